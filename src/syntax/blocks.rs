@@ -17,14 +17,7 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
         let Some((first, last)) = tokens.first().zip(tokens.last()) else { continue };
         if first.kind == TokenKind::Close {
             open.close(first.span);
-            if let Some(after) = tokens.get(1) {
-                open.report(stray(after.span.to(last.span), "a closing brace must be alone on its line"));
-                // What opens a block is read, so that the block has no further errors.
-                if last.kind == TokenKind::Open && tokens.len() > 2 {
-                    let header = line.tokens.start + 1..line.tokens.end - 1;
-                    open.open_statement(tree, number, header, first.span.start - line.bytes.start);
-                }
-            }
+            open.after_close(tree, number, line, tokens);
             continue;
         }
         let opens = opens(last, text);
@@ -143,6 +136,17 @@ impl OpenBlocks<'_> {
                 Diagnostic::error("block-too-deep", header, "blocks nest at most three deep")
                     .help("a declaration holds steps, a step holds a chart; move this block out"),
             );
+        }
+    }
+
+    /// Reports what follows a closing brace on its line. If it opens a block, the block is read, so that it has no
+    /// further errors.
+    fn after_close(&mut self, tree: &Tree, number: usize, line: &Line, tokens: &[Token]) {
+        let ([brace, after, ..], Some(last)) = (tokens, tokens.last()) else { return };
+        self.report(stray(after.span.to(last.span), "a closing brace must be alone on its line"));
+        if last.kind == TokenKind::Open && tokens.len() > 2 {
+            let header = line.tokens.start + 1..line.tokens.end - 1;
+            self.open_statement(tree, number, header, brace.span.start - line.bytes.start);
         }
     }
 
