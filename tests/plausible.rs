@@ -42,7 +42,7 @@ fn names(text: &str) -> Vec<&'static str> {
 /// A solution of one bottle, with these lines in its formula and after it.
 fn solution(role: &str, formula: &str, lines: &str) -> String {
     let head =
-        format!("wetside 1\nsolution trial {{\nrole {role}\nformula for 1 l {{\nwater 700 ml at 40 C\n");
+        format!("wetside 1\nsolution trial {{\nrole {role}\nformula for 1 l {{\nwater 700 ml at 20 C\n");
     format!("{head}{formula}\nwater to 1 l\n}}\n{lines}\nkeeps 2 weeks\ncaution \"gloves\"\n}}\n")
 }
 
@@ -130,8 +130,8 @@ fn the_strength_of_a_developer_at_work_is_told_by_its_need() {
 fn the_amounts_of_several_lines_and_bottles_are_added() {
     let parts = |formula: &str| {
         format!(
-            "wetside 1\nsolution trial {{\nrole stop\nparts a, b\nformula a for 1 l {{\nwater 700 ml at 40 C\n{formula}\n\
-             water to 1 l\n}}\nformula b for 1 l {{\nwater 700 ml at 40 C\nsodium-sulfate 45 g anhydrous\nwater to 1 l\n\
+            "wetside 1\nsolution trial {{\nrole stop\nparts a, b\nformula a for 1 l {{\nwater 700 ml at 20 C\n{formula}\n\
+             water to 1 l\n}}\nformula b for 1 l {{\nwater 700 ml at 20 C\nsodium-sulfate 45 g anhydrous\nwater to 1 l\n\
              }}\nkeeps 2 weeks\n}}\n"
         )
     };
@@ -163,7 +163,7 @@ fn water_to_dissolve_in_may_be_hot() {
     let at = |degrees: u32| {
         let hot =
             solution("developer", "sodium-sulfite 30 g anhydrous\nphenidone 1.5 g", "needs 250 ml per roll");
-        names(&hot.replace("40 C", &format!("{degrees} C")))
+        names(&hot.replace("20 C", &format!("{degrees} C")))
     };
     assert_eq!(at(70), [""; 0]);
     assert_eq!(at(100), [""; 0]);
@@ -189,7 +189,7 @@ fn nothing_is_missing_where_an_ingredient_is_unknown() {
 fn the_first_of_two_baths_needs_no_alkali() {
     let first = solution("developer", "metol 5 g\nsodium-sulfite 50 g anhydrous", "needs 250 ml per roll");
     assert_eq!(names(&first), ["developer-without-alkali"]);
-    let second = "solution bath-b {\nrole developer\nformula for 1 l {\nwater 700 ml at 40 C\nborax 10 g decahydrate\n\
+    let second = "solution bath-b {\nrole developer\nformula for 1 l {\nwater 700 ml at 20 C\nborax 10 g decahydrate\n\
                   water to 1 l\n}\nkeeps 2 weeks\n}\n";
     let develop = |name: &str, bath: &str| {
         format!(
