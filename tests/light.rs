@@ -251,3 +251,24 @@ fn tonights_leader_decides_when_the_lid_may_come_off() {
     let card = fixed(&changes, &["--at", "16C", "--clears", "1:40"]).succeeds();
     assert!(card.contains("keep the lid on until FIX has been in for 1:40 (6:50)"), "{card}");
 }
+
+/// A lamp or a safelight may be stated in any step, and drying may have a range of temperatures.
+#[test]
+fn every_form_shows_the_light_of_a_step_and_the_range_of_drying() {
+    let dry = "dry {\n        time 2 h\n        at 30 C\n        between 20 C and 40 C\n    }\n}\n";
+    let text = FIXED.replace("IN-WASH\n    }\n}\n", &format!("light \"a red lamp\"\n    }}\n    {dry}"));
+    let text = text.replace("CONTENTS", "sodium-thiosulfate").replace("FIXING", "4:00").replace("IN-FIX", "");
+    for form in ["text", "html"] {
+        let run = Run::new().file("trial.wet", &text).args([
+            "card",
+            "trial.wet",
+            "--rolls",
+            "1x120",
+            "--at",
+            "20C",
+        ]);
+        let shown = run.args(["--as", form]).succeeds();
+        assert!(shown.contains("light: a red lamp"), "{form}: {shown}");
+        assert!(shown.replace('\u{a0}', " ").contains("at 30 °C (20 °C to 40 °C)"), "{form}: {shown}");
+    }
+}

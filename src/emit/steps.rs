@@ -70,9 +70,10 @@ impl Context<'_> {
     fn bath(&self) -> Option<String> {
         let degrees = |at| phrase::degrees(at, self.schedule.conditions.scale);
         let at = self.step.temperature.map(degrees);
-        let Some(bath) = &self.step.bath else { return at.map(|at| format!("at {at}")) };
         let allowed =
             self.step.allowed.map(|(low, high)| format!(" ({} to {})", degrees(low), degrees(high)));
+        let allowed = allowed.unwrap_or_default();
+        let Some(bath) = &self.step.bath else { return at.map(|at| format!("at {at}{allowed}")) };
         let running = phrase::running(bath);
         let changes = format!("{} changes of {}", bath.pours, phrase::ml(bath.volume));
         let words = [
@@ -80,7 +81,7 @@ impl Context<'_> {
             phrase::bath(bath),
             prefixed(" at ", at),
             prefixed(", ending at ", self.step.ending.map(degrees)),
-            allowed.unwrap_or_default(),
+            allowed,
             prefixed(", ", running),
             prefixed(", ", Some(changes).filter(|_| bath.pours > 1)),
         ];
@@ -89,7 +90,11 @@ impl Context<'_> {
 
     fn lines(&self) -> Vec<Line> {
         let events = &self.step.events;
-        let mut lines = Vec::new();
+        // The light to expose to is in the line of the exposure.
+        let light =
+            self.step.light.as_deref().filter(|_| !events.iter().any(|it| it.action == Action::Expose));
+        let light = light.map(|light| self.at(self.step.start, format!("light: {}", plain(light))));
+        let mut lines = Vec::from_iter(light);
         let changes = events.iter().filter(|event| event.is_filling()).count();
         if changes > 1 {
             let first = events.iter().position(Event::is_filling).unwrap_or(0);
