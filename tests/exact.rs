@@ -10,6 +10,8 @@ const BENCH: &str = "\
 wetside 1
 allow one-time-for-a-wide-band because \"the temperatures are what is tested\"
 allow short-wash because \"two changes are what is counted\"
+allow developer-without-preservative because \"the weights are what is tested\"
+allow implausible-capacity because \"the film must not use the fixer up\"
 film marsh-100 {
     speed ISO 100/21
     clears 60 s in fixer 1+4 at 20 C

@@ -3,7 +3,7 @@
 use super::{none, texts};
 
 /// The files that may use real numbers. Elsewhere a quantity is a whole number of its base unit.
-const REAL_NUMBERS: [&str; 12] = [
+const REAL_NUMBERS: [&str; 13] = [
     "src/chemistry/",
     "src/compile/",
     // JSON has no other numbers.
@@ -23,6 +23,7 @@ const REAL_NUMBERS: [&str; 12] = [
     "src/model/quantity/",
     // The same ratio.
     "src/model/content.rs",
+    "src/model/mixed.rs",
     // The steepness of a chart, for lint rules.
     "src/model/chart.rs",
 ];
