@@ -198,7 +198,12 @@ impl Input {
         let (mut is_judged, mut is_refused) = (false, false);
         let faults = self.calls.iter().flat_map(|call| {
             let before = contents(home.path());
-            let (status, mut faults) = ended_in_order(call, self.ends, &shelf);
+            // `record` refuses nothing that happened, and marks what contradicts other entries.
+            let ends = match (call.args[0], self.ends) {
+                ("record", Ends::Refused) => Ends::Either,
+                (_, ends) => ends,
+            };
+            let (status, mut faults) = ended_in_order(call, ends, &shelf);
             if ["check", "card"].contains(&call.args[0]) {
                 is_judged = true;
                 is_refused |= matches!(status, Some(1 | 2));
