@@ -2,11 +2,16 @@
 
 use super::parse::FINDINGS_MAX;
 use super::split::split_value;
-use super::tree::{Token, TokenKind, Tree};
+use super::tree::{Line, Token, TokenKind, Tree};
 use crate::source::{Diagnostic, Level, Span, clip, is_hidden};
 
 /// The most invisible characters reported in a file's comments, so that other errors are reported too.
 const IN_COMMENTS_MAX: usize = 100;
+
+fn is_on_a_long_line(tree: &Tree, span: Span) -> bool {
+    let line = tree.lines.partition_point(|line| line.bytes.end <= span.start);
+    tree.lines.get(line).is_some_and(Line::is_too_long)
+}
 
 /// Reports errors in single tokens, and sets `reported` in these tokens.
 pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
@@ -21,7 +26,9 @@ pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnos
             _ => false,
         };
         let run = if token.kind == TokenKind::Stray { run(tree, at) } else { 1 };
-        let (fault, run) = match (is_odd.then(|| split_value(tree, at, text)).flatten(), token.kind) {
+        // The whole value is looked for along the line, which takes too long for each character of a very long one.
+        let is_split = is_odd && faults.len() < FINDINGS_MAX && !is_on_a_long_line(tree, token.span);
+        let (fault, run) = match (is_split.then(|| split_value(tree, at, text)).flatten(), token.kind) {
             (Some((fault, run)), _) => (Some(fault), run),
             (None, TokenKind::OpenText) => {
                 let fault = Diagnostic::error("unclosed-text", token.span, "this text has no closing quote");
