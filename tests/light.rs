@@ -272,3 +272,19 @@ fn every_form_shows_the_light_of_a_step_and_the_range_of_drying() {
         assert!(shown.replace('\u{a0}', " ").contains("at 30 °C (20 °C to 40 °C)"), "{form}: {shown}");
     }
 }
+
+/// The bottle has treated a roll and was not tested: 5:10 + 2 · 1:20 = 7:50.
+#[test]
+fn a_used_bottle_without_a_test_doubles_the_clearing_time() {
+    let bottle = "bath hypo-a {\n    in hypo 1+4\n    volume 1 l\n    mixed 2026-11-01\n}\n";
+    let session = "session one-roll {\n    date 2026-11-05\n    recipe trial, fingerprint \"46ac83d1\"\n    slot 1 120\n    \
+                   bath hypo-a\n}\n";
+    let text =
+        FIXED.replace("CONTENTS", "sodium-thiosulfate").replace("FIXING", "4:00").replace("IN-WASH", "");
+    let (head, tail) = text.split_once("recipe trial {").unwrap();
+    let text = format!("{head}{bottle}\n{session}\nrecipe trial {{{}", tail.replace("IN-FIX", "light safe"));
+    let run =
+        Run::new().file("trial.wet", text).args(["card", "trial.wet", "--rolls", "1x120", "--at", "20C"]);
+    let card = run.args(["--bath", "hypo-a", "--date", "2026-11-20"]).succeeds();
+    assert!(card.contains("keep the lid on until FIX has been in for 2:40 (7:50)"), "{card}");
+}

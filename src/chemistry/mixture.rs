@@ -52,7 +52,7 @@ impl Portion {
         Portion { name, entry, share, ph: None, from_memory: false }
     }
 
-    /// Whether there is so much of it, in thousandths of a percent.
+    /// Whether the share is at least this many thousandths of a percent.
     fn reaches(&self, limit: u32) -> bool {
         self.share >= Percent::thousandths(limit)
     }
@@ -147,7 +147,7 @@ impl Route {
         }
     }
 
-    /// The estimates that stand for categories 1 to 4 where there is no better one, in thousandths (Table 3.1.2).
+    /// The estimates for categories 1 to 4 of ingredients without an estimate of their own, in thousandths (Table 3.1.2).
     fn estimates(self) -> [u32; 4] {
         match self {
             Route::Oral => [500, 5_000, 100_000, 500_000],

@@ -215,7 +215,7 @@ fn contradictions(
     Ok(taken.map(|roll| roll.warning(recipe)).collect())
 }
 
-/// The advice on a card whose tank nobody named, if another file below the folder declares a tank too.
+/// The advice on a card whose tank the command line does not name, if another file below the folder declares a tank too.
 fn other_tank(evening: &Evening, tank: Option<&Tank>, index: &Index, reader: &Reader) -> Option<Warning> {
     let tank = tank.filter(|_| evening.tank.is_none())?;
     let own = reader.disk.path(reader.name(tank.span.file));

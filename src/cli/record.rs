@@ -54,7 +54,7 @@ pub(super) struct Arguments {
     /// Retract this session, or the last session if no name is given
     #[arg(long, num_args = 0..=1, value_name = "SESSION", conflicts_with_all = OF_A_SESSION)]
     undo: Option<Option<String>>,
-    /// State the session of a roll or a bottle anew, with another label or bottle: E-01=E-03
+    /// State the session of a roll or a bottle again, with another label or bottle: E-01=E-03
     #[arg(long, value_parser = given::line, value_name = "OLD=NEW", conflicts_with = "undo", conflicts_with_all = OF_A_SESSION)]
     correct: Option<String>,
     /// With --correct and a label: the film that the roll is, if the backlog is wrong
@@ -195,7 +195,7 @@ fn not_recorded_yet(shelf: &Shelf, date: Date, recipe: &str, load: &[Loaded]) ->
         Some(session) => fail(
             format!("this session is recorded already: {}", session.name),
             format!(
-                "nothing was recorded; to state it anew: wetside record --undo {} --because …",
+                "nothing was recorded; to state it again: wetside record --undo {} --because …",
                 session.name
             ),
         ),

@@ -57,7 +57,7 @@ impl Miss<'_> {
     }
 }
 
-/// Whether the step can be done at both temperatures, or is allowed at them if that is wanted.
+/// Whether the step can be done at both temperatures, or, with `wants_allowed`, is allowed at both.
 /// [`Evening::check_temperatures`] reports errors.
 pub(super) fn is_possible(step: &Step, course: Course, wants_allowed: bool) -> bool {
     !misses(step, course).iter().any(|miss| wants_allowed || miss.is_refused())

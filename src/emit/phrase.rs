@@ -149,7 +149,7 @@ pub(super) fn ml(volume: Volume) -> String {
     format!("{} ml", volume.in_ml(1))
 }
 
-/// A volume that nobody measures out, in litres from one litre on: `17.4 l`.
+/// A volume that is not measured out, in litres from one litre on: `17.4 l`.
 pub(super) fn litres(volume: Volume) -> String {
     if volume.fl < Volume::LITRE { ml(volume) } else { format!("{} l", volume.in_litres(1)) }
 }

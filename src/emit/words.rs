@@ -10,7 +10,7 @@ use crate::vocabulary::{
 };
 
 const COLUMNS: usize = 80;
-/// Stands in a pattern for the alternatives listed below it.
+/// The word in a pattern for the alternatives listed below it.
 const WAY: &str = "WAY";
 /// The most kinds of steps listed as exceptions: `all but wash, dry`.
 const FEW: usize = 4;

@@ -1,11 +1,11 @@
-//! The share of each ingredient in a bottle and in a bath, by which hazards are reckoned.
+//! The share of each ingredient in a bottle and in a bath, from which hazards are calculated.
 
 use super::content::{Concentration, Content};
 use super::quantity::{Mass, Volume};
 use super::solution::{Dilution, Measure, Solution, Substance};
 use crate::chemistry::{Entry, Ingredient, Mixture, Percent, Portion};
 
-/// A liquid: what is reckoned, and what is not known of it.
+/// A liquid: the shares that are known, and the ingredients whose share is not known.
 #[derive(Debug, Clone, Default)]
 pub struct Mixed {
     /// The ingredients with known shares, and the pH.
@@ -101,7 +101,7 @@ fn portion(ingredient: &'static Ingredient, share: Percent) -> Portion {
 }
 
 impl Content {
-    /// Whether a litre holds at least so many grams of the pure ingredient, or an unknown amount.
+    /// Whether a litre holds at least this many grams of the pure ingredient, or an amount that is not known.
     pub fn is_at_least(&self, grams: u32) -> bool {
         self.share(LITRE_OF_WATER).is_none_or(|share| share >= Percent::thousandths(100 * grams))
     }

@@ -146,7 +146,7 @@ fn unnamed(mut schedule: Schedule) -> Schedule {
     schedule
 }
 
-/// Stands for the file of a mixed bath, which no file declares.
+/// In place of the file of a mixed bath, which no file declares.
 const NO_FILE: FileId = FileId(u32::MAX);
 
 /// A copy of the declarations, plus the plan's baths and sessions.

@@ -61,7 +61,7 @@ impl<'a> Place<'a> {
         self.after.get(..self.after.len() - left).unwrap_or("")
     }
 
-    /// The span of the token with so many bytes before and after it.
+    /// The span of the token, widened by these numbers of bytes before and after it.
     fn widened(&self, before: usize, after: usize) -> Span {
         let bytes = |count: usize| u32::try_from(count).unwrap_or(0);
         Span { start: self.span.start - bytes(before), end: self.span.end + bytes(after), ..self.span }

@@ -164,7 +164,7 @@ pub(super) fn ml(volume: Volume) -> f64 {
 /// The least of a developer that a roll needs of a bath used undiluted, and the most of a concentrate.
 const UNDILUTED: f64 = 200.0;
 const CONCENTRATE: f64 = 60.0;
-/// The bath of one roll in which a concentrate is let down.
+/// The bath of one roll to which a concentrate is diluted.
 const TANK: f64 = 250.0;
 
 impl<'a> Mixture<'a> {
@@ -270,7 +270,7 @@ impl<'a> Mixture<'a> {
         }))
     }
 
-    /// By how much an upper limit is raised, because the bath may be let down further than is stated.
+    /// By how much an upper limit is raised, because the bath may be diluted further than the file states.
     pub(super) fn slack(&self) -> f64 {
         let between = self.needs().is_some_and(|needs| (CONCENTRATE..UNDILUTED).contains(&needs));
         if self.dilutions.is_empty() && between { 2.0 } else { 1.0 }

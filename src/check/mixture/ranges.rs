@@ -240,7 +240,7 @@ impl Mixture<'_> {
     }
 
     fn range_in_developer(&self, part: &Part) -> Option<Range> {
-        // Without its alkali, what kind of developer it is cannot be told.
+        // Without its alkali, the kind of the developer is not known.
         let has_lye = self.has(LYES) || self.lacks_alkali();
         let is_strong =
             self.has(CARBONATES) || self.has(ALDEHYDES) || self.has(&["ammonia", "trisodium-phosphate"]);

@@ -305,7 +305,7 @@ fn found_words(seen: Seen, found: &str) -> String {
     }
 }
 
-/// A dilution of so many parts in a hundred: `1+19` for `5`, and for a number that is not whole.
+/// A dilution of this many parts in a hundred: `1+19` for `5`, and for a number that is not whole.
 fn in_a_hundred(percent: &str) -> String {
     let parts = percent.parse::<u32>().ok().filter(|parts| (1..100).contains(parts)).unwrap_or(5);
     Dilution { parts: vec![parts], water: 100 - parts }.reduced().to_string()

@@ -77,7 +77,7 @@ pub(super) fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
         return None;
     }
     let sulfites = || mixture.parts.iter().filter(|part| is_in(SULFITES, part.name()));
-    // A concentrate of this agent is let down so far that little sulfite is left.
+    // A concentrate of this agent is diluted so far that little sulfite is left.
     let is_syrup = mixture.has(&["p-aminophenol-hydrochloride"]);
     let amounts = sulfites().map(|part| if is_syrup { part.sum() } else { mixture.strongest(part) });
     let amount: f64 = amounts.sum::<Option<f64>>()?;

@@ -7,7 +7,7 @@ rule! {
     ///
     /// The amount is compared as at work: by the dilutions of the recipes that use the solution, or else by its
     /// `treats … at`. A developer with neither counts as undiluted if a roll `needs` 200 ml; under 60 ml it counts as
-    /// let down to 250 ml, and between them the upper limit is doubled.
+    /// diluted to 250 ml, and between them the upper limit is doubled.
     ///
     /// **Why.** Ten times too much or too little of an agent or an alkali is a slip of a digit, a unit or a salt's
     /// water, and the film shows it only when it is dry.

@@ -8,7 +8,7 @@ rule! {
     /// Its solution has no `treats` at that dilution, no `extend`, no `replenish` and no `keeps`.
     /// `fixer-without-capacity` reports a fixer without `treats`.
     ///
-    /// **Why.** A bath is recorded to know when it is exhausted. Without a limit nobody knows.
+    /// **Why.** A bath is recorded to know when it is exhausted. Without a limit that cannot be known.
     ///
     /// ```fires
     /// wetside 1

@@ -1,4 +1,4 @@
-//! `record --correct`: retracts the session of a roll or a bottle, and states it anew in the same file.
+//! `record --correct`: retracts the session of a roll or a bottle, and states it again in the same file.
 
 use std::sync::Arc;
 
