@@ -6,8 +6,8 @@ use std::path::{Path, PathBuf};
 
 use crate::source::{BYTES_MAX, Files, NotRead, below, with_slashes};
 
-/// The recipe files below a folder. The name of a file is its path from that folder, with `/`. Links that lead out of
-/// the folder are refused.
+/// The recipe files below a folder. The name of a file is its path relative to that folder, with `/` as separator.
+/// Links that lead out of the folder are refused.
 #[derive(Debug, Clone)]
 pub struct DiskFiles {
     root: PathBuf,
@@ -22,7 +22,7 @@ impl DiskFiles {
         std::fs::canonicalize(folder).map(|root| DiskFiles { root })
     }
 
-    /// The real path of a file, by its path from a folder below the root.
+    /// The real path of the file at `path`, which is relative to a folder below the root.
     fn find(&self, folder: &Path, path: &str) -> Result<PathBuf, NotRead> {
         let wanted = below(&self.root.join(folder), &self.root, path).ok_or(NotRead::Outside)?;
         real_below(&self.root, &wanted)
@@ -51,7 +51,7 @@ pub(crate) fn real_below(root: &Path, wanted: &Path) -> Result<PathBuf, NotRead>
     }
 }
 
-/// Whether the path of a missing file stays below the root. It does not for a dangling link, which may lead out of the
+/// Whether the path of a missing file stays below the root. A dangling link does not, since it may lead out of the
 /// root.
 fn ends_below(wanted: &Path, root: &Path) -> bool {
     let missing = wanted.ancestors().take_while(|path| std::fs::canonicalize(path).is_err()).last();
@@ -65,8 +65,8 @@ fn unreadable(error: Error) -> NotRead {
     NotRead::Unreadable(reason(&error))
 }
 
-/// The text of a plain file without its byte-order mark, and whether it had one. Only plain files are opened, since
-/// reading a pipe could wait for ever.
+/// The text of a plain file without the byte-order mark, and whether the file has this mark. Only plain files are
+/// opened, since reading a pipe could wait for ever.
 pub(crate) fn text_of(real: &Path) -> Result<(String, bool), NotRead> {
     let kind = std::fs::metadata(real).map_err(unreadable)?;
     plain(&kind)?;
@@ -86,7 +86,7 @@ fn plain(kind: &Metadata) -> Result<(), NotRead> {
     kind.is_file().then_some(()).ok_or_else(|| NotRead::Unreadable(other.to_owned()))
 }
 
-/// Bytes as UTF-8 text under 1 MiB, without a byte-order mark.
+/// The bytes as UTF-8 text without a byte-order mark; an error if they are not UTF-8 or over 1 MiB.
 pub(crate) fn decoded(bytes: Vec<u8>) -> Result<String, NotRead> {
     if bytes.len() as u64 > BYTES_MAX {
         return Err(NotRead::NotText("it is over 1 MiB".to_owned()));

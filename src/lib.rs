@@ -37,9 +37,9 @@
 //! The core reads no files, no clock and no environment. The feature `disk` adds `DiskFiles`; the feature `cli`,
 //! which is on by default, adds the program.
 //!
-//! The modules are stages in the order of the work; each uses only modules above it. A text becomes a [`syntax::Tree`],
-//! trees become a [`model::Shelf`], a recipe and tonight's conditions become a [`compile::Schedule`], and a schedule
-//! becomes a card.
+//! The modules are stages, declared in the order of the work; each module uses only modules declared before it. A text
+//! becomes a [`syntax::Tree`], trees become a [`model::Shelf`], a recipe and tonight's conditions become a
+//! [`compile::Schedule`], and a schedule becomes a card.
 
 // The generated parser refers to `alloc`.
 extern crate alloc;

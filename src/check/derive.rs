@@ -1,5 +1,5 @@
-//! Follows `from` in recipes: merges each recipe with its ancestors, and lists where files name recipes' steps and
-//! solutions' bottles. A name is looked up in the file where it is written.
+//! Follows `from` in recipes: merges each recipe with its ancestors, and lists where files name steps of recipes and
+//! bottles of solutions. A name is looked up in the file where it is written.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
@@ -15,7 +15,7 @@ use crate::vocabulary::{Declared, Lines as _, Reading, say};
 
 /// The most recipes in a chain of derived recipes.
 const DEPTH_MAX: usize = 32;
-/// The most that all recipes of a run together may inherit: bytes of text, plus 32 for each statement and step.
+/// The most that all recipes of a run together may inherit: bytes of text, plus 32 bytes for each statement and step.
 const INHERITED_MAX: usize = 4 << 20;
 
 pub(super) struct Deriver<'a> {
@@ -26,8 +26,8 @@ pub(super) struct Deriver<'a> {
     pub(super) inherited: usize,
 }
 
-/// A recipe and its ancestors, nearest first, before the first one with a result in `known`; and why the line ends.
-/// `find` looks up the recipe of a name.
+/// A recipe and its ancestors, nearest first, before the first with a result in `known`; and why this line ends. `find`
+/// looks up a recipe by name.
 fn line_of<'a, T: Clone>(
     units: &'a Units,
     recipe: Key,
@@ -64,12 +64,13 @@ enum End<T> {
     Unknown,
     /// The parent of the last recipe already has this result.
     Known(T),
-    /// The parent of the last recipe is this one, already in the line.
+    /// The parent of the last recipe is this recipe, already in the line.
     Circle(Key),
 }
 
 impl<'a> Deriver<'a> {
-    /// A recipe merged with its ancestors; `None` if one is missing, or they form a circle or inherit too much.
+    /// A recipe merged with its ancestors; `None` if an ancestor is missing, or the recipes form a circle or inherit
+    /// too much.
     pub(super) fn recipe(&mut self, key: Key, faults: &mut Vec<Diagnostic>) -> Option<Rc<Merged<'a>>> {
         let find = |name| self.scopes.find(Declared::Recipe, name, faults);
         let (line, end) = line_of(self.units, key, &self.done, find);
@@ -140,7 +141,7 @@ fn weight(parent: &Merged<'_>) -> usize {
     parent.steps.len() * 32 + rows.map(|row| bytes(row) + 32).sum::<usize>()
 }
 
-/// Reports each development whose time is inherited although its film or bath is not the parent's.
+/// Reports each development that inherits its time although its film or bath is not the parent recipe's.
 fn old_times(parent: &Merged<'_>, merged: &Merged<'_>, faults: &mut Vec<Diagnostic>) {
     let film = changed(parent.stated(say::UsedFilm::film), merged.stated(say::UsedFilm::film));
     for step in merged.steps.iter().filter(|step| step.id.kind == StepKind::Develop) {
@@ -177,32 +178,32 @@ fn changed<T: PartialEq>(old: Option<Stated<T>>, new: Option<Stated<T>>) -> Opti
 /// The most steps listed in a run; a step counts again in each recipe that inherits it.
 const LISTED_MAX: usize = 200_000;
 
-/// The kind of a [`Member`].
+/// What a [`Member`] is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum MemberKind {
-    /// A step of that kind.
+    /// A step of this kind.
     Step(StepKind),
     /// A bottle of a solution.
     Bottle,
 }
 
-/// A step, which is one member for all recipes that inherit it, or a bottle of a solution.
+/// A step or a bottle of a solution. A step is one member for all recipes that inherit it.
 #[derive(Debug, Clone)]
 pub struct Member {
-    /// Whether it is a step or a bottle.
+    /// Step or bottle.
     pub kind: MemberKind,
-    /// Its name, if it has one.
+    /// The name, if there is one.
     pub name: Option<String>,
-    /// Where it is first named.
+    /// Where the member is first named.
     pub made: Said,
-    /// Where else it is named.
+    /// Where else the member is named.
     pub said: Vec<Said>,
 }
 
 /// Where a statement names a [`Member`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Said {
-    /// The span of the name; for a step, it begins with the word for the kind.
+    /// The span of the name; for a step, also of the word before it for the step's kind.
     pub span: Span,
     /// The span of the name alone, if there is a name.
     pub name: Option<Span>,
@@ -213,7 +214,8 @@ pub struct Said {
 pub struct Members {
     /// All steps and bottles, in no particular order.
     pub all: Vec<Member>,
-    /// For each recipe and solution, the span of its name, and the indices of its members, inherited ones too.
+    /// For each recipe and solution, the span of its name, and the indices in `all` of its members, inherited steps
+    /// too.
     within: Vec<(Span, Vec<usize>)>,
 }
 
@@ -227,7 +229,7 @@ impl Members {
         })
     }
 
-    /// The span of a recipe or solution that has this member and already another one named `new`.
+    /// The span of a recipe or solution with this member and another member of the same kind named `new`.
     pub fn clash(&self, member: usize, new: &str) -> Option<Span> {
         let kind = self.all.get(member)?.kind;
         let taken = |at: &usize| {
@@ -245,7 +247,7 @@ impl Members {
         for (key, _) in declared(units, Declared::Recipe) {
             let find = |(name, at): (&str, Span)| scopes.known(Declared::Recipe, name, at.file);
             let (line, end) = line_of(units, key, &known, find);
-            // In a circle of recipes, the last of the line inherits nothing.
+            // If recipes form a circle, the last recipe of the line inherits nothing.
             let mut steps = if let End::Known(steps) = end { steps } else { Rc::default() };
             for (key, own) in line.into_iter().rev() {
                 if listed > LISTED_MAX {
@@ -275,7 +277,7 @@ impl Members {
         self.within.push((owner, own.into_values().collect()));
     }
 
-    /// Changes the parent's `steps` into those of `own`, and returns how many steps are listed for it.
+    /// Changes the parent's `steps` into those of the recipe `own`; returns how many steps are listed for `own`.
     fn steps<'a>(&mut self, steps: &mut Rc<Steps<'a>>, own: &'a Reading) -> usize {
         let mut within: Vec<usize> = steps.values().copied().collect();
         for row in &own.rows {

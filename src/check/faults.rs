@@ -10,7 +10,7 @@ pub fn faults() -> Vec<(&'static str, &'static str)> {
 }
 
 const ERRORS: &[(&str, &str)] = &[
-    // read
+    // Reading lines
     ("unknown-word", "a line whose first word begins no statement"),
     ("misplaced-statement", "a statement in the wrong block"),
     ("not-a-statement", "a line without a word at its start"),
@@ -40,39 +40,39 @@ const ERRORS: &[(&str, &str)] = &[
     ("unknown-ingredient", "an ingredient that is not in the table of chemicals"),
     ("edition", "a missing, misplaced or unknown edition of the language"),
     ("newer-edition", "a word that the edition of its file lacks"),
-    // gather
+    // Gathering files
     ("use-outside", "a used file outside the recipes' root"),
     ("use-unreadable", "a used file that cannot be read"),
     ("use-not-text", "a used file that is not text"),
     ("use-too-many", "too many used files for one run"),
     ("use-circle", "files that use each other in a circle"),
-    // scope
+    // Resolving names
     ("repeated-name", "two declarations of one kind and name"),
     ("unknown-name", "a name without a declaration"),
     ("too-many-names", "too many names from `use`"),
-    // derive
+    // Deriving recipes
     ("from-circle", "recipes derived from each other in a circle"),
     ("from-too-deep", "a chain of more than 32 derived recipes"),
     ("too-much-derived", "too much text inherited by `from`"),
-    // merge
+    // Merging steps
     ("unknown-step", "a step that does not exist"),
     ("repeated-step", "two steps of one kind and name"),
     ("unplaced-step", "a new step of a derived recipe without its place"),
     ("needless-place", "a second place for a step"),
     ("said-in-two-ways", "a time or temperature stated in two ways"),
-    // build/agitation
+    // Agitation
     ("agitation-twice", "a scheme with two kinds of agitation"),
     ("agitation-without-time", "a scheme without agitation times"),
     ("agitation-over-period", "an agitation longer than its period"),
     ("agitation-times-unsorted", "agitation times out of order"),
-    // build/chart
+    // Charts
     ("chart-of-one", "a chart with fewer than two points"),
     ("chart-temperature-twice", "a chart with two times for one temperature"),
     ("chart-time-rises", "a chart in which a warmer bath takes longer"),
     ("chart-time-stands", "a chart with the same time at two temperatures"),
-    // build/film
+    // Films
     ("repeated-clearing", "two clearing times of a film in one bath"),
-    // build/formula
+    // Formulas
     ("state-not-said", "a salt without its water of crystallisation"),
     ("unknown-state", "a state that the ingredient does not have"),
     ("strength-not-said", "a liquid without its strength"),
@@ -80,13 +80,13 @@ const ERRORS: &[(&str, &str)] = &[
     ("mark-differs", "a mark that differs from the formula's volume"),
     ("over-the-mark", "liquids over the mark of their formula"),
     ("mark-without-water", "a temperature or a mark on other than water"),
-    // build/solution
+    // Solutions
     ("dilution-parts", "a dilution with too few or too many parts"),
     ("repeated-capacity", "two capacities at one dilution"),
     ("repeated-part", "two bottles with one name"),
     ("formula-part", "a formula for an unknown bottle"),
     ("repeated-formula", "two formulas for one bottle"),
-    // build/step
+    // Steps
     ("missing-bath", "a step without its bath"),
     ("missing-time", "a step without a time"),
     ("missing-band", "a time for one temperature without a tolerance"),
@@ -99,16 +99,16 @@ const ERRORS: &[(&str, &str)] = &[
     ("each-side-in-bath", "a time for each side in a step without light"),
     ("water-is-kept", "plain water that is reused"),
     ("too-many-changes", "a wash of more than 50 changes of water"),
-    // build/tank
+    // Tanks
     ("repeated-format", "two rows of reels for one format"),
     ("reels-over-holds", "reels or a rotary volume over what the tank holds"),
-    // build/darkroom
+    // Darkroom
     ("discarded-before-mixed", "a bath discarded before it was mixed"),
     ("repeated-retraction", "a session retracted twice"),
-    // build/backlog
+    // Backlogs
     ("repeated-label", "two rolls with one label"),
     ("empty-label", "an empty label"),
-    // build/session
+    // Sessions
     ("repeated-slot", "two rolls in one slot of the tank"),
     ("repeated-bath", "a bath listed twice in a session"),
     ("repeated-temperature", "a step with two temperatures in a session"),
@@ -116,13 +116,13 @@ const ERRORS: &[(&str, &str)] = &[
     ("roll-of-another-format", "a roll with another format in its backlog"),
     ("bad-fingerprint", "a fingerprint that is not eight hexadecimal digits"),
     ("bad-revision", "a revision that is not 7 to 64 hexadecimal digits"),
-    // inherit
+    // Inherited times
     ("inherited-time", "a new film or bath with the parent's time"),
-    // contradiction
+    // Contradictions
     ("bath-not-there", "a bath used before it was mixed or after it was discarded"),
     ("developed-before-shot", "a roll developed before it was shot"),
     ("developed-twice", "a roll developed twice"),
-    // level
+    // Rules and `allow`
     ("unknown-rule", "a rule that does not exist"),
     ("allow-without-effect", "an `allow` of a rule that reports nothing"),
     ("allow-without-reason", "an `allow` without a reason"),

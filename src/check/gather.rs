@@ -9,7 +9,7 @@ use crate::source::{Diagnostic, FileId, Files, Level, NotRead, Sources, Span};
 use crate::syntax::{FINDINGS_MAX, Token, parse, too_many_findings};
 use crate::vocabulary::{Reading, say};
 
-/// The longest chain of files of which each uses the next.
+/// The longest chain of files in which each file uses the next.
 const DEPTH_MAX: usize = 16;
 /// The most `use` lines of a file that differ in path or prefix.
 const USES_MAX: usize = 256;
@@ -47,7 +47,7 @@ impl Unit {
         }
     }
 
-    /// Whether the text and the used files are the same as before.
+    /// Whether the text and the used files are those of the unit `before`.
     pub(super) fn is_same(&self, before: &Unit) -> bool {
         Arc::ptr_eq(&self.readings, &before.readings)
             && self.uses == before.uses
@@ -62,10 +62,10 @@ pub struct Use {
     pub path: Span,
     /// The used file.
     pub file: FileId,
-    /// The prefix and its span.
+    /// The prefix for the used file's names, and its span.
     pub prefix: Option<(String, Span)>,
     pub(super) span: Span,
-    /// Whether an earlier line uses this file with this prefix.
+    /// Whether an earlier `use` line has the same file and prefix.
     pub(super) repeated: bool,
 }
 

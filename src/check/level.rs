@@ -1,4 +1,4 @@
-//! Runs the rules. A finding has the severity of its rule or of the config file; an `allow` statement removes it.
+//! Runs the rules. A finding has the severity that the rule or the config file states; an `allow` statement removes it.
 
 use std::cell::Cell;
 use std::collections::{BTreeMap, BTreeSet};
@@ -14,8 +14,8 @@ use crate::model::{Recipe, Shelf, Step};
 use crate::source::{Diagnostic, FileId, Level, Sources, Span, clip};
 use crate::vocabulary::{Reading, say, suggest};
 
-/// Rules whose findings depend on which files are checked, beside those of mixtures, which go by the dilutions that
-/// recipes use. An `allow` of such a rule is not reported as without effect.
+/// Rules whose findings depend on which files are checked. Rules about mixtures do too, by the dilutions in recipes,
+/// but are not listed. No `allow` of these rules is reported as without effect.
 const BY_THE_RUN: &[&str] = &[
     "bath-used-past-capacity",
     "bath-used-past-its-test",
@@ -24,7 +24,7 @@ const BY_THE_RUN: &[&str] = &[
     "shared-without-source",
 ];
 
-/// Findings that depend on sessions in other files: another file may retract a session, or contradict it.
+/// Findings that depend on sessions in other files: another file may retract or contradict a session.
 pub const ABOUT_SESSIONS: &[&str] = &[
     "bath-not-there",
     "bath-used-past-capacity",
@@ -41,23 +41,23 @@ pub const ABOUT_SESSIONS: &[&str] = &[
 /// Rules that report nothing in a file that another file of the run uses.
 pub const QUIET_IF_USED: &[&str] = &["never-used"];
 
-/// Why a rule can be neither allowed nor lowered.
+/// Why some rules cannot be allowed or lowered in severity.
 const NEVER_LIFTED: &str = "what it finds hurts people or destroys the film every time";
 
-/// Severities other than the rules' defaults; `None` turns a rule off. A file may have its own severities.
+/// Severities that replace the rules' defaults; `None` turns a rule off. A file may have its own severities.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Levels {
     own: BTreeMap<String, Option<Level>>,
     files: BTreeMap<FileId, Levels>,
-    /// Whether a leader of tonight gives the clearing time, so that the film need not state it.
+    /// Whether a film leader gives tonight's clearing time, so that the film need not state one.
     pub clears_tonight: bool,
 }
 
 impl Levels {
-    /// Sets the severity of a rule, in place of an earlier one.
+    /// Sets the severity of a rule, in place of one set before.
     ///
     /// # Errors
-    /// The rule does not exist, and the message suggests a similar name; or its severity is fixed.
+    /// The rule does not exist (the message may suggest a similar name), or its severity is fixed.
     pub fn set(&mut self, name: &str, level: Option<Level>) -> Result<(), String> {
         match (rule(name), nearest_rule(name)) {
             (Some(rule), _) if rule.liftable => {}
@@ -69,7 +69,7 @@ impl Levels {
         Ok(())
     }
 
-    /// Sets the severities for findings in a file, and for findings elsewhere about its declarations.
+    /// Sets the severities for findings in a file, and for findings elsewhere about declarations of the file.
     pub fn set_in(&mut self, file: FileId, levels: Levels) {
         self.files.insert(file, levels);
     }
@@ -81,7 +81,7 @@ impl Levels {
     }
 }
 
-/// The `allow` statements of a run, by rule and by the extent where they hold: their declaration, or else [`whole`].
+/// The `allow` statements of a run, by rule and by the extent where they hold: a declaration or a [`whole`] file.
 pub(super) struct Allowances<'a> {
     levels: &'a Levels,
     all: BTreeMap<(&'static str, Span), Vec<Allowance>>,
@@ -97,7 +97,7 @@ fn whole(file: FileId) -> Span {
 }
 
 impl<'a> Allowances<'a> {
-    /// Collects every `allow` of a run, and reports each with an unknown rule or without a reason.
+    /// Collects every `allow` of a run, and reports each that names an unknown rule or gives no reason.
     pub(super) fn of(units: &Units, levels: &'a Levels, faults: &mut Vec<Diagnostic>) -> Allowances<'a> {
         let mut all: BTreeMap<_, Vec<Allowance>> = BTreeMap::new();
         let mut add = |row: &Reading, extent: Span| {
@@ -113,12 +113,12 @@ impl<'a> Allowances<'a> {
         Allowances { levels, all }
     }
 
-    /// A finding about the declaration at `subject`, with its severity. `None` if the rule is off, or if an `allow`
-    /// names it in this declaration, in the declaration where the finding is, or in their files.
+    /// Sets the severity of a finding about the declaration at `subject`. `None` if the finding's rule is off, or
+    /// allowed in this declaration, in the declaration around the finding, or in the file of either.
     pub(super) fn weigh(&self, subject: Span, mut finding: Diagnostic) -> Option<Diagnostic> {
         let mut allowed = false;
         for place in [subject, finding.span] {
-            // Declarations do not overlap, so only the last that begins before the place can contain it.
+            // Declarations do not overlap, so only the last one that begins before `place` can contain `place`.
             let until = (finding.name, Span { end: u32::MAX, ..place });
             let around = self.all.range(..=until).next_back();
             let around = around.filter(|((name, extent), _)| *name == finding.name && extent.holds(place));
@@ -157,7 +157,7 @@ fn nearest_rule(name: &str) -> Option<&'static str> {
     suggest(name, RULES.iter().map(|rule| rule.name))
 }
 
-/// The rule that an `allow` statement names; reports an error in the statement.
+/// The rule that an `allow` statement names; `None` after an error, which is reported.
 fn allowed(row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<&'static str> {
     let row = row.view::<say::Allow>().filter(|row| row.sound)?;
     let (name, span) = row.said(say::Allow::rule)?;
@@ -197,7 +197,7 @@ pub(super) fn check_recipe(
     faults.iter().skip(before).all(|fault| fault.level != Level::Error)
 }
 
-/// Runs the rules about single steps on those steps of a recipe with errors that have none.
+/// Runs the rules about single steps on the error-free steps of a recipe that has errors.
 pub(super) fn check_steps(
     recipe: Span,
     steps: &[Step],

@@ -1,5 +1,5 @@
-//! Finds the declarations that errors affect: the one with the error, and those that refer to it. An error outside of
-//! declarations affects its whole file.
+//! Finds the declarations that errors affect: each declaration with an error, and those that refer to it. An error
+//! outside of declarations affects its whole file.
 
 use std::collections::BTreeSet;
 
@@ -22,9 +22,9 @@ impl Reached {
         for error in findings.filter(|finding| finding.level == Level::Error) {
             let Some(unit) = units.get(&error.span.file) else { continue };
             match declaration(unit, error.span) {
-                // With two declarations of one name, either may be meant, so the file is affected.
+                // If two declarations have one name, either may be meant, so the whole file is affected.
                 Some(extent) if error.name != "repeated-name" => _ = reached.extents.insert(extent),
-                // A failed `use` affects nothing by itself: a recipe that needs a name from that file has its own
+                // A failed `use` affects nothing by itself: a recipe that needs a name from the used file has its own
                 // error.
                 Some(_) | None if error.name.starts_with("use-") => {}
                 Some(_) | None => _ = reached.files.insert(unit.file),
@@ -43,7 +43,7 @@ impl Reached {
     }
 
     fn holds_within(&self, place: Span) -> bool {
-        // Declarations do not overlap: only the last before the place can contain it.
+        // Declarations do not overlap, so only the last one before `place` can contain `place`.
         let before = self.extents.range(..=Span { end: u32::MAX, ..place }).next_back();
         before.is_some_and(|extent| extent.holds(place))
     }

@@ -1,4 +1,4 @@
-//! Merges a derived recipe with its parent: the recipe's statements replace the parent's, and its new steps are
+//! Merges a derived recipe with its parent: the derived recipe's statements replace the parent's, and its new steps are
 //! inserted.
 
 use std::fmt::{self, Display, Formatter};
@@ -14,10 +14,10 @@ type Is = fn(&'static Row) -> bool;
 /// Statements that give a step's time.
 const TIMES: &[Is] = &[say::Chart::has, say::Time::has, say::Fills::has, say::Soak::has];
 
-/// Groups of statements of which a step has only one: a derived recipe's replaces its parent's.
+/// Groups of statements of which a step has only one: the one in a derived recipe replaces the parent's.
 const SLOTS: &[&[Is]] = &[TIMES, &[say::Between::has, say::Within::has]];
 
-/// Pairs of statements that one block cannot both have.
+/// Pairs of statements that exclude each other in a block.
 const CLASHES: &[&[Is]] = &[&[say::Flow::has, say::Fills::has], &[say::Flow::has, say::Soak::has]];
 
 /// A recipe with the statements and steps that it inherits.
@@ -77,7 +77,7 @@ pub(super) fn step_of(row: &Reading) -> Option<StepSaid<'_>> {
     Some(step_said((kind, word), step.said(say::Step::name)))
 }
 
-/// The step before or after which a header places its step.
+/// The step that a header names after `before` or `after`.
 pub(super) fn neighbour_of(row: &Reading) -> Option<StepSaid<'_>> {
     let step = row.view::<say::Step>()?;
     Some(step_said(step.said(say::Step::by)?, step.said(say::Step::by_name)))
@@ -156,7 +156,7 @@ impl<'a> Merged<'a> {
         self.steps.iter().position(|step| step.id == id)
     }
 
-    /// Merges a step into the inherited one, or inserts it as new; returns whether its position is known.
+    /// Merges the step into an inherited one or inserts it; returns whether the step's position is known.
     fn merge_step(&mut self, id: StepId<'a>, row: &'a Reading, faults: &mut Vec<Diagnostic>) -> bool {
         let sound = row.sound && row.block_sound && row.rows.iter().all(|row| row.sound && row.block_sound);
         self.sound &= sound;
@@ -232,7 +232,7 @@ fn few(steps: &[String]) -> String {
     first_few(steps.iter().map(String::as_str), ", ")
 }
 
-/// The `before` or `after` of a step: whether it is `after`, the neighbour, and the span.
+/// The `before` or `after` of a step: whether it is `after`, the neighbouring step, and the span.
 fn place(row: &Reading) -> Option<(bool, StepId<'_>, Span)> {
     let step = row.view::<say::Step>()?;
     let after = step.said(say::Step::after);
@@ -241,7 +241,7 @@ fn place(row: &Reading) -> Option<(bool, StepId<'_>, Span)> {
     Some((after.is_some(), neighbour, word.to(said.span)))
 }
 
-/// Adds a statement, which replaces an earlier one of its kind or group unless it may be repeated.
+/// Adds a statement. Unless repeatable, it replaces an earlier one with the same word or in the same group of `SLOTS`.
 fn put<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading) {
     let slot = SLOTS.iter().find(|slot| slot.iter().any(|is| is(row.row)));
     let changes = row.is::<say::Fills>() || row.is::<say::Soak>();
@@ -252,7 +252,7 @@ fn put<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading) {
     rows.push(row);
 }
 
-/// Reports two statements of one group in one block.
+/// Reports statements of a block that exclude each other.
 fn two_ways(rows: &[Reading], faults: &mut Vec<Diagnostic>) {
     for slot in SLOTS.iter().chain(CLASHES) {
         let mut stated = rows.iter().filter(|row| slot.iter().any(|is| is(row.row)));

@@ -57,7 +57,7 @@ pub fn check_all(
 }
 
 /// Resolves names and runs the rules in these files, which include every used file. Returns the declarations without
-/// errors, and adds its findings to `findings`, which has those of reading.
+/// errors, and adds findings to `findings`, which has those of reading the files.
 fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Vec<Diagnostic>) -> Shelf {
     let mut faults = Vec::new();
     let scopes = Scopes::of(units, &mut faults);
@@ -81,7 +81,7 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
     if let Some(last) = faults.last().filter(|_| faults.len() >= FINDINGS_MAX) {
         faults.push(too_many_findings(last.span));
     }
-    // No rule runs on a declaration with errors, so its `allow` would seem to have no effect.
+    // No rule runs on a declaration with errors, so an `allow` in it would seem to have no effect.
     let all_checked = findings.iter().chain(&faults).all(|fault| fault.level != Level::Error);
     let sound = shelf.recipes.iter().map(|recipe| {
         let parent = recipe.parent.as_ref().and_then(|(file, name)| shelf.recipe(*file, name));
@@ -114,7 +114,7 @@ fn in_order(mut faults: Vec<Diagnostic>) -> Vec<Diagnostic> {
     faults
 }
 
-/// Drops what repeats that the capacity of a reused solution is missing.
+/// Drops findings that only repeat that a reused solution lacks a capacity.
 fn one_per_capacity(faults: &mut Vec<Diagnostic>) {
     let reused = faults.iter().filter(|fault| fault.name == "reused-without-capacity");
     let solutions: BTreeSet<Span> = reused.map(|fault| fault.span).collect();
@@ -209,9 +209,9 @@ pub struct Checker {
 /// How much work a [`Checker`] has done, in files.
 #[derive(Debug, Default, Clone, Copy, PartialEq, Eq)]
 pub struct Work {
-    /// The files that were parsed.
+    /// How many files were parsed.
     pub parsed: usize,
-    /// The files that were resolved and linted.
+    /// In how many files the rules ran.
     pub resolved: usize,
 }
 
@@ -230,7 +230,7 @@ struct Group {
 }
 
 impl Checker {
-    /// The findings of [`check_all`]. Each group of files connected by `use` is checked by itself.
+    /// Returns the findings of [`check_all`]. Each group of files connected by `use` is checked by itself.
     pub fn check(
         &mut self,
         sources: &mut Sources,
@@ -341,7 +341,7 @@ fn error(name: &'static str, span: Span, message: impl Into<String>, help: impl 
 /// The most references of a circle that are shown besides the first.
 const CIRCLE_MAX: usize = 32;
 
-/// The error of a circle of references: the names, ending with the first again, and their spans.
+/// The error of a circle of references. `names` ends with its first name again; `spans` are the references.
 fn circle<'n>(
     name: &'static str,
     (what, between): (&str, &str),

@@ -117,7 +117,7 @@ impl Scopes {
 }
 
 impl Scope {
-    /// Adds the declarations of `unit`: the scope's own file, or the file that the line `used` uses.
+    /// Adds the declarations of `unit`: the scope's own file, or the file that the `use` line `used` names.
     fn add(&mut self, unit: &Unit, used: Option<&Use>, faults: &mut Vec<Diagnostic>) {
         for (at, reading) in unit.readings.iter().enumerate() {
             if faults.len() >= FINDINGS_MAX {

@@ -42,11 +42,11 @@ pub struct Names {
 /// A declaration.
 #[derive(Debug, Clone)]
 pub struct Declaration {
-    /// Its kind.
+    /// What is declared.
     pub kind: Declared,
-    /// Its name, without a prefix.
+    /// The declared name, without a prefix.
     pub name: String,
-    /// Its title, if it has one.
+    /// The title, if one is stated.
     pub title: Option<String>,
     /// The span of the name.
     pub span: Span,
@@ -73,7 +73,7 @@ impl Mention {
     }
 }
 
-/// The kind and the name of each declaration of a file, also of those with errors or between conflict markers.
+/// The kind and the name of each declaration of a file, even of one with errors or between conflict markers.
 pub fn declared_names(sources: &Sources, file: FileId) -> Vec<(Declared, String)> {
     let (tree, _) = parse(sources, file);
     let text = sources.text(file);

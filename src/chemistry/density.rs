@@ -1,9 +1,9 @@
-//! Densities of liquids in water, to turn millilitres into a share of the mass.
+//! Densities of liquids mixed with water, to convert millilitres into a share by mass.
 
 use super::ingredient::Ingredient;
 
-/// Liquids, each with its strength in hundredths of a percent by mass and its density in thousandths of g/ml at 20 °C,
-/// in order of strength. From memory of handbook tables, to about a hundredth.
+/// For each liquid, by rising strength: the strength in hundredths of a percent by mass, and the density in thousandths
+/// of g/ml at 20 °C. From memory of handbook tables, to about a hundredth.
 const DENSITIES: &[(&str, &[(u32, u32)])] = &[
     ("acetic-acid", &[(0, 998), (1000, 1013), (2800, 1036), (6000, 1064), (8000, 1070), (10_000, 1049)]),
     ("ammonia", &[(0, 998), (1000, 957), (2500, 910), (3500, 880)]),
@@ -18,8 +18,8 @@ const DENSITIES: &[(&str, &[(u32, u32)])] = &[
 ];
 
 impl Ingredient {
-    /// The density at a strength in hundredths of a percent, in thousandths of g/ml; `None` if not known. Between the
-    /// rows of the table the density is on a straight line.
+    /// The density in thousandths of g/ml at a strength in hundredths of a percent; `None` if not known. Between two
+    /// rows of the table the density is interpolated linearly.
     pub fn density(&self, strength: u32) -> Option<u32> {
         let (_, rows) = DENSITIES.iter().find(|(name, _)| *name == self.name)?;
         let after = rows.iter().position(|(at, _)| strength <= *at);

@@ -1,4 +1,4 @@
-//! Molar masses of formulas (R10).
+//! Molar masses of chemical formulas (rule R10).
 
 /// Standard atomic weights, in g/mol.
 ///
@@ -39,7 +39,7 @@ pub fn molar_mass(formula: &str) -> Option<f64> {
     parts.sum()
 }
 
-/// The mass of atoms and brackets such as `KAl(SO4)2`, without recursion.
+/// The mass in g/mol of atoms and brackets such as `KAl(SO4)2`, without recursion.
 fn mass_of_atoms(atoms: &str) -> Option<f64> {
     let mut open = vec![0.0];
     let mut rest = atoms;
@@ -72,7 +72,7 @@ fn weight(symbol: &str) -> Option<f64> {
 
 const COUNT_MAX: f64 = 1e9;
 
-/// The number of atoms or groups; 1 without digits.
+/// The number of atoms or groups; 1 if `number` is empty.
 fn count(number: &str) -> Option<f64> {
     if number.is_empty() {
         return Some(1.0);

@@ -1,51 +1,51 @@
-//! Entries of substances with harmonised classification and their own limits, by which mixtures are classified.
+//! Harmonised classifications of substances, with the substances' own limits, by which mixtures are classified.
 
 use super::hazard::*;
 use super::ingredient::Ingredient;
 
-/// The source of all entries. Notes B, D, F and G on the forms sold are not repeated here. What deviates from it, or is
-/// not in it, has a comment at its row.
+/// The source of all entries. The source's notes B, D, F and G on the forms sold are not repeated. Entries that deviate
+/// from the source, or are not in it, have a comment.
 pub const ENTRIES_SOURCE: &str = "Regulation (EC) 1272/2008, Annex VI, to its 23rd adaptation (Regulation (EU) \
      2025/1222), by the table that the European Chemicals Agency publishes";
 
-/// A way into the body. The limits of acute toxicity of each are different.
+/// A way into the body, with its own limits of acute toxicity.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Route {
-    /// Swallowed: mg/kg.
+    /// Swallowed, in mg/kg.
     Oral,
-    /// Through the skin: mg/kg.
+    /// Through the skin, in mg/kg.
     Dermal,
-    /// A gas that is breathed in: ppm.
+    /// Breathed in as a gas, in ppm.
     Gas,
-    /// A vapour that is breathed in: mg/l.
+    /// Breathed in as a vapour, in mg/l.
     Vapour,
-    /// Dust or mist that is breathed in: mg/l. A dissolved salt counts as mist.
+    /// Breathed in as dust or mist, in mg/l. A dissolved salt counts as mist.
     Mist,
 }
 
-/// A limit: the statement, and the least share for it in thousandths of a percent.
+/// A hazard statement, and the least share for it in a mixture, in thousandths of a percent.
 pub type Limit = (&'static Hazard, u32);
 
 /// The classification of a pure substance, with which its share in a mixture is judged.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Entry {
-    /// The name.
+    /// The substance's name.
     pub name: &'static str,
     /// The CAS numbers, with a space between; empty if there is none.
     pub cas: &'static str,
-    /// The statements.
+    /// The hazard statements.
     pub hazards: &'static [&'static Hazard],
     /// The substance's own limits, in place of the limits for all substances.
     pub limits: &'static [Limit],
-    /// The statements H317 and H334 that are of sub-category 1A, and H300, H310 and H330 of category 2.
+    /// The statements H317 and H334 if of sub-category 1A, and H300, H310 and H330 if of category 2.
     pub marked: &'static [&'static Hazard],
-    /// Acute toxicity estimates in thousandths, in place of those converted from the category.
+    /// Acute toxicity estimates in thousandths of the route's unit, instead of those converted from the category.
     pub ates: &'static [(Route, u32)],
-    /// How it is breathed in.
+    /// How the substance is breathed in.
     pub breathed: Route,
     /// The M factors for acute and chronic harm to waters.
     pub m: (u32, u32),
-    /// Whether it counts in the sum of the borates.
+    /// Whether the substance counts in the sum of the borates.
     pub is_borate: bool,
 }
 
@@ -77,7 +77,7 @@ impl Entry {
         Entry { limits, ..self }
     }
 
-    /// The same entry with a graver sensitiser or a lesser poison.
+    /// The same entry with statements of sub-category 1A or category 2.
     pub const fn marked(self, marked: &'static [&'static Hazard]) -> Entry {
         Entry { marked, ..self }
     }
@@ -97,7 +97,7 @@ impl Entry {
         Entry { m: (acute, chronic), ..self }
     }
 
-    /// The same entry as one of the borates, which are added (Note 11).
+    /// The same entry as a borate; shares of borates are added (CLP, Note 11).
     pub const fn borate(self) -> Entry {
         Entry { is_borate: true, ..self }
     }
@@ -107,12 +107,12 @@ impl Entry {
         self.hazards.iter().any(|own| own.code == hazard.code)
     }
 
-    /// Whether the entry is harmonised.
+    /// Whether the classification is harmonised.
     pub fn is_harmonised(&self) -> bool {
         !self.cas.is_empty()
     }
 
-    /// The entry of an ingredient: the harmonised one, or else its suppliers' statements.
+    /// The entry of an ingredient: the harmonised entry, or else one with the suppliers' statements.
     pub fn of(ingredient: &Ingredient) -> Entry {
         let harmonised = || {
             let of = |entry: &&Entry| {
@@ -135,9 +135,9 @@ const CHROMATE: &[&Hazard] = &[H272, H301, H312, H314, H317, H330, H334, H340, H
 const PERSULFATE: &[&Hazard] = &[H272, H302, H315, H317, H319, H334, H335];
 const FATAL: &[&Hazard] = &[H300, H330];
 
-/// All entries, by kinds: acids, alkalis and borates, developing agents, oxidisers, salts, the last of them liquids.
+/// All entries, grouped: acids, alkalis and borates, developing agents, oxidisers, salts and others, liquids.
 pub static ENTRIES: &[Entry] = &[
-    // That the acid burns from 80 % on is from a chemical database of the United States, not from the entry.
+    // The limit of H226 (flammable) is from a chemical database of the United States, not from the entry.
     says("acetic acid", "64-19-7", &[H226, H314]).limits(&[
         (H226, 80_000),
         (H314, 25_000),
@@ -180,8 +180,8 @@ pub static ENTRIES: &[Entry] = &[
     says("colour developing agent 3", "25646-71-3", &[H302, H317, H410]),
     says("colour developing agent 4", "25646-77-9", &[H301, H317, H373, H410]),
     says("hydroxylamine sulfate", "10039-54-0", &[H290, H302, H312, H315, H317, H319, H351, H373, H400]),
-    // Limits of chromium(VI) are in chromate ions (Note 3): 5 % of them are 6.34 % of the potassium salt, and 5.43 % of
-    // the ammonium salt, whose 0.2 % are 0.217 %.
+    // Limits of chromium(VI) count chromate ions (CLP, Note 3): 5 % of ions are 6.34 % of the potassium salt or 5.43 %
+    // of the ammonium salt, and 0.2 % of ions are 0.217 % of the latter.
     says("potassium dichromate", "7778-50-9", CHROMATE).limits(&[(H335, 6_340)]).marked(FATAL),
     says("ammonium dichromate", "7789-09-5", CHROMATE)
         .limits(&[(H335, 5_432), (H334, 217), (H317, 217)])
@@ -200,25 +200,25 @@ pub static ENTRIES: &[Entry] = &[
             (H335, 35_000),
         ])
         .breathed(Route::Vapour),
-    // In percent of active chlorine.
+    // The limit is in percent of active chlorine.
     says("sodium hypochlorite", "7681-52-9", &[H314, H318, H410, EUH031]).limits(&[(EUH031, 5_000)]).m(10, 1),
     says("iodine", "7553-56-2", &[H312, H332, H400]),
-    // EUH032 is blank since the first adaptation, and stays here: the entry of the other thiocyanates has it.
+    // EUH032, not in the source since the first adaptation, stays: the entry of other thiocyanates has it.
     says("potassium thiocyanate", "333-20-0", &[H302, H312, H332, H412, EUH032]),
     says("sodium thiocyanate", "540-72-7", &[H302, H312, H332, H412, EUH032]),
     says("sodium bisulfite", "7631-90-5", &[H302, EUH031]),
     says("sodium metabisulfite", "7681-57-4", &[H302, H318, EUH031]),
     says("sodium dithionite", "7775-14-6", &[H251, H302, EUH031]),
-    // EUH031 is blank since the first adaptation, and stays here: with acid it gives off hydrogen sulfide.
+    // EUH031, not in the source since the first adaptation, stays: acid frees hydrogen sulfide.
     says("sodium sulfide", "1313-82-2 1313-84-4", &[H302, H311, H314, H400, EUH031]),
     says("potassium polysulfide", "37199-66-9", &[H314, H400, EUH031]),
     says("thiourea", "62-56-6", &[H302, H351, H361d, H411]),
     says("sodium selenite", "10102-18-8 26970-82-1", &[H300, H317, H331, H411, EUH031]).marked(FATAL),
     // The entry of all other compounds of selenium has no CAS number.
     says("selenium compound", "", &[H301, H331, H373, H410]),
-    // Since 2026-05-01.
+    // In force since 2026-05-01.
     says("benzotriazole", "95-14-7", &[H411]),
-    // Since 2026-05-01; until then H317 from 0.2 %.
+    // In force since 2026-05-01; until then H317 from 0.2 %.
     says("formaldehyde", "50-00-0", &[H302, H314, H317, H330, H341, H350, EUH071])
         .limits(&[(H314, 25_000), (H315, 5_000), (H319, 5_000), (H335, 5_000)])
         .marked(&[H317, H330])

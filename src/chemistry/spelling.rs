@@ -5,9 +5,9 @@ use super::ingredient::ingredients;
 /// Chemicals whose names look like another spelling of an ingredient's name.
 const OTHERS: &[&str] = &["glycine"];
 
-/// The name of the ingredient of which this is another spelling, such as `sodium-sulphite`, or a slip of one letter.
+/// The name of the ingredient that `name` spells another way, such as `sodium-sulphite`, or with a slip of one letter.
 ///
-/// A letter put for another is no slip here: it is what sulfite, sulfate and sulfide differ by.
+/// A wrong letter does not count as a slip, because sulfite, sulfate and sulfide differ by one letter.
 pub fn respelled_ingredient(name: &str) -> Option<&'static str> {
     let own = sound(name);
     if own.is_empty() || OTHERS.contains(&name.to_lowercase().as_str()) {
@@ -21,8 +21,8 @@ pub fn respelled_ingredient(name: &str) -> Option<&'static str> {
     near.next().filter(|_| near.next().is_none())
 }
 
-/// The letters without what differs between spellings: case, `ph` for `f`, `y` for `i`, doubled letters, and an `e` at
-/// the end of a word.
+/// The letters of a name without what differs between spellings: case, `ph` for `f`, `y` for `i`, doubled letters, and
+/// an `e` at the end of a word.
 fn sound(name: &str) -> Vec<char> {
     let lower = name.to_lowercase().replace(['_', ' '], "-").replace("ph", "f").replace('y', "i");
     let words = lower.split('-').map(|word| word.strip_suffix('e').unwrap_or(word));
@@ -31,7 +31,7 @@ fn sound(name: &str) -> Vec<char> {
     letters
 }
 
-/// Whether one has a letter more, or two neighbours the other way round.
+/// Whether one name has one letter more, or two neighbouring letters swapped.
 fn is_slip(one: &[char], other: &[char]) -> bool {
     let same = one.iter().zip(other).take_while(|(a, b)| a == b).count();
     let end = one.iter().rev().zip(other.iter().rev()).take_while(|(a, b)| a == b).count();

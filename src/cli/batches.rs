@@ -7,7 +7,7 @@ use std::sync::mpsc::{Sender, channel};
 
 /// A batch gets no more files once it has this many bytes. Each byte of text needs up to fifty bytes of memory.
 const BATCH_BYTES: u64 = 512 << 10;
-/// The number of batches per core that may start before the oldest is done. Their results wait in memory.
+/// The number of batches per core that may start before the oldest batch is done. Results wait in memory.
 const AHEAD: usize = 3;
 
 /// Groups files lazily into batches of at most `size` files.

@@ -1,5 +1,5 @@
-//! `check`: all errors, warnings and advice in all files, on all cores. To limit memory, only findings that a report
-//! can show are kept.
+//! `check`: finds all errors, warnings and advice in all files, on all cores. To limit memory, only findings that a
+//! report can show are kept.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::hash::{DefaultHasher, Hash, Hasher};
@@ -21,7 +21,7 @@ use crate::source::{FileId, Level};
 
 /// The most files checked together. A file that several of these files use is read once.
 const BATCH: usize = 128;
-/// Once a run has this many findings, they are sorted and cut to the limits before the run ends.
+/// Once a run has this many findings, they are sorted and cut to the report's limits during the run.
 const SETTLED_FROM: usize = 1_000;
 /// The time after which a run shows its progress.
 const PATIENCE: Duration = Duration::from_secs(1);
@@ -116,7 +116,7 @@ fn fail_on(word: String) -> Level {
 struct Inspected {
     /// The findings in the order of files and places, without repetitions. The first `DRAWN_MAX` have text for people.
     findings: Vec<(Finding, Option<String>)>,
-    /// The severities of the findings over the limit, by the hash of the finding, so that a finding that several
+    /// The severities of the findings over `FINDINGS_MAX`, by the hash of the finding, so that a finding that several
     /// batches report counts once. Two findings with the same hash are too rare to matter.
     rest: BTreeMap<u64, Level>,
     files: usize,
@@ -124,7 +124,6 @@ struct Inspected {
     used: BTreeSet<String>,
     /// The files of darkrooms: their names in findings, and their paths.
     darkroom: BTreeMap<String, PathBuf>,
-    /// Files that could not be read.
     failures: Vec<Failure>,
     /// The number of findings that the last `settle` left.
     settled: usize,
@@ -162,7 +161,7 @@ fn inspect(
     if !sessions.is_empty() {
         all.add_darkroom(sessions, levels, look);
     }
-    // A later batch may use a file, so findings that its use makes untrue are dropped after all batches.
+    // A later batch may use a checked file, so findings that hold only for unused files are dropped last.
     let used = std::mem::take(&mut all.used);
     all.findings.retain(|(finding, _)| is_certain(finding) || !used.contains(&finding.at.file));
     all.settle();
@@ -178,7 +177,7 @@ fn progress() -> ProgressBar {
     }
 }
 
-/// Whether a finding stays true even if a file of another batch uses its file.
+/// Whether a finding stays true even if a file of another batch uses the finding's file.
 fn is_certain(finding: &Finding) -> bool {
     !QUIET_IF_USED.contains(&finding.name)
 }
@@ -212,7 +211,7 @@ impl Inspected {
         self.add(Inspected { files: inspected.files.saturating_sub(known), ..inspected });
     }
 
-    /// Sorts the findings, removes repetitions, and keeps only the severities of those over the limit.
+    /// Sorts the findings, removes repetitions, and keeps only the severities of those over `FINDINGS_MAX`.
     fn settle(&mut self) {
         self.findings.sort_by(|(a, _), (b, _)| a.cmp(b));
         self.findings.dedup_by(|(a, drawn), (b, kept)| {

@@ -19,7 +19,6 @@ use crate::vocabulary::Declared;
 const FILES_MAX: usize = 1000;
 const BYTES_MAX: u64 = 4 << 20;
 
-/// What a command line chooses.
 pub(super) struct Chosen {
     pub(super) shelf: Shelf,
     pub(super) recipe: Arc<Recipe>,
@@ -36,7 +35,7 @@ impl Chosen {
     }
 }
 
-/// The schedule for a command line. `labels` are those of the rolls, from the bottom of the tank up.
+/// The schedule for a command line. `labels` are the labels of the rolls, from the bottom of the tank up.
 pub(super) fn schedule(
     command: &str,
     evening: &Evening,
@@ -143,8 +142,8 @@ fn has_relevant_errors(
         && (!is_sound || unread() || evening.tank.is_none() && !shelf.unsound.tanks.is_empty())
 }
 
-/// The recipe `name` of a file; without a name, the file's only recipe or family. `--index` chooses a recipe of the
-/// family.
+/// The recipe `name` of a file; without a name, the file's only recipe or family of derived recipes. `--index` chooses
+/// a recipe of the family.
 fn named(
     evening: &Evening,
     shelf: &Shelf,
@@ -177,7 +176,7 @@ fn named(
     }
 }
 
-/// The tank of `--tank`, else the only tank that the recipe's file declares or uses, if any.
+/// The tank that `--tank` names, else the only tank that the recipe's file declares or uses, if any.
 fn tank(evening: &Evening, shelf: &Shelf, roots: &[FileId]) -> Result<Option<Arc<Tank>>, Failure> {
     if let Some(name) = &evening.tank {
         let mut known = roots.iter().flat_map(|file| shelf.tanks_of(*file));
@@ -195,8 +194,8 @@ fn tank(evening: &Evening, shelf: &Shelf, roots: &[FileId]) -> Result<Option<Arc
     Ok(tanks.first().map(|tank| Arc::clone(tank)))
 }
 
-/// Compares tonight's rolls and bottles with the darkroom, and sets what `--anyway` lifts. Returns the warnings about wrong
-/// rolls that it lifts; others are refused, but not for a record of what was done.
+/// Compares tonight's rolls and bottles with the darkroom, and sets which objections `--anyway` lifts. Returns warnings
+/// about the wrong rolls that `--anyway` lifts; other wrong rolls are refused, except by `record`.
 fn contradictions(
     command: &str,
     evening: &Evening,
@@ -215,7 +214,8 @@ fn contradictions(
     Ok(taken.map(|roll| roll.warning(recipe)).collect())
 }
 
-/// The advice on a card whose tank the command line does not name, if another file below the folder declares a tank too.
+/// The advice on a card whose tank the command line does not name, if another file below the current folder declares a
+/// tank too.
 fn other_tank(evening: &Evening, tank: Option<&Tank>, index: &Index, reader: &Reader) -> Option<Warning> {
     let tank = tank.filter(|_| evening.tank.is_none())?;
     let own = reader.disk.path(reader.name(tank.span.file));

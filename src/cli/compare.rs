@@ -1,4 +1,4 @@
-//! `compare`: the differences in the work of two recipes, each in a file or at a revision of git.
+//! `compare`: shows how the work of two recipes differs. Each recipe is in a file or at a revision of git.
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -77,7 +77,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
 /// OLD or NEW, read and checked.
 struct Side {
     reader: Reader,
-    /// The recipe's name in OLD or NEW, else that of `--recipe`.
+    /// The recipe's name in OLD or NEW, else the name after `--recipe`.
     name: Option<String>,
     /// The recipes that the file itself declares.
     recipes: Vec<Arc<Recipe>>,
@@ -102,8 +102,8 @@ fn parse(given: &Path) -> Result<(Option<&str>, PathBuf, Option<&str>), Failure>
     })
 }
 
-/// Reads and checks OLD or NEW. The config file is that of the file's root, or for a revision, of the current folder's
-/// root.
+/// Reads and checks OLD or NEW. The config file is in the root of the file or, for a revision, in the root of the
+/// current folder.
 fn read(given: &Path, recipe: Option<&str>, no_config: bool) -> Result<Side, Failure> {
     let mut reader = Reader::default();
     let (revision, path, name) = parse(given)?;
@@ -127,8 +127,8 @@ fn read(given: &Path, recipe: Option<&str>, no_config: bool) -> Result<Side, Fai
 
 type Recipes = Vec<Arc<Recipe>>;
 
-/// The recipes of OLD and NEW to compare. If only one side names a recipe, the other side's recipe is that of the same
-/// name, else its only one.
+/// The recipes of OLD and NEW to compare. If only one side names a recipe, the other side's recipe is the one of the
+/// same name, else the only recipe there.
 fn chosen(old: &Side, new: &Side) -> Result<(Recipes, Recipes), Failure> {
     if old.recipes.is_empty() && new.recipes.is_empty() {
         return fail("neither OLD nor NEW has a recipe", "name files with recipes");

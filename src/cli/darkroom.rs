@@ -1,5 +1,5 @@
-//! The darkroom of a root: its files that declare baths, tests, sessions or backlogs; the bottles that a recipe pours
-//! from; and the command `baths`. A root inside another root has its own darkroom.
+//! The darkroom of a root folder (its files that declare baths, tests, sessions or backlogs), the bottles that a recipe
+//! pours from, and the command `baths`. A root inside another root has its own darkroom.
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -17,9 +17,9 @@ use crate::model::{Bath, Date, KeptBath, Recipe, Shelf, Use};
 use crate::source::{FileId, Level};
 use crate::vocabulary::Declared;
 
-/// The most files of a darkroom besides those of sessions.
+/// The most files of a darkroom besides session files.
 const FILES_MAX: usize = 1_000;
-/// The most bytes in these files.
+/// The most bytes in files besides session files.
 const BYTES_MAX: u64 = 3 << 20;
 /// The most files of sessions. A lifetime of evenings has fewer.
 const SESSIONS_MAX: usize = 30_000;
@@ -61,7 +61,7 @@ pub(super) fn files_or_none(root: &Path, here: &Index, reader: &mut Reader) -> V
     files.unwrap_or_default()
 }
 
-/// Refuses a file of a root inside the current folder's root, since that root has its own darkroom.
+/// Refuses a file of another root, nested in the current folder's root: the nested root has its own darkroom.
 pub(super) fn own(path: &Path, command: &str) -> Result<(), Failure> {
     let real = root::real(path);
     let folder = root::folder_of(&real);
@@ -77,8 +77,8 @@ pub(super) fn own(path: &Path, command: &str) -> Result<(), Failure> {
     )
 }
 
-/// The root of a recipe's darkroom: the current folder's root if the recipe's file is below that root, else the file's
-/// root.
+/// The root of a recipe's darkroom: the root of the current folder if the recipe's file is below it, else the root of
+/// the file.
 pub(super) fn root_for(reader: &Reader, recipe: FileId) -> PathBuf {
     let path = reader.disk.path(reader.name(recipe));
     let path = path.filter(|path| path.is_absolute() && !path.starts_with(&*root::ROOT));
@@ -97,8 +97,8 @@ fn fits(bottle: &KeptBath, bath: &Bath) -> bool {
         && bath.dilution == bottle.dilution
 }
 
-/// The bottles that the recipe pours from: those of `--bath`, and for each other bath that is reused, the only bottle
-/// that fits. `None` if there are none.
+/// The bottles that the recipe pours from: those that `--bath` names, and for each other reused bath the only bottle
+/// that fits. `None` if there are no bottles.
 pub(super) fn bottles(
     evening: &Evening,
     day: Option<Date>,
@@ -185,7 +185,7 @@ pub(super) struct Arguments {
     no_config: bool,
 }
 
-/// A declaration of a bath to copy.
+/// A bath declaration for the user to copy.
 const EXAMPLE: &str =
     "bath fix-a {\n    in        rapid-fix 1+4\n    volume    2.5 l\n    mixed     2026-11-02\n}\n";
 

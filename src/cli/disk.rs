@@ -15,7 +15,7 @@ use crate::model::Shelf;
 use crate::report::STDIN;
 use crate::source::{BYTES_MAX, Diagnostic, FileId, Files, Level, NotRead, Sources, below};
 
-/// The texts that a run reads, and where they are from.
+/// The texts that a run of the program has read, and their files.
 #[derive(Default)]
 pub(super) struct Reader {
     pub(super) sources: Sources,
@@ -55,7 +55,7 @@ impl Reader {
         Ok(sources.add(name, text))
     }
 
-    /// Adds `text` as if it had been read from `path`, where no file may exist yet.
+    /// Adds `text` as if it had been read from `path`. A file need not exist there.
     pub(super) fn read_as(&mut self, path: &Path, real: &Path, text: &str) -> FileId {
         let name = self.disk.kept(&root::shown(real, path), real.to_owned(), false);
         self.sources.add(name, text)
@@ -65,12 +65,13 @@ impl Reader {
         self.sources.name(file)
     }
 
-    /// Checks files and those that they use.
+    /// Checks files and the files that they use.
     pub(super) fn check(&mut self, roots: &[FileId], levels: &Levels) -> (Shelf, Vec<Diagnostic>) {
         check_all(&mut self.sources, roots, &self.disk, levels)
     }
 
-    /// Checks files. The shelf gets the darkroom of `root`, without the darkrooms of roots inside it.
+    /// Checks files. In the returned shelf, the darkroom has the declarations of `root`, not those of other roots
+    /// nested in `root`.
     pub(super) fn check_darkroom(
         &mut self,
         root: &Path,
@@ -99,24 +100,24 @@ pub(super) fn has_errors(findings: &[Diagnostic]) -> bool {
 
 #[derive(Default)]
 pub(super) struct Disk {
-    /// The files by name.
+    /// The known files, by their names in messages.
     files: RefCell<BTreeMap<String, Kept>>,
-    /// The names of files by real path, as strings, which compare faster than `PathBuf`s.
+    /// The name of each file, by its real path. The paths are strings, which compare faster than `PathBuf`s.
     names: RefCell<BTreeMap<OsString, String>>,
-    /// The using file's root and the used file's name, by the full path in a `use` line. Each path is looked up once.
+    /// For the full path of each `use` line looked up so far: the using file's root and the used file's name.
     used: RefCell<BTreeMap<OsString, (PathBuf, String)>>,
     /// The root of each folder looked up so far.
     roots: BTreeMap<PathBuf, PathBuf>,
     /// Whether the language server ignores config files.
     pub(super) no_config: bool,
-    /// The severities of the rules by root.
+    /// For each root looked up so far: the severities of the rules, or the error in the root's config file.
     levels: BTreeMap<PathBuf, Result<Levels, String>>,
 }
 
 #[derive(Clone)]
 struct Kept {
     real: PathBuf,
-    /// The root, which `use` lines of the file may not leave.
+    /// The file's root. `use` lines of the file can name only files below this root.
     root: PathBuf,
     /// Whether the file begins with a byte-order mark.
     marked: bool,
@@ -130,7 +131,7 @@ impl Kept {
 }
 
 impl Disk {
-    /// The files of roots that are inside `root`.
+    /// The files that belong to other roots nested in `root`.
     pub(super) fn of_other_roots(&self, root: &Path, sources: &Sources) -> BTreeSet<FileId> {
         let files = self.files.borrow();
         let mut known: BTreeMap<&Path, bool> = BTreeMap::new();
@@ -152,7 +153,7 @@ impl Disk {
         })
     }
 
-    /// The root of a folder, kept once it is found.
+    /// The root that a folder belongs to. Each folder is looked up only once.
     fn root_above(&mut self, folder: &Path) -> PathBuf {
         let known = self.roots.get(folder).cloned();
         known.unwrap_or_else(|| self.roots.entry(folder.to_owned()).or_insert(root::above(folder)).clone())
@@ -233,7 +234,7 @@ impl Desk for Disk {
     }
 
     fn take(&mut self, path: &Path) -> Option<String> {
-        // `beside` returns no links, so a link here is new, and may lead out of the root.
+        // The list from `beside` has no links, so a link at `path` was made later and may lead out of the root.
         let real = std::fs::canonicalize(path).ok()?;
         (real == path).then(|| self.lay(path))
     }

@@ -6,10 +6,10 @@ use crate::emit;
 use crate::report::sanitise;
 use crate::vocabulary::suggest;
 
-/// The reference, with a paragraph for each rule of the arithmetic.
+/// The language reference, with a paragraph for each rule of the arithmetic, such as R13.
 const REFERENCE: &str = include_str!("../../grammar/README.md");
 
-/// Prints the list of rules, or the page of one rule.
+/// Prints the list of all rules, or the page about the named rule.
 pub(super) fn rules(name: Option<&str>) -> Result<Ended, Failure> {
     let Some(name) = name else {
         let width = RULES.iter().map(|rule| rule.name.len()).max().unwrap_or(0);
@@ -31,14 +31,14 @@ pub(super) fn rules(name: Option<&str>) -> Result<Ended, Failure> {
     })
 }
 
-/// The paragraph of the reference on a rule of the arithmetic, such as R13.
+/// The paragraph of the language reference about a rule of the arithmetic, such as R13.
 fn arithmetic(number: &str) -> Option<&'static str> {
     let head = format!("**{}. ", number.to_ascii_uppercase());
     let head = Some(head).filter(|_| number.starts_with(['R', 'r']))?;
     REFERENCE.split("\n\n").find(|paragraph| paragraph.starts_with(&head))
 }
 
-/// Prints the list of words, or the explanation of one.
+/// Prints the list of the language's words, or the explanation of the named word.
 pub(super) fn words(name: Option<&str>) -> Result<Ended, Failure> {
     let text = match name {
         None => emit::words(),

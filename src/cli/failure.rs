@@ -14,16 +14,17 @@ use crate::source::{Diagnostic, Sources};
 pub const STATUS: u8 = 70;
 
 pub(super) enum Failure {
-    /// An error in the command line: exit status 2. `example` is a text to copy.
+    /// An error in the command line: exit status 2. `example`, if not empty, is printed for the user to copy.
     Call { message: String, help: String, example: &'static str },
     /// Findings in files: exit status 1. `note` is printed after the findings.
     Files { sources: Sources, findings: Vec<Diagnostic>, note: String },
-    /// Facts of tonight contradict each other: exit status 1. The text is whole, without control characters.
+    /// Facts about tonight's session contradict each other: exit status 1. `text` is the whole message, without control
+    /// characters.
     Refused { text: String },
 }
 
 impl Failure {
-    /// An error in the command line, and what to write instead.
+    /// A failure for an error in the command line. `help` says what to write instead.
     pub(super) fn new(message: impl Into<String>, help: impl Into<String>) -> Failure {
         Failure::Call { message: message.into(), help: help.into(), example: "" }
     }
@@ -32,7 +33,7 @@ impl Failure {
         if matches!(self, Failure::Call { .. }) { 2 } else { 1 }
     }
 
-    /// The text for standard error, with control characters escaped.
+    /// The failure as text for standard error, with control characters escaped.
     pub(super) fn drawn(&self, look: Look) -> String {
         let (message, help, example) = match self {
             Failure::Call { message, help, example } => (message, help, example),

@@ -1,5 +1,5 @@
 //! Finds the files that a command line names, the recipe files below a folder, and the files that declare a name. A
-//! search does not enter roots inside its folder.
+//! search of a folder does not enter other roots inside the folder.
 
 use std::cell::OnceCell;
 use std::ffi::OsStr;
@@ -13,16 +13,16 @@ use crate::check::{declared_names, is_dated_name, is_free_name};
 use crate::source::{BYTES_MAX, FileId, Sources, first_few};
 use crate::vocabulary::{Declared, suggest};
 
-/// The most recipe files the language server searches.
+/// The most recipe files in a search by the language server.
 const FILES_MAX: usize = 20_000;
-/// The most folder entries the language server searches.
+/// The most folder entries in a search by the language server.
 const ENTRIES_MAX: usize = 200_000;
 /// The placeholder for a file in suggested command lines.
 const FILE: &str = "FILE.wet";
 const BLANKS: [char; 2] = [' ', '\t'];
 const NAME_ENDS: [char; 4] = [' ', '\t', '\r', '{'];
 
-/// Roots below the searched folders, which the search did not enter, in path order.
+/// The roots below the searched folders, in path order. The search did not enter these roots.
 #[derive(Clone, Default)]
 pub(super) struct OtherRoots(Arc<Mutex<Vec<PathBuf>>>);
 
@@ -39,8 +39,8 @@ impl OtherRoots {
     }
 }
 
-/// The recipe files that a command line names, and those below the named folders; if it names nothing, those below the
-/// current folder. `others` collects the roots not entered.
+/// The named files, and the recipe files below the named folders; if `named` is empty, the recipe files below the
+/// current folder. `others` collects the roots that the search did not enter.
 pub(super) fn files(
     named: &[PathBuf],
     others: &OtherRoots,
@@ -75,7 +75,7 @@ pub(super) fn few_recipes_below(folder: &Path) -> Option<Vec<PathBuf>> {
     Some(found)
 }
 
-/// The entries below a folder: `Some` path for a `.wet` file, else `None`.
+/// All entries below a folder: the path of each `.wet` file, and `None` for each other entry.
 fn walk(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = Option<PathBuf>> + use<> {
     let (real, walked) = (std::fs::canonicalize(folder).unwrap_or_default(), folder.to_owned());
     let others = others.clone();
@@ -92,7 +92,8 @@ fn walk(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = Option<PathB
         .follow_links(false)
         .require_git(false)
         .filter_entry(is_inside)
-        // Paths in a folder differ only in their last part, and plain strings compare faster.
+        // Paths in one folder differ only in their last part, so comparing them as plain strings gives the same order
+        // faster.
         .sort_by_file_path(|one, other| one.as_os_str().cmp(other.as_os_str()))
         .build();
     walk.filter_map(Result::ok).map(|entry| {
@@ -103,7 +104,8 @@ fn walk(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = Option<PathB
     })
 }
 
-/// Whether a file is one of a journal by its name, such as `2026-11-16-7m2q.wet`: a session, or a retraction of one.
+/// Whether a file has a name like the files of a journal, such as `2026-11-16-7m2q.wet`. These files record or retract
+/// a session.
 pub(super) fn is_session_file(path: &Path) -> bool {
     path.extension() == Some(OsStr::new("wet"))
         && path.file_stem().and_then(OsStr::to_str).is_some_and(is_dated_name)
@@ -115,8 +117,8 @@ pub(super) fn is_file(given: &Path) -> bool {
     text.ends_with(".wet") || text.contains('/') || given.is_file()
 }
 
-/// The file and the name of a declaration of this kind, for a command line with a file, with both, or with the name
-/// alone.
+/// The file and the name of a declaration of this kind. The command line gives the file, the file and the name, or the
+/// name alone.
 pub(super) fn file_and_name(
     given: &Path,
     name: Option<String>,
@@ -132,7 +134,7 @@ pub(super) fn file_and_name(
     let sought = Sought::below(kind, text).called(format!("wetside {command} {FILE} {text}"));
     match index.find(&sought) {
         Ok(path) => Ok((path, Some(text.to_owned()))),
-        // Reading `given`, a folder, fails with a message that helps more than 'there is no recipe'.
+        // If `given` is a folder, reading it later gives a more helpful message than 'there is no recipe'.
         Err(_) if given.exists() => Ok((given.to_owned(), None)),
         Err(failure) => Err(failure),
     }
@@ -149,10 +151,10 @@ pub(super) fn no_second_name(first: &str, second: Option<&str>) -> Result<(), Fa
     }
 }
 
-/// The kind and the name of a declaration; with `None`, all declarations of that kind.
+/// A wanted declaration: its kind and its name. With `None`, all declarations of the kind are wanted.
 type Wanted = (Declared, Option<String>);
 
-/// The files with wanted declarations below a folder. The files are read at the first lookup.
+/// The files below a folder that contain wanted declarations. The files are read at the first lookup.
 pub(super) struct Index {
     folder: PathBuf,
     wanted: Vec<Wanted>,
@@ -173,7 +175,7 @@ impl Index {
         Index { folder: folder.to_owned(), wanted, files: OnceCell::new() }
     }
 
-    /// The index of the declarations of one name below the current folder.
+    /// The index of the declarations of one kind and name below the current folder.
     pub(super) fn of_name(kind: Declared, name: &str) -> Index {
         Index::below(Path::new("."), &[]).with(kind, name)
     }
@@ -204,7 +206,7 @@ impl Index {
         })
     }
 
-    /// The files that declare `name`, or any name if it is `None`, as one of these kinds, in path order. Only
+    /// The files that declare `name` as one of these kinds, in path order; any name if `name` is `None`. Only
     /// declarations that the index was made for are found.
     pub(super) fn declaring(&self, kinds: &[Declared], name: Option<&str>) -> Vec<PathBuf> {
         let found = self.files().iter().filter(|file| file.declares(kinds, name));
@@ -267,15 +269,15 @@ fn likely_in(text: &str, wanted: &[Wanted]) -> Vec<Wanted> {
     likely
 }
 
-/// A name to look up, and words for the message if no declaration or several have it.
+/// A name to look up, and the words for the error message if no declaration or several declarations have this name.
 pub(super) struct Sought<'a> {
     pub(super) kind: Declared,
     pub(super) name: &'a str,
     /// The searched place as a phrase, such as `below this folder`.
     pub(super) place: String,
-    /// The help if nothing has the name.
+    /// The help text if no declaration has the name.
     pub(super) otherwise: Option<String>,
-    /// A command line to suggest, with the file as `FILE.wet`.
+    /// A command line to suggest, with `FILE.wet` as placeholder for the file.
     pub(super) call: Option<String>,
 }
 
@@ -315,7 +317,7 @@ impl<'a> Sought<'a> {
         }
     }
 
-    /// The failure if nothing has the name; `known` are existing names.
+    /// The failure if no declaration has the sought name. `known` are the names that exist.
     pub(super) fn absent<'k>(&self, known: impl IntoIterator<Item = &'k str>) -> Failure {
         let word = self.kind.word();
         let mut known: Vec<&str> = known.into_iter().collect();
@@ -338,7 +340,7 @@ impl<'a> Sought<'a> {
         Failure::new(format!("there is no {word} '{}' {}", self.name, self.place), help)
     }
 
-    /// The failure if several files declare the name.
+    /// The failure if several files declare the sought name.
     pub(super) fn in_files(&self, files: impl Iterator<Item = String>) -> Failure {
         let files: Vec<String> = files.collect();
         let help = match &self.call {
@@ -352,7 +354,7 @@ impl<'a> Sought<'a> {
     }
 }
 
-/// Of `all` declarations of a file, the one with this name; without a name, the only one.
+/// The declaration called `name` among `all` declarations of a file; without a name, the only declaration.
 pub(super) fn one_of<T: Copy>(
     kind: Declared,
     name: Option<&str>,

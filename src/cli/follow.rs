@@ -16,7 +16,7 @@ use crossterm::terminal::{
 use crossterm::{execute, queue};
 #[cfg(unix)]
 use signal_hook::consts::SIGHUP as HANG_UP;
-// Outside Unix no signal reports a closed terminal.
+// Outside Unix no signal reports a closed terminal, so SIGTERM takes the place of SIGHUP.
 #[cfg(not(unix))]
 use signal_hook::consts::SIGTERM as HANG_UP;
 use signal_hook::consts::{SIGINT, SIGTERM};
@@ -54,7 +54,7 @@ pub(super) struct Arguments {
     speed: u16,
 }
 
-/// Compiles the recipe as `card` does, then follows the schedule.
+/// Compiles the recipe as the command `card` does, then shows the schedule live.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let mut reader = Reader::default();
     let schedule = schedule("follow", &arguments.evening, None, &arguments.label, &mut reader)?;
@@ -119,7 +119,7 @@ const KEYS: [(KeyCode, Key); 8] = [
     (KeyCode::Char('?'), Key::Cautions),
 ];
 
-/// Shows the session and handles keys. Returns the signal that ended it; `None` after `q`.
+/// Shows the session and handles keys. Returns the signal that ended the loop; `None` if a key ended the loop.
 fn event_loop(mut live: Live, clock: Clock, terminal: Terminal) -> io::Result<Option<i32>> {
     let signals = Signals::install()?;
     let mut screen = Screen::open(terminal.out == Look::Colour)?;
@@ -194,8 +194,8 @@ impl Signals {
     }
 }
 
-/// The signal that ends the program: the received signal, or a hang-up if the terminal is gone. The system sends a
-/// hang-up only to programs that the terminal controls.
+/// The signal that ends the program, if any: the received signal, or a hang-up if the terminal is gone. The terminal is
+/// checked because the system sends a hang-up only to programs that the terminal controls.
 fn ending(received: &AtomicUsize) -> Option<i32> {
     match received.load(Ordering::Relaxed) {
         0 => (!io::stdout().is_terminal()).then_some(HANG_UP),
@@ -231,7 +231,7 @@ const USUAL_SIZE: Size = Size { columns: 80, rows: 24 };
 #[derive(Debug)]
 pub struct Screen {
     colour: bool,
-    /// The rows on the screen; empty to redraw everything.
+    /// The rows now on the screen. An empty list makes the next update draw every row.
     shown: Vec<Row>,
 }
 
@@ -240,7 +240,7 @@ impl Screen {
     ///
     /// # Errors
     ///
-    /// If standard input and output are not a terminal, or its mode cannot be set.
+    /// If standard input and output are not a terminal, or the mode of the terminal cannot be set.
     pub fn open(colour: bool) -> io::Result<Screen> {
         // A panic may abort the program without dropping the screen, so the hook restores the terminal too.
         let before = std::panic::take_hook();
@@ -254,7 +254,7 @@ impl Screen {
         Ok(screen)
     }
 
-    /// Puts the terminal into full-screen mode, also after a stop, and clears it.
+    /// Puts the terminal into full-screen mode, at first and after each stop, and clears the screen.
     fn take(&mut self) -> io::Result<()> {
         // Another program may have changed the mode while this program was stopped.
         disable_raw_mode()?;

@@ -48,7 +48,7 @@ pub(super) struct Evening {
     pub(super) no_config: bool,
 }
 
-/// The temperatures of `--at`: of all baths, and of single steps.
+/// The temperatures that `--at` gives: one for all baths, and others for single steps.
 #[derive(Clone)]
 pub(super) struct At {
     pub(super) temperature: Temperature,
@@ -56,11 +56,11 @@ pub(super) struct At {
     pub(super) steps: Vec<StepTemperature>,
 }
 
-/// The counts and formats of `--rolls`. A count without a format means the tank's only format. For a field of type
-/// `Vec`, clap would expect an option for each item.
+/// The counts and formats of `--rolls`. A count without a format means the tank's only format. This alias hides the
+/// `Vec` from clap, which would expect an option for each item of a `Vec`.
 pub(super) type RollsAsked = Vec<(u32, Option<Format>)>;
 
-/// Reads `21.5C`, or `37.8C,wash=30C`.
+/// Reads the value of `--at`: `21.5C`, or `37.8C,wash=30C`.
 pub(super) fn at(text: &str) -> Result<At, String> {
     let mut own: Option<(Temperature, Scale)> = None;
     let mut steps = Vec::new();
@@ -83,16 +83,16 @@ pub(super) fn at(text: &str) -> Result<At, String> {
     Ok(At { temperature, scale, steps })
 }
 
-/// The kind of a step, and its name if given.
+/// The kind of a step that an option names, and the step's name if given.
 pub(super) type StepAsked = (StepKind, Option<String>);
 
-/// Reads `fix`, or `wash-last`.
+/// Reads a step: `fix`, or `wash-last`.
 pub(super) fn step(text: &str) -> Result<StepAsked, String> {
     let text = text.trim();
     if let Some(kind) = StepKind::parse(text) {
         return Ok((kind, None));
     }
-    // The longest kind that the text begins with: `bleach-fix-last` is a bleach-fix, not a bleach.
+    // The longest matching kind counts: `bleach-fix-last` is of the kind bleach-fix, not bleach.
     let fits = |kind: StepKind| {
         let name = text.strip_prefix(kind.word())?.strip_prefix(['-', ' '])?;
         Some((kind, Some(name.to_owned())))
@@ -122,7 +122,7 @@ where
     T::of(&read).ok_or_else(|| "this value is of another kind".to_owned())
 }
 
-/// Reads `5`, `5x120` or `3x120+2x135`.
+/// Reads the value of `--rolls`: `5`, `5x120` or `3x120+2x135`.
 pub(super) fn rolls(text: &str) -> Result<RollsAsked, String> {
     let one = |piece: &str| {
         let mut parts = piece.splitn(2, 'x');
@@ -132,14 +132,14 @@ pub(super) fn rolls(text: &str) -> Result<RollsAsked, String> {
     text.split('+').map(one).collect()
 }
 
-/// Reads `rapid-fix=1l`.
+/// Reads a solution and the volume of its package: `rapid-fix=1l`.
 pub(super) fn package(text: &str) -> Result<(String, Volume), String> {
     let (name, size) =
         text.split_once('=').ok_or_else(|| format!("'{text}' has no volume; write rapid-fix=1l"))?;
     Ok((name.trim().to_owned(), value::<Volume, _>(size)?))
 }
 
-/// Reads a time of day, `19:30`, in seconds after midnight.
+/// Reads a time of day such as `19:30`, and returns it in seconds after midnight.
 pub(super) fn start(text: &str) -> Result<u32, String> {
     let time = text.trim().parse::<jiff::civil::Time>().ok();
     let seconds = time.map(|time| time.duration_since(jiff::civil::Time::midnight()).as_secs());
@@ -147,7 +147,7 @@ pub(super) fn start(text: &str) -> Result<u32, String> {
     seconds.ok_or_else(|| format!("'{text}' is not a time of day; write 19:30 or 19:30:00"))
 }
 
-/// The day of the option `option`, else today by the clock.
+/// The day `given` by the option named `option`, else today by the clock.
 pub(super) fn day(option: &str, given: Option<Date>) -> Result<Date, Failure> {
     let now = || jiff::ZonedDateTime::try_from(std::time::SystemTime::now()).ok();
     let today = || now().and_then(|now| Date::new(now.year(), now.month(), now.day()));

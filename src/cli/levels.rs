@@ -44,12 +44,12 @@ pub(super) fn set_given(levels: &mut Levels, given: &[String]) -> Result<(), Fai
     set.map_err(|why| Failure::new(why, "write it as in --level wet-after-dry=off"))
 }
 
-/// The severities of the config file at a root, or the defaults.
+/// The severities in the config file of a root; the default severities if the root has no config file.
 pub(super) fn at(root: &Path) -> Result<Levels, String> {
     in_root(root).map_or_else(|| Ok(Levels::default()), |file| read(&file))
 }
 
-/// The severity with that name; `None` for off.
+/// The severity with the name `word`; `None` for `off`.
 pub(super) fn level(word: &str) -> Result<Option<Level>, String> {
     let known = [Level::Advice, Level::Warning, Level::Error].into_iter().find(|level| level.word() == word);
     if word == "off" || known.is_some() {
@@ -63,7 +63,7 @@ fn in_root(root: &Path) -> Option<PathBuf> {
     Some(root.join(FILE)).filter(|file| file.is_file() || file.is_symlink())
 }
 
-/// The config file that all these paths share, if any. A path that does not exist is reported when it is read.
+/// The config file that all these paths share, if any. A missing path is skipped here, and reported when it is read.
 fn config_of(paths: &[PathBuf]) -> Result<Option<PathBuf>, Failure> {
     let here = [PathBuf::from(".")];
     let paths = if paths.is_empty() { &here[..] } else { paths };
@@ -93,7 +93,8 @@ fn config_of(paths: &[PathBuf]) -> Result<Option<PathBuf>, Failure> {
 
 fn read(path: &Path) -> Result<Levels, String> {
     let name = root::shown(path, path).display().to_string();
-    // A downloaded project must not make the program read a file outside its root, or show whether it exists.
+    // A downloaded project must not make the program read a file outside the project's root, or show whether the file
+    // exists.
     let real = std::fs::canonicalize(path).ok();
     let real = real.filter(|real| path.parent().is_some_and(|root| real.starts_with(root)));
     let real = real.ok_or_else(|| format!("{name} is a link that leads out of its root"))?;

@@ -1,10 +1,10 @@
-//! `--anyway`: the facts of tonight that contradict a roll or a bottle, and the names that lift them.
+//! `--anyway`: names rolls and bottles to use although facts of tonight contradict them. This lifts the objections.
 
 use super::{Failure, fail};
 use crate::compile::Objection;
 use crate::source::first_few;
 
-/// The names of `--anyway`, trimmed. Each must lift an objection.
+/// The trimmed names that `--anyway` gives. Each must be the name of a roll or a bottle with an objection.
 pub(super) fn lifted(given: &[String], objections: &[Objection]) -> Result<Vec<String>, Failure> {
     let names: Vec<String> = given.iter().map(|name| name.trim().to_owned()).collect();
     let lifts = |name: &str| objections.iter().any(|objection| objection.name == name);
@@ -20,7 +20,7 @@ pub(super) fn lifted(given: &[String], objections: &[Objection]) -> Result<Vec<S
     fail(message, format!("which? {}", first_few(listed.iter().map(String::as_str), ", ")))
 }
 
-/// What `--anyway` could lift: each name once, with its objections in a few words.
+/// The names that `--anyway` could give: each name once, with the objections to its roll or bottle in a few words.
 fn listed(objections: &[Objection]) -> Vec<String> {
     let mut all: Vec<(&str, Vec<&str>)> = Vec::new();
     for Objection { name, brief, .. } in objections {

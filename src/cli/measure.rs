@@ -1,4 +1,4 @@
-//! `measure`: the sheet for weighing the formula of a solution or diluting it.
+//! `measure`: the sheet for weighing the formula of a solution, or for diluting the solution.
 
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -122,7 +122,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     arguments.output.send(text, &[&reader])
 }
 
-/// The file of SOLUTION, and the name and the dilution if given.
+/// The file of the solution, and the solution's name and the dilution if given.
 fn named(arguments: &Arguments) -> Result<(PathBuf, Option<String>, Option<Dilution>), Failure> {
     let given = &arguments.solution;
     let (name, rest) = match arguments.rest.as_slice() {
@@ -176,7 +176,8 @@ fn asked(arguments: &Arguments, dilution: Option<Dilution>) -> Result<Asked, Fai
     Ok(Asked::Diluting(Diluting { dilution, warmth }))
 }
 
-/// The solution `name` of a file, or without a name its only solution; and the warnings about the solution.
+/// The solution called `name` in a file, or without a name the file's only solution; and the warnings about this
+/// solution.
 fn chosen(
     path: PathBuf,
     name: Option<&str>,

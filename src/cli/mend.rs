@@ -1,4 +1,5 @@
-//! `check --mend`: applies the certain fixes in rounds, except fixes that would change a recipe without errors.
+//! `check --mend`: applies the fixes that are certain, in rounds. A fix is left out if it would change an error-free
+//! recipe.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
@@ -13,19 +14,19 @@ use crate::report::{self, FINDINGS_MAX};
 use crate::source::{Diagnostic, Edit, FileId, Files, Fix, Level, Sources};
 use crate::tidy::{ending, is_damage};
 
-/// The most rounds of fixes. A fix can make another fix possible.
+/// The most rounds of fixes. A fix can make another fix possible in the next round.
 const ROUNDS_MAX: usize = 10;
-/// The maximum number of checks made to find out whether fixes would change a recipe without errors.
+/// The maximum number of checks made to find out whether fixes would change an error-free recipe.
 const TRIALS_MAX: usize = 100;
 
 struct State {
     sources: Sources,
-    /// The fingerprints of all sound recipes.
+    /// The fingerprint of each error-free recipe, by the recipe's file and name.
     marks: BTreeMap<(FileId, String), String>,
     findings: Vec<Diagnostic>,
 }
 
-/// The file, name and message of a finding. They stay the same when other fixes move the finding.
+/// The file, the rule's name and the message of a finding. All three stay the same when other fixes move the finding.
 type Key = (FileId, &'static str, String);
 
 /// A finding and its certain fix.
@@ -40,8 +41,8 @@ struct Bench<'a> {
     damaged: BTreeSet<FileId>,
 }
 
-/// Applies the fixes, writes the files unless `dry`, and shows the findings that remain. Those of severity `fail_on` or
-/// above give exit status 1.
+/// Applies the fixes, writes the files unless `dry`, and shows the findings that remain. If a remaining finding has
+/// severity `fail_on` or above, the exit status is 1.
 pub(super) fn run(
     paths: &[PathBuf],
     dry: bool,
@@ -96,7 +97,7 @@ pub(super) fn run(
     Ok(Ended::with(count.at_least(fail_on) > 0 || dry && !done.is_empty()))
 }
 
-/// The text after `check --mend`. Files that `text` uses come from `library` and are not changed.
+/// Returns `text` as `check --mend` changes it. Files that `text` uses come from `library` and are not changed.
 pub fn mended(name: &str, text: &str, library: &dyn Files, levels: &Levels) -> String {
     let mut sources = Sources::default();
     let file = sources.add(name, text);
@@ -119,7 +120,8 @@ impl<'a> Bench<'a> {
         (bench, start)
     }
 
-    /// Checks the texts after these edits. Files keep their `FileId`, since newly read files are added after them.
+    /// Applies these edits to the texts, and checks the results. Files keep their `FileId`, since newly read files are
+    /// added after the known files.
     fn check(&self, texts: &Sources, edits: &BTreeMap<FileId, Vec<&Edit>>) -> State {
         let mut sources = Sources::default();
         for (file, source) in texts.iter() {
@@ -133,7 +135,7 @@ impl<'a> Bench<'a> {
         State { marks: marks.collect(), sources, findings }
     }
 
-    /// The state after the last fix, and a line about each fix.
+    /// The state after the last round of fixes, and for each applied fix the changed file and a line to print.
     fn mended(&self, mut state: State) -> (State, Vec<(FileId, String)>) {
         let mut done = Vec::new();
         let mut refused: BTreeSet<Key> = BTreeSet::new();
@@ -141,7 +143,8 @@ impl<'a> Bench<'a> {
         for _ in 0..ROUNDS_MAX {
             let mends = self.certain(&state, &refused);
             let (mut applied, mut next, mut groups) = (Vec::new(), None, vec![mends]);
-            // If a group of fixes would change a recipe, the group is halved, so that one bad fix costs few checks.
+            // If a group of fixes would change an error-free recipe, the group is halved, so that one bad fix costs few
+            // checks.
             while let Some(mut group) = groups.pop().filter(|group| !group.is_empty() && trials < TRIALS_MAX)
             {
                 trials += 1;
@@ -168,8 +171,8 @@ impl<'a> Bench<'a> {
             let file = edit.span.file;
             self.roots.contains_key(&file) && !self.damaged.contains(&file)
         };
-        // The end of each chosen edit by its start. Chosen edits do not overlap, so a new edit can overlap only the
-        // last of them that starts before the new edit's end.
+        // For the start of each chosen edit, the edit's end. Chosen edits do not overlap, so a new edit can overlap
+        // only one of them: the last one that starts before the new edit ends.
         let mut taken: BTreeMap<(FileId, u32), u32> = BTreeMap::new();
         let mut mends = Vec::new();
         for finding in &state.findings {
@@ -189,7 +192,7 @@ impl<'a> Bench<'a> {
         mends
     }
 
-    /// The state after these fixes; `None` if a sound recipe would change.
+    /// The state after these fixes; `None` if the fixes would change an error-free recipe.
     fn tried(&self, state: &State, mends: &[Mend]) -> Option<State> {
         let mut edits: BTreeMap<FileId, Vec<&Edit>> = BTreeMap::new();
         for edit in mends.iter().flat_map(|(_, fix)| &fix.edits) {
@@ -202,7 +205,7 @@ impl<'a> Bench<'a> {
     }
 }
 
-/// The text after these edits, which are sorted and do not overlap. Inserted lines get the text's line endings.
+/// The text with these edits made. The edits are sorted and do not overlap. Inserted lines get the text's line endings.
 fn with(text: &str, edits: &[&Edit]) -> String {
     let end = ending(text);
     let (mut new, mut at) = (String::with_capacity(text.len()), 0);

@@ -48,7 +48,8 @@ use crate::editor::{self, Desk};
 #[derive(Clone, Copy)]
 enum Ended {
     Done = 0,
-    /// Reported something: errors, a difference, changes of a dry run, rolls left out.
+    /// The command reported something: errors, a difference, changes that a dry run would make, or rolls left out of a
+    /// plan.
     WithFindings = 1,
     /// The recipes have errors and could not be compared.
     Impossible = 2,
@@ -128,7 +129,7 @@ fn with(arguments: impl Iterator<Item = OsString>) -> ExitCode {
                 output::complain(&text);
                 return ExitCode::from(2);
             }
-            // Help or version.
+            // The user asked for help or the version.
             (Terminal::of(ColorChoice::Auto), output::print(text))
         }
     };
@@ -178,8 +179,8 @@ fn ended(command: Command, terminal: Terminal) -> Result<Ended, Failure> {
     }
 }
 
-/// Runs the language server until the editor leaves. Without a `shutdown` request before, the exit status is 1, as the
-/// protocol requires.
+/// Runs the language server until the editor ends the session. Without a `shutdown` request before the end, the exit
+/// status is 1, as the protocol requires.
 fn serve(no_config: bool) -> Result<Ended, Failure> {
     let disk = || {
         let mut disk = Disk::default();

@@ -1,4 +1,4 @@
-//! Standard output and standard error, and the options for the form and the file of a result.
+//! Standard output and standard error, and the options for the form of a result, such as JSON, and for its file.
 
 use std::ffi::OsStr;
 use std::io::{ErrorKind, IsTerminal, Write};
@@ -10,7 +10,7 @@ use super::root::printable;
 use super::{Ended, Failure, Reader, fail, write};
 use crate::report::Look;
 
-/// The look of findings on standard output and standard error.
+/// How findings look on standard output and on standard error: with colour or plain.
 #[derive(Clone, Copy)]
 pub(super) struct Terminal {
     pub(super) out: Look,
@@ -18,7 +18,7 @@ pub(super) struct Terminal {
 }
 
 impl Terminal {
-    /// The looks for `choice`; for `Auto`, the streams and the environment decide.
+    /// The looks for this choice of colour. For `Auto`, the streams and the environment decide.
     pub(super) fn of(choice: ColorChoice) -> Terminal {
         let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty())
             || std::env::var_os("TERM").is_some_and(|value| value == "dumb");
@@ -41,7 +41,7 @@ pub(super) fn print(text: impl AsRef<[u8]>) -> Result<Ended, Failure> {
     printed(text).map(|_| Ended::Done)
 }
 
-/// Prints text on standard output; `false` if the reader of a pipe has closed it.
+/// Prints text on standard output. Returns `false` if standard output is a pipe that its reader has closed.
 pub(super) fn printed(text: impl AsRef<[u8]>) -> Result<bool, Failure> {
     let mut out = std::io::stdout().lock();
     match out.write_all(text.as_ref()).and_then(|()| out.flush()) {
@@ -58,7 +58,8 @@ pub(super) fn complain(text: &str) {
     let _ = std::io::stderr().lock().write_all(text.as_bytes());
 }
 
-/// The endings of file names for forms whose name is not the ending. The strip has none, since `.svg` means the curve.
+/// The file name endings of output forms that are not named after their ending. The form `strip` has no ending, since
+/// `.svg` means the form `curve`.
 const ENDINGS: [(&str, &str); 3] = [("text", "txt"), ("curve", "svg"), ("strip", "")];
 
 fn ending(form: &impl ValueEnum) -> String {
@@ -75,7 +76,7 @@ pub(super) enum TextOrJson {
     Json,
 }
 
-// The form and the file of a result. A doc comment here would replace the help text of the command.
+// The output form and the file of a result. A doc comment here would replace the help text of the command.
 #[derive(clap::Args)]
 pub(super) struct Output<F: ValueEnum + Send + Sync + 'static = TextOrJson> {
     /// What to write; if not given, the ending of the file name decides
@@ -100,7 +101,8 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
         terminal.out == Look::Colour && self.file().is_none()
     }
 
-    /// The form of `--as`, else by the file name's ending; without a file, the default form.
+    /// The output form that `--as` names, else the form for the ending of the file name; without a file, the default
+    /// form.
     pub(super) fn form(&self) -> Result<F, Failure> {
         let forms = F::value_variants();
         let given = self.file().map(|path| path.extension().and_then(OsStr::to_str).unwrap_or_default());
@@ -121,7 +123,7 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
         })
     }
 
-    /// Writes a result to standard output or to the file of `-o`, which must not be one that `readers` have read.
+    /// Writes a result to standard output or to the file of `-o`, which must not be a file that `readers` have read.
     pub(super) fn send(&self, bytes: impl AsRef<[u8]>, readers: &[&Reader]) -> Result<Ended, Failure> {
         let Some(path) = self.file() else { return print(bytes) };
         if readers.iter().any(|reader| reader.disk.has_read(path)) {

@@ -12,10 +12,10 @@ use crate::disk;
 use crate::model::Role;
 use crate::vocabulary::suggest;
 
-/// The path of the file below the folder for configuration.
+/// The path of the settings file, relative to the folder for configuration.
 const FILE: &str = "wetside/tonight.toml";
 const EXAMPLE: &str = "poison = \"01 23 45 67\"\n\n[waste]\nfixer = 1\ndeveloper = \"the white can\"\n";
-/// The most characters of a setting, which has its place on a line of a card.
+/// The most characters of a setting, which must fit on a line of a card.
 const LETTERS_MAX: usize = 40;
 
 /// The user's settings; none with `--no-config`, or without a file.
@@ -30,8 +30,8 @@ pub(super) fn personal(no_config: bool) -> Result<Personal, Failure> {
     })
 }
 
-/// The folder for configuration: `XDG_CONFIG_HOME`, else `.config` in the home folder; on Windows `APPDATA`. Both
-/// standards ignore a path that is not absolute.
+/// The folder for configuration: `XDG_CONFIG_HOME`, else `.config` in the home folder; on Windows `APPDATA`. A path
+/// that is not absolute is ignored, as the XDG standard demands.
 fn folder() -> Option<PathBuf> {
     let path = |name| std::env::var_os(name).map(PathBuf::from).filter(|path| path.is_absolute());
     if cfg!(windows) {
@@ -64,7 +64,7 @@ fn of_cans(table: &Table) -> Result<BTreeMap<Role, String>, String> {
     table.iter().map(can).collect()
 }
 
-/// A text or a whole number as a short text of one line.
+/// The value of a setting, a text or a whole number, as a short text of one line.
 fn line(key: &str, value: &Value) -> Result<String, String> {
     let text = match value {
         Value::String(text) => text.trim().to_owned(),

@@ -1,4 +1,4 @@
-//! `plan`: the loads for a backlog, a tank and a temperature.
+//! `plan`: the tank loads for the rolls of a backlog, with a given tank and temperature.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::iter::once;
@@ -115,11 +115,11 @@ struct Found {
     backlog: Arc<Backlog>,
     tank: Arc<Tank>,
     warnings: Vec<Diagnostic>,
-    /// The files of roots that are inside the current folder's root.
+    /// The files that belong to other roots nested in the root of the current folder.
     others: BTreeSet<FileId>,
 }
 
-/// Reads and checks the darkroom and all recipes below the current folder, and finds the rolls and the tank.
+/// Reads and checks the darkroom, and all recipes below the current folder. Then finds the backlog and the tank.
 fn find(arguments: &Arguments, reader: &mut Reader) -> Result<Found, Failure> {
     let named = arguments.backlog.as_deref().filter(|path| find::is_file(path));
     let root = &*root::ROOT;
@@ -137,7 +137,8 @@ fn find(arguments: &Arguments, reader: &mut Reader) -> Result<Found, Failure> {
         let errors = of_level(Level::Error).filter(|error| files.contains(&error.span.file));
         errors.collect::<Vec<_>>()
     };
-    // Recipes with errors in other files are skipped. Rolls that need such a recipe are left out of the plan.
+    // In files outside `essential`, a recipe with errors is skipped, and rolls that need this recipe are left out of
+    // the plan.
     reader.refuse_any(errors_in(&essential))?;
     let backlog = match &arguments.from {
         Some(path) => Ok(from_list(path, &shelf, reader)?),
@@ -154,7 +155,7 @@ fn find(arguments: &Arguments, reader: &mut Reader) -> Result<Found, Failure> {
     Ok(Found { shelf, backlog, tank, warnings: of_level(Level::Warning).collect(), others })
 }
 
-/// Reads the rolls of a list from a spreadsheet.
+/// Reads a list of rolls, saved by a spreadsheet program, as a backlog.
 fn from_list(path: &Path, shelf: &Shelf, reader: &mut Reader) -> Result<Arc<Backlog>, Failure> {
     let file = reader.read(path)?;
     let name = path.file_stem().unwrap_or_default().to_string_lossy();
@@ -183,7 +184,7 @@ fn backlog(
     one.map(Arc::clone)
 }
 
-/// The tank of `--tank`, else the only tank that the backlog's file declares or uses, else the only tank of all.
+/// The tank of `--tank`, else the only tank that the backlog's file declares or uses, else the only known tank.
 fn tank(
     arguments: &Arguments,
     shelf: &Shelf,
@@ -198,7 +199,7 @@ fn tank(
         return Ok(Arc::clone(one));
     }
     let known: BTreeSet<&str> = all.values().map(|tank| tank.name.as_str()).collect();
-    // Several tanks may have this name, which `among` reports.
+    // Several tanks may share the only name, which `among` reports.
     let only = known.first().copied().filter(|_| known.len() == 1);
     match arguments.tank.as_deref().or(only) {
         Some(name) => {
@@ -254,7 +255,7 @@ fn packages_known(arguments: &Arguments, plan: &Plan) -> Result<(), Failure> {
     )
 }
 
-/// The rolls as the text of a recipe file at `to`, or in the current folder.
+/// The backlog as the text of a recipe file to be written at `to`, or else in the current folder.
 fn recipe_file(found: &Found, reader: &Reader, to: Option<&Path>) -> Result<String, Failure> {
     let name = valid_name(&found.backlog.name);
     let path = to.map_or_else(|| PathBuf::from(format!("{name}.wet")), Path::to_owned);
@@ -281,8 +282,8 @@ fn recipe_file(found: &Found, reader: &Reader, to: Option<&Path>) -> Result<Stri
     )
 }
 
-/// The text; `None` if no `use` line can name a needed file. With `prefixed`, all used files but the first get
-/// prefixes.
+/// The text of the recipe file; `None` if a needed file has no path for a `use` line. With `prefixed`, names from all
+/// used files but the first get prefixes.
 fn text(
     found: &Found,
     name: &str,
@@ -327,7 +328,7 @@ fn text(
     Some(text + "}\n")
 }
 
-/// A valid name of the language, made from the name of a list.
+/// A name that is valid in the language, made from the name of a list of rolls.
 fn valid_name(name: &str) -> String {
     let name = name.to_lowercase();
     let words = name.split(|letter: char| !letter.is_ascii_alphanumeric()).filter(|word| !word.is_empty());

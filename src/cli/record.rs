@@ -1,4 +1,5 @@
-//! `record`: adds a file with a session to the journal, whatever contradicts it, or retracts or corrects a session.
+//! `record`: adds a file with a session to the journal, even if the journal contradicts the session; or retracts or
+//! corrects a session.
 
 mod correct;
 mod doubt;
@@ -33,7 +34,7 @@ use ledger::Ledger;
     after_help = "Examples:\n  wetside record estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside record estuary-400-mq --at 21.5C --rolls 2x120 --tank tall-five --label E-01,E-02 --backlog autumn --bath fix-a,stop-a --date 2026-11-12 --note \"fixer smelled stale\"\n  wetside record --undo --because \"the tank was another\"\n  wetside record --undo 2026-11-12-7m2q --because \"it was postponed\"\n  wetside record --correct E-01=E-03"
 )]
 pub(super) struct Arguments {
-    // `None` with --undo, which needs no recipe and no conditions.
+    // `None` with --undo or --correct, which need no recipe and no conditions.
     #[command(flatten)]
     evening: Option<Evening>,
     /// Labels of the rolls, from the bottom of the tank up
@@ -140,7 +141,7 @@ fn record(arguments: &Arguments, evening: &Evening) -> Result<Ended, Failure> {
     }
     lines.extend(arguments.note.iter().map(|note| Line::Plain(format!("note \"{note}\""))));
     let no_revision = revision.err().map(|why| format!("\nno revision: {why}\n")).unwrap_or_default();
-    // The user knows of what --anyway names.
+    // Doubts about what --anyway names are not printed, since the user knows of them.
     doubts.retain(|doubt| !chosen.conditions.takes_anyway(&doubt.about));
     let told = no_revision + &doubt::told(&doubts, &arguments.of_journal());
     ledger.add(date, &Entry { retraction: None, lines }, |shelf, file, name| {
@@ -149,13 +150,13 @@ fn record(arguments: &Arguments, evening: &Evening) -> Result<Ended, Failure> {
 }
 
 impl Arguments {
-    /// The options that name the journal of this call again.
+    /// The `--journal` option of this call, for a command to suggest; empty if this call has none.
     fn of_journal(&self) -> String {
         self.journal.as_ref().map(|path| format!(" --journal {}", path.display())).unwrap_or_default()
     }
 }
 
-/// A slot of the tank: its number, the label of the roll if it has one, and the format.
+/// A slot of the tank: its number, and the label (if any) and the format of the roll in the slot.
 type Loaded = (u32, Option<String>, Format);
 
 /// The rolls in the tank, from the bottom up.
@@ -167,7 +168,7 @@ fn load(conditions: &Tonight) -> Vec<Loaded> {
     (1..).zip(formats).map(|(slot, format)| (slot, label(), format)).collect()
 }
 
-/// The lines of the slots, each with what contradicts it.
+/// The session's line for each slot, with a doubt if something contradicts the roll. The doubts also go into `doubts`.
 fn slots(load: &[Loaded], work: Option<&Work<'_>>, doubts: &mut Vec<Doubt>) -> Vec<Line> {
     let mut before: Vec<&str> = Vec::new();
     let mut lines = Vec::new();
@@ -182,7 +183,7 @@ fn slots(load: &[Loaded], work: Option<&Work<'_>>, doubts: &mut Vec<Doubt>) -> V
     lines
 }
 
-/// Refuses a session that is recorded already: the same labels in the same slots on the same day.
+/// Refuses a session that is recorded already: the same recipe and the same labels in the same slots on the same day.
 fn not_recorded_yet(shelf: &Shelf, date: Date, recipe: &str, load: &[Loaded]) -> Result<(), Failure> {
     let is_same = |session: &&Arc<Session>| {
         let slots = session.slots.iter().map(|slot| (slot.slot, slot.label.as_deref(), slot.format));
@@ -202,7 +203,8 @@ fn not_recorded_yet(shelf: &Shelf, date: Date, recipe: &str, load: &[Loaded]) ->
     }
 }
 
-/// Whether an error of the card is about the work. What contradicts a roll or a bottle stands at its own line.
+/// Whether an error of the card is about the work as a whole. An error about a bottle is not: it stands at the bottle's
+/// line.
 fn is_of_the_work(error: &Diagnostic) -> bool {
     !error.name.starts_with("bottle-") && error.name != "bath-over-capacity"
 }
@@ -280,7 +282,7 @@ fn baths<'a>(
     Ok(found.collect::<Result<Vec<_>, Failure>>()?.into_iter().flatten().collect())
 }
 
-/// The backlog of `--backlog`, or the only one with any of the labels. `None` if no backlog has a label.
+/// The backlog of `--backlog`, or the only backlog with any of the labels. `None` if no backlog has any of the labels.
 fn backlog(arguments: &Arguments, ledger: &Ledger) -> Result<Option<Name>, Failure> {
     let darkroom = &ledger.shelf.darkroom;
     let has_any =
@@ -307,7 +309,7 @@ fn backlog(arguments: &Arguments, ledger: &Ledger) -> Result<Option<Name>, Failu
     ledger.name_of(Declared::Backlog, wanted).map(Some)
 }
 
-/// The commit of git that has every file of the recipe as it is now, or why none has.
+/// The git commit with the current text of every file that the recipe uses, or the reason why there is no such commit.
 fn revision_of(reader: &Reader) -> Result<String, String> {
     let mut commit = None;
     for (file, source) in reader.sources.iter() {
@@ -325,7 +327,7 @@ fn revision_of(reader: &Reader) -> Result<String, String> {
     commit.ok_or_else(|| "the recipe is not in a file".to_owned())
 }
 
-/// A line about the rolls of the backlog that are not developed after the session with that name in its file.
+/// A line about the rolls of the backlog that are left to develop after the session called `name` in `file`.
 fn left(shelf: &Shelf, file: FileId, name: &str, load: &[Loaded]) -> Result<String, Failure> {
     let mut sessions = shelf.darkroom.sessions.iter();
     let session = sessions.find(|session| session.name == name && session.span.file == file);

@@ -15,14 +15,14 @@ const SIGNS: &str = "/._-~^@{}+=,#%:";
 pub(super) struct Revision {
     /// The name of the revision in the command line.
     named: String,
-    /// The hash of its commit.
+    /// The hash of the revision's commit.
     commit: String,
-    /// The path of the current folder in the repository.
+    /// The path of the current folder, relative to the root of the repository.
     folder: PathBuf,
 }
 
 impl Revision {
-    /// The revision of that name in the repository of the current folder.
+    /// The revision called `named` in the repository of the current folder.
     pub(super) fn of(named: &str) -> Result<Revision, Failure> {
         let strange = |letter: char| !letter.is_alphanumeric() && !SIGNS.contains(letter);
         if named.is_empty() || named.starts_with('-') || named.contains(strange) {
@@ -48,7 +48,7 @@ impl Revision {
         Ok(Revision { named: named.to_owned(), commit, folder: PathBuf::from(folder) })
     }
 
-    /// Reads a file by its path from the current folder.
+    /// Reads the revision's file at `path`, relative to the current folder.
     pub(super) fn read_named(&self, sources: &mut Sources, path: &str) -> Result<FileId, Failure> {
         let read = self.below(&self.folder, Path::new(""), path).and_then(|name| {
             let text = self.read(&name)?;
@@ -69,14 +69,14 @@ impl Revision {
         })
     }
 
-    /// The name of the file at `path` from `folder`, a folder of the repository; an error if the file is not below
+    /// The name of the file at `path`, relative to `folder`, a folder of the repository. Fails if the file is not below
     /// `root`.
     fn below(&self, folder: &Path, root: &Path, path: &str) -> Result<String, NotRead> {
         let inside = below(folder, root, path).ok_or(NotRead::Outside)?;
         Ok(format!("{}:{}", self.named, with_slashes(&inside)))
     }
 
-    /// The path from the root of the repository that a file's name has.
+    /// The part of a file's name that is the path from the root of the repository.
     fn inside<'a>(&self, name: &'a str) -> Result<&'a str, NotRead> {
         let path = name.strip_prefix(&self.named).and_then(|rest| rest.strip_prefix(':'));
         path.ok_or(NotRead::Outside)
@@ -123,7 +123,8 @@ pub(super) fn holding(folder: &Path, name: &str, text: &str) -> Option<String> {
     (same(&decoded(then).ok()?) == same(text)).then_some(commit)
 }
 
-/// The hash of the commit that a revision's name means, in a folder's repository.
+/// The hash of the commit that the revision `named` means in the repository of a folder; `None` if there is no such
+/// commit.
 fn commit(folder: &Path, named: &str) -> Result<Option<String>, Failure> {
     let named = format!("{named}^{{commit}}");
     let found = git(folder, &["rev-parse", "--verify", "--quiet", "--end-of-options", &named])?;

@@ -13,7 +13,7 @@ use crate::model::{Backlog, Exposed, Format, Recipe, Shelf, Time};
 use crate::plan::recipe_for;
 use crate::source::first_few;
 
-/// The name of the objection to a roll.
+/// The name of the rule in objections to a roll.
 const RULE: &str = "wrong-roll";
 const FEW: usize = 8;
 
@@ -22,25 +22,26 @@ pub(super) struct WrongRoll {
     slot: u32,
     label: String,
     because: Because,
-    /// The labels of the waiting rolls that this card is for.
+    /// The labels of the undeveloped rolls in the backlog that this card is for.
     waiting: Vec<String>,
 }
 
 /// How a roll contradicts the card.
 enum Because {
-    /// It is another film, or exposed at another index, and its work is not the card's.
+    /// The roll has another film or another exposure index than the card, and needs other work.
     OtherWork { is: String, work: Option<Other> },
-    /// It has another format than its slot.
+    /// The format of the roll, and the other format of its slot.
     Format(Format, Format),
-    /// A session has developed it.
+    /// A session has already developed the roll, on the day `on`.
     Developed { session: String, on: String },
 }
 
-/// The recipe for a roll of another film.
+/// The recipe for a roll that needs other work than the card's.
 struct Other {
     recipe: String,
     file: String,
-    /// How long the card develops, and how long this recipe does; `None` if its card cannot be made tonight.
+    /// The developing times of the card and of this recipe; `None` if one of the two recipes cannot be compiled for
+    /// tonight.
     developing: Option<(Time, Time)>,
 }
 
@@ -49,7 +50,7 @@ fn film_at(title: &str, index: Option<u32>) -> String {
     printable(title) + &index.map(|index| format!(" at {index}")).unwrap_or_default()
 }
 
-/// What the card is for: `Drift 800 at 800`.
+/// The film and exposure index that the card is for: `Drift 800 at 800`.
 fn card_is_for(recipe: &Recipe) -> String {
     let film = recipe.film.as_ref().map(|film| &film.value);
     let index = recipe.index.or(film.and_then(|film| film.speed)).map(|index| *index);
@@ -114,8 +115,8 @@ fn judge(
     Some(Because::Developed { session: session.name.clone(), on: session.date.to_string() })
 }
 
-/// Compares the work of the recipe for a roll of a backlog with the card's. `None` if there is no such recipe; the error
-/// is a recipe whose work differs.
+/// Compares the work of the recipe for a roll of a backlog with the work of the card. `None` if there is no recipe for
+/// the roll; the error is the roll's recipe, if its work differs.
 fn other_work(
     recipe: &Arc<Recipe>,
     tonight: &Tonight,
@@ -145,7 +146,8 @@ fn other_work(
     }))
 }
 
-/// The labels of the rolls of a backlog that wait for this recipe in this format, without those in the tank.
+/// The labels of the undeveloped rolls of a backlog that have this format and need this recipe, without the rolls in
+/// the tank.
 fn waiting(
     (shelf, tonight): (&Shelf, &Tonight),
     recipe: &Recipe,
@@ -164,7 +166,7 @@ impl WrongRoll {
         &self.label
     }
 
-    /// What `--anyway` lifts.
+    /// The objection to this roll, which `--anyway` can lift.
     pub(super) fn objection(&self, recipe: &Recipe) -> Objection {
         let text = format!("slot {} is {}", self.slot, self.is(recipe));
         let brief = match &self.because {
@@ -175,12 +177,12 @@ impl WrongRoll {
         Objection { name: self.label.clone(), rule: RULE, text, brief: brief.to_owned() }
     }
 
-    /// The warning on the card about a roll that `--anyway` lifts.
+    /// The warning about this roll on a card for which `--anyway` names the roll.
     pub(super) fn warning(&self, recipe: &Recipe) -> Warning {
         Warning::lifted(RULE, &self.label, &format!("slot {} is {}", self.slot, self.is(recipe)))
     }
 
-    /// What the roll is, against what the card is for.
+    /// What the roll is, and what the card or the slot is for instead.
     fn is(&self, recipe: &Recipe) -> String {
         match &self.because {
             Because::OtherWork { is, .. } => format!("{is}; this card is for {}", card_is_for(recipe)),
@@ -203,7 +205,8 @@ impl WrongRoll {
     }
 }
 
-/// Refuses a card with wrong rolls that `--anyway` does not name: the cause, and three ways out, in six lines.
+/// Refuses a card with wrong rolls that `--anyway` does not name. The message has the cause and three ways out, in six
+/// lines.
 pub(super) fn refuse(
     wrong: &[WrongRoll],
     recipe: &Recipe,
@@ -217,7 +220,7 @@ pub(super) fn refuse(
     let all = wrong.iter().map(|one| one.said()).collect::<Vec<_>>().join("; ");
     let call = Call::of(evening);
     let labels: Vec<&str> = wrong.iter().map(|one| one.label.as_str()).collect();
-    // The rolls of the card's own film, if there are any beside the wrong ones.
+    // The labels of the loaded rolls that are right for this card, if any.
     let right = tonight.labels.iter().map(String::as_str);
     let right: Vec<&str> = right.filter(|label| !label.is_empty() && !labels.contains(label)).collect();
     let waiting = match each_once(wrong.iter().flat_map(|one| &one.waiting)).as_slice() {
@@ -258,7 +261,7 @@ pub(super) fn refuse(
     Err(Failure::Refused { text })
 }
 
-/// Whether two films in one tank have the same work, if both are loaded already.
+/// How the work of another recipe differs from the card's, for films of both recipes that are already in one tank.
 fn same_work(other: &Other) -> String {
     let choose = "Take one out in the dark, or choose which may suffer:";
     match other.developing {
@@ -268,10 +271,10 @@ fn same_work(other: &Other) -> String {
     }
 }
 
-/// The words of this call, to make others like it.
+/// The words of this command line, to make similar command lines.
 struct Call {
     words: Vec<String>,
-    /// Where the words of the recipe are.
+    /// The positions of the words that name the recipe.
     recipe: std::ops::Range<usize>,
     by_file: bool,
 }
@@ -291,7 +294,7 @@ impl Call {
         self.written(self.words.clone(), labels)
     }
 
-    /// The call for another recipe, with these rolls all the same.
+    /// The command line for another recipe, with `--anyway` for each of these labels.
     fn of_recipe(&self, other: &Other, anyway: &[&str]) -> String {
         let file = self.by_file.then(|| other.file.clone());
         let mut words = self.words.clone();
@@ -306,7 +309,7 @@ impl Call {
     }
 }
 
-/// A word as a shell takes it.
+/// A word of a command line, quoted if a shell needs quotes.
 fn quoted(word: &str) -> String {
     let is_plain = |letter: char| letter.is_ascii_alphanumeric() || "-_./,=+:@%".contains(letter);
     let word = printable(word);
@@ -316,7 +319,7 @@ fn quoted(word: &str) -> String {
     format!("'{}'", word.replace('\'', "'\\''"))
 }
 
-/// The advice about labels that no backlog has, although another label of the call is in one.
+/// The warning about labels that no backlog has, given only if a backlog has another label of this call.
 pub(super) fn unknown(shelf: &Shelf, tonight: &Tonight) -> Option<Warning> {
     let backlogs = || shelf.darkroom.backlogs_once();
     let labels = tonight.labels.iter().filter(|label| !label.is_empty());

@@ -1,7 +1,7 @@
 //! The root of a file, and the path of a file in messages. A root is a folder that holds `.git`, or a collection: a
-//! folder `collections/NAME` directly below a root. Without one, each folder is a root of its own, and the folder of a
-//! journal belongs to the folder above it. A file can use only files of its root, and a search of a root does not enter
-//! roots below it.
+//! folder `collections/NAME` directly below a root. A folder that is in no root is a root of its own; but the folder of
+//! a journal belongs to the folder above it. A file can use only files of its root, and a search of a root does not
+//! enter roots below it.
 
 use std::ffi::OsStr;
 use std::path::{Component, Path, PathBuf};
@@ -9,9 +9,9 @@ use std::sync::LazyLock;
 
 use crate::report::sanitise;
 
-/// The name of a folder of collections.
+/// The name of a folder that holds collections.
 const COLLECTIONS: &str = "collections";
-/// The folder for the sessions of a darkroom.
+/// The name of the folder for the sessions of a darkroom.
 pub(super) const JOURNAL: &str = "journal";
 
 /// The current folder.
@@ -19,13 +19,14 @@ pub(super) static HERE: LazyLock<PathBuf> = LazyLock::new(|| std::fs::canonicali
 /// The root of the current folder.
 pub(super) static ROOT: LazyLock<PathBuf> = LazyLock::new(|| above(&HERE));
 
-/// The root of a folder: the nearest at or above it, else the folder itself; for the folder of a journal, the folder
-/// above it.
+/// The root of a folder: the nearest root at or above it; else, for the folder of a journal, the folder above it; else
+/// the folder itself.
 pub(super) fn above(folder: &Path) -> PathBuf {
     nearest(folder).or_else(|| owner_of_journal(folder)).unwrap_or(folder).to_owned()
 }
 
-/// The folder above, if this one is named `journal` or is beside the file of an older journal of its name.
+/// The folder above `folder`, if `folder` is named `journal` or is beside the file of an older journal of the same
+/// name.
 fn owner_of_journal(folder: &Path) -> Option<&Path> {
     let name = folder.file_name()?;
     let mut older = name.to_owned();
@@ -54,7 +55,7 @@ pub(super) fn nearest(folder: &Path) -> Option<&Path> {
     })
 }
 
-/// Whether a folder holds `.git`: a folder, or a file in a submodule or worktree.
+/// Whether a folder holds `.git`, which is a folder, or in a submodule or worktree a file.
 fn has_git(folder: &Path) -> bool {
     folder.join(".git").exists()
 }
@@ -64,7 +65,7 @@ fn collections_of(folder: &Path) -> Option<&Path> {
     folder.parent().filter(|above| above.file_name() == Some(OsStr::new(COLLECTIONS)))?.parent()
 }
 
-/// The root of a file in a git repository: its collection, else the repository, whose path is empty.
+/// The root of a file in a git repository, as a path in the repository: the file's collection, else the empty path.
 pub(super) fn in_tree(file: &Path) -> PathBuf {
     let mut parts = file.parent().into_iter().flat_map(Path::components);
     let mut root = PathBuf::new();
@@ -77,8 +78,8 @@ pub(super) fn in_tree(file: &Path) -> PathBuf {
     root
 }
 
-/// The path in messages for a file of the command line: from the root of the current folder to the file or to a link to
-/// it. A file outside that root keeps the given path.
+/// The path in messages for a file of the command line: relative to the root of the current folder, if the file or a
+/// link to the file is below this root; else the given path.
 pub(super) fn shown(real: &Path, given: &Path) -> PathBuf {
     let below = |path: &Path| path.strip_prefix(&*ROOT).ok().map(Path::to_owned);
     below(real)
@@ -86,7 +87,7 @@ pub(super) fn shown(real: &Path, given: &Path) -> PathBuf {
         .unwrap_or_else(|| given.to_owned())
 }
 
-/// The path in messages for a file that the file shown as `user` names as `path` in a `use` line.
+/// The path in messages for a used file, which the file shown as `user` names as `path` in a `use` line.
 pub(super) fn shown_beside(real: &Path, user: &Path, path: &str) -> PathBuf {
     let inside = real.strip_prefix(&*ROOT).map(Path::to_owned);
     inside.unwrap_or_else(|_| joined(user.parent().unwrap_or(Path::new("")), Path::new(path)))
@@ -97,8 +98,8 @@ pub(super) fn printable(name: &str) -> String {
     sanitise(name).replace(['\n', '\t'], " ")
 }
 
-/// `folder` joined with `path`, without the `.` and `..` of `path` where possible. Those of `folder` stay, so that a
-/// file has the same name as in a search of `folder`.
+/// `folder` joined with `path`, without the `.` and `..` of `path` where possible. The `.` and `..` of `folder` stay,
+/// so that a file has the same name as in a search of `folder`.
 fn joined(folder: &Path, path: &Path) -> PathBuf {
     let mut tidy = folder.to_owned();
     for component in path.components() {
@@ -127,8 +128,8 @@ pub(super) fn folder_of(path: &Path) -> &Path {
     path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
-/// The path of `file` relative to `folder`, with `/`; `None` if `file` is outside the root of `folder`. Both are real
-/// paths.
+/// The path of `file` relative to `folder`, with `/` as separator; `None` if `file` is outside the root of `folder`.
+/// `file` and `folder` are real paths.
 pub(super) fn relative(file: &Path, folder: &Path) -> Option<String> {
     let root = above(folder);
     let (file, folder) = (file.strip_prefix(&root).ok()?, folder.strip_prefix(&root).ok()?);

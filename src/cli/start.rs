@@ -54,7 +54,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     output::print(format!("made {name}; its files, in the order to read them:\n\n{files}\n{NEXT}"))
 }
 
-/// The path at which the folder can be made: nothing is there, or an empty folder other than the current one.
+/// The path for the new folder. At `given` there must be nothing, or an empty folder that is not the current folder.
 fn vacant(given: &Path, not_made: &impl Fn(String) -> Failure) -> Result<PathBuf, Failure> {
     if std::fs::symlink_metadata(given).is_err() {
         let above = folder_of(given);
@@ -79,7 +79,8 @@ fn vacant(given: &Path, not_made: &impl Fn(String) -> Failure) -> Result<PathBuf
     fail(message, "nothing was changed; name a new folder: wetside start ../shelf")
 }
 
-/// Writes all files into a hidden folder and renames it. Renaming fails if the new path is no longer empty.
+/// Writes all files into a hidden folder, then renames that folder to `place`. Renaming fails if `place` holds files by
+/// then.
 fn make(place: &Path) -> std::io::Result<()> {
     let above = folder_of(place);
     let hidden = tempfile::Builder::new().prefix(HIDDEN).tempdir_in(above)?;

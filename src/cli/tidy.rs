@@ -27,7 +27,7 @@ pub(super) struct Arguments {
     dry: bool,
 }
 
-/// The most files that a core tidies at a time.
+/// The most files that a processor core tidies at a time.
 const BATCH: usize = 64;
 /// The most changes of one file that are shown.
 const SHOWN_MAX: usize = 20;
@@ -42,11 +42,11 @@ enum Action {
         before: String,
         after: String,
     },
-    /// Leave the file as it is, and print this: standard input unchanged, else nothing.
+    /// Leave the file as it is, and print this text: standard input unchanged; for a file, nothing.
     Refuse(String),
 }
 
-/// The numbers of files by result.
+/// The number of files with each result.
 #[derive(Default)]
 struct Tally {
     same: usize,
@@ -134,7 +134,7 @@ fn tidied(path: &Path, dry: bool, look: Look, reader: &mut Reader) -> Result<(St
         Diagnostic { level: Level::Advice, ..advice }
     });
     let complaints = draw(&left_alone.collect::<Vec<_>>());
-    // Tidying removes a byte-order mark.
+    // Tidying removes a byte-order mark, so a file with a mark is not tidy.
     let marked = reader.disk.had_mark(name);
     let action = if to_stdout {
         Action::Print(tidied.text)
@@ -148,8 +148,8 @@ fn tidied(path: &Path, dry: bool, look: Look, reader: &mut Reader) -> Result<(St
     Ok((complaints, action))
 }
 
-/// The changes of a file, with line numbers of the old text. Tidying keeps every line that is not blank, so each such
-/// old line pairs with a new line.
+/// The changes of a file, with line numbers of the old text. Tidying keeps every line that is not blank, so the old and
+/// new lines that are not blank form pairs.
 fn changes(name: &str, old: &str, new: &str, marked: bool) -> String {
     let name = printable(name);
     let mut all = Vec::new();
@@ -178,7 +178,7 @@ fn changes(name: &str, old: &str, new: &str, marked: bool) -> String {
     all.concat()
 }
 
-/// The lines that are not blank, with their numbers.
+/// The lines that are not blank, with their line numbers.
 fn written(text: &str) -> impl Iterator<Item = (usize, &str)> {
     (1..).zip(text.lines()).filter(|(_, line)| !line.trim_matches([' ', '\t', '\r']).is_empty())
 }

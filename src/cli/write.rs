@@ -23,16 +23,17 @@ pub(super) const HIDDEN: &str = ".wetside-";
 /// The most links followed in a row, as on Linux.
 const LINKS_MAX: usize = 40;
 
-/// The right to write the `.wet` files of a root. The system releases it however the program ends.
+/// The right to write the `.wet` files of a root. The system releases the lock, however the program ends.
 pub(super) struct Lock(#[expect(dead_code, reason = "it is held, not read")] File);
 
 impl Lock {
-    /// Waits for the lock of the root of a file, which may not exist yet.
+    /// Waits for the lock of a file's root. The file need not exist yet.
     pub(super) fn of_file(path: &Path) -> Result<Lock, Failure> {
         Lock::of_root(&root::above(folder_of(&root::real(path))))
     }
 
-    /// Waits for the lock of a root. The root's folder is locked, since a file loses its lock when it is replaced.
+    /// Waits for the lock of a root. The lock is on the root's folder, since a file loses its lock when the file is
+    /// replaced.
     pub(super) fn of_root(root: &Path) -> Result<Lock, Failure> {
         let waited = |file: IoResult<File>| {
             let began = Instant::now();
@@ -46,7 +47,7 @@ impl Lock {
         };
         let lock = waited(File::open(root)).or_else(|error| match error {
             TryLockError::WouldBlock => Err(error),
-            // Some systems cannot open a folder, or lock a read-only one.
+            // Some systems cannot open a folder, or cannot lock a read-only folder.
             TryLockError::Error(_) => {
                 let file = root.join(LOCK_FILE);
                 waited(OpenOptions::new().create(true).truncate(false).write(true).open(file))
@@ -66,8 +67,8 @@ impl Lock {
     }
 }
 
-/// Replaces the text `read` of a file by `text`. A byte-order mark may precede `read`. Returns `false` without writing
-/// if the file already has `text`.
+/// Writes `text` to a file that still has the text `read`, perhaps after a byte-order mark. Returns `false` without
+/// writing if the file already has `text`.
 pub(super) fn replace(path: &Path, read: &str, text: &str, _: &Lock) -> Result<bool, Failure> {
     let failed = |what: &str, help: &str| Failure::new(format!("{} {what}", path.display()), help);
     let before = std::fs::read(path)
@@ -96,7 +97,7 @@ pub(super) fn output(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     whole(path, Place::Any, bytes)
 }
 
-/// Whether the name is that of a recipe file or config file.
+/// Whether `path` has the name of a recipe file or a config file.
 pub(super) fn is_kept(path: &Path) -> bool {
     path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("wet"))
         || path.file_name().is_some_and(|name| name.eq_ignore_ascii_case("wetside.toml"))
@@ -169,7 +170,7 @@ fn written(path: &Path, place: Place<'_>, bytes: &[u8]) -> IoResult<()> {
     Ok(())
 }
 
-/// Writes the new names of files in a folder to the disk. Systems that cannot sync a folder need no sync.
+/// Makes the system write a folder's new file names to the disk. Systems that cannot sync a folder need no sync.
 pub(super) fn sync_names(folder: &Path) {
     let _ = File::open(folder).and_then(|folder| folder.sync_all());
 }
@@ -178,8 +179,8 @@ fn unchanged(now: &[u8], before: &[u8]) -> IoResult<()> {
     if now == before { Ok(()) } else { Err(Error::other("it has changed since it was read")) }
 }
 
-/// Overwrites a file whose owner, attributes or hard links a new file would lose. If writing the new text fails and the
-/// old text cannot be restored either, a hidden file with the old text remains.
+/// Overwrites in place a file whose owner, attributes or hard links would not survive a replacement. If writing the new
+/// text fails and the old text cannot be restored either, a hidden file with the old text remains.
 fn in_place(path: &Path, place: Place<'_>, bytes: &[u8]) -> IoResult<()> {
     let mut file = OpenOptions::new().read(true).write(true).open(path)?;
     let mut old = Vec::new();
@@ -205,7 +206,7 @@ fn overwritten(file: &mut File, bytes: &[u8]) -> IoResult<()> {
     file.sync_all()
 }
 
-/// Makes an empty hidden file, with the umask's permissions if `is_public`, else for its owner alone.
+/// Makes an empty hidden file, with the permissions that the umask allows if `is_public`, else for its owner alone.
 fn hidden(folder: &Path, is_public: bool) -> IoResult<NamedTempFile> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(HIDDEN);
@@ -215,7 +216,7 @@ fn hidden(folder: &Path, is_public: bool) -> IoResult<NamedTempFile> {
     builder.tempfile_in(folder)
 }
 
-/// The permissions to which the umask is applied.
+/// The permissions of a public file before the umask is applied.
 #[cfg(unix)]
 fn public_mode() -> Option<Permissions> {
     Some(std::os::unix::fs::PermissionsExt::from_mode(0o666))

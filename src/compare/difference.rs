@@ -1,4 +1,4 @@
-//! A difference, the differences in the facts of one place, and the pairing of two lists.
+//! A difference, the comparison of the facts of one place in two recipes, and the pairing of two lists.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -7,9 +7,9 @@ use crate::model::{Fact, Key, Solution, Step, StepKind, Value};
 /// One difference between two recipes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Difference<'a> {
-    /// Where in the recipe it is.
+    /// The place of the difference in the recipe.
     pub place: Place<'a>,
-    /// What differs.
+    /// The fact that differs.
     pub key: Key<'a>,
     /// The bottle to whose formula `key` belongs, if the solution has several bottles.
     pub bottle: Option<&'a str>,
@@ -51,8 +51,8 @@ impl<'a> Found<'a> {
     }
 }
 
-/// The differences in the facts that are `wanted`. A formula that only one recipe has is one difference, not one per
-/// line.
+/// The differences between the old and the new facts with a `wanted` key. A formula that only one recipe has is one
+/// difference, not one per line.
 pub(super) fn differences<'a, 'f>(
     place: Place<'a>,
     old: &'f [Fact<'a>],
@@ -114,7 +114,7 @@ pub(super) enum Paired<'a, T> {
 }
 
 /// Pairs the members of two lists by key: first the new list in its order, then the members that only the old list has.
-/// If several members have the same key, the first is paired with the first.
+/// Members of the same key are paired in order, the first with the first.
 pub(super) fn pair<'a, T, K: Ord + Clone>(
     old: &'a [T],
     new: &'a [T],
@@ -130,7 +130,8 @@ pub(super) fn pair<'a, T, K: Ord + Clone>(
         let follows = previous.map(|(_, member)| member);
         if let Some((at, old_member)) = places.get(key).and_then(|at| Some((*at, old.get(*at)?))) {
             let followed = at.checked_sub(1).and_then(|at| Some((before.get(at)?, old.get(at)?)));
-            // A member that still follows the same member has moved together with it, and is not reported.
+            // A member that follows the same member in both lists has moved with that member, so its move is not
+            // reported.
             let alone = followed.map(|(key, _)| key) != previous.map(|(key, _)| key);
             let moved = (alone && !unmoved.contains(&at)).then_some((followed.map(|(_, old)| old), follows));
             all.push(Paired::Both { old: old_member, new: member, moved });
@@ -155,9 +156,11 @@ fn keys<'a, T, K: Ord + Clone>(list: &'a [T], key: &impl Fn(&'a T) -> K) -> Vec<
     list.iter().map(key).map(with_count).collect()
 }
 
-/// The longest rising subsequence of numbers that each occur once: the members that have not moved.
+/// The longest rising subsequence of `numbers`, which are all different: the old places of the members that have not
+/// moved.
 fn rising(numbers: &[usize]) -> BTreeSet<usize> {
-    // The smallest end of a subsequence of each length, and for each number the previous number in its subsequence.
+    // `ends` has the smallest last number of a rising subsequence of each length. `before` has, for each number, the
+    // number before it in its subsequence.
     let mut ends: Vec<usize> = Vec::new();
     let mut before: BTreeMap<usize, usize> = BTreeMap::new();
     for number in numbers {

@@ -34,8 +34,8 @@ impl Outcome<'_> {
     }
 }
 
-/// Compares the recipes of two files, paired by name, with their times at these temperatures. If each file has one
-/// recipe, they are compared even if their names differ.
+/// Compares the recipes of two files, paired by name, and the times at the temperatures `at`. If each file has one
+/// recipe, the two recipes are compared even if their names differ.
 pub fn compare_all<'a>(
     old: &'a [Arc<Recipe>],
     new: &'a [Arc<Recipe>],
@@ -58,8 +58,8 @@ pub fn compare_all<'a>(
         .collect()
 }
 
-/// The differences in the work of two recipes, with times at these temperatures, then the differences in what is only
-/// stated.
+/// The differences between two recipes: first in the work, with the times at the temperatures `at`, then in the facts
+/// that are only stated.
 pub fn compare<'a>(old: &'a Recipe, new: &'a Recipe, at: &[Temperature]) -> Vec<Difference<'a>> {
     let (old_facts, new_facts) = (old.facts(), new.facts());
     let (of_old, of_new) = (of_step(&old_facts, 0), of_step(&new_facts, 0));
@@ -106,15 +106,16 @@ fn steps<'a>(old: &[Side<'a, '_>], new: &[Side<'a, '_>], at: &[Temperature], fou
     }
 }
 
-/// The facts of the step with this number, or of the recipe for the number 0.
+/// The facts of the step with this number; of the recipe itself if the number is 0.
 fn of_step<'f, 'a>(facts: &'f [Fact<'a>], number: usize) -> &'f [Fact<'a>] {
     let start = facts.partition_point(|fact| fact.step < number);
     let end = facts.partition_point(|fact| fact.step <= number);
     facts.get(start..end).unwrap_or(&[])
 }
 
-/// The steps of a recipe, each with the key that pairs it with a step of the other recipe: its number if both recipes
-/// do the same work; else its kind, and also its name if the other recipe has a step of that kind and name.
+/// The steps of a recipe, each with the key that pairs it with a step of the other recipe. If both recipes do the same
+/// work, the key is the step's number; else the step's kind, and also its name if the other recipe has a step of that
+/// kind and name.
 fn sides<'a, 'f>(
     recipe: &'a Recipe,
     facts: &'f [Fact<'a>],
@@ -160,7 +161,7 @@ impl<'a, 'f> Side<'a, 'f> {
         self.facts.iter().find(|fact| fact.key == key).map(|fact| &fact.value)
     }
 
-    /// The facts of the step that are work, without the step's number.
+    /// The facts of the step that affect the work and have a `wanted` key, as key and value.
     fn work(&self, wanted: impl Fn(Key<'a>) -> bool) -> Vec<(Key<'a>, &'f Value<'a>)> {
         let own = self.facts.iter().filter(|fact| fact.is_work && wanted(fact.key));
         own.map(|fact| (fact.key, &fact.value)).collect()
@@ -175,13 +176,13 @@ impl<'a, 'f> Side<'a, 'f> {
     }
 }
 
-/// Adds the differences between two steps, with their times at these temperatures.
+/// Adds the differences between two steps, and between their times at the temperatures `at`.
 fn step<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperature], found: &mut Found<'a>) {
     let place = Place::of(new.step);
     let name = |side: &Side<'a, '_>| side.value(Key::Solution).cloned().unwrap_or(Value::Absent);
     let is_other = old.work(Key::is_of_solution) != new.work(Key::is_of_solution);
     if name(old) != name(new) && is_other {
-        // A step in another solution has one difference, whatever the solutions contain.
+        // If the step now uses another solution, this is one difference, whatever the two solutions contain.
         found.work(place, Key::Solution, name(old), name(new));
     } else {
         solutions(old, new, found);
@@ -196,7 +197,7 @@ fn step<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperature], found: &
     found.all.extend(differences(place, old.facts, new.facts, |key| !key.is_of_solution() && !is_timed(key)));
 }
 
-/// Adds the differences between two solutions. Bottles have the names that the new solution gives them.
+/// Adds the differences between the solutions of two steps. Bottles have the names that the new solution gives them.
 fn solutions<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, found: &mut Found<'a>) {
     let pointer = |side: &Side<'a, '_>| side.step.solution().map(Arc::as_ptr);
     let both = (pointer(old), pointer(new));
@@ -217,8 +218,8 @@ fn solutions<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, found: &mut Found<'a>) 
     found.solutions.push(both);
 }
 
-/// Adds the difference in the time as written, unless `times` has already reported it by temperature. Also adds the
-/// difference in the clearing time on which the time depends.
+/// Adds the difference between the written times of two steps, unless `times` has already reported it by temperature.
+/// Also adds the difference between the clearing times on which these times depend.
 fn written<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, is_reported: bool, found: &mut Found<'a>) {
     let place = Place::of(new.step);
     let clearing = old.value(Key::Clearing).zip(new.value(Key::Clearing)).filter(|(was, is)| was != is);
@@ -244,7 +245,8 @@ fn written<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, is_reported: bool, found:
     }
 }
 
-/// Adds the times that differ at each temperature, or one difference if they do not depend on the temperature.
+/// Adds a difference for each temperature at which the times of two steps differ; only one difference if the times do
+/// not depend on the temperature.
 fn times<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperature], found: &mut Found<'a>) {
     let (was, is) = (old.times(at), new.times(at));
     let place = Place::of(new.step);
@@ -261,7 +263,7 @@ fn times<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperature], found: 
     }
 }
 
-/// The time, if all known times are equal.
+/// The value that all known times share; `None` if they differ or no time is known.
 fn constant(times: &[Option<Time>]) -> Option<Time> {
     let mut known = times.iter().flatten();
     let first = known.next()?;

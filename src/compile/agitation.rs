@@ -13,7 +13,7 @@ const MOVES_MAX: i64 = 50_000;
 struct Stretch {
     start: Time,
     end: Time,
-    /// Whether the recipe gives the amount in inversions.
+    /// Whether the recipe gives the amount of agitation in inversions.
     counted: bool,
 }
 
@@ -58,7 +58,7 @@ fn inversions(length: Time, each: Time) -> u32 {
     u32::try_from(length.ms / each.ms.max(1)).unwrap_or(u32::MAX)
 }
 
-/// The stretches of the scheme; `None` if more than [`MOVES_MAX`].
+/// The periods of agitation of the scheme; `None` if there are more than [`MOVES_MAX`].
 fn stretches(scheme: &Scheme, clock: StepClock) -> Option<Vec<Stretch>> {
     let stretch = |start: Time, amount: Amount| {
         let start = start.max(clock.fill);
@@ -90,7 +90,8 @@ fn stretches(scheme: &Scheme, clock: StepClock) -> Option<Vec<Stretch>> {
     })
 }
 
-/// The stretches in order: each ends before draining, overlapping ones are merged, no inversion is cut short.
+/// Sorts the stretches, ends them when draining starts at the latest, merges overlapping stretches and drops incomplete
+/// inversions.
 fn joined(mut stretches: Vec<Stretch>, clock: StepClock, inversion: Time) -> Vec<Stretch> {
     stretches.sort_by_key(|stretch| stretch.start);
     let mut joined: Vec<Stretch> = Vec::new();

@@ -9,20 +9,20 @@ use crate::journal::{Capacity, Cleared, Standing, Verdict};
 use crate::model::{Bath, Recipe, Shelf, Step, Volume, decimal};
 use crate::source::Diagnostic;
 
-/// A fact of tonight that contradicts a roll or a bottle, until `--anyway` names that roll or bottle.
+/// A fact that speaks against using a roll or a bottle tonight, unless `--anyway` names that roll or bottle.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Objection {
     /// The label of the roll, or the name of the bottle.
     pub name: String,
     /// The name of the error.
     pub rule: &'static str,
-    /// The contradiction, a sentence without full stop.
+    /// The objection as a sentence without full stop.
     pub text: String,
-    /// The contradiction in a few words: `3 of 30 rolls left`.
+    /// The objection in a few words: `3 of 30 left`.
     pub brief: String,
 }
 
-/// The objections to the bottles that a recipe pours from tonight, whether `--anyway` lifts them or not.
+/// The objections to the bottles that a recipe pours from tonight, including objections that `--anyway` lifts.
 pub fn objections(shelf: &Shelf, recipe: &Arc<Recipe>, tonight: &Tonight) -> Vec<Objection> {
     let Ok(evening) = Evening::of(shelf, recipe, tonight) else { return Vec::new() };
     let mut all: Vec<Objection> = Vec::new();
@@ -35,8 +35,8 @@ pub fn objections(shelf: &Shelf, recipe: &Arc<Recipe>, tonight: &Tonight) -> Vec
 }
 
 impl<'a> Evening<'a> {
-    /// The bottle that a step pours from; `None` if the step keeps no bath, or no bottle holds it. If several bottles
-    /// do, each next step with that bath takes the next bottle of `--bath`.
+    /// The bottle that a step pours from; `None` if the step keeps no bath, or if no bottle holds the bath. If several
+    /// bottles hold the bath, each further step with this bath takes the next bottle of `--bath`.
     pub(super) fn bottle(&self, step: &Step) -> Option<Standing<'a>> {
         let bottles = self.tonight.bottles.as_ref()?;
         let bath = step.kept_bath()?;
@@ -50,8 +50,8 @@ impl<'a> Evening<'a> {
         Some(Standing::of(darkroom, bottle, bottles.on))
     }
 
-    /// Checks that a step's bottle can be used, and its bath can treat tonight's film. `poured` is the volume of the
-    /// step.
+    /// Checks that the bottle of a step can be used, and that the bath in it can treat tonight's film. `poured` is the
+    /// volume that the step needs.
     pub(super) fn check_bottle(
         &self,
         step: &Step,
@@ -84,7 +84,7 @@ impl<'a> Evening<'a> {
             let help = "load fewer rolls, or make up a larger bottle";
             errors.push(error("bottle-too-small", message, help.to_owned()));
         }
-        // An exhausted bottle gives another error below.
+        // An exhausted bottle is reported below, by another error.
         if poured.is_some() && !standing.is_spent() {
             self.check_capacity(bath, (held, Some(&standing)), errors, notices);
         }
@@ -109,7 +109,7 @@ impl<'a> Evening<'a> {
         }
     }
 
-    /// Every objection to a bottle tonight: the state of its bath, and tonight's film.
+    /// All objections to a bottle tonight: by the state of its bath, and by the amount of tonight's film.
     fn objections_to(&self, step: &Step, standing: &Standing<'_>) -> Vec<Objection> {
         let mut all = self.grounds_against(step, standing);
         let film = standing.treated + self.twelfths();
@@ -123,12 +123,12 @@ impl<'a> Evening<'a> {
         all
     }
 
-    /// The objections to a bottle by the state of its bath.
+    /// The objections to a bottle because of the state of its bath.
     fn grounds_against(&self, step: &Step, standing: &Standing<'_>) -> Vec<Objection> {
         let name = &standing.bath.name;
         let objection = |rule, text, brief| Objection { name: name.clone(), rule, text, brief };
         let mut grounds = standing.grounds();
-        // Tonight's leader replaces the test of the bottle.
+        // A leader cleared tonight replaces the clearing test of the bottle.
         if let Some(doubled) = self.leader_has_doubled(step) {
             grounds.retain(|ground| *ground != Verdict::ClearsTooSlowly);
             grounds.extend(doubled.then_some(Verdict::ClearsTooSlowly));
@@ -154,8 +154,8 @@ impl<'a> Evening<'a> {
         found.collect()
     }
 
-    /// Whether tonight's leader clears in twice the fresh time or more; `None` without a leader, or if the film states
-    /// no fresh time at this temperature.
+    /// Whether tonight's leader clears in twice the fresh time or more; `None` without a leader, `false` if the film
+    /// states no fresh time to compare with.
     fn leader_has_doubled(&self, step: &Step) -> Option<bool> {
         let time = self.leader_in(step)?;
         let fresh = self.film.clearing_in(step.bath.as_ref()?);
@@ -163,8 +163,8 @@ impl<'a> Evening<'a> {
         Some(fresh.and_then(|fresh| Cleared::doubled((time, at), fresh)).unwrap_or(false))
     }
 
-    /// R13. Checks tonight's film against the capacity of a bath of this volume, from a bottle or mixed tonight. More
-    /// film than the capacity is an error; nine tenths of it or more, a warning.
+    /// R13. Checks that a bath of this volume, from a bottle or mixed tonight, can treat tonight's film. Film beyond
+    /// the capacity is an error; film that uses nine tenths of the capacity or more is a warning.
     pub(super) fn check_capacity(
         &self,
         bath: &Bath,
@@ -206,7 +206,8 @@ impl<'a> Evening<'a> {
         }
     }
 
-    /// R13. Advises on the card that film treated before does not lengthen the time of a kept bath without a bottle.
+    /// R13. For a kept bath without a declared bottle, advises on the card that film treated before does not lengthen
+    /// the step.
     fn advise_uncounted(&self, step: &Step, notices: &mut Notices) {
         let Some(solution) = step.kept_bath().and_then(|bath| bath.solution.as_ref()) else { return };
         let Some(extend) = solution.extend else { return };
@@ -223,7 +224,7 @@ impl<'a> Evening<'a> {
     }
 }
 
-/// How much of its capacity a bottle has left: `3 of 30 left`.
+/// How many rolls of its capacity a bottle has left: `3 of 30 left`.
 fn left(standing: &Standing<'_>, capacity: Capacity) -> String {
     let rolls = |twelfths: i64| decimal(twelfths, 12, 1);
     format!("{} of {} left", rolls(standing.left_after(0).unwrap_or(0)), rolls(capacity.twelfths()))

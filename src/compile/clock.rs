@@ -24,7 +24,7 @@ pub(super) struct FillAndDrain {
     pub(super) drain: Time,
     /// Where the filling and draining times are stated.
     pub(super) spans: Vec<Span>,
-    /// The reason for each time.
+    /// Where each of the two times comes from, in words.
     pub(super) because: Vec<Because>,
 }
 
@@ -67,7 +67,7 @@ impl Evening<'_> {
     }
 }
 
-/// The clock of a step with this duration, which must be more than filling and draining take.
+/// The clock of a step with this duration. It is an error if filling and draining leave no time between them.
 pub(super) fn clock(
     step: &Step,
     duration: Time,
@@ -77,7 +77,7 @@ pub(super) fn clock(
     let (fill, drain) = (*fill, *drain);
     let (zero, draining) = match &*step.duration {
         _ if *step.clock == Clock::FromFull => (fill, fill + duration),
-        // Draining comes after the stated time: running water washes until then (R14).
+        // Running water washes for the whole stated time (R14), so draining starts after it.
         Duration::Flow { .. } => (Time::ZERO, duration.max(fill)),
         _ if fill + drain < duration => (Time::ZERO, duration - drain),
         _ => {
@@ -94,7 +94,8 @@ pub(super) fn clock(
     Some(StepClock { fill, drain, zero, draining })
 }
 
-/// R14. The actions of a wash in changes of water, and when it ends. A soaking change is agitated as the step says.
+/// R14. The actions of a wash in changes of water, and when the wash ends. During a soak, the film is agitated as the
+/// step says.
 pub(super) fn changes(
     step: &Step,
     changes: &[Change],
@@ -134,7 +135,7 @@ pub(super) fn changes(
     (events, now)
 }
 
-/// R14. The water of a step tonight, for a bath that is not kept or for washing.
+/// R14. The water that a step uses tonight, to mix a bath that is not kept or to wash.
 pub(super) fn water_of(step: &Step, planned: &PlannedStep) -> Volume {
     let Some(bath) = &planned.bath else { return Volume::ZERO };
     let kept = bath.reuse.is_some_and(Use::is_kept);

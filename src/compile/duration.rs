@@ -115,7 +115,7 @@ impl Evening<'_> {
         format!("from {} to {}", self.degrees(course.from), self.degrees(course.to))
     }
 
-    /// R11. The time as a multiple of the clearing time.
+    /// R11. The time of a step as a multiple of the clearing time.
     fn by_clearing(
         &self,
         step: &Step,
@@ -170,7 +170,7 @@ impl Evening<'_> {
         Some(timed(&clearing, vec![span, stated.span]))
     }
 
-    /// The error of a step timed by clearing, if the film states no clearing time in its bath.
+    /// The error if a step is timed by clearing, but the film states no clearing time in the bath of the step.
     fn no_clearing(&self, step: &Step) -> Diagnostic {
         let bath = step.bath.iter().find_map(|bath| {
             let solution = bath.solution.as_ref()?;
@@ -184,7 +184,8 @@ impl Evening<'_> {
             .help(format!("or add your time to the film: clears 60 s in {bath} at 20 C"))
     }
 
-    /// The fixing step whose bath a leader of tonight clears: the first that is timed by clearing, else the first.
+    /// The fixing step in whose bath tonight's leader clears: the first step timed by clearing, else the first fixing
+    /// step.
     fn fixing(&self) -> Option<&Step> {
         let fixes = |step: &&Step| matches!(step.kind, StepKind::Fix | StepKind::BleachFix);
         let by_clearing = |step: &&Step| matches!(*step.duration, Duration::Clearing { .. });
@@ -192,7 +193,7 @@ impl Evening<'_> {
         steps.iter().find(by_clearing).or_else(|| steps.iter().find(fixes))
     }
 
-    /// Tonight's clearing time for a step, if `--clears` gives one for its bath.
+    /// Tonight's clearing time for a step, if `--clears` gives a time for the bath of the step.
     pub(super) fn leader_in(&self, step: &Step) -> Option<Time> {
         let time = self.tonight.clears?;
         let (tested, own) = (self.fixing()?.bath.as_ref()?, step.bath.as_ref()?);
@@ -200,17 +201,17 @@ impl Evening<'_> {
         (solution(tested) == solution(own) && tested.dilution == own.dilution).then_some(time)
     }
 
-    /// The leader of `--clears`, with the step whose bath it was cleared in.
+    /// The leader whose time `--clears` gives, and the step in whose bath the leader cleared.
     pub(super) fn leader(&self) -> Option<Leader> {
         let (time, step) = (self.tonight.clears?, self.fixing()?);
         Some(Leader { kind: step.kind, name: step.name.clone(), time })
     }
 
-    /// The clearing time by the newest test of the bottle; if another film was tested, scaled to this film. Without a
-    /// test, the time that the film states.
+    /// The clearing time of tonight's film by the newest test of the bottle; a test with another film is scaled to
+    /// tonight's. Without a test, the time that the film states.
     ///
     /// # Errors
-    /// The two films' times are for temperatures too far apart for a proportion.
+    /// The fresh times of the tested film and of tonight's film are for temperatures too far apart for a proportion.
     pub(super) fn clearing(
         &self,
         step: &Step,
@@ -248,8 +249,8 @@ impl Evening<'_> {
     }
 }
 
-/// R13. The time extended for the film that the bottle has `treated`, in twelfths of a roll, and only then rounded.
-/// `None` if that film is too little to extend the time.
+/// R13. The time, first extended for the film that the bottle has treated (`treated`, in twelfths of a roll), then
+/// rounded. `None` if the bottle has treated too little film to extend the time.
 fn extended(timed: &Timed, treated: i64, extend: Stated<Extend>) -> Option<Timed> {
     let whole = treated / (12 * i64::from(extend.per_rolls.max(1)));
     let share = i64::from(extend.by.basis_points) * whole;
@@ -262,10 +263,10 @@ fn extended(timed: &Timed, treated: i64, extend: Stated<Extend>) -> Option<Timed
     (whole > 0).then(|| Timed::rounded(exact / 1000.0, "R13", text, from))
 }
 
-/// The clearing time, and where it is from.
+/// A clearing time and its source.
 pub(super) struct MeasuredClearing {
     pub(super) time: Time,
-    /// The temperature of the fixer in the test.
+    /// The temperature of the fixer for which the time holds.
     pub(super) at: Temperature,
     pub(super) span: Span,
     /// Words that name the test; empty if the film states the time.

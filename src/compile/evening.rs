@@ -21,14 +21,14 @@ pub struct Tonight {
     pub step_temperatures: Vec<StepTemperature>,
     /// The temperature at which the baths are expected to end (`--ending`).
     pub ending: Option<Temperature>,
-    /// The rolls in the tank, as given; never empty.
+    /// The rolls in the tank, in the order given; never empty.
     pub rolls: Vec<Rolls>,
     /// The tank, if known.
     pub tank: Option<Arc<Tank>>,
-    /// The labels of the rolls, from the bottom of the tank up; empty for a roll without one. There may be fewer than
-    /// rolls.
+    /// The labels of the rolls, from the bottom of the tank up; an empty text for a roll without a label. There may be
+    /// fewer labels than rolls.
     pub labels: Vec<String>,
-    /// The volume to fill (`--volume`).
+    /// The volume to fill into the tank (`--volume`).
     pub volume: Option<Volume>,
     /// The time of day when the work starts, in seconds after midnight.
     pub start: Option<u32>,
@@ -36,7 +36,7 @@ pub struct Tonight {
     pub bottles: Option<Bottles>,
     /// The user's own settings.
     pub personal: Personal,
-    /// The labels and the bottles that are taken although facts of tonight contradict them (`--anyway`).
+    /// The labels of rolls and the names of bottles that are used in spite of objections (`--anyway`).
     pub anyway: Vec<String>,
     /// The time in which a leader cleared in tonight's fixer (`--clears`).
     pub clears: Option<Time>,
@@ -57,7 +57,7 @@ impl Tonight {
 /// What the user has set for every card.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Personal {
-    /// The number of the poison centre.
+    /// The telephone number of the poison centre.
     pub poison: Option<String>,
     /// The number or the name of the waste can for each kind of solution.
     pub cans: BTreeMap<Role, String>,
@@ -66,7 +66,7 @@ pub struct Personal {
 /// The bottles to pour from on a day.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Bottles {
-    /// The day, which decides how much film a bath has treated and whether it keeps.
+    /// The day, on which the age of a bath and the film that it has treated depend.
     pub on: Date,
     /// The spans of the bottles' declarations, in the order of `--bath`.
     pub from: Vec<Span>,
@@ -166,7 +166,8 @@ impl<'a> Evening<'a> {
     }
 }
 
-/// Checks that the tank takes the rolls: the fractions of the reels that the formats take add up to at most 1.
+/// Checks that the rolls fit into the tank. Each format takes up a fraction of the tank: its rolls, divided by the most
+/// rolls of this format that fit. The fractions must add up to at most 1.
 fn check_load(tank: &Tank, rolls: &[Rolls], errors: &mut Vec<Diagnostic>) {
     let mut shares: Vec<(u64, u64)> = Vec::new();
     for rolls in rolls {

@@ -20,8 +20,9 @@ struct Needed {
 }
 
 impl Evening<'_> {
-    /// The moment from which room light may reach the film; `None` if no step states it, or with an error if the film
-    /// is not clear by then. Adds to the step of the moment how the moment was calculated.
+    /// The moment from which room light may reach the film. `None` if no step states `light safe`; also `None`, with an
+    /// error, if the film is not clear by the end of that step. Adds the calculation to the step in which the film
+    /// clears.
     pub(super) fn light(&self, planned: &mut [PlannedStep], errors: &mut Vec<Diagnostic>) -> Option<Light> {
         let steps = &self.recipe.steps;
         let stated = steps.iter().position(|step| step.light_safe.is_some())?;
@@ -62,8 +63,8 @@ impl Evening<'_> {
         None
     }
 
-    /// The first fixing step up to this step, if the film must be clear before light reaches it. Film that is bleached
-    /// or fogged before, or not developed in this recipe, needs no fixer for that.
+    /// The first fixing step up to the step `stated`, if the film must be clear before light reaches it. Film need not
+    /// be clear if it was bleached or fogged before, or if this recipe does not develop it.
     fn fixing_before(&self, stated: usize) -> Option<usize> {
         let before = self.recipe.steps.get(..=stated)?;
         let is_safe = |step: &Step| step.kind == StepKind::Bleach || step.role() == Some(Role::Fogging);
@@ -73,8 +74,8 @@ impl Evening<'_> {
         before.iter().position(|step| step.kind == StepKind::Fix)
     }
 
-    /// Whether the film needs the dark through a step that states light: a monobath, a bleach-fix, or a bleach after
-    /// which no reversal exposes or fogs the rest of the silver.
+    /// Whether the film must stay dark until the end of the step that states `light safe`. So it is in a monobath, in a
+    /// bleach-fix, and in a bleach after which no reversal exposes, fogs or develops the rest of the silver.
     fn needs_dark_until_its_end(&self, stated: usize) -> bool {
         let Some(step) = self.recipe.steps.get(stated) else { return false };
         let after = self.recipe.steps.iter().skip(stated + 1);
@@ -88,8 +89,8 @@ impl Evening<'_> {
         }
     }
 
-    /// The clearing time of tonight's film in a step's fixer, or twice that of fresh fixer in a used one without a
-    /// test.
+    /// The clearing time of tonight's film in the fixer of a step. For used fixer without a test, it is twice the time
+    /// of fresh fixer.
     fn needed_in(&self, step: &Step) -> Needed {
         if let Some(time) = self.leader_in(step) {
             let text = format!("tonight's leader cleared in {}", words::time(time));

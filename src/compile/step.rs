@@ -18,7 +18,7 @@ impl Evening<'_> {
         errors: &mut Vec<Diagnostic>,
     ) -> Option<PlannedStep> {
         let course = self.course(step);
-        // A step that only works less well waits for a temperature at which the others can be done.
+        // If the temperature of some step is refused, steps outside their own limits are not planned either.
         let is_refused = errors.iter().any(|error| matches!(error.name, "outside-band" | "outside-chart"));
         if course.is_some_and(|course| !temperature::is_possible(step, course, is_refused)) {
             return None;
@@ -130,7 +130,7 @@ impl Evening<'_> {
     }
 }
 
-/// The actions of a step in a liquid, and when the tank is empty. A step that is too short is an error.
+/// The actions of a step in a liquid, and when the tank is empty again. A step that is too short is an error.
 fn liquid_events(
     step: &Step,
     duration: Time,

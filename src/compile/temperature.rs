@@ -5,13 +5,13 @@ use super::schedule::{Notices, PlannedStep, Warning};
 use crate::model::{Band, Difference, Duration, Stated, Step, StepKind, Temperature};
 use crate::source::{Diagnostic, Span};
 
-/// The band of a step that states no temperatures: 15 to 30 °C (common practice, no source).
+/// The allowed temperatures of a step that states none: 15 to 30 °C (common practice, no source).
 const USUAL: Band = Band::Between(Temperature::celsius_whole(15), Temperature::celsius_whole(30));
 const NO_BAND: &str = "states no temperatures, so 15 to 30 °C are allowed";
 
-/// The greatest harmless jump between developer, stop and fixer: 5 °F.
+/// The greatest harmless jump of temperature between developer, stop and fixer: 5 °F.
 const BATH_JUMP_MAX: Difference = Difference { base: 5 * 5000 };
-/// The greatest harmless jump into a wash: 15 °F.
+/// The greatest harmless jump of temperature into a wash: 15 °F.
 const WASH_JUMP_MAX: Difference = Difference { base: 15 * 5000 };
 
 /// The temperatures of a bath when the step begins and ends; equal if no drift is expected.
@@ -21,7 +21,7 @@ pub(super) struct Course {
     pub(super) to: Temperature,
     /// Where the step states the temperature, if it does.
     pub(super) own: Option<Span>,
-    /// Whether the bath begins at tonight's temperature, because the step has no other.
+    /// Whether the bath begins at tonight's temperature because the step has none of its own.
     is_shared: bool,
 }
 
@@ -31,7 +31,7 @@ struct Limits {
     low: Temperature,
     high: Temperature,
     span: Span,
-    /// Whether the limits are the ends of the chart, and not the band.
+    /// Whether the limits are the coldest and the warmest point of a chart, and not the stated or usual range.
     are_chart: bool,
 }
 
@@ -40,9 +40,9 @@ struct Miss<'a> {
     step: &'a Step,
     at: Temperature,
     limits: Limits,
-    /// The nearest allowed temperature.
+    /// The temperature nearest to `at` that the limits allow.
     nearest: Temperature,
-    /// Whether it is the temperature of all baths (`--at` or `--ending`), and not one set for the step.
+    /// Whether `at` is the temperature of all baths (`--at` or `--ending`), and not one set for the step.
     is_shared: bool,
 }
 
@@ -51,20 +51,20 @@ impl Miss<'_> {
         self.nearest < self.at
     }
 
-    /// Whether the step cannot be done at this temperature; a wash, a stop or a fixer can.
+    /// Whether the step cannot be done at this temperature. A wash, a stop or a fixer usually can.
     fn is_refused(&self) -> bool {
         self.limits.are_chart || self.step.needs_its_temperature()
     }
 }
 
-/// Whether the step can be done at both temperatures, or, with `wants_allowed`, is allowed at both.
-/// [`Evening::check_temperatures`] reports errors.
+/// Whether the step can be done at both temperatures of the course; with `wants_allowed`, whether it also allows them.
+/// [`Evening::check_temperatures`] reports the errors.
 pub(super) fn is_possible(step: &Step, course: Course, wants_allowed: bool) -> bool {
     !misses(step, course).iter().any(|miss| wants_allowed || miss.is_refused())
 }
 
 fn misses(step: &Step, course: Course) -> Vec<Miss<'_>> {
-    // A step with a temperature and no band allows only that temperature. Film is exposed at any temperature.
+    // No range is checked for an exposure of the film, or for a step that states one temperature and so has it.
     let banded = step.band.is_some() || (course.own.is_none() && step.kind != StepKind::Expose);
     let band = banded.then(|| band(step, course));
     let chart = if let Duration::Chart(chart) = &*step.duration { chart.ends() } else { None };
@@ -72,13 +72,14 @@ fn misses(step: &Step, course: Course) -> Vec<Miss<'_>> {
     let mut all: Vec<Miss<'_>> = Vec::new();
     for at in [course.from, course.to] {
         let is_shared = course.is_shared || at != course.from;
-        // Outside both band and chart, the one farther away is reported: its nearest temperature is inside both.
+        // If `at` is outside both range and chart, the limits farther from `at` are reported: their `nearest` is within
+        // both.
         let outside = [band, chart].into_iter().flatten().filter_map(|limits| {
             let nearest = at.max(limits.low).min(limits.high);
             (nearest != at).then_some(Miss { step, at, limits, nearest, is_shared })
         });
         let farthest = outside.max_by_key(|miss| (miss.nearest.base - at.base).abs());
-        // A bath that is too warm at the beginning and the end is reported once.
+        // A bath that is too warm, or too cold, both at the beginning and at the end is reported once.
         all.extend(farthest.filter(|miss| all.iter().all(|other| other.is_too_warm() != miss.is_too_warm())));
     }
     all
@@ -90,7 +91,7 @@ pub(super) fn allowed(step: &Step, course: Course) -> Option<(Temperature, Tempe
     step.band.map(|_| (limits.low, limits.high))
 }
 
-/// The limits by the band of the step, or by the usual band.
+/// The limits that the step states, or else the usual ones.
 fn band(step: &Step, course: Course) -> Limits {
     let stated = step.band.unwrap_or(Stated::new(USUAL, step.span));
     let (low, high) = match *stated {
@@ -124,13 +125,13 @@ impl Evening<'_> {
         Some(Course { from, to, own: own_span, is_shared: own.is_none() })
     }
 
-    /// Reports each temperature that is not allowed once, with all steps that disallow it: an error if one of them cannot
-    /// be done, else a warning.
+    /// Reports each disallowed temperature once, with all steps that disallow it. The report is an error if one of
+    /// these steps cannot be done, else a warning.
     pub(super) fn check_temperatures(&self, errors: &mut Vec<Diagnostic>, warnings: &mut Vec<Warning>) {
         let missed = |step| {
             let course = self.course(step);
             let all = course.map(|course| misses(step, course)).unwrap_or_default();
-            // The check warns of a temperature that the step states.
+            // The check of the recipe already warns of a temperature that the step states.
             let is_stated = course.is_some_and(|course| course.own.is_some());
             all.into_iter().filter(move |miss| miss.is_refused() || !is_stated)
         };
@@ -155,12 +156,12 @@ impl Evening<'_> {
         }
     }
 
-    /// Warns of jumps of temperature that the evening makes: over 5 °F between developer, stop and fixer (NAVEDTRA 14262,
+    /// Warns of jumps between tonight's temperatures: over 5 °F between developer, stop and fixer (NAVEDTRA 14262,
     /// p. 7-11), and over 15 °F into a wash (T.O. 33B-1-1, 6.7.10.1).
     pub(super) fn warn_of_jumps(&self, planned: &[PlannedStep], notices: &mut Notices) {
         let wet = || self.recipe.steps.iter().zip(planned).filter(|(step, _)| step.is_in_liquid());
         for ((before, from), (after, to)) in wet().zip(wet().skip(1)) {
-            // Where baths drift, the nearest temperatures count.
+            // If baths drift, the two temperatures nearest to each other count.
             let ends =
                 |step: &PlannedStep| step.temperature.into_iter().chain(step.ending).collect::<Vec<_>>();
             let pairs =
@@ -173,7 +174,7 @@ impl Evening<'_> {
                 _ if is_bath(before) && is_bath(after) => (BATH_JUMP_MAX, "5 °F (2.8 °C)"),
                 _ => continue,
             };
-            // The check warns of temperatures that the recipe states, and another warning of a step outside its band.
+            // No second warning: the check warns of stated jumps, and another warning names a step outside its limits.
             let is_outside = self.course(after).is_some_and(|course| !misses(after, course).is_empty());
             if at.apart(then) > most && before.jump_to(after).is_none() && !is_outside {
                 let (title, next) = (before.title(), after.title());
@@ -256,7 +257,7 @@ impl Evening<'_> {
         format!("{steps} {may_be} {} to {}", self.degrees(limits.low), self.degrees(limits.high))
     }
 
-    /// Whether each step's temperature is within what the step allows, if tonight's temperature is `at`.
+    /// Whether every step allows its temperature if tonight's temperature is `at`.
     fn all_are_allowed(&self, at: Temperature) -> bool {
         let tonight = Tonight { temperature: at, ending: None, ..self.tonight.clone() };
         let there = Evening { tonight: &tonight, ..*self };
@@ -270,8 +271,8 @@ impl Evening<'_> {
     }
 }
 
-/// What a wash in cold water needs: T.O. 33B-1-1, 6.7.10.1. At 50 to 60 °F washing takes three times as long as at 70 to
-/// 75 °F; below 50 °F it is not adequate.
+/// What a wash in cold water needs: T.O. 33B-1-1, 6.7.10.1. At 50 to 60 °F washing takes three times as long as at 70
+/// to 75 °F; below 50 °F it is not adequate.
 fn cold_wash(misses: &[Miss<'_>]) -> &'static str {
     let washes = misses.iter().filter(|miss| miss.step.kind == StepKind::Wash && !miss.is_too_warm());
     match washes.map(|miss| miss.at).min() {

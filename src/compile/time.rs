@@ -3,8 +3,8 @@
 
 use crate::model::{Chart, Quickening, Temperature, Time};
 
-/// R1. The time in seconds at a temperature; `None` outside the chart. At a point it is exactly that point's time.
-/// Between two points the logarithm of the time is linear.
+/// R1. The time in seconds at a temperature; `None` outside the chart. At a point of the chart, the time is exactly
+/// that point's. Between two points, the logarithm of the time is linear.
 pub fn at_chart(chart: &Chart, at: Temperature) -> Option<f64> {
     let points = chart.points();
     if let Some(point) = points.iter().find(|point| point.temperature == at) {
@@ -27,8 +27,8 @@ pub fn at_rate(time: Time, holds_at: Temperature, rate: Quickening, at: Temperat
     time.seconds() * libm::exp(libm::log(rate.factor.real()) * intervals)
 }
 
-/// R5. The time in seconds in a bath that drifts evenly; `None` if either temperature is outside the chart.
-/// `1 ÷ ∫₀¹ du / time(from + (to − from)·u)`, in closed form on each segment. Without drift it equals R1.
+/// R5. The time in seconds in a bath that drifts evenly; `None` if either temperature is outside the chart. The time is
+/// `1 ÷ ∫₀¹ du / time(from + (to − from)·u)`, in closed form on each segment. Without drift, it is the time by R1.
 pub fn drifting(chart: &Chart, from: Temperature, to: Temperature) -> Option<f64> {
     let (_, start) = (at_chart(chart, to)?, at_chart(chart, from)?);
     if from == to {
@@ -66,15 +66,15 @@ fn segment((from, start): (Temperature, f64), (to, end): (Temperature, f64)) -> 
     if libm::fabs(fall) < 1e-12 { width / start } else { width / start * libm::expm1(fall) / fall }
 }
 
-/// R15. Seconds as a time, rounded to a whole second, a half up. Too large a number gives the longest possible time,
-/// which later is an error: the schedule is too long.
+/// R15. Seconds as a time, rounded to a whole second, halves up. Too large a number gives the longest possible time,
+/// with which the schedule is later refused as too long.
 #[expect(clippy::cast_possible_truncation, reason = "the range is checked first")]
 pub(super) fn to_second(seconds: f64) -> Time {
     let whole = libm::floor(seconds + 0.5);
     if (0.0..1e12).contains(&whole) { Time::from_seconds(whole as i64) } else { Time::from_ms(i64::MAX) }
 }
 
-/// R15. A stated time, rounded to a whole second, a half up.
+/// R15. A stated time, rounded to a whole second, halves up.
 pub(super) fn to_whole_second(time: Time) -> Time {
     Time::from_seconds(time.ms.saturating_add(500).div_euclid(1000))
 }

@@ -10,7 +10,7 @@ use crate::source::{Diagnostic, Level, Span};
 #[derive(Debug, Clone)]
 pub(super) struct Filling {
     pub(super) volume: Volume,
-    /// The volume that the film needs from the first bottle, or 0 if not stated.
+    /// The volume that the film needs from the first bottle of the solution; 0 if not stated.
     pub(super) first: Volume,
     pub(super) text: String,
     pub(super) from: Vec<Span>,
@@ -91,19 +91,20 @@ impl Evening<'_> {
         Some(Filling { volume, first, text, from })
     }
 
-    /// The volumes that the film needs from the first bottle and of the whole bath, and the span of `needs`.
+    /// The volume that the film needs from the first bottle, the volume of bath that contains it, and the span of
+    /// `needs`.
     fn need(&self, step: &Step) -> Option<(Volume, Volume, Span)> {
         let dilution = &step.bath.as_ref()?.dilution;
         let Stated { value: needs, span } = step.solution()?.needs?;
         let (film, first, whole) =
             (self.twelfths(), i64::from(dilution.first()), i64::from(dilution.whole()));
-        // Each volume is calculated from `needs`, so that a rounded first part does not enlarge the whole.
+        // Both volumes are calculated from `needs`, so that rounding the first does not enlarge the second.
         let whole = needs.scaled(film.saturating_mul(whole), first.saturating_mul(12).max(1));
         Some((needs.scaled(film, 12), whole, span))
     }
 
-    /// The notice about a bath that has less of the first part than the film needs: advice from half of it up, else a
-    /// warning (common practice, no source).
+    /// The notice about a bath with less of its first part than the film needs: advice if it has at least half of that,
+    /// else a warning (common practice, no source).
     fn starved(&self, step: &Step, volume: Volume) -> Option<(Level, String)> {
         let dilution = &step.bath.as_ref()?.dilution;
         let solution = step.solution()?;
@@ -143,7 +144,7 @@ impl Evening<'_> {
         Some(error.help(format!("write --volume {least}ml or more, or load fewer rolls")))
     }
 
-    /// The volume of `--volume`, or else the one that covers the reels, with the reason and its spans.
+    /// The volume of `--volume`, else a volume that covers the reels; with the reason, and the spans that state it.
     fn covering(&self, step: &Step) -> Option<(Volume, String, Vec<Span>)> {
         if let Some(asked) = self.tonight.volume {
             return Some((asked, "the volume that was asked for, rounded up".to_owned(), Vec::new()));
@@ -155,7 +156,7 @@ impl Evening<'_> {
         self.covers(step)
     }
 
-    /// The least volume that covers the film in the tank, with the reason and its spans.
+    /// The least volume that covers the film in the tank; with the reason, and the spans that state it.
     fn covers(&self, step: &Step) -> Option<(Volume, String, Vec<Span>)> {
         let stated = |volume: Stated<Volume>, text: &str| Some((*volume, text.to_owned(), vec![volume.span]));
         let tank = self.tank()?;
@@ -197,7 +198,7 @@ fn bath_span(step: &Step) -> Span {
     step.bath.as_ref().map_or(step.span, |bath| bath.span)
 }
 
-/// The error if the bath is more than the limit on a volume.
+/// The error if the volume of the bath is above the limit for volumes.
 fn past_measure(step: &Step, volume: Volume) -> Option<Diagnostic> {
     let limit = Limit::VOLUME;
     let (title, words) = (step.title(), words::volume(volume));
@@ -207,14 +208,14 @@ fn past_measure(step: &Step, volume: Volume) -> Option<Diagnostic> {
         .then(|| error.help("check the dilution, and the volume that the solution needs for a roll"))
 }
 
-/// The volume rounded up to 5 ml, and above a litre to 10 ml.
+/// The volume rounded up to a multiple of 5 ml; above a litre, of 10 ml.
 fn rounded_up(volume: Volume) -> Volume {
     let step = if volume > Volume::from_ml(1000) { 10 } else { 5 };
     volume.rounded_up(Volume::from_ml(step))
 }
 
-/// The parts of a volume at a dilution, rounded to what can be measured, and the water for the rest. The first part is
-/// at least `first`.
+/// The volumes of the parts of a bath, rounded to what can be measured, and the volume of water for the rest. The first
+/// part is at least `first`.
 pub fn measured(
     solution: &Solution,
     dilution: &Dilution,

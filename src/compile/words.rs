@@ -28,7 +28,7 @@ pub(crate) fn rolls(twelfths: i64) -> String {
     counted(&decimal(twelfths, 12, 2))
 }
 
-/// A number of rolls in hundredths: `0.96 rolls`.
+/// A number of rolls, given in hundredths: `0.96 rolls`.
 pub(super) fn hundredths(rolls: i64) -> String {
     counted(&decimal(rolls, 100, 2))
 }

@@ -5,7 +5,7 @@ use sha2::{Digest, Sha256};
 use super::schedule::{Event, PlannedStep, Schedule};
 use crate::model::{Fact, Key, Recipe, StepKind, Temperature, Time, Value, Volume, lines};
 
-/// The fingerprint of a recipe: the first eight hexadecimal digits of the SHA-256 of its work.
+/// The fingerprint of a recipe: the first eight hexadecimal digits of the SHA-256 of the facts about its work.
 pub fn fingerprint(recipe: &Recipe) -> String {
     digits(&recipe.work())
 }
@@ -23,23 +23,23 @@ pub struct EveningWork<'a> {
     developing: Vec<Time>,
 }
 
-/// What one step does, without the time of a development.
+/// What one step does; for a development, without its duration.
 #[derive(Debug, Clone, PartialEq)]
 struct Step<'a> {
     /// The facts that the schedule does not have as numbers.
     facts: Vec<(Key<'a>, Value<'a>)>,
-    /// The duration, or 0 for a development, and how long filling, draining and handling take.
+    /// The duration (0 for a development), then how long filling, draining and handling take.
     times: [Time; 4],
     /// The temperatures at the beginning and the end.
     course: (Option<Temperature>, Option<Temperature>),
-    /// How often the bath is poured, and the flow per minute.
+    /// How often the bath is poured, and the flow of running water per minute.
     pours: Option<(u32, Option<Volume>)>,
     /// The actions, timed from the start of the step. Empty for a development, whose agitation is in `facts`.
     events: Vec<Event>,
 }
 
 impl<'a> EveningWork<'a> {
-    /// The work of a recipe on the evening of its schedule.
+    /// The work of a recipe on the evening that the schedule is for.
     pub fn of(recipe: &'a Recipe, schedule: &Schedule) -> EveningWork<'a> {
         let mut facts = recipe.work().into_iter().filter(|fact| fact.step > 0).peekable();
         let steps = (1..).zip(&schedule.steps).map(|(number, planned)| {

@@ -10,7 +10,7 @@ use super::view::{LISTED_MAX, View};
 use crate::report::sanitise;
 use crate::source::{Diagnostic as Finding, Level, Span};
 
-/// The diagnostics of all files of a view, by the file's address.
+/// The diagnostics of each file of a view, by the address of the file.
 pub(super) fn all(view: &View, documents: &BTreeMap<String, Document>) -> BTreeMap<String, Vec<Diagnostic>> {
     let listed = |(file, address): (_, &String)| {
         let problem = documents.get(address).and_then(Document::problem);
@@ -31,8 +31,8 @@ pub(super) fn all(view: &View, documents: &BTreeMap<String, Document>) -> BTreeM
     view.addresses().map(listed).collect()
 }
 
-/// The fixes of every diagnostic that touches the range, as code actions; none if the editor asks for other `kinds`
-/// only.
+/// The fixes of every diagnostic that touches the range, as code actions; none if the editor asks only for other kinds
+/// of actions (`kinds`).
 pub(super) fn actions(view: &View, range: Span, kinds: Option<Vec<String>>) -> Vec<Value> {
     let meets = |span: Span| span.file == range.file && span.start <= range.end && range.start <= span.end;
     let is_asked = kinds.is_none_or(|kinds| kinds.iter().any(|kind| kind.is_empty() || kind == "quickfix"));

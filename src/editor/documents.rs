@@ -13,22 +13,23 @@ use crate::source::{BYTES_MAX, Files, NotRead};
 
 /// The files that the language server can read; none at first.
 pub trait Desk: Files {
-    /// Adds the file of an open document, and returns the file's name. Config files are read again.
+    /// Adds the file of an open document, and returns the file's name. Config files are read again when next needed.
     fn lay(&mut self, path: &Path) -> String;
 
-    /// The paths of all recipe files below the root of the file with this name, sorted; `None` if there are too many.
+    /// The sorted paths of all recipe files below the root folder of the file with this name; `None` if there are too
+    /// many.
     fn beside(&self, name: &str) -> Option<Vec<PathBuf>>;
 
-    /// Adds a file that [`Desk::beside`] listed, and returns its name; `None` if it is gone or became a link.
+    /// Adds a file that [`Desk::beside`] listed, and returns its name; `None` if the file is gone or has become a link.
     fn take(&mut self, path: &Path) -> Option<String>;
 
-    /// Whether the files with these names have the same root.
+    /// Whether the files with these names have the same root folder.
     fn are_of_one_root(&self, one: &str, other: &str) -> bool;
 
     /// The path of the file with this name, if the desk has this file.
     fn path(&self, name: &str) -> Option<PathBuf>;
 
-    /// The severities of the rules in the file with this name.
+    /// The severities that the rules have for the file with this name.
     ///
     /// # Errors
     /// The error in the config file.
@@ -38,11 +39,11 @@ pub trait Desk: Files {
 #[derive(Default)]
 pub(super) struct Document {
     pub(super) version: i32,
-    /// Greater for a document that was opened later.
+    /// A number that is greater for a document opened later.
     pub(super) number: u64,
     /// The name of the document's file on the desk.
     pub(super) name: String,
-    /// The text in the editor, with its byte-order mark; `None` if the message with it was too long.
+    /// The text in the editor, with its byte-order mark; `None` if the message with the text was too long.
     pub(super) whole: Option<Rope>,
 }
 
@@ -73,7 +74,7 @@ impl Document {
             .then_some("this text is over 1 MiB\nhelp: split it into smaller files")
     }
 
-    /// Applies the changes of one message in turn. An unknown text takes only a change of the whole text.
+    /// Applies the changes of one message in turn. If the text is not known, only a new whole text is applied.
     pub(super) fn change(&mut self, version: i32, changes: Vec<Change>, encoding: Encoding) {
         self.version = version;
         for (range, text) in changes {
@@ -117,7 +118,7 @@ impl Texts<'_> {
         oldest_first.iter().for_each(|(_, address)| self.lay(address));
     }
 
-    /// Sets a document's name: its file's name on the desk, or without a file its address.
+    /// Sets the name of a document: the name of its file on the desk, or its address if it has no file.
     pub(super) fn lay(&mut self, address: &str) {
         if let Some(document) = self.documents.get_mut(address) {
             document.name = path_of(address).map_or_else(|| address.to_owned(), |path| self.desk.lay(&path));

@@ -23,7 +23,7 @@ pub(super) enum Frame {
     TooLong(Outline),
 }
 
-/// What is read of a message over the limit; parts that are not found are empty.
+/// The parts that are read of a message over the limit; parts that are not found are empty.
 #[derive(Default, Deserialize)]
 #[serde(default)]
 pub(super) struct Outline {

@@ -39,7 +39,7 @@ pub(super) fn hover(view: &View, at: Span) -> Option<Value> {
     Some(json!({ "contents": { "kind": "plaintext", "value": value }, "range": range }))
 }
 
-/// Inlay hints within a range: each temperature in the unit not written, °C or °F.
+/// Inlay hints within a range: each temperature converted to the other unit, °C or °F.
 pub(super) fn hints(view: &View, asked: Span) -> Vec<Value> {
     let within = |span: Span| span.file == asked.file && asked.start <= span.end && span.end <= asked.end;
     let own = view.survey.temperatures.iter().filter(|(span, _)| within(*span));
@@ -78,7 +78,7 @@ fn word(view: &View, at: Span) -> Option<(Span, String)> {
     Some((first.span, format!("{}{brace}\n{}\nsuch as: {}", row.text(), row.meaning, row.example)))
 }
 
-/// The volumes for a litre of a dilution, to 0.1 ml. The last volume is what remains, so that the sum is right.
+/// The volumes for a litre of a dilution, to 0.1 ml. The last volume is what remains, so that the sum is a litre.
 fn for_a_litre(dilution: &Dilution) -> String {
     let whole = u64::from(dilution.whole()).max(1);
     let ml = |tenths: u64| format!("{} ml", decimal(i64::try_from(tenths).unwrap_or(i64::MAX), 10, 1));
@@ -97,7 +97,7 @@ fn for_a_litre(dilution: &Dilution) -> String {
     format!("for 1 l: {}", parts.join(" + "))
 }
 
-/// A chart's coefficient, and its times at whole degrees.
+/// The coefficient of a chart, and the chart's times at whole degrees.
 fn times(chart: &Chart) -> String {
     let coefficient =
         coefficient(chart).map(|one| format!("coefficient {} per 10 °C", decimal(one.stated, 100, 2)));

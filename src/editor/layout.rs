@@ -9,11 +9,11 @@ use crate::syntax::{Line, Statement, Token, TokenKind, Tree, parse};
 use crate::tidy::tidy;
 use crate::vocabulary::{Block, Row, row_of};
 
-/// The lines of a file, each with its block and that block's header, also for unfinished statements.
+/// The lines of a file, also those of unfinished statements, each with its block and the header of the block.
 pub(super) struct Lines<'a> {
     text: &'a str,
     pub(super) tree: Tree,
-    /// For each line: the line number of its block's header, and the block, if known.
+    /// For each line: the line number of the header of its block, and the kind of the block, if known.
     blocks: Vec<(Option<usize>, Option<Block>)>,
 }
 
@@ -58,7 +58,7 @@ impl<'a> Lines<'a> {
         self.blocks.get(line).and_then(|(_, block)| *block)
     }
 
-    /// The table's row that describes the statement on a line.
+    /// The row of the vocabulary table that describes the statement on a line.
     pub(super) fn row(&self, line: usize) -> Option<&'static Row> {
         let first = self.tokens(line).first()?;
         let word = if first.kind == TokenKind::Word { self.text(first) } else { "" };
@@ -66,7 +66,7 @@ impl<'a> Lines<'a> {
         row_of(block, word).or_else(|| row_of(block, ""))
     }
 
-    /// The first words of the other lines of the same block.
+    /// The first words of the other lines in the block of this line.
     pub(super) fn siblings(&self, line: usize) -> impl Iterator<Item = &'a str> {
         let header = self.blocks.get(line).map(|(header, _)| *header);
         let all = self.blocks.iter().enumerate();
@@ -81,7 +81,7 @@ pub(super) fn symbols(view: &View, file: FileId) -> Vec<DocumentSymbol> {
     nested(view, &lines, &lines.tree.statements)
 }
 
-/// The symbols of these statements. Blocks nest three deep at most.
+/// The symbols of these statements. The recursion is shallow: blocks nest three deep at most.
 fn nested(view: &View, lines: &Lines<'_>, statements: &[Statement]) -> Vec<DocumentSymbol> {
     statements.iter().filter_map(|statement| symbol(view, lines, statement)).take(LISTED_MAX).collect()
 }
@@ -158,7 +158,7 @@ fn blocks(statements: &[Statement], extents: &mut Vec<Span>) {
     }
 }
 
-/// An edit of the whole text to its standard layout; none if nothing changes or `tidy` refuses.
+/// An edit that gives the whole text its standard layout; none if nothing changes or `tidy` refuses the text.
 pub(super) fn formatted(view: &View, file: FileId) -> Vec<TextEdit> {
     let text = view.sources.text(file);
     let tidied = tidy(&view.sources, file).ok().filter(|tidied| tidied.text != text);

@@ -14,21 +14,22 @@ use crate::check::{MemberKind, is_free_name};
 use crate::source::{Edit, FileId, Span};
 use crate::vocabulary::Declared;
 
-/// The number of files in a batch of [`Named::elsewhere`].
+/// The most files in a batch of [`Named::elsewhere`].
 const BATCH: usize = 128;
 
 /// What a name refers to.
 pub(super) enum Named {
-    /// The index of a declaration.
+    /// The index of a declaration among the declarations of the view.
     Declaration(usize),
-    /// The index of a step or a bottle.
+    /// The index of a step or a bottle among the members of the view.
     Member(usize),
-    /// A prefix that `use` lines of this file give.
+    /// A prefix that `use` lines of this file give to the names of other files.
     Prefix(FileId, String),
 }
 
 impl Named {
-    /// The span of the name at a position, and what it refers to; for a step without a name, the span of its kind.
+    /// The span of the name at a position, and what the name refers to; for a step without a name, the span of the word
+    /// for its kind.
     pub(super) fn at(view: &View, at: Span) -> Option<(Span, Named)> {
         let names = &view.survey.names;
         let prefix = |span: Span| (span, Named::Prefix(at.file, view.sources.slice(span).to_owned()));
@@ -47,8 +48,8 @@ impl Named {
         Some((known.span, Named::Declaration(index)))
     }
 
-    /// The span of the name in its declaration, of the step in its first header, or of the prefix in its first `use`
-    /// line.
+    /// The span that defines the name: in its declaration, in the first header of the step or bottle, or in the first
+    /// `use` line that gives the prefix.
     pub(super) fn definition(&self, view: &View) -> Option<Span> {
         let names = &view.survey.names;
         match self {
@@ -95,8 +96,9 @@ impl Named {
         is_same.then_some(named)
     }
 
-    /// Searches the files below the root that this view has not read, in batches. For each batch with the name: a view
-    /// of the batch, the name in that view, and its mentions. `None` if there are too many files.
+    /// Searches, in batches, the files below the root folder of `file`, without those that `view` has read. For each
+    /// batch in whose view this name exists, the result has this view, the name as a [`Named`] of this view, and the
+    /// spans that mention the name in the files of the batch. `None` if there are too many files.
     pub(super) fn elsewhere<'a>(
         &'a self,
         view: &'a View,
@@ -112,20 +114,21 @@ impl Named {
             let other = View::over(texts, &batch);
             let same = self.again(view, &other)?;
             let mut mentions = same.mentions(&other);
-            // Files that a batch only uses are searched in the first view or in another batch.
+            // Other files, which the files of this batch use, are searched in the first view or in another batch.
             mentions.retain(|span| other.roots.contains(&span.file));
             Some((other, same, mentions))
         }))
     }
 }
 
-/// The spans of a prefix in a file's `use` lines, which may repeat it.
+/// The spans of a prefix in the `use` lines of a file. Several lines may give the same prefix.
 fn prefixes<'a>(view: &'a View, file: FileId, word: &'a str) -> impl Iterator<Item = Span> + 'a {
     let own = view.survey.names.uses.iter().filter(move |used| used.path.file == file);
     own.filter_map(|used| used.prefix.as_ref()).filter(move |(name, _)| name == word).map(|(_, span)| *span)
 }
 
-/// The definition for a position: the declaration of a name, the `use` line of a prefix, or the file of a path.
+/// The definition of what is at a position: the declaration of a name, the `use` line of a prefix, or the file of a
+/// path.
 pub(super) fn definition(view: &View, at: Span) -> Option<Location> {
     let used = view.survey.names.uses.iter().find(|used| used.path.holds(at));
     let span = match used {
@@ -135,14 +138,14 @@ pub(super) fn definition(view: &View, at: Span) -> Option<Location> {
     Some(view.location(span))
 }
 
-/// The link from each `use` to its file.
+/// The link from each `use` line to the file that it names.
 pub(super) fn links(view: &View, file: FileId) -> Vec<Value> {
     let own = view.survey.names.uses.iter().filter(|used| used.path.file == file).take(LISTED_MAX);
     own.map(|used| json!({ "range": view.range(used.path), "target": view.uri(used.file) })).collect()
 }
 
-/// The mentions of the name at a position, with its declaration if requested. If the root has too many files, only open
-/// documents and the files they use are searched.
+/// The mentions of the name at the cursor, with its declaration if requested. If the root folder has too many files,
+/// only open documents and the files they use are searched.
 pub(super) fn references(asked: &mut Request<'_, '_>) -> Result<Value, Error> {
     let view = asked.view;
     let with_declaration: bool = asked.get("/context/includeDeclaration")?;
@@ -202,13 +205,13 @@ fn edits(view: &View, spans: Vec<Span>, new: &str) -> BTreeMap<String, Vec<TextE
     view.edits(&edits)
 }
 
-/// Whether there is a name to change. Only steps may have none.
+/// Whether there is a name to change. Only a step may have no name.
 fn has_name(view: &View, named: &Named) -> bool {
     let Named::Member(at) = named else { return true };
     view.survey.names.members.all.get(*at).is_some_and(|member| member.name.is_some())
 }
 
-/// Refuses a name that would be ambiguous in a file of this view.
+/// Refuses a new name that would be ambiguous in a file of this view.
 fn refuse_clash(view: &View, named: &Named, new: &str) -> Result<(), Error> {
     let taken = match named {
         Named::Declaration(at) => declaration_clash(view, *at, new),

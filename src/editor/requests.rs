@@ -19,7 +19,7 @@ pub(super) struct Request<'a, 'b> {
 
 type Answer = fn(&mut Request<'_, '_>) -> Result<Value, Error>;
 
-/// The method of each request, without `textDocument/`, and the function for it.
+/// The method of each request, without `textDocument/`, and the function that answers it.
 const ANSWERS: [(&str, Answer); 12] = [
     ("codeAction", |asked| {
         Ok(json!(diagnostics::actions(asked.view, asked.range()?, asked.get("/context/only")?)))
@@ -73,7 +73,7 @@ impl Request<'_, '_> {
     }
 }
 
-/// The part of the parameters at this JSON pointer; `null` if missing.
+/// The part of the parameters at this JSON pointer. A missing part is read as `null`.
 pub(super) fn field<T: DeserializeOwned>(given: &Value, path: &str) -> Result<T, Error> {
     serde_json::from_value(given.pointer(path).cloned().unwrap_or_default())
         .map_err(|error| refusal(ErrorCodes::InvalidParams, format!("{path}: {error}")))

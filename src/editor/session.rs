@@ -29,11 +29,12 @@ struct Session<'a> {
     texts: Texts<'a>,
     /// Views of all documents; no two views have a file in common.
     views: Vec<View>,
-    /// The last published diagnostics of each address, with the version of its text.
+    /// The last published diagnostics of each address, with the version of the text that they are for.
     published: BTreeMap<String, (Option<i32>, Value)>,
 }
 
-/// Serves one editor until it leaves. `lend` makes a new desk. Returns whether the editor sent `shutdown` first.
+/// Serves one editor until the editor exits. `lend` makes a new [`Desk`]. Returns whether the editor sent `shutdown`
+/// before.
 ///
 /// # Errors
 ///
@@ -65,7 +66,7 @@ pub fn serve(
 }
 
 impl Session<'_> {
-    /// Refuses a message over the limit. A document that the message opened or changed has no known text then.
+    /// Refuses a message over the limit. The text of a document that the message opened or changed is then not known.
     fn too_long(&mut self, outline: Outline) -> Written<()> {
         let message = format!("a message is longer than {BODY_MAX} bytes; it was skipped");
         let id = outline.id.unwrap_or(Id::Null);
@@ -146,8 +147,8 @@ impl Session<'_> {
         Ok(None)
     }
 
-    /// Checks the changed document and those connected with it; if none is given, all documents. Publishes changed
-    /// diagnostics.
+    /// Checks the changed document and the documents connected with it; if `changed` is `None`, all documents. Then
+    /// publishes the diagnostics that differ from the last ones.
     fn check(&mut self, changed: Option<&str>) -> Written<()> {
         match changed {
             Some(address) => self.texts.lay(address),
@@ -173,7 +174,7 @@ impl Session<'_> {
         all.into_iter().try_for_each(|(address, found)| self.publish(address, &found))
     }
 
-    /// Adds a view of these documents and all that share files with them.
+    /// Adds a view of these documents and of all documents that share files with them.
     fn join(&mut self, mut group: Group) {
         loop {
             let view = View::of(&mut self.texts, group);

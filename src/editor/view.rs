@@ -14,7 +14,7 @@ use crate::source::{Diagnostic, Edit, FileId, Files as _, Sources, Span};
 /// The most items in a response, and the most diagnostics of a text.
 pub(super) const LISTED_MAX: usize = 2_000;
 
-/// The addresses of documents, and the checker with their earlier checks.
+/// The addresses of documents, and the checker that keeps the results of their earlier checks.
 pub(super) type Group = (BTreeSet<String>, Checker);
 
 /// Documents that use each other or the same files. A view is valid until a text changes.
@@ -23,7 +23,7 @@ pub(super) struct View {
     /// The documents, then the files that they use.
     pub(super) sources: Sources,
     pub(super) findings: Vec<Diagnostic>,
-    /// For each document whose config file is unreadable: what is wrong. Its rules have default severities.
+    /// For each document with an error in its config file, that error. The document is checked with default severities.
     pub(super) config_errors: BTreeMap<FileId, String>,
     /// The names in all files; empty until [`View::survey`].
     pub(super) survey: Survey,
@@ -130,7 +130,8 @@ impl View {
         self.sources.iter().any(|(_, file)| other.sources.id(&file.name).is_some())
     }
 
-    /// The recipe files below the root of `file` that this view has not read; `None` if too many.
+    /// The recipe files below the root folder of `file`, without those that this view has read; `None` if there are too
+    /// many.
     pub(super) fn unread(&self, texts: &Texts<'_>, file: FileId) -> Option<Vec<PathBuf>> {
         let read: BTreeSet<PathBuf> =
             self.sources.iter().filter_map(|(_, file)| texts.desk.path(&file.name)).collect();
@@ -139,7 +140,7 @@ impl View {
         Some(beside)
     }
 
-    /// The text of a file in the editor, and the length of its byte-order mark.
+    /// The text of a file in the editor, and the length of its byte-order mark in bytes.
     fn text(&self, file: FileId) -> Option<(&Rope, usize)> {
         let text = self.sources.text(file);
         let whole = self.files.get(file.0 as usize)?.text.get_or_init(|| Rope::from_str(text));
@@ -204,7 +205,8 @@ impl Encoding {
         Position { line: small(line), character: small(column(byte) - column(text.line_to_byte(line))) }
     }
 
-    /// The index of the character at a position; after the end of a line or of the text, that end.
+    /// The index of the character at a position. A position after the end of its line or of the text counts as that
+    /// end.
     pub(super) fn char_at(self, text: &Rope, position: Position) -> usize {
         let Some(line) = text.get_line(position.line as usize) else { return text.len_chars() };
         let reversed = line.chars_at(line.len_chars()).reversed();

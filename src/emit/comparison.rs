@@ -11,7 +11,7 @@ use crate::model::{
 };
 use crate::source::Sources;
 
-/// The version of the JSON, raised by each change that breaks programs which read it.
+/// The version of the JSON format. Each change that breaks programs which read the JSON raises it.
 const VERSION: u32 = 1;
 /// The most columns for names. A longer name moves the text after it to the right.
 const COLUMN_MOST: usize = 30;
@@ -259,7 +259,7 @@ impl Writer {
     }
 }
 
-/// Equal changes of water: `5 x 1:00 of soaking`, `10 inversions`.
+/// A run of equal changes of water in words: `5 x 1:00 of soaking`, `10 inversions`.
 fn changes(run: &[Change]) -> Option<String> {
     let one = match run.first()? {
         Change::Inversions(inversions) => format!("{inversions} inversions"),

@@ -12,11 +12,12 @@ const HEAD: [&str; 9] = ["step", "action", "at", "at_ms", "length", "length_ms",
 const PLAN_HEAD: [&str; 12] = [
     "load", "slot", "label", "film", "format", "index", "shot", "recipe", "develop", "on", "done", "left out",
 ];
-/// The characters that begin a formula in a spreadsheet, and their wide forms. A tab or a carriage return can begin a
-/// formula too; [`plain`] removes both.
+/// The characters that begin a formula in a spreadsheet, and their full-width forms. A tab or a carriage return can
+/// begin a formula too; [`plain`] removes these two.
 const FORMULA: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
 
-/// The session as CSV: a header, a row for each roll or bottle of `--anyway`, then a row for each action. Lines end with CRLF.
+/// The session as CSV: a header, a row for each warning about a roll or bottle of `--anyway`, then a row for each
+/// action. Lines end with CRLF.
 pub fn csv(schedule: &Schedule) -> String {
     let mut table = line(HEAD);
     for warning in schedule.taken_anyway() {
@@ -40,7 +41,7 @@ pub fn csv(schedule: &Schedule) -> String {
     table
 }
 
-/// The plan as CSV: a header, then a row for each roll, developed and left-out ones too.
+/// The plan as CSV: a header, then a row for each roll, also for developed rolls and rolls left out of the plan.
 pub fn plan_csv(plan: &Plan) -> String {
     let mut table = line(PLAN_HEAD);
     for (load, number) in plan.loads.iter().zip(1u32..) {

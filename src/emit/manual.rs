@@ -33,7 +33,7 @@ pub fn manual(markdown: &str) -> String {
     page.out
 }
 
-/// The line above an example, by the words on its fence.
+/// The line above an example, chosen by the words after its opening fence.
 fn title(mark: &str) -> String {
     match (mark, mark.strip_prefix("beside ")) {
         ("fires", _) => "This breaks the rule:".to_owned(),

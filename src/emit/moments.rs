@@ -7,7 +7,7 @@ use super::plain::{plain, prefixed};
 use crate::compile::{Action, Event, PlannedStep, Schedule, spoken};
 use crate::model::Time;
 
-/// This many or more equal movements are 'every 30 s'. Fewer are written with their times.
+/// This many or more equal movements are written as a rhythm: 'every 30 s'. Fewer are written with their times.
 const RHYTHM: usize = 3;
 pub(super) const STILL: &str = "leave it still";
 const UNBROKEN: &str = "without a pause";
@@ -55,7 +55,7 @@ pub fn moments(schedule: &Schedule) -> Vec<Moment> {
     all
 }
 
-/// A moment that begins with these actions. If it lasts, the film is left still after them.
+/// A moment that begins with these actions. If the moment has a length, the film is left still after the actions.
 fn moment(step: usize, at: Time, until: Time, begun: Vec<(Action, String)>) -> Moment {
     let (actions, mut words): (Vec<Action>, Vec<String>) = begun.into_iter().unzip();
     if at < until {
@@ -125,7 +125,7 @@ impl<'a> Moves<'a> {
         self.moves.first().copied()
     }
 
-    /// All movements: `10 s, then 5 s every 30 s from 1:00 to 3:30`.
+    /// All movements in words: `10 s, then 5 s every 30 s from 1:00 to 3:30`.
     pub(super) fn text(&self) -> Option<String> {
         let first = self.first()?;
         let mut text = match self.moves.as_slice() {
@@ -152,7 +152,7 @@ impl<'a> Moves<'a> {
         Some(text)
     }
 
-    /// The movements during a change of wash water, without the dump at its end.
+    /// The movements during a change of wash water in words, without the dump that ends the change.
     pub(super) fn within_a_change(&self) -> Option<String> {
         let first = self.first()?;
         let from = self.reads(first.at);
@@ -166,7 +166,7 @@ impl<'a> Moves<'a> {
         Some(text)
     }
 
-    /// Words for knocks that follow the movements; `None` for a single knock.
+    /// Words for several knocks that each follow a movement; `None` for fewer or other knocks.
     pub(super) fn knocking(&self) -> Option<&'static str> {
         let follows = |(moved, knock): (&&Event, &&Event)| end(moved) == knock.at;
         let in_turn = self.moves.iter().zip(&self.knocks).all(follows);
@@ -184,7 +184,8 @@ impl<'a> Moves<'a> {
         (at - self.zero).to_string()
     }
 
-    /// Several movements: a rhythm with its first and last time, other movements with the time of each.
+    /// Several movements in words: a rhythm with its first and last time, a movement outside a rhythm with its own
+    /// time.
     fn rhythm(&self, moves: &[&Event]) -> String {
         let mut parts = Vec::new();
         for run in runs(moves) {
@@ -196,7 +197,7 @@ impl<'a> Moves<'a> {
                 parts.push(format!("{} every {period} from {from} to {to}", amount(first)));
                 continue;
             }
-            // The first movement needs no time: the card's line for it has one.
+            // The first movement needs no time here: its line on the card begins with the time.
             let opens = parts.is_empty();
             if opens {
                 parts.push(amount(first));
@@ -209,7 +210,7 @@ impl<'a> Moves<'a> {
     }
 }
 
-/// The agitation of a step; `None` if it is not stated, or if the tank is filled several times.
+/// The agitation of a step in words; `None` if the recipe does not state it, or if the tank is filled several times.
 pub(super) fn agitation(schedule: &Schedule, step: &PlannedStep) -> Option<String> {
     step.bath.as_ref().filter(|bath| bath.pours <= 1)?;
     let text = Moves::of(&step.events, phrase::zero(schedule, step)).text();
@@ -228,7 +229,7 @@ pub(super) fn amount(event: &Event) -> String {
     }
 }
 
-/// Runs of equal movements, cut where a rhythm starts or ends.
+/// The movements in runs of equal ones. A new run also begins where a rhythm starts or ends.
 fn runs<'a, 'e>(moves: &'a [&'e Event]) -> Vec<&'a [&'e Event]> {
     let alike = |one: &&Event, next: &&Event| (one.length, one.count) == (next.length, next.count);
     let mut runs = Vec::new();

@@ -41,7 +41,7 @@ impl Object {
         self
     }
 
-    /// The object as indented JSON and a line ending.
+    /// The object as indented JSON, followed by a line ending.
     pub(super) fn text(&self) -> String {
         serde_json::to_string_pretty(self).expect("an object with text keys is valid JSON") + "\n"
     }

@@ -61,8 +61,8 @@ impl Fate {
         })
     }
 
-    /// Where an exhausted bath goes, by its role; without a role, by its step. Used fixer holds silver. A bleach or
-    /// toner must not go down a drain. Common practice, no source.
+    /// Where an exhausted bath goes, by the role of its solution; without a role, by the kind of its step. Used fixer
+    /// holds silver. A bleach or toner must not go down a drain. Common practice, no source.
     pub(super) fn exhausted(kind: StepKind, role: Option<Role>) -> Fate {
         match (role, kind) {
             (Some(Role::Fixer | Role::BleachFix | Role::Monobath), _) => Fate::Silver,
@@ -123,13 +123,13 @@ pub(super) fn rounded(temperature: Temperature, scale: Scale, places: u32) -> St
     interval(temperature.base + degree(scale).zero, scale, places)
 }
 
-/// A difference of temperatures, given in 1/9000 °C: `1.5 °C`.
+/// A difference of temperatures, given in units of 1/9000 °C: `1.5 °C`.
 pub(super) fn interval(base: i64, scale: Scale, places: u32) -> String {
     let Degree { base: one, letter, .. } = degree(scale);
     format!("{} °{letter}", decimal(base, one, places))
 }
 
-/// A degree of a scale, in 1/9000 °C.
+/// The size of a degree and the zero of a scale, in units of 1/9000 °C.
 pub(super) struct Degree {
     pub(super) base: i64,
     /// How far the zero of the scale is below 0 °C.
@@ -149,12 +149,12 @@ pub(super) fn ml(volume: Volume) -> String {
     format!("{} ml", volume.in_ml(1))
 }
 
-/// A volume that is not measured out, in litres from one litre on: `17.4 l`.
+/// A volume that need not be measured out, in millilitres below one litre, else in litres: `17.4 l`.
 pub(super) fn litres(volume: Volume) -> String {
     if volume.fl < Volume::LITRE { ml(volume) } else { format!("{} l", volume.in_litres(1)) }
 }
 
-/// A volume to buy, rounded up, in litres from one litre on.
+/// A volume to buy, rounded up, in millilitres below one litre, else in litres.
 pub(super) fn enough(volume: Volume) -> String {
     let fl = if volume.fl < Volume::LITRE { Volume::ML / 10 } else { Volume::ML };
     spoken_volume(volume.rounded_up(Volume { fl }))

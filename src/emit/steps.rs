@@ -90,7 +90,7 @@ impl Context<'_> {
 
     fn lines(&self) -> Vec<Line> {
         let events = &self.step.events;
-        // The light to expose to is in the line of the exposure.
+        // For an exposure, the line of the exposure states the light.
         let light =
             self.step.light.as_deref().filter(|_| !events.iter().any(|it| it.action == Action::Expose));
         let light = light.map(|light| self.at(self.step.start, format!("light: {}", plain(light))));
@@ -141,7 +141,7 @@ impl Context<'_> {
             Action::Pour | Action::Fill => self.pouring(event),
             Action::Agitate if self.moves.first() != Some(event) => return None,
             Action::Agitate => format!("agitate: {}", self.moves.text()?),
-            // The line of the agitation states these knocks.
+            // The line of the agitation states knocks that follow the movements.
             Action::Knock if self.moves.knocking().is_some() => return None,
             Action::Knock if self.all(Action::Knock).len() == 1 => words + ", once",
             Action::Knock => words,
@@ -192,7 +192,7 @@ impl Context<'_> {
         format!("expose{side}, {}{}", event.length, prefixed("; light: ", light))
     }
 
-    /// The line that says that light is safe; only in the first step in which it is.
+    /// The line that says that light is safe; `None` except in the first step in which light is safe.
     fn light(&self) -> Option<Line> {
         let is_open = card::is_open(self.schedule);
         let words = if is_open { "the light may go on" } else { "the lid may come off" };
@@ -216,7 +216,7 @@ impl Context<'_> {
         Some(self.at(filling.at, text))
     }
 
-    /// The line of the step's end and the next step; `None` if the line of the draining names that step.
+    /// The line that states the end of the step and names the next step; `None` if the line of the draining does so.
     fn end(&self) -> Option<Line> {
         let over = match self.step.events.iter().rfind(|event| event.is_emptying()) {
             Some(out) if out.length == Time::ZERO => return None,

@@ -4,19 +4,19 @@ use super::moments::{Moment, moments};
 use crate::compile::{Action, Schedule};
 use crate::model::Time;
 
-/// Samples a second: four times the highest tone.
+/// The samples per second: four times the pitch of the highest tone.
 const RATE: u32 = 8000;
 const PER_MS: u32 = RATE / 1000;
 const BYTES: u32 = 2;
 /// The longest track, 173 MB.
 pub const TRACK_MAX: Time = Time::from_seconds(3 * 3600);
-/// A notice sounds this long before a pour or drain.
+/// The notice tone sounds this long before a pour or drain.
 const AHEAD: Time = Time::from_seconds(10);
-/// The silence between tones that would overlap.
+/// The silence between tones that would overlap, in samples.
 const GAP: u32 = 50 * PER_MS;
-/// The longest delay of a tone. A later one is left out, except for a pour or drain.
+/// The longest delay of a tone, in samples. A tone delayed longer is left out, unless it is for a pour or drain.
 const LATEST: u32 = 2000 * PER_MS;
-/// How long a tone rises and falls, so that it does not click.
+/// How many samples a tone takes to rise and to fall, so that it does not click.
 const FADE: u32 = 10 * PER_MS;
 /// The amplitude of a tone; the maximum is 32767.
 const LOUD: f64 = 20_000.0;
@@ -30,7 +30,7 @@ pub enum NoTrack {
     TooLong(Time),
 }
 
-/// The pitch in hertz, about a musical fifth from the next one, and the length in samples.
+/// The pitch in hertz and the length in samples. The pitches are about a musical fifth apart.
 type Tone = (u32, u32);
 const POUR: Tone = (900, 600 * PER_MS);
 const DRAIN: Tone = (400, 600 * PER_MS);
@@ -98,7 +98,7 @@ fn cues(wet: &[Moment], begin: Time) -> Vec<(Time, Tone)> {
     cues
 }
 
-/// Each tone with its first sample: at its time, or later if the previous tone still sounds.
+/// Each tone with the number of its first sample, which is delayed if the previous tone still sounds.
 fn placed(cues: &[(Time, Tone)], begin: Time) -> Vec<(u32, Tone)> {
     let mut placed = Vec::new();
     let mut free = 0;

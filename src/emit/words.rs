@@ -10,12 +10,12 @@ use crate::vocabulary::{
 };
 
 const COLUMNS: usize = 80;
-/// The word in a pattern for the alternatives listed below it.
+/// In a pattern, this word stands for the alternatives that are listed below the pattern.
 const WAY: &str = "WAY";
-/// The most kinds of steps listed as exceptions: `all but wash, dry`.
+/// How many kinds of steps may be listed as exceptions, as in `all but wash, dry`.
 const FEW: usize = 4;
 
-/// A line for each word, by block, then for each unit. All kinds of steps are one block.
+/// A line for each word, grouped by block, and then a line for each unit. All kinds of steps count as one block.
 pub fn words() -> String {
     let list = |title: &str, wanted: &dyn Fn(&Block) -> bool| {
         let here = rows().filter(|row| row.blocks.iter().any(wanted));
@@ -33,11 +33,11 @@ pub fn words() -> String {
     joined(lists, "\n")
 }
 
-/// The page of a word or unit. For a word only inside statements, the pages of those statements.
+/// The page of a word or unit. If no statement begins with the word, the pages of all statements that contain the word.
 ///
 /// # Errors
 ///
-/// The word does not exist. The error is a known word with similar spelling, if any.
+/// Fails if the language does not have the word. The error holds a known word with similar spelling, if any.
 pub fn word(asked: &str) -> Result<String, Option<&'static str>> {
     let mut pages: Vec<String> = rows().filter(|row| name(row) == asked).map(page).collect();
     if pages.is_empty() {
@@ -61,7 +61,7 @@ fn listed(title: &str, lines: impl Iterator<Item = [String; 2]>) -> String {
     format!("{title}\n{lines}")
 }
 
-/// The first word of a statement; without one, the pattern of its first value.
+/// The first word of a statement. If the statement begins with a value, the pattern of that value.
 fn name(row: &Row) -> String {
     if row.word.is_empty() { pattern_text(row.takes.get(..1).unwrap_or(&[])) } else { row.word.to_owned() }
 }
@@ -83,7 +83,8 @@ fn page(row: &Row) -> String {
     layout(&head, row.meaning, &lines)
 }
 
-/// A statement's pattern; if it is too long for a line, one with [`WAY`], and its alternatives.
+/// The pattern of a statement, and an empty list. If the pattern is too long for a line, [`WAY`] replaces the
+/// alternatives in the pattern, and the list has them.
 fn headed(row: &Row) -> (String, Vec<String>) {
     let line = written(row);
     let [way] = row.takes else { return (line, Vec::new()) };
@@ -140,7 +141,7 @@ fn is_step(block: &Block) -> bool {
     matches!(block, Block::Step(_))
 }
 
-/// The kinds of steps that take a statement: `develop, fix`, `all but dry`, `every step`.
+/// The kinds of steps in which a statement may stand: `develop, fix`, `all but dry`, `every step`.
 pub fn kinds_with(row: &Row) -> String {
     let has = |kind: &StepKind| row.blocks.contains(&Block::Step(*kind));
     let (with, without): (Vec<StepKind>, Vec<StepKind>) = StepKind::ALL.into_iter().partition(has);
@@ -152,13 +153,13 @@ pub fn kinds_with(row: &Row) -> String {
     }
 }
 
-/// The pattern of a statement, with `{` if it opens a block.
+/// The pattern of a statement, followed by `{` if the statement opens a block.
 pub fn written(row: &Row) -> String {
     let brace = if row.opens.is_some() { " {" } else { "" };
     row.text() + brace
 }
 
-/// The dimension of a unit, and its size in a common unit: `a volume`, `29.5735295625 ml`.
+/// What a unit measures, and the unit's size in a common unit: `a volume`, `29.5735295625 ml`.
 pub fn measured(unit: &Unit) -> (&'static str, String) {
     let of = |base: i64, word: &str| format!("{} {word}", decimal(unit.factor, base, 12));
     match unit.kind {

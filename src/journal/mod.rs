@@ -1,4 +1,4 @@
-//! Counts from the journal how much film each bath has treated, in which state it is, and which rolls are developed.
+//! Finds from the journal how much film each bath has treated, the state of each bath, and which rolls are developed.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -9,33 +9,33 @@ use crate::model::{
 };
 use crate::source::Span;
 
-/// A bottle on a day.
+/// The state of a bottle on a day.
 #[derive(Debug, Clone)]
 pub struct Standing<'a> {
     /// The bottle.
     pub bath: &'a Arc<KeptBath>,
     /// The day.
     pub on: Date,
-    /// How much film the bath has treated by that day, in twelfths of a roll.
+    /// How much film the bath has treated by the day `on`, in twelfths of a roll.
     pub treated: i64,
     /// How much film the bath can treat; `None` if the solution does not state it.
     pub capacity: Option<Capacity>,
-    /// The last day on which the bath keeps; `None` if the solution does not state it.
+    /// The last day on which the bath is still good; `None` if the solution states no keeping time.
     pub keeps_until: Option<Date>,
-    /// The newest clearing test of the bath up to that day.
+    /// The newest clearing test of the bath by the day `on`.
     pub cleared: Option<Cleared<'a>>,
 }
 
 words! {
-    /// The verdict on a bath: the first of these that applies.
+    /// The verdict on a bath: the first variant, in this order, that applies.
     pub enum Verdict {
         /// The bath was poured away.
         Discarded = "discarded",
-        /// The bath clears film in twice the fresh time or more.
+        /// The bath takes at least twice as long to clear film as a fresh bath.
         ClearsTooSlowly = "clears-too-slowly",
         /// The bath has treated its full capacity.
         Spent = "spent",
-        /// The bath is older than the solution keeps.
+        /// The bath is older than the keeping time of the solution.
         PastKeeping = "past-keeping",
         /// The bath has treated nine tenths of its capacity or more.
         NearlySpent = "nearly-spent",
@@ -45,12 +45,12 @@ words! {
 }
 
 impl<'a> Standing<'a> {
-    /// A bottle on a day.
+    /// The state of a bottle on a day.
     pub fn of(darkroom: &'a Darkroom, bath: &'a Arc<KeptBath>, on: Date) -> Standing<'a> {
         Standing::new(bath, on, treated(darkroom, bath, on), newest(&tests(darkroom), bath, on))
     }
 
-    /// Every bottle on a day, in the order of files and lines. Sessions and tests are read once.
+    /// The state of every bottle on a day, in the order of files and lines. Reads the sessions and tests only once.
     pub fn all(darkroom: &'a Darkroom, on: Date) -> Vec<Standing<'a>> {
         let usages = usages(darkroom).into_iter().map(|usage| usage.standing);
         let by_then = usages.filter(|used| used.on <= on).map(|used| (used.bath.span, used.treated));
@@ -69,17 +69,17 @@ impl<'a> Standing<'a> {
         Standing { bath, on, treated, capacity, keeps_until, cleared }
     }
 
-    /// Whether the bath was mixed by that day.
+    /// Whether the bath was mixed by the day `on`.
     pub fn is_made(&self) -> bool {
         *self.bath.mixed <= self.on
     }
 
-    /// Whether the bath was poured away by that day.
+    /// Whether the bath was poured away by the day `on`.
     pub fn is_discarded(&self) -> bool {
         self.bath.discarded.is_some_and(|discarded| *discarded <= self.on)
     }
 
-    /// Whether the bath was mixed and not poured away by that day.
+    /// Whether the bath was mixed, but not poured away, by the day `on`.
     pub fn is_in_use(&self) -> bool {
         self.is_made() && !self.is_discarded()
     }
@@ -94,14 +94,14 @@ impl<'a> Standing<'a> {
         self.bath.mixed.days_until(self.on)
     }
 
-    /// How much film the bath can treat after `more`, in twelfths of a roll, at least 0. `None` without a stated
-    /// capacity.
+    /// How much film the bath can treat after `more` film, both in twelfths of a roll; at least 0. `None` if the
+    /// solution states no capacity.
     pub fn left_after(&self, more: i64) -> Option<i64> {
         let all = self.capacity?.twelfths();
         Some(all.saturating_sub(self.treated.saturating_add(more)).max(0))
     }
 
-    /// The verdict on the bath: its gravest ground, or [`Verdict::Good`].
+    /// The gravest ground for doubt about the bath; [`Verdict::Good`] if there is none.
     pub fn verdict(&self) -> Verdict {
         self.grounds().first().copied().unwrap_or(Verdict::Good)
     }
@@ -133,10 +133,10 @@ impl Verdict {
     }
 }
 
-/// How far the temperatures of two clearing times may be apart for a comparison.
+/// Two clearing times can always be compared if their temperatures are at most this far apart: 2 °C.
 pub const APART_MAX: Difference = Difference { base: 2 * 9000 };
 
-/// A clearing test (R11), and the time in a fresh bath to compare it with.
+/// A clearing test (R11), and the clearing time in a fresh bath, with which the test is compared.
 #[derive(Debug, Clone, Copy)]
 pub struct Cleared<'a> {
     /// The test.
@@ -150,20 +150,20 @@ impl<'a> Cleared<'a> {
         Cleared { test, fresh: test.film.clearing_at(&test.bath.solution, &test.bath.dilution) }
     }
 
-    /// Whether the test found the bath exhausted. A test that cannot be compared with the fresh time did not.
+    /// Whether the test found the bath exhausted; `false` if the test cannot be compared with a fresh bath.
     pub fn has_doubled(self) -> bool {
         self.compared() == Some(true)
     }
 
-    /// Whether clearing takes twice the fresh time or more; `None` if the two times cannot be compared.
+    /// Whether clearing takes at least twice as long as in a fresh bath; `None` if the two times cannot be compared.
     pub fn compared(self) -> Option<bool> {
         Cleared::doubled((*self.test.time, self.test.at), self.fresh?)
     }
 
-    /// Whether a clearing time at a temperature is twice the fresh time or more, so that the bath is exhausted
-    /// (NAVEDTRA 14209, Photography (Basic), chapter 10). A fixer clears faster when it is warmer, so a test more than
-    /// 2 °C colder than the fresh time's can only pass a bath, and one more than 2 °C warmer can only condemn it (2 °C:
-    /// common practice, no source); else `None`.
+    /// Whether a clearing time is at least twice the time in a fresh bath, so that the tested bath is exhausted
+    /// (NAVEDTRA 14209, Photography (Basic), chapter 10). A warmer fixer clears faster. So a test more than 2 °C colder
+    /// than the fresh bath can only prove that the tested bath is good, and a test more than 2 °C warmer only that the
+    /// tested bath is exhausted (2 °C: common practice, no source). `None` if the test proves nothing.
     pub fn doubled((time, at): (Time, Temperature), fresh: &Clearing) -> Option<bool> {
         let has_doubled = time >= fresh.time.times(2);
         let is_colder = fresh.at.above(at) > APART_MAX;
@@ -172,7 +172,7 @@ impl<'a> Cleared<'a> {
     }
 }
 
-/// The tests of each bath, in the order of days, files and lines.
+/// The clearing tests of each bath, by the bath's span; sorted by day, file and line.
 type Tests<'a> = BTreeMap<Span, Vec<&'a Arc<ClearingTest>>>;
 
 fn tests(darkroom: &Darkroom) -> Tests<'_> {
@@ -193,7 +193,7 @@ fn newest<'a>(tests: &Tests<'a>, bath: &KeptBath, on: Date) -> Option<Cleared<'a
 /// A use of a bath in a session.
 #[derive(Debug, Clone)]
 pub struct Usage<'a> {
-    /// The bath after the session.
+    /// The state of the bath after the session.
     pub standing: Standing<'a>,
     /// Where the session names the bath.
     pub span: Span,
@@ -210,7 +210,7 @@ impl Usage<'_> {
     }
 }
 
-/// All uses of baths, in the order of days, files and lines.
+/// All uses of baths in sessions, sorted by day, file and line.
 pub fn usages(darkroom: &Darkroom) -> Vec<Usage<'_>> {
     let mut sessions: Vec<&Arc<Session>> = darkroom.standing().collect();
     sessions.sort_by_key(|session| (*session.date, session.span));
@@ -247,8 +247,8 @@ pub fn developed<'a>(darkroom: &'a Darkroom, backlog: &Arc<Backlog>) -> BTreeMap
     darkroom.standing().filter(of_it).flat_map(labels).collect()
 }
 
-/// How much film a volume of a solution can treat (R13), in twelfths of a roll of 80 square inches, compared without
-/// rounding.
+/// How much film a volume of a solution can treat (R13). Amounts of film are in twelfths of a roll of 80 square inches,
+/// and are compared with the capacity without rounding.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Capacity {
     volume: Volume,
@@ -259,7 +259,7 @@ pub struct Capacity {
 }
 
 impl Capacity {
-    /// The capacity of a volume, by the line for this dilution, or else for any dilution. `None` if neither is stated.
+    /// The capacity of a volume, as stated for this dilution, or else for any dilution. `None` if neither is stated.
     pub fn of(solution: &Solution, dilution: &Dilution, volume: Volume) -> Option<Capacity> {
         let exact = solution.treats.iter().find(|treats| treats.at.as_ref() == Some(dilution));
         let treats = exact.or_else(|| solution.treats.iter().find(|treats| treats.at.is_none()))?;
@@ -286,7 +286,7 @@ impl Capacity {
         self.in_parts_of_a_roll(12)
     }
 
-    /// The capacity in fractions of a roll, with `parts` to a roll, rounded down.
+    /// The capacity, rounded down, in units of which a roll has `parts`.
     pub fn in_parts_of_a_roll(self, parts: i64) -> i64 {
         let all = self.whole() / 12 * i128::from(parts) / i128::from(self.per.fl.max(1));
         i64::try_from(all).unwrap_or(i64::MAX)
@@ -298,7 +298,7 @@ impl Capacity {
         Volume { fl: i64::try_from(self.used_by(twelfths) / each).unwrap_or(i64::MAX) }
     }
 
-    /// What this much film uses, in twelfths of a roll times femtolitres.
+    /// How much of the capacity this much film uses, in twelfths of a roll times femtolitres.
     fn used_by(self, twelfths: i64) -> i128 {
         i128::from(twelfths) * i128::from(self.per.fl)
     }

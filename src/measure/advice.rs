@@ -5,15 +5,15 @@ use crate::model::{Mass, Volume, decimal};
 
 /// The greatest rounding error without a warning, in 0.01 %.
 const OFF_MOST: i64 = 500;
-/// An amount of this many steps of the scale has an error of at most 5 %, which is half a step.
+/// The smallest mass without a warning, in steps of the scale: an error of half a step is then at most 5 %.
 const STEPS_LEAST: i64 = 10;
 /// The largest volume that a warning advises to make.
 const MAKE_MOST: Volume = Volume::from_ml(20_000);
 /// The least volume to take of a dissolved ingredient. An error of 0.05 ml is then at most 2.5 %.
 const TAKEN_LEAST: Volume = Volume::from_ml(2);
 
-/// How to dissolve an ingredient to take some of the liquid: a mass, and the millilitres of solution to make of it, the
-/// weakest first. All ingredients dissolve at 1 %.
+/// Solutions from which a small amount of an ingredient can be measured, the weakest first: the mass to dissolve, and
+/// the millilitres of solution to make. All ingredients dissolve at 1 %.
 const SOLUTIONS: [(Mass, i64); 4] = [
     (Mass { pg: Mass::G / 10 }, 1000),
     (Mass { pg: Mass::G }, 1000),
@@ -49,7 +49,7 @@ pub(super) fn warning(weighed: &Weighed, exact: Amount, step: Mass, make: Volume
     }
 }
 
-/// `one step`, `2.5 steps`.
+/// A mass in steps of the scale: `one step`, `2.5 steps`.
 fn steps(mass: Mass, step: Mass) -> String {
     match decimal(mass.pg, step.pg.max(1), 1).as_str() {
         "1" => "one step".to_owned(),
@@ -57,7 +57,7 @@ fn steps(mass: Mass, step: Mass) -> String {
     }
 }
 
-/// `6.7 % too much`, `3 % too little`.
+/// A rounding error in words: `6.7 % too much`, `3 % too little`.
 fn error(off: i64) -> String {
     let side = if off < 0 { "too little" } else { "too much" };
     format!("{} % {side}", decimal(off.abs(), 100, 1))

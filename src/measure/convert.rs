@@ -6,10 +6,11 @@ use crate::chemistry::{Ingredient, State};
 use crate::model::{Item, Mass, Share, Substance, Volume};
 use crate::source::Diagnostic;
 
-/// The amount in the other form, or the reason why it cannot be converted.
+/// The converted amount and its form, or the reason why the amount cannot be converted.
 pub(super) type Converted = Result<(Amount, Form), Box<Diagnostic>>;
 
-/// The amount of an ingredient in another state that contains as much salt, by the molar masses.
+/// Converts an amount of an ingredient to an amount of another state, such as anhydrous, that contains as much salt by
+/// the molar masses.
 pub(super) fn to_state(item: &Item, wanted: Amount, word: &str) -> Converted {
     let Substance::Known(ingredient) = item.what else {
         let message = format!("cannot convert {} to '{word}': its states are not known", item.what.name());
@@ -40,7 +41,7 @@ pub(super) fn to_state(item: &Item, wanted: Amount, word: &str) -> Converted {
     Ok((Amount::Mass(mass), form))
 }
 
-/// The mass in the state `had` that replaces a mass in the state `written`; a half is rounded up.
+/// The mass in the state `had` that replaces a mass in the state `written`; half a picogram is rounded up.
 #[expect(
     clippy::cast_possible_truncation,
     clippy::cast_precision_loss,
@@ -62,14 +63,14 @@ fn not_sold(item: &Item, ingredient: &Ingredient, word: &str) -> Converted {
     refused("state-not-sold", item.span, message, help)
 }
 
-/// The volume of a percent solution that contains the amount: an acid of that strength, or a salt with that many grams
-/// per 100 ml.
+/// The volume of a solution of `had` percent that contains the wanted amount. `had` is the strength of an acid, or
+/// the grams of a salt in 100 ml.
 pub(super) fn to_percent(item: &Item, wanted: Amount, had: Share) -> Converted {
     let basis_points = i64::from(had.basis_points);
     if let Substance::Known(ingredient) = item.what
         && ingredient.strength
     {
-        // For liquids mixed by volume, a volume at c % is replaced by c ÷ a of it at a %.
+        // For liquids mixed by volume, a volume V of strength c is replaced by a volume V · c ÷ d of strength d.
         let by_word = || item.state.as_deref().and_then(|word| ingredient.strength_of(word));
         let strength = item.strength.map(|share| share.basis_points).or_else(by_word);
         return match (wanted, strength) {

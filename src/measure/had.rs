@@ -1,4 +1,4 @@
-//! Finds the ingredients of `--have` in the formula, by the whole name or by an end that only one name has.
+//! Finds the ingredients of `--have` in the formula, by the whole name or by an ending that no other name has.
 
 use std::collections::BTreeMap;
 
@@ -8,7 +8,7 @@ use crate::model::{Solution, Substance};
 use crate::source::{Diagnostic, Span};
 use crate::vocabulary::suggest;
 
-/// The forms that `--have` gives, each by the whole name of its ingredient.
+/// The form that `--have` gives for each ingredient, by the ingredient's whole name.
 pub(super) type Forms<'a> = BTreeMap<&'a str, &'a HadAs>;
 
 /// Finds each ingredient of `--have` in the formulas of a solution.
@@ -42,7 +42,7 @@ pub(super) fn forms<'a>(
     forms
 }
 
-/// A form as `--have` takes it.
+/// The form of an ingredient, as the user writes it in `--have`.
 fn text(form: &HadAs) -> String {
     match form {
         HadAs::State(word) => word.clone(),

@@ -1,5 +1,5 @@
-//! The liquids of a sheet: the water of a formula, a diluted solution (R8), and the temperature of the water (R9), as
-//! if all liquids were water.
+//! The liquids of a sheet: the water of a formula, a diluted solution (R8), and the temperature of the water (R9),
+//! calculated as if all liquids were water.
 
 use super::Findings;
 use super::sheet::{Amount, Diluting, FromTaps, Line, Mixture, Taps, Warmth, Water};
@@ -13,9 +13,9 @@ pub(super) struct Liquids {
     pub(super) make: Volume,
     /// Where the file states the volume of the formula.
     pub(super) span: Span,
-    /// The sum of the liquids by the formula.
+    /// The total volume of the liquid ingredients by the formula.
     pub(super) wanted: Volume,
-    /// The sum of the liquids as measured.
+    /// The total volume of the liquid ingredients as measured.
     pub(super) had: Volume,
 }
 
@@ -27,13 +27,13 @@ impl Liquids {
         self.had = self.had + volume(had);
     }
 
-    /// Takes less water if the measured liquids exceed the formula's. Takes more if they are less and no line fills up
-    /// with water.
+    /// Takes less water if the liquids as measured have more volume than by the formula. Takes more water if the
+    /// liquids have less volume and no line of the formula fills up with water.
     pub(super) fn fit(&self, lines: &mut Vec<Line>, findings: &mut Findings) {
         let has_mark = lines.iter().any(|line| matches!(line, Line::Mark(..)));
         let poured = waters(lines).map(|water| water.volume).sum::<Volume>();
         let more = self.had - self.wanted;
-        // If a line fills up with water, only the excess over the volume to make is taken away.
+        // If a line fills up with water, only what exceeds the volume to make is taken from the water.
         let less = if has_mark { (poured + self.had - self.make).min(more) } else { more };
         if less.fl < 0 && !has_mark {
             let volume = Volume { fl: less.fl.saturating_neg() };
@@ -72,7 +72,7 @@ fn waters(lines: &mut [Line]) -> impl Iterator<Item = &mut Water> {
     lines.iter_mut().filter_map(|line| if let Line::Water(water) = line { Some(water) } else { None })
 }
 
-/// The diluted solution; `None`, with an error, if the dilution lacks a part for a bottle or has too many.
+/// The diluted solution; `None`, with an error, if the dilution has more or fewer parts than the solution has bottles.
 pub(super) fn mixture(
     solution: &Solution,
     make: Volume,
@@ -108,7 +108,7 @@ pub(super) fn mixture(
 const FREEZES: Temperature = Temperature::celsius_whole(0);
 const BOILS: Temperature = Temperature::celsius_whole(100);
 
-/// The mean temperature, `heat / whole`, to the nearest unit; `None` if `whole` is 0.
+/// The mean temperature, `heat / whole`, to the nearest 1/9000 °C; `None` if `whole` is not positive.
 fn mean(heat: i128, whole: i128) -> Option<Temperature> {
     if whole <= 0 {
         return None;
@@ -116,7 +116,7 @@ fn mean(heat: i128, whole: i128) -> Option<Temperature> {
     i64::try_from((2 * heat + whole).div_euclid(2 * whole)).ok().map(|base| Temperature { base })
 }
 
-/// The temperature of the water that brings the mixture to its temperature.
+/// The temperature that the water must have to bring the mixture to the wanted temperature.
 fn water_for(
     stock: Volume,
     water: Volume,

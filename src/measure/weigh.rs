@@ -57,7 +57,7 @@ impl Batch<'_> {
                 }
                 (_, wanted) => match self.weighed(item, wanted, &mut findings.warnings) {
                     Ok(weighed) => {
-                        // Rounding alone does not change the water: only another form does.
+                        // Rounding an ingredient does not change the water: only another form of the ingredient does.
                         let wanted = if weighed.instead_of.is_some() { wanted } else { weighed.amount };
                         liquids.add(wanted, weighed.amount);
                         lines.push(Line::Weighed(weighed));
@@ -117,7 +117,7 @@ impl Batch<'_> {
         Ok(weighed)
     }
 
-    /// The amount rounded to the resolution of the scale or cylinder, unless it is less than that.
+    /// The amount rounded to the resolution of the scale or cylinder, or unrounded if less than the resolution.
     fn rounded(&self, exact: Amount) -> Amount {
         match exact {
             Amount::Mass(mass) if mass < self.asked.step => exact,
@@ -128,7 +128,7 @@ impl Batch<'_> {
     }
 }
 
-/// The resolution of a cylinder for this volume: 0.1 ml under 25 ml, 0.5 ml under 100 ml, then as in a bath (R8).
+/// The resolution of a cylinder for this volume: 0.1 ml under 25 ml, 0.5 ml under 100 ml, above that as in a bath (R8).
 ///
 /// Pipettes of 25 ml have marks every 0.1 ml; cylinders of 100 ml every 1 ml, read to half of that (ISO 835 and ISO
 /// 4788, from memory).
@@ -142,7 +142,7 @@ fn resolution(volume: Volume) -> Volume {
     }
 }
 
-/// The form that the formula states.
+/// The form in which the formula states an ingredient.
 fn written(item: &Item) -> Form {
     match (item.strength, &item.state) {
         (Some(strength), _) => Form::Strength(strength),
@@ -151,7 +151,7 @@ fn written(item: &Item) -> Form {
     }
 }
 
-/// The ingredient at the strength of its form, for cautions; `None` if its hazards are unknown.
+/// The ingredient and its strength in this form, for cautions; `None` if the ingredient's hazards are unknown.
 fn held(item: &Item, form: &Form) -> Option<Held> {
     let Substance::Known(ingredient) = item.what else { return None };
     let strength = if let Form::Strength(strength) = form { Some(strength.basis_points) } else { None };

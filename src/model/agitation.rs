@@ -32,7 +32,7 @@ pub enum Pulse {
     None,
     /// All the time while the tank is full.
     Continuous,
-    /// In a rotary drum, from full to draining.
+    /// In a rotary drum, from when the drum is full until it is drained.
     Rotary(Speed),
     /// At fixed times on the step's clock.
     At {

@@ -1,4 +1,5 @@
-//! A development chart (times by temperature), and figures for the lint rules about charts, whose times are rounded.
+//! A development chart (times by temperature), and figures for the lint rules about charts. The figures allow for the
+//! rounding of a chart's times.
 
 use super::quantity::{Temperature, Time};
 use super::solution::Quickening;
@@ -22,7 +23,7 @@ impl Point {
     }
 }
 
-/// Ignores where the file states the points.
+/// Compares temperature and time, and ignores where the file states the points.
 impl PartialEq for Point {
     fn eq(&self, other: &Point) -> bool {
         (self.temperature, self.time) == (other.temperature, other.time)
@@ -31,7 +32,7 @@ impl PartialEq for Point {
 
 impl Eq for Point {}
 
-/// A development chart (R1): at least two points, coldest first, with no longer time at a warmer point.
+/// A development chart (R1): at least two points, coldest first. A warmer point has no longer time than a colder one.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Chart {
     points: Vec<Point>,
@@ -60,7 +61,7 @@ impl Chart {
 pub struct Stray {
     /// The point.
     pub point: Point,
-    /// The time on the line, rounded like the times of the chart.
+    /// The time that the line gives at the point's temperature, rounded like the times of the chart.
     pub likely: Time,
     /// The percentage by which the point's time differs from the likely time; positive if longer.
     pub per_cent: i64,
@@ -77,7 +78,7 @@ pub struct Coefficient {
     pub most: i64,
 }
 
-/// A part of a chart where each degree changes the time by much.
+/// A part of a chart in which the time changes strongly with each degree.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Steep {
     /// The cold end of the part.
@@ -90,17 +91,17 @@ pub struct Steep {
 
 /// The fewest points of a chart in which a stray point can be found.
 const POINTS_MIN: usize = 4;
-/// How many neighbouring points are compared at once, because long charts may bend.
+/// How many neighbouring points are compared at once. There is a limit because long charts may bend.
 const WINDOW: usize = 5;
-/// The allowed distance of an inner point from its neighbours' line, in log time.
+/// The allowed distance of an inner point from the line through its neighbours, in log time.
 const STRAY_INSIDE: f64 = 0.03;
-/// The allowed distance of the first or last point, where a chart may bend. It grows in proportion to the gap beside
-/// that point, if that is wider than the mean gap.
+/// The allowed distance of the first or last point from the line through its neighbours, in log time. A chart may bend
+/// there. The distance grows in proportion to the gap beside the point, if that gap is wider than the mean gap.
 const STRAY_AT_END: f64 = 0.15;
-/// A distance of up to this many standard deviations from the line counts as rounding.
+/// A distance from the line of at most this many standard deviations counts as an effect of rounding.
 const DEVIATIONS: f64 = 3.0;
 
-/// The point farthest from the line of log time through its up to four neighbours, if these are close to the line.
+/// The point farthest from the line of log time through its neighbours (up to four), if these are close to the line.
 /// `None` with fewer than four points, if the whole chart bends, or if rounding explains every distance.
 pub fn stray_point(chart: &Chart) -> Option<Stray> {
     let points = chart.points();
@@ -123,8 +124,8 @@ pub fn stray_point(chart: &Chart) -> Option<Stray> {
     worst.map(|(_, stray)| stray)
 }
 
-/// The log distance of a point from the line through the others, and the time on that line. `None` if leaving out
-/// another point gives a better line, or if the distance is allowed.
+/// The distance, in log time, of the point at index `at` from the line through the other points, and the time on that
+/// line. `None` if leaving out another point gives a better line, or if the distance is allowed.
 fn strays(window: &[Point], at: usize, is_end: bool, unit: Time) -> Option<(f64, Time)> {
     let without = |out: usize| {
         let others = window.iter().enumerate().filter(move |(index, _)| *index != out);
@@ -168,7 +169,7 @@ impl Fit {
         self.height + self.slope * (temperature.celsius() - self.middle)
     }
 
-    /// How far a temperature is outside the fitted points, in multiples of their mean gap.
+    /// How far a temperature is outside the range of the fitted points, in multiples of the points' mean gap.
     fn beyond(&self, at: Temperature) -> f64 {
         let Some((first, last)) = self.points.first().zip(self.points.last()) else { return 1.0 };
         let gaps = number(&self.points) - 1.0;
@@ -178,7 +179,7 @@ impl Fit {
         cold.max(warm) / mean
     }
 
-    /// The greatest distance of a fitted point from the line.
+    /// The greatest distance of a fitted point from the line, in log time.
     fn misfit(&self) -> f64 {
         let off = |point: &Point| libm::fabs(point.log_time() - self.at(point.temperature));
         self.points.iter().map(off).fold(0.0, f64::max)
@@ -198,7 +199,7 @@ impl Fit {
     }
 }
 
-/// The coefficient from the coldest point to the warmest.
+/// The temperature coefficient between a chart's coldest and warmest point.
 pub fn coefficient(chart: &Chart) -> Option<Coefficient> {
     let (cold, warm) = (chart.points().first()?, chart.points().last()?);
     let (least, stated, most) = fall(cold, warm, unit(chart.points()))?;
@@ -206,7 +207,8 @@ pub fn coefficient(chart: &Chart) -> Option<Coefficient> {
     Some(Coefficient { least: hundredths(least), stated: hundredths(stated), most: hundredths(most) })
 }
 
-/// The time at a temperature by one point and the usual coefficient, 2.5 per 10 °C, rounded like the chart's times.
+/// The time at a temperature, calculated from one point with the usual coefficient, 2.5 per 10 °C, and rounded like the
+/// chart's times.
 pub fn usual_time(chart: &Chart, from: &Point, at: Temperature) -> Time {
     let slope = libm::log(2.5) / 10.0;
     let seconds = from.time.seconds() * libm::exp(slope * from.temperature.above(at).celsius());
@@ -235,7 +237,8 @@ pub fn change_by_rate(rate: Quickening) -> i64 {
     whole(libm::expm1(slope).min(1e4) * 100.0)
 }
 
-/// How much log time falls per 1 °C between two points: the least that rounding allows, as stated, and the most.
+/// How much log time falls per 1 °C between two points: the least that rounding allows, the value as stated, and the
+/// most that rounding allows.
 fn fall(cold: &Point, warm: &Point, unit: Time) -> Option<(f64, f64, f64)> {
     let width = warm.temperature.above(cold.temperature).celsius();
     if width <= 0.0 {
@@ -248,7 +251,7 @@ fn fall(cold: &Point, warm: &Point, unit: Time) -> Option<(f64, f64, f64)> {
     Some((least, slope(long, short), slope(long + half, (short - half).max(0.001))))
 }
 
-/// The unit to which a chart's times are rounded, from a minute down to a second.
+/// The unit to which the points' times are rounded: the largest, from a minute to a second, that divides all times.
 fn unit(points: &[Point]) -> Time {
     let units = [60, 30, 15, 10, 5].map(Time::from_seconds);
     let fits = |unit: &Time| points.iter().all(|point| point.time.ms % unit.ms == 0);

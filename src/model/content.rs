@@ -5,18 +5,18 @@ use super::solution::{Formula, Item, Measure, Solution, Substance};
 use crate::chemistry::{Ingredient, State};
 use crate::source::Span;
 
-/// An ingredient in one bottle of a solution, as one line of its formula or of `contains` states it.
+/// An ingredient in one bottle of a solution, as a line of the bottle's formula or of `contains` states it.
 #[derive(Debug, Clone, Copy)]
 pub struct Content {
     /// The ingredient.
     pub ingredient: &'static Ingredient,
-    /// Its amount.
+    /// The ingredient's amount.
     pub amount: Concentration,
-    /// Its state, such as `anhydrous`.
+    /// The ingredient's state, such as `anhydrous`.
     pub state: Option<&'static State>,
     /// The strength of the ingredient itself before it is mixed, such as acetic acid of 28 %.
     pub strength: Option<Share>,
-    /// The span that states it.
+    /// The span that states the ingredient.
     pub span: Span,
 }
 
@@ -27,14 +27,14 @@ pub enum Concentration {
     Mass(Mass),
     /// In each litre.
     Volume(Volume),
-    /// As a share of the solution's weight.
+    /// A share of the solution's weight.
     Share(Share),
     /// Not stated.
     Unknown,
 }
 
 impl Solution {
-    /// The known ingredients of the bottle with this name, or of the only one; water is left out.
+    /// The known ingredients of the bottle with this name, or of the only bottle; water is left out.
     pub fn contents(&self, part: Option<&str>) -> Vec<Content> {
         let formulas = self.formulas.iter().filter(|formula| formula.part.as_deref() == part);
         let mixed =
@@ -54,7 +54,7 @@ impl Solution {
         mixed.chain(stated).collect()
     }
 
-    /// The bottles: a name for each, or `None` for the only one.
+    /// The names of the solution's bottles; one `None` if there is only one bottle.
     pub fn bottle_names(&self) -> Vec<Option<&str>> {
         if self.parts.is_empty() { vec![None] } else { self.parts.iter().map(|part| Some(&**part)).collect() }
     }
@@ -80,7 +80,8 @@ fn content(formula: &Formula, item: &Item) -> Option<Content> {
 }
 
 impl Content {
-    /// Grams in a litre, converted to the state with this word (R10); `None` if the amount or the state is not known.
+    /// The grams of the ingredient in a litre, converted to the state with this word (R10); `None` if the mass or the
+    /// state is not known.
     #[expect(clippy::cast_precision_loss, reason = "a mass has fewer figures than a real number")]
     pub fn grams(&self, state: &str) -> Option<f64> {
         let Concentration::Mass(mass) = self.amount else { return None };
@@ -89,7 +90,7 @@ impl Content {
         Some(grams * wanted.in_place_of(self.state?)?)
     }
 
-    /// Millilitres of the pure liquid in a litre, where the ingredient is sold by strength.
+    /// The millilitres of the pure ingredient in a litre; `None` if no volume or no strength is stated.
     #[expect(clippy::cast_precision_loss, reason = "a volume has fewer figures than a real number")]
     pub fn pure_millilitres(&self) -> Option<f64> {
         let Concentration::Volume(volume) = self.amount else { return None };

@@ -47,7 +47,7 @@ impl Darkroom {
         self.backlogs.retain(|(_, _, backlog)| !files.contains(&backlog.span.file));
     }
 
-    /// The files of its declarations, in any order and perhaps repeated.
+    /// The files that declare parts of the darkroom, in any order and perhaps repeated.
     pub fn files(&self) -> impl Iterator<Item = FileId> {
         let baths = self.bottles().map(|bath| bath.span.file);
         let tests = self.tests.iter().map(|test| test.span.file);
@@ -109,7 +109,7 @@ impl KeptBath {
     }
 }
 
-/// A session that was done: `session evening-1 { … }`. Its recipe and tank may be gone.
+/// A session that was done: `session evening-1 { … }`. The session's recipe and tank need not exist any more.
 #[derive(Debug, Clone)]
 pub struct Session {
     /// The session's name.
@@ -118,15 +118,15 @@ pub struct Session {
     pub span: Span,
     /// The date.
     pub date: Stated<Date>,
-    /// The recipe by its name that day.
+    /// The name that the recipe had on the day of the session.
     pub recipe: String,
-    /// The backlog that has the labels of the rolls.
+    /// The backlog in which the labels of the rolls are declared.
     pub backlog: Option<Arc<Backlog>>,
     /// The rolls in the tank, from the bottom up.
     pub slots: Vec<Slot>,
     /// The bottles that the session used.
     pub baths: Vec<UsedBath>,
-    /// The rolls and bottles that were taken although the card refused them.
+    /// The rolls and bottles that the user took although the program refused them.
     pub anyway: Vec<Stated<String>>,
     /// The clearing times that were measured in the baths of the session.
     pub cleared: Vec<ClearedThen>,
@@ -134,7 +134,7 @@ pub struct Session {
     pub retracted: Option<Stated<String>>,
 }
 
-/// A reel position in the tank with its roll.
+/// A reel position in the tank, and the roll there.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Slot {
     /// The number of the position, counted from 1 at the bottom.
@@ -143,7 +143,7 @@ pub struct Slot {
     pub label: Option<String>,
     /// The roll's format.
     pub format: Format,
-    /// What contradicts the roll, if the session says so.
+    /// The reason to doubt the roll, if the session states one.
     pub doubt: Option<String>,
     /// The span of the roll.
     pub span: Span,
@@ -154,7 +154,7 @@ pub struct Slot {
 pub struct UsedBath {
     /// The bottle.
     pub bath: Arc<KeptBath>,
-    /// What contradicts its use, if the session says so.
+    /// The reason to doubt the use of the bottle, if the session states one.
     pub doubt: Option<String>,
     /// The span of the line.
     pub span: Span,
@@ -193,7 +193,7 @@ pub struct Backlog {
     pub recipes: Vec<(FileId, String)>,
     /// The rolls, in the order of exposure.
     pub rolls: Vec<Exposed>,
-    /// The index in `rolls` of each label.
+    /// For each label, the index of the roll in `rolls`.
     pub places: BTreeMap<String, usize>,
 }
 

@@ -8,7 +8,7 @@ use jiff::civil;
 
 use super::{Keeping, KeepingUnit};
 
-/// A date, written `2026-11-25`. Additions end at [`Date::MAX`] at the latest.
+/// A date, written `2026-11-25`. An addition that goes past [`Date::MAX`] gives [`Date::MAX`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Date(civil::Date);
 
@@ -26,13 +26,13 @@ impl Date {
         self.later(Span::new().try_days(days))
     }
 
-    /// The days from this date to another; negative if it is earlier.
+    /// The days from this date to `other`; negative if `other` is earlier.
     pub fn days_until(self, other: Date) -> i64 {
         self.0.until(other.0).map_or(0, |span| i64::from(span.get_days()))
     }
 
-    /// The last date to use a solution mixed on this date. Six months from the 31st of August end on the last day of
-    /// February.
+    /// The last date to use a solution that was mixed on this date. Months can end early: six months from the 31st of
+    /// August end on the last day of February.
     pub fn keeps_until(self, keeping: Keeping) -> Date {
         let (span, count) = (Span::new(), i64::from(keeping.count));
         self.later(match keeping.unit {
@@ -43,7 +43,7 @@ impl Date {
         })
     }
 
-    /// The date and time `seconds` after midnight, as `20261125T193000`; `None` past the last date.
+    /// The date and time `seconds` after this date begins, as `20261125T193000`; `None` past the last possible date.
     pub(crate) fn clock(self, seconds: i64) -> Option<String> {
         let time =
             self.0.to_datetime(civil::Time::midnight()).checked_add(Span::new().try_seconds(seconds).ok()?);

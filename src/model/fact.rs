@@ -1,4 +1,4 @@
-//! A fact of a recipe: a key, a value, and whether it belongs to the work that the fingerprint covers.
+//! A fact of a recipe: a key, a value, and whether the fact belongs to the work that the fingerprint covers.
 
 use std::borrow::Cow;
 
@@ -30,7 +30,7 @@ macro_rules! keys {
         }
 
         impl Key<'_> {
-            /// The word of the key in canonical lines and the JSON of a comparison, which never changes.
+            /// The word of the key in canonical lines and in the JSON of a comparison. The word never changes.
             pub fn word(self) -> &'static str {
                 match self {
                     $(Key::$variant { .. } => $word),*
@@ -48,10 +48,10 @@ keys! {
     Speed = "speed",
     /// The clearing time in a solution at a dilution.
     ClearsIn(&'a str, &'a Dilution) = "clears",
-    /// The kind of a step; in a difference, whether the step exists.
+    /// The kind of a step; when recipes are compared, whether the step exists.
     Step = "step",
     Name = "name",
-    /// The previous step; only in a difference.
+    /// The previous step; used only to compare recipes.
     Order = "order",
     /// The solution, by its declared name.
     Solution = "solution",
@@ -59,37 +59,37 @@ keys! {
     Use = "use",
     Role = "role",
     Bottles = "bottles",
-    /// Whether the bottle with this index has a formula; only in a difference.
+    /// Whether the bottle with this index has a formula; used only to compare recipes.
     Formula(usize) = "formula",
-    /// The volume of a bottle's formula.
+    /// The volume that a bottle's formula makes.
     Makes(usize) = "formula-makes",
     /// An ingredient of a bottle's formula.
     Item(usize, &'a str) = "ingredient",
-    /// The previous ingredient; only in a difference.
+    /// The previous ingredient; used only to compare recipes.
     ItemOrder(usize, &'a str) = "ingredient-order",
     Contains = "contains",
     Ph = "ph",
-    /// The volume for a roll (R8).
+    /// The least volume of a solution for a roll (R8).
     Needs = "needs",
-    /// The capacity (R13).
+    /// The capacity of a solution (R13).
     Treats = "treats",
-    /// The extension of the time (R13).
+    /// How the time in a used bath is extended (R13).
     Extend = "extend",
     Replenish = "replenish",
     /// The temperature coefficient of the solution (R2).
     Rate = "rate",
     Keeps = "keeps",
-    /// The clearing time of a step whose time is a multiple of that time (R11).
+    /// The film's clearing time, if the step's time is a multiple of it (R11).
     Clearing = "clears",
-    /// The time; in a difference, the time at any temperature.
+    /// The time; when recipes are compared, a time that is the same at all temperatures.
     Time = "time",
-    /// The time at a temperature (R1, R2); only in a difference.
+    /// The time at a temperature (R1, R2); used only to compare recipes.
     TimeAt(Temperature) = "time-at",
-    /// The rule that calculates the time; only in a difference.
+    /// The rule that calculates the time; used only to compare recipes.
     TimeRule = "time-rule",
-    /// The time as written; only in a difference.
+    /// The time as the recipe writes it; used only to compare recipes.
     TimeWritten = "time-as-written",
-    /// The temperature at which the time holds, if no other times are calculated from it.
+    /// The temperature at which the time holds, if nothing is calculated from that temperature.
     HoldsAt = "holds-at",
     /// The allowed temperatures of the step (R3).
     Band = "temperatures",
@@ -99,7 +99,7 @@ keys! {
     Motion = "motion",
     Inversion = "inversion",
     Knock = "knock",
-    /// The time before the pour.
+    /// The time for handling before the pour.
     Handling = "handling",
     /// The statement that light is safe from this step on.
     LightSafe = "light-safe",
@@ -108,7 +108,7 @@ keys! {
     Drain = "drain",
     /// The start of the step's clock (R6).
     Clock = "clock",
-    /// A caution; only in a difference.
+    /// A caution; used only to compare recipes.
     Caution = "caution",
 }
 
@@ -120,13 +120,13 @@ pub enum Value<'a> {
     Present,
     /// There is no time at this temperature.
     NotAtThisTemperature,
-    /// After the step or ingredient of this name; `None` for the first.
+    /// The place after the step or ingredient of this name; `None` for the first place.
     After(Option<String>),
     /// A word of the language.
     Word(&'static str),
     Name(&'a str),
     Names(Vec<Cow<'a, str>>),
-    /// Words of the recipe.
+    /// Free text of the recipe.
     Words(Cow<'a, str>),
     Count(u32),
     Time(Time),
@@ -134,15 +134,15 @@ pub enum Value<'a> {
     Volume(Volume),
     /// A dilution in lowest terms.
     Dilution(Dilution),
-    /// A clearing time and its temperature.
+    /// A clearing time, and the temperature of the fixer.
     Clears(Time, Temperature),
     Item(Portion<'a>),
     Treats(&'a [Treats]),
     Extend(Extend),
-    /// A factor in millionths, and its interval in 1/9000 °C.
+    /// A temperature coefficient: the factor in millionths, and the interval in 1/9000 °C.
     Rate(i64, i64),
     Keeping(Keeping),
-    /// A time, and its temperature if other times are calculated from it.
+    /// A time, and the temperature at which it holds; `None` if nothing is calculated from that temperature.
     Plain(Time, Option<Temperature>),
     Duration(&'a Duration),
     Band(Band),
@@ -151,7 +151,7 @@ pub enum Value<'a> {
     Clock(Clock),
 }
 
-/// A line of a formula, and the volume that the formula makes. Equal if a litre contains the same.
+/// A line of a formula, and the volume that the formula makes. Equal portions put the same into a litre.
 #[derive(Debug, Clone, Copy)]
 pub struct Portion<'a> {
     /// The line.
@@ -168,7 +168,7 @@ impl PartialEq for Portion<'_> {
 }
 
 impl Portion<'_> {
-    /// The unit of the ingredient, and the amount in a litre as a fraction in lowest terms.
+    /// The unit of the ingredient's amount, then the amount in a litre, as numerator and denominator in lowest terms.
     pub(super) fn per_litre(&self) -> (&'static str, i128, i64) {
         let (unit, base) = match self.item.measure {
             Measure::MassPerLitre(mass) => return ("pg", i128::from(mass.pg), 1),

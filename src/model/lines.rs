@@ -38,7 +38,7 @@ impl Fact<'_> {
 impl Value<'_> {
     fn write(&self, out: &mut String) -> Result {
         match self {
-            // Nothing to write: the key says everything, or only differences have such a value.
+            // Nothing to write: the key says everything, or the value occurs only where recipes are compared.
             Value::Absent | Value::Present | Value::NotAtThisTemperature | Value::After(_) => Ok(()),
             Value::Word(text) | Value::Name(text) => out.write_str(text),
             Value::Names(names) => out.write_str(&names.join(" ")),

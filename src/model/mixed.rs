@@ -5,24 +5,24 @@ use super::quantity::{Mass, Volume};
 use super::solution::{Dilution, Measure, Solution, Substance};
 use crate::chemistry::{Entry, Ingredient, Mixture, Percent, Portion};
 
-/// A liquid: the shares that are known, and the ingredients whose share is not known.
+/// A liquid: the ingredients whose share is known, and the ingredients whose share is not known.
 #[derive(Debug, Clone, Default)]
 pub struct Mixed {
     /// The ingredients with known shares, and the pH.
     pub mixture: Mixture,
     /// The ingredients whose amount is not stated.
     pub silent: Vec<&'static Ingredient>,
-    /// Whether an ingredient is unknown, or all of them.
+    /// Whether some or all ingredients are unknown.
     pub has_unknown: bool,
 }
 
-/// A litre of water in picograms.
+/// The mass of a litre of water in picograms.
 const LITRE_OF_WATER: i128 = 1000 * Mass::G as i128;
-/// As strong as can be, in hundredths of a percent.
+/// The strength of a pure ingredient, in hundredths of a percent.
 const PURE: u32 = 10_000;
 
 impl Solution {
-    /// The bottle with this name, or the only one, as mixed.
+    /// The undiluted liquid in the bottle with this name, or in the only bottle.
     pub fn mixed(&self, part: Option<&str>) -> Mixed {
         let contents = self.contents(part);
         let litre = contents.iter().fold(LITRE_OF_WATER, |litre, one| litre - one.lightness());
@@ -39,7 +39,7 @@ impl Solution {
         mixed
     }
 
-    /// The bath at this dilution. Its pH is known only if it is the bottle itself.
+    /// The bath at this dilution. The bath's pH is known only if the bath is one bottle, undiluted.
     pub fn mixed_at(&self, dilution: &Dilution) -> Mixed {
         let (whole, mut bath) = (dilution.whole(), Mixed::default());
         for (name, part) in self.bottle_names().into_iter().zip(&dilution.parts) {
@@ -60,7 +60,7 @@ impl Solution {
         bath
     }
 
-    /// The lines of a bottle's formula that are not in the table of ingredients, in picograms in a litre.
+    /// The amounts of a bottle's ingredients that are not in the table of ingredients, in picograms in a litre.
     fn others(&self, part: Option<&str>) -> impl Iterator<Item = i128> {
         let formulas = self.formulas.iter().filter(move |formula| formula.part.as_deref() == part);
         formulas.flat_map(|formula| {
@@ -80,14 +80,14 @@ impl Solution {
         self.others(part).next().is_some()
     }
 
-    /// The share of ingredients that are not in the table, of at least 1 % each.
+    /// The total share of those ingredients that are not in the table of ingredients and have at least 1 % each.
     fn share_of_others(&self, part: Option<&str>) -> Percent {
         let shares = self.others(part).filter(|pg| Percent(*pg) >= Percent::thousandths(1_000));
         Percent(shares.sum::<i128>().min(Percent::WHOLE.0))
     }
 }
 
-/// As many picograms as the volume of water has.
+/// The mass of this volume of water, in picograms.
 fn grams_of(volume: Volume) -> i128 {
     i128::from(volume.fl) * i128::from(Mass::G) / i128::from(Volume::ML)
 }
@@ -101,13 +101,13 @@ fn portion(ingredient: &'static Ingredient, share: Percent) -> Portion {
 }
 
 impl Content {
-    /// Whether a litre holds at least this many grams of the pure ingredient, or an amount that is not known.
+    /// Whether a litre holds at least this many grams of the pure ingredient; also true if the amount is not known.
     pub fn is_at_least(&self, grams: u32) -> bool {
         self.share(LITRE_OF_WATER).is_none_or(|share| share >= Percent::thousandths(100 * grams))
     }
 
-    /// The share of the ingredient in the mass, without its water of crystallisation. A litre of the liquid counts as
-    /// `litre` picograms, because its density is not known: too little for salts, so that the share is too high.
+    /// The share of the ingredient in the liquid's mass, without water of crystallisation. The liquid's density is not
+    /// known, so a litre counts as `litre` picograms: too little for salts, whose share is then too high.
     fn share(&self, litre: i128) -> Option<Percent> {
         if let Concentration::Share(share) = self.amount {
             return Some(Percent::thousandths(10 * share.basis_points));
@@ -117,7 +117,8 @@ impl Content {
         Some(Percent((pg * Percent::WHOLE.0 + whole - 1).div_euclid(whole)))
     }
 
-    /// Picograms of the pure ingredient in a litre. Borates count with their water, as their entry does.
+    /// Picograms of the pure ingredient in a litre, without water of crystallisation. Borates include that water, as
+    /// their classification does.
     fn pure_picograms(&self) -> Option<i128> {
         let strength = i128::from(self.strength.map_or(PURE, |share| share.basis_points));
         let pg = match self.amount {
@@ -131,12 +132,12 @@ impl Content {
         Some(factor.map_or(pure, |factor| scaled(pure, factor)))
     }
 
-    /// The density of the liquid ingredient in thousandths of g/ml; that of water if it is not known.
+    /// The density of the liquid ingredient in thousandths of g/ml; 1000, as for water, if the density is not known.
     fn density(&self) -> u32 {
         self.ingredient.density(self.strength.map_or(PURE, |share| share.basis_points)).unwrap_or(1000)
     }
 
-    /// By how much a litre with this ingredient is lighter than water, in picograms, as with alcohol or ammonia.
+    /// By how many picograms an ingredient such as alcohol or ammonia makes a litre lighter than a litre of water.
     fn lightness(&self) -> i128 {
         let lacks = i128::from(1000_u32.saturating_sub(self.density()));
         match self.amount {

@@ -33,7 +33,7 @@ impl<T> Deref for Stated<T> {
     }
 }
 
-/// A recipe with everything inherited. Without a film it is a base recipe and cannot be compiled.
+/// A recipe, including everything that it inherits. A recipe without a film is a base recipe and cannot be compiled.
 #[derive(Debug, Clone)]
 pub struct Recipe {
     /// The recipe's name.
@@ -46,7 +46,7 @@ pub struct Recipe {
     pub span: Span,
     /// The whole declaration.
     pub extent: Span,
-    /// The file and name of the recipe it is derived from.
+    /// The file and name of the recipe from which this recipe is derived, if any.
     pub parent: Option<(FileId, String)>,
     /// The recipe's film.
     pub film: Option<Stated<Arc<Film>>>,

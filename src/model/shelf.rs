@@ -19,11 +19,11 @@ pub struct Shelf {
     pub solutions: Vec<(FileId, Arc<Solution>)>,
     /// Bottles, tests, sessions and backlogs.
     pub darkroom: Darkroom,
-    /// Declarations with errors, or that use one with errors.
+    /// Declarations that have errors, or that use a declaration with errors.
     pub unsound: Unsound,
 }
 
-/// The declarations that have errors or use one with errors, by file.
+/// The files of the declarations with errors, and the recipes that use such declarations.
 #[derive(Debug, Clone, Default)]
 pub struct Unsound {
     /// The file of each recipe with errors.
@@ -42,7 +42,7 @@ impl Shelf {
         self.recipes.iter().find(|recipe| recipe.file == file && recipe.name == name)
     }
 
-    /// The tanks that a file declares or imports, with their names in it.
+    /// The tanks that a file declares or imports, with their names in that file.
     pub fn tanks_of(&self, file: FileId) -> impl Iterator<Item = (&str, &Arc<Tank>)> {
         self.tanks.iter().filter(move |(of, ..)| *of == file).map(|(_, name, tank)| (name.as_str(), tank))
     }
@@ -52,13 +52,13 @@ impl Shelf {
         self.solutions.iter().filter(move |(of, _)| *of == file).map(|(_, solution)| solution)
     }
 
-    /// A recipe and all derived from it, directly or indirectly.
+    /// A recipe, and all recipes derived from it, directly or indirectly.
     pub fn family(&self, of: &Recipe) -> Vec<&Arc<Recipe>> {
         let is_it = |recipe: &Recipe| recipe.file == of.file && recipe.name == of.name;
         self.recipes.iter().filter(|recipe| self.with_parents(recipe).any(is_it)).collect()
     }
 
-    /// The spans of the declarations of a recipe, its parents, film and solutions.
+    /// The spans of the declarations that make up a recipe: its own, and those of its parents, film and solutions.
     pub fn made_of(&self, recipe: &Recipe) -> Vec<Span> {
         let mut extents: Vec<Span> = self.with_parents(recipe).map(|one| one.extent).collect();
         extents.extend(recipe.film.iter().map(|film| film.extent));

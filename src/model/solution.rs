@@ -19,13 +19,13 @@ pub struct Solution {
     pub extent: Span,
     /// The solution's role.
     pub role: Option<Role>,
-    /// The names of the solution's bottles; empty if there is one.
+    /// The names of the solution's bottles; empty if there is only one bottle.
     pub parts: Vec<String>,
     /// The formula of each bottle; empty if the solution is bought.
     pub formulas: Vec<Formula>,
     /// The known ingredients of a bought solution.
     pub contains: Vec<Contained>,
-    /// Whether `contains` names an ingredient that is not in the table, too.
+    /// Whether `contains` also names an ingredient that is not in the table of ingredients.
     pub has_unlisted: bool,
     /// The pH as bottled.
     pub ph: Option<Stated<Number>>,
@@ -53,8 +53,8 @@ impl Solution {
         self.parts.len().max(1)
     }
 
-    /// What is wrong with a dilution that has a part too few or too many for the bottles of the solution, and what to
-    /// write instead; `None` if it has a part for each bottle.
+    /// What is wrong with a dilution that has more or fewer parts than the solution has bottles, and what to write
+    /// instead; `None` if the dilution has a part for each bottle.
     pub fn misfit(&self, dilution: &Dilution) -> Option<(String, String)> {
         let (has, given, name) = (self.bottles(), dilution.parts.len(), &self.name);
         if has == given {
@@ -85,7 +85,7 @@ impl Solution {
         self.formulas.iter().flat_map(|formula| &formula.items)
     }
 
-    /// All ingredients in the table of ingredients, each once.
+    /// The solution's ingredients that are in the table of ingredients, each once.
     pub fn ingredients(&self) -> Vec<&'static Ingredient> {
         let mixed = self.items().filter_map(|item| match item.what {
             Substance::Known(ingredient) => Some(ingredient),
@@ -150,11 +150,11 @@ words! {
 pub struct Contained {
     /// The ingredient.
     pub ingredient: &'static Ingredient,
-    /// Its share by weight.
+    /// The ingredient's share by weight.
     pub share: Option<Share>,
-    /// Its amount in each litre.
+    /// The ingredient's amount in each litre.
     pub per_litre: Option<Measure>,
-    /// The span that states it.
+    /// The span that states the ingredient.
     pub span: Span,
 }
 
@@ -173,7 +173,7 @@ impl std::fmt::Display for Contained {
 /// The formula of one bottle.
 #[derive(Debug, Clone)]
 pub struct Formula {
-    /// The name of the bottle; `None` if there is one bottle.
+    /// The name of the bottle; `None` if the solution has only one.
     pub part: Option<String>,
     /// The volume that the formula makes.
     pub makes: Stated<Volume>,
@@ -235,7 +235,7 @@ pub enum Measure {
     VolumePerLitre(Volume),
 }
 
-/// `treats 10 rolls per 1 l at 1+4` (R13).
+/// A capacity, as in `treats 10 rolls per 1 l at 1+4` (R13).
 #[derive(Debug, Clone)]
 pub struct Treats {
     /// The number of rolls of 80 square inches.
@@ -255,7 +255,7 @@ impl PartialEq for Treats {
     }
 }
 
-/// `extend 10 % per 4 rolls` (R13).
+/// How the time in a used bath grows: `extend 10 % per 4 rolls` (R13).
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Extend {
     /// The share by which the time grows.
@@ -264,7 +264,7 @@ pub struct Extend {
     pub per_rolls: u32,
 }
 
-/// `rate 2.4 per 10 C` (R2): a bath warmer by `interval` has its time divided by `factor`.
+/// `rate 2.4 per 10 C` (R2): in a bath warmer by `interval`, the time is divided by `factor`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Quickening {
     /// The factor, above 1.
@@ -273,7 +273,7 @@ pub struct Quickening {
     pub interval: Difference,
 }
 
-/// A keeping time, in the unit of the file.
+/// How long a solution keeps, in the unit that the file uses.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Keeping {
     /// The number of units.
@@ -325,7 +325,7 @@ impl Dilution {
         Dilution { parts: self.parts.iter().map(|part| part / shared).collect(), water: self.water / shared }
     }
 
-    /// The parts from the first bottle, to which `needs` refers.
+    /// The parts from the first bottle; `needs` refers to that bottle.
     pub fn first(&self) -> u32 {
         *self.parts.first().expect("a dilution has a first part")
     }

@@ -1,7 +1,7 @@
 //! Film speeds on the two scales of ISO.
 
-/// The arithmetic and the logarithmic speeds that belong together: S° is 10 log10 S + 1, rounded (ISO 6 and ISO 5800,
-/// from memory).
+/// Pairs of an arithmetic speed S and the logarithmic speed S° that belongs to it: S° is 10 log10 S + 1, rounded (ISO 6
+/// and ISO 5800, from memory).
 const PAIRS: &[(u32, u32)] = &[
     (6, 9),
     (8, 10),
@@ -36,7 +36,7 @@ const PAIRS: &[(u32, u32)] = &[
     (6400, 39),
 ];
 
-/// The speed of both scales, `100/21`, as the number of the arithmetic one; `None` if the two do not belong together.
+/// The arithmetic number of a film speed on both scales, `100/21`; `None` if the two numbers do not belong together.
 pub fn both_speeds(text: &str) -> Option<u32> {
     let (arithmetic, logarithmic) = text.split_once('/')?;
     let pair = (arithmetic.parse().ok()?, logarithmic.parse().ok()?);

@@ -31,12 +31,12 @@ words! {
 }
 
 impl StepKind {
-    /// Whether such a step is always in a bath or in water. An `expose` step may be dry or wet.
+    /// Whether a step of this kind is always in a bath or in water. An `expose` step may be dry or wet.
     pub fn is_wet(self) -> bool {
         !matches!(self, StepKind::Warm | StepKind::Expose | StepKind::Rest | StepKind::Dry)
     }
 
-    /// Whether a step of this kind in this solution cannot be done outside its temperatures: a development, a
+    /// Whether a step of this kind in this solution cannot be done outside the allowed temperatures: a development, a
     /// bleach-fix, or a chemical bath of a hot process. A wash, a stop or a fixer only works more slowly.
     pub fn needs_its_temperature(self, solution: Option<&Solution>, band: Option<&Band>) -> bool {
         let is_hot = matches!(band, Some(Band::Between(low, _)) if HOT <= *low);
@@ -52,9 +52,9 @@ pub struct Step {
     pub kind: StepKind,
     /// The step's name, if it has one.
     pub name: Option<String>,
-    /// The step's header, in the recipe that declares it first.
+    /// The step's header, in the recipe that first declares the step.
     pub span: Span,
-    /// The bath; `None` for a dry step, and for one in water that states none.
+    /// The bath; `None` for a dry step, and for a step in water that states no bath.
     pub bath: Option<Bath>,
     /// The duration of the step.
     pub duration: Stated<Duration>,
@@ -64,9 +64,9 @@ pub struct Step {
     pub at: Option<Stated<Temperature>>,
     /// The agitation of the film, if stated.
     pub agitation: Option<Stated<Scheme>>,
-    /// The time before the pour of the step, if stated.
+    /// The time for handling before the pour of the step, if stated.
     pub handling: Option<Stated<Time>>,
-    /// Where the step states that light is safe from it on.
+    /// Where the recipe states that light is safe from this step on.
     pub light_safe: Option<Span>,
     /// The light of a re-exposure.
     pub light: Option<Stated<String>>,
@@ -148,7 +148,7 @@ words! {
 pub struct Bath {
     /// The solution; `None` for water.
     pub solution: Option<Arc<Solution>>,
-    /// The dilution of the solution; stock for water.
+    /// The dilution of the solution; for water, the dilution `stock`.
     pub dilution: Dilution,
     /// What happens to the bath afterwards; `None` if the recipe does not say.
     pub reuse: Option<Use>,
@@ -169,7 +169,7 @@ words! {
 }
 
 impl Use {
-    /// Whether such a bath goes back into its bottle.
+    /// Whether a bath with this use goes back into its bottle.
     pub fn is_kept(self) -> bool {
         self != Use::OneShot
     }
@@ -184,7 +184,7 @@ pub enum Band {
     Within(Difference),
 }
 
-/// The greatest difference of stated temperatures that is no jump.
+/// The greatest difference between the temperatures of two steps that does not count as a jump: 4 °C.
 const JUMP_MAX: Difference = Difference { base: 4 * 9000 };
 
 /// The lowest temperature of a hot bath, as in colour processes.
@@ -247,8 +247,8 @@ impl Step {
         }
     }
 
-    /// The nearest stated temperatures of this step and of the next, if they are more than 4 °C apart (common practice,
-    /// no source).
+    /// One allowed temperature of this step and one of the next, the nearest to each other, if they are more than 4 °C
+    /// apart (common practice, no source).
     pub fn jump_to(&self, next: &Step) -> Option<(Temperature, Temperature)> {
         let ((low, high), (next_low, next_high)) = self.temperatures().zip(next.temperatures())?;
         let (from, to) = if high < next_low { (high, next_low) } else { (low, next_high) };
@@ -256,15 +256,15 @@ impl Step {
         (is_apart && from.apart(to) > JUMP_MAX).then_some((from, to))
     }
 
-    /// Whether R2 calculates the time. That needs the solution's coefficient, the temperature at which the stated time
-    /// holds, and a band between two temperatures.
+    /// Whether R2 calculates the step's time. R2 needs the solution's coefficient, the temperature at which the stated
+    /// time holds, and a lowest and a highest allowed temperature.
     pub fn goes_by_rate(&self) -> bool {
         matches!(*self.duration, Duration::Plain { at: Some(_), .. })
             && matches!(self.band.as_deref(), Some(Band::Between(..)))
             && self.solution().is_some_and(|solution| solution.rate.is_some())
     }
 
-    /// Whether the step cannot be done outside its temperatures.
+    /// Whether the step cannot be done outside its allowed temperatures.
     pub fn needs_its_temperature(&self) -> bool {
         self.kind.needs_its_temperature(self.solution().map(|solution| &**solution), self.band.as_deref())
     }

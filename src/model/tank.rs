@@ -16,7 +16,7 @@ pub struct Tank {
     pub span: Span,
     /// The reels, one entry for each format.
     pub reels: Vec<Reels>,
-    /// The volume to fill for rotary processing.
+    /// The volume to fill in for rotary processing, if stated.
     pub rotary: Option<Stated<Volume>>,
     /// The volume that the tank holds, if stated.
     pub holds: Option<Stated<Volume>>,
@@ -46,7 +46,7 @@ impl Tank {
     }
 }
 
-/// `reels 120 x 5, 500 ml each`.
+/// The reels for one format, as in `reels 120 x 5, 500 ml each`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Reels {
     /// The format.
@@ -66,9 +66,9 @@ words! {
         F120 = "120",
         /// 220 roll film, twice as long.
         F220 = "220",
-        /// 135, 36 exposures.
+        /// 135 film with 36 exposures.
         F135 = "135",
-        /// 135, 24 exposures.
+        /// 135 film with 24 exposures.
         F135x24 = "135-24",
         /// A sheet of 4 by 5 inches.
         Sheet4x5 = "4x5in",

@@ -63,7 +63,7 @@ impl<'a> Gathered<'a> {
         }
     }
 
-    /// Adds the facts of the film that change no step.
+    /// Adds those facts of the film that do not affect any step.
     fn film(&mut self, film: Option<&'a Film>) {
         let Some(film) = film.filter(|_| self.with_rest) else { return };
         self.optional(false, Key::Grain, film.grain, |grain| Value::Word(grain.word()));
@@ -94,7 +94,7 @@ impl<'a> Gathered<'a> {
         self.add(is_wet && !changes, Key::Clock, || Value::Clock(*step.clock));
     }
 
-    /// Adds the facts of the bath. Solutions are compared by their bottles' formulas, or else by name.
+    /// Adds the facts of the bath. A solution is identified by its bottles' formulas, or by its name if one is missing.
     fn bath(&mut self, step: &'a Step) {
         let Some(bath) = &step.bath else { return };
         let Some(solution) = &bath.solution else {
@@ -131,7 +131,7 @@ impl<'a> Gathered<'a> {
         }
     }
 
-    /// Adds the facts of a solution that change no session.
+    /// Adds those facts of a solution that do not affect any session.
     fn only_stated(&mut self, solution: &'a Solution) {
         self.optional(false, Key::Role, solution.role, |role| Value::Word(role.word()));
         let names = |names: Vec<Cow<'a, str>>| (!names.is_empty()).then_some(names);
@@ -163,7 +163,7 @@ impl<'a> Gathered<'a> {
         }
     }
 
-    /// Adds the facts of the agitation. Those that affect a movement, or the volume in a drum, are work.
+    /// Adds the facts of the agitation. Facts that affect how the film moves, or the volume in a drum, are work.
     fn agitation(&mut self, step: &'a Step) {
         let Some(scheme) = step.agitation.as_deref() else { return };
         let counted = |amount: &Amount| matches!(amount, Amount::Inversions(_));

@@ -1,4 +1,4 @@
-//! The baths of the loads: what to mix before each load, how much is used in all, and what to buy.
+//! The baths of a plan's loads: what to mix before each load, how much all loads use, and what to buy.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -41,15 +41,15 @@ pub enum MixedAgain {
     PastKeeping(Date),
 }
 
-/// The volume of one solution that all loads use.
+/// How much of one solution all loads use together.
 #[derive(Debug, Clone)]
 pub struct Poured {
     /// The solution.
     pub solution: Arc<Solution>,
     /// The dilution.
     pub dilution: Dilution,
-    /// The volume of all its one-shot baths; for a kept bath, of all that the plan mixes and of the declared bottles
-    /// used.
+    /// The volume of all one-shot baths. For a kept bath: the volume of all baths that the plan mixes, and of the
+    /// declared bottles that it uses.
     pub volume: Volume,
     /// What happens to the bath after a load.
     pub reuse: Option<Use>,
@@ -60,13 +60,13 @@ pub struct Poured {
 /// A liquid to buy or have ready.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Taken {
-    /// The name of the bottle, concentrate or stock.
+    /// The liquid's name: that of a bottle, concentrate or stock.
     pub what: String,
     /// Whether the liquid replenishes a bath.
     pub tops_up: bool,
     /// The volume.
     pub volume: Volume,
-    /// A package's volume and the number of packages; `None` if unknown.
+    /// The volume of a package, and the number of packages; `None` if the package is unknown.
     pub packages: Option<(Volume, i64)>,
 }
 
@@ -97,7 +97,7 @@ impl Kept {
         all
     }
 
-    /// Adds the bath to a list, or enlarges it in that list.
+    /// Adds the bath to a list. If the list has the bath already, enlarges it there to this bath's volumes.
     pub(super) fn add_to(self, all: &mut Vec<Kept>) {
         match all.iter_mut().find(|kept| kept.is_of(&self.solution, &self.dilution)) {
             Some(kept) => {
@@ -128,7 +128,7 @@ pub(super) struct Pour {
 pub(super) enum Origin {
     /// The bath is mixed for this load.
     Mixed(Option<MixedAgain>),
-    /// The bottle exists, and this load is the first to use it.
+    /// The user has the bottle already, and this load is the plan's first to use it.
     Begun,
     /// An earlier load used the bottle.
     InUse,
@@ -143,19 +143,19 @@ fn with_solutions(schedule: &Schedule) -> impl Iterator<Item = (&Arc<Solution>, 
 #[derive(Debug, Default)]
 pub(super) struct Sums {
     poured: Vec<Poured>,
-    /// The volume of each liquid, by its name and whether it is for replenishing.
+    /// The volume of each liquid, by the liquid's name and by whether the liquid is for replenishing.
     taken: BTreeMap<(String, bool), Volume>,
 }
 
 impl Sums {
-    /// Adds the volumes of a load, and sets the baths to mix before it.
+    /// Adds the volumes that a load uses, and sets which baths to mix before the load.
     pub(super) fn add(&mut self, load: &mut Load, pours: &[Pour]) {
         let mut used: Vec<(Span, &Dilution)> = Vec::new();
         for (solution, step) in with_solutions(&load.schedule) {
             let Some(bath) = &step.bath else { continue };
             let Some(dilution) = &bath.dilution else { continue };
             let key = (solution.span, dilution);
-            // If two steps use one bath, it is mixed once.
+            // A bath that two steps use is mixed only once.
             let is_first = !used.contains(&key);
             let pour = pours.iter().find(|pour| is_first && pour.kept.is_of(solution, dilution));
             let mut volume = Volume::ZERO;
@@ -205,7 +205,7 @@ impl Sums {
         let taken = self.taken.into_iter().filter(|(_, volume)| *volume > Volume::ZERO);
         let taken = taken.map(|((what, tops_up), volume)| {
             let package = packages.iter().find(|(known, _)| *known == what && !tops_up);
-            // An opened package counts as a whole one.
+            // A package that is used only in part counts as a whole package.
             let count = |package: Volume| volume.rounded_up(package).fl / package.fl.max(1);
             Taken { what, tops_up, volume, packages: package.map(|(_, package)| (*package, count(*package))) }
         });

@@ -1,5 +1,5 @@
-//! Compiles each load on its day, with the bottles of that day. Mixed baths and loads are added to a copy of the
-//! darkroom, where the journal counts them.
+//! Compiles each load for its day, with the bottles that are usable on that day. The baths mixed for the loads and the
+//! film they treat are added to a copy of the darkroom, where the journal counts them.
 
 use std::sync::Arc;
 
@@ -10,11 +10,11 @@ use crate::journal::{Standing, Verdict, treated};
 use crate::model::{Date, Exposed, Format, KeptBath, Recipe, Rolls, Session, Shelf, Slot, Stated, UsedBath};
 use crate::source::{Diagnostic, FileId, Span};
 
-/// The loads so far.
+/// The loads planned so far, and the state of all bottles after them.
 pub(super) struct Evenings<'a> {
     asked: &'a Asked<'a>,
     ahead: Ahead,
-    /// Every kept bath, with the volume that the largest load needs.
+    /// Every kept bath that some load needs, with the volume for the load that needs most.
     largest: Vec<Kept>,
     /// The declared bottles that some load uses.
     used: Vec<Arc<KeptBath>>,
@@ -50,7 +50,8 @@ impl<'a> Evenings<'a> {
             baths.iter().map(|kept| self.ahead.bottle(kept, on, fresh.twelfths())).collect();
         let from = |from: Vec<Span>| Some(Bottles { on, from });
         conditions.bottles = from(found.iter().flatten().map(|bottle| bottle.span).collect());
-        // If a clearing test rules out a bottle tonight, a bath is mixed instead.
+        // If the recipe does not compile with these bottles (a clearing test can prevent it), new baths replace the
+        // declared bottles.
         let fits = compile(&self.ahead.shelf, recipe, &conditions, Vec::new()).is_ok();
         let pours = baths.into_iter().zip(found).map(|(kept, found)| {
             self.pour(kept, found.filter(|found| fits || Ahead::is_mixed_here(found)), on)
@@ -78,7 +79,7 @@ impl<'a> Evenings<'a> {
         self.used.iter().any(|used| Arc::ptr_eq(used, bottle))
     }
 
-    /// The bottle found, or else a mixed bath with the volume that the largest load needs.
+    /// Uses the bottle `found`, or else mixes a bath with the volume for the load that needs most.
     fn pour(&mut self, kept: Kept, found: Option<Arc<KeptBath>>, on: Date) -> Pour {
         if let Some(bottle) = found {
             return Pour { kept, bottle, origin: Origin::InUse };
@@ -96,7 +97,7 @@ impl<'a> Evenings<'a> {
             || bottles.any(|bottle| self.largest.iter().any(|kept| kept.is_in(bottle)))
     }
 
-    /// The bottles that no load uses although a load needs what is in them, each with the reason on the first day.
+    /// The unused bottles that hold a bath some load needs, each with the reason, as of the first day.
     pub(super) fn idle(&self) -> Vec<Idle> {
         let (darkroom, on) = (&self.asked.shelf.darkroom, self.asked.days.first);
         let unused = darkroom.bottles().filter(|bottle| !self.has_used(bottle)).filter_map(|bottle| {
@@ -114,14 +115,14 @@ impl<'a> Evenings<'a> {
         unused.collect()
     }
 
-    /// The loads and their totals.
+    /// The loads, the volumes of solution that they use, and the liquids to have ready.
     pub(super) fn finish(self) -> (Vec<Load>, Vec<Poured>, Vec<Taken>) {
         let (poured, taken) = self.sums.finish(&self.asked.packages);
         (self.loads, poured, taken)
     }
 }
 
-/// The rolls grouped by format, otherwise in order.
+/// The rolls grouped by format; the rolls of one format stay in order.
 fn by_format<'r>(rolls: &[&'r Exposed]) -> Vec<&'r Exposed> {
     let mut rolls = rolls.to_vec();
     let formats: Vec<Format> = rolls.iter().map(|roll| roll.format).collect();
@@ -138,7 +139,7 @@ fn conditions(asked: &Asked<'_>, rolls: &[&Exposed]) -> Tonight {
     Tonight { labels, ..asked.tonight(rolls.collect()) }
 }
 
-/// The schedule without bottles that the plan mixed, because they have no names.
+/// The schedule without the bottles for baths that the plan mixed, because these bottles have no names.
 fn unnamed(mut schedule: Schedule) -> Schedule {
     for bath in schedule.steps.iter_mut().filter_map(|step| step.bath.as_mut()) {
         bath.bottle = bath.bottle.take().filter(|bottle| !bottle.name.is_empty());
@@ -146,10 +147,10 @@ fn unnamed(mut schedule: Schedule) -> Schedule {
     schedule
 }
 
-/// In place of the file of a mixed bath, which no file declares.
+/// The file number of the baths that the plan mixes, because no file declares them.
 const NO_FILE: FileId = FileId(u32::MAX);
 
-/// A copy of the declarations, plus the plan's baths and sessions.
+/// A copy of the declarations, plus the baths and sessions of the plan.
 #[derive(Debug)]
 struct Ahead {
     shelf: Shelf,
@@ -162,7 +163,7 @@ impl Ahead {
         bottle.span.file == NO_FILE
     }
 
-    /// The bottle for this much film on a day: of those that can treat it, the one mixed first.
+    /// The bottle for this much film on a day: of the bottles that can treat the film, the one mixed first.
     fn bottle(&self, kept: &Kept, on: Date, film: i64) -> Option<Arc<KeptBath>> {
         let darkroom = &self.shelf.darkroom;
         let treats = |bottle: &&Arc<KeptBath>| {
@@ -172,7 +173,7 @@ impl Ahead {
                 && matches!(standing.verdict(), Verdict::Good | Verdict::NearlySpent)
                 && holds(treated(darkroom, bottle, Date::MAX) + film)
         };
-        // This faster filter is first: `treats` reads all sessions.
+        // This filter comes first because it is faster: `treats` reads all sessions.
         let could = |bottle: &&Arc<KeptBath>| kept.is_in(bottle) && kept.volume <= *bottle.volume;
         darkroom
             .bottles()
@@ -182,7 +183,8 @@ impl Ahead {
             .map(Arc::clone)
     }
 
-    /// Mixes a bath on a day, in place of the one that the plan mixed before; also returns why that one is replaced.
+    /// Mixes a bath on a day. A bottle of the same bath that the plan mixed before is removed, and the reason is
+    /// returned.
     fn mix(&mut self, kept: &Kept, on: Date) -> (Arc<KeptBath>, Option<MixedAgain>) {
         let darkroom = &mut self.shelf.darkroom;
         let is_before = |bottle: &&Arc<KeptBath>| Ahead::is_mixed_here(bottle) && kept.is_in(bottle);
@@ -210,7 +212,7 @@ impl Ahead {
         (bottle, because)
     }
 
-    /// Records that a bottle treats film on a day. All of a bottle's film is in one session.
+    /// Records that a bottle treats film on a day. All film that a bottle treats is recorded in one session.
     fn record(&mut self, bottle: &Arc<KeptBath>, on: Date, film: &[Format]) {
         let slots = film.iter().map(|format| Slot {
             slot: 0,

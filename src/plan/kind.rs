@@ -1,4 +1,4 @@
-//! Groups the rolls that can share a tank, because they are processed alike. Leaves out rolls with errors.
+//! Groups rolls that are processed alike and can therefore share a tank. Leaves out rolls with errors.
 
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
@@ -9,8 +9,8 @@ use crate::compile::{EveningWork, compile, treats};
 use crate::model::{Backlog, Exposed, Format, Recipe, Rolls, Shelf, Time, gcd};
 use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 
-/// A tank's reels count as at most this many parts, so that a roll of each format takes a whole number of parts. If
-/// that needs more parts, what a roll takes is rounded down.
+/// The most equal parts into which a tank's capacity is divided, so that a roll of each format takes a whole number of
+/// parts. If that needs more parts, the number of parts for a roll is rounded down.
 const PARTS_MAX: u64 = 100_000_000_000_000;
 
 /// Rolls that can share a tank.
@@ -18,18 +18,19 @@ const PARTS_MAX: u64 = 100_000_000_000_000;
 pub(super) struct Kind<'a> {
     /// The recipe for these rolls; of several recipes, the one that develops longest.
     pub(super) recipe: &'a Arc<Recipe>,
-    /// The rolls in the order of exposure: the index among all waiting rolls, and the index in `formats`.
+    /// The rolls in the order of exposure: for each, its index among all waiting rolls and the index of its format in
+    /// `formats`.
     pub(super) rolls: Vec<(usize, usize)>,
     /// The formats of the rolls.
     pub(super) formats: Vec<Format>,
-    /// The part of the reels that a roll of each format takes.
+    /// How many parts of the tank's capacity a roll of each format takes.
     pub(super) sizes: Vec<u64>,
-    /// All reels, in the same parts.
+    /// The tank's whole capacity, in the same parts.
     pub(super) reels: u64,
 }
 
 impl Kind<'_> {
-    /// Whether the tank takes this many rolls of each format, and the baths cover, feed and treat them.
+    /// Whether the tank holds this many rolls of each format, and its baths cover the rolls and suffice to treat them.
     pub(super) fn treats(&self, asked: &Asked<'_>, counts: &[u32]) -> bool {
         let rolls = self.formats.iter().zip(counts).filter(|(_, count)| **count > 0);
         let rolls = rolls.map(|(format, count)| Rolls { count: *count, format: *format }).collect();
@@ -37,25 +38,24 @@ impl Kind<'_> {
     }
 }
 
-/// Kinds whose rolls could be divided among them in other ways, because their developing times are near.
+/// Kinds with developing times so near that some rolls of one kind could also belong to another of these kinds.
 #[derive(Debug)]
 pub(super) struct Near<'a> {
-    /// The kinds.
     pub(super) kinds: Vec<Kind<'a>>,
-    /// All their rolls as one kind, which needs no more loads than they do.
+    /// All rolls of these kinds as one kind, which needs no more loads than the kinds together.
     pub(super) all: Kind<'a>,
 }
 
-/// Rolls of one or more films that can share a tank, by index among all waiting rolls.
+/// Rolls of one or more films that can share a tank. `rolls` has their indices among all waiting rolls.
 struct Group<'a> {
     recipe: &'a Arc<Recipe>,
-    /// The work of each film, the longest developing first.
+    /// The work for each film; the film that develops longest comes first.
     works: Vec<EveningWork<'a>>,
     rolls: Vec<usize>,
 }
 
 impl<'a> Group<'a> {
-    /// Whether all rolls of another group can be developed for the longest time of this one.
+    /// Whether all rolls of the group `other` can be developed for the longest developing time of this group.
     fn takes(&self, other: &Group<'_>, within: Time) -> bool {
         let longest = self.works.first();
         longest.is_some_and(|longest| other.works.iter().all(|work| longest.is_same(work, within)))
@@ -66,16 +66,16 @@ impl<'a> Group<'a> {
         self.rolls.extend(other.rolls);
     }
 
-    /// Whether some roll of this group could share a tank with one of another.
+    /// Whether some roll of this group could share a tank with a roll of the group `other`.
     fn is_near(&self, other: &Group<'_>, within: Time) -> bool {
         self.works.iter().any(|work| other.works.iter().any(|theirs| work.is_same(theirs, within)))
     }
 }
 
-/// The rolls that can share a tank, kind by kind. Rolls that cannot be developed are added to `left`.
+/// Groups the waiting rolls into kinds that can share a tank. Rolls that cannot be developed are added to `left`.
 pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<LeftOut>) -> Vec<Near<'a>> {
     let mut single = singles(asked, waiting, left);
-    // The longest time first: a group that joins an earlier one is developed for the earlier one's time.
+    // Groups that develop longest come first: a group that joins an earlier group is developed for that group's time.
     single.sort_by_key(|group| Reverse(group.works.first().map(EveningWork::developing)));
     let mut groups: Vec<Group<'a>> = Vec::new();
     for group in single {
@@ -101,7 +101,7 @@ pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<
     near.into_iter().filter_map(together).collect()
 }
 
-/// A group for the rolls of each film, index and format.
+/// A group for the rolls of each film, exposure index and format.
 fn singles<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<LeftOut>) -> Vec<Group<'a>> {
     let mut films: BTreeMap<(Span, Option<u32>), Vec<usize>> = BTreeMap::new();
     for (at, roll) in waiting.iter().enumerate() {
@@ -153,7 +153,7 @@ fn no_reels(asked: &Asked<'_>, roll: &Exposed) -> Diagnostic {
         .help(format!("the tank takes {}; plan with another tank: --tank", asked.tank.formats()))
 }
 
-/// The kind of these rolls, with the sizes of their formats.
+/// The kind made of these rolls, with the part of the tank's capacity that a roll of each format takes.
 fn kind<'a>(
     asked: &Asked<'_>,
     recipe: &'a Arc<Recipe>,
@@ -177,11 +177,11 @@ fn kind<'a>(
     Kind { recipe, rolls, formats, sizes, reels }
 }
 
-/// The one recipe for a roll of a backlog, one of `alike`. Recipes that the backlog names come first, then those that are
-/// not in the files of other projects.
+/// The only recipe that fits a roll of a backlog; `alike` is the number of such rolls. Recipes that the backlog names
+/// are preferred, then recipes that are not in `others`, the files of other projects.
 ///
 /// # Errors
-/// There is no recipe for the roll's film and index, or several fit.
+/// No recipe fits the roll's film and exposure index, or several recipes fit.
 pub fn recipe_for<'a>(
     shelf: &'a Shelf,
     backlog: &Backlog,
@@ -254,7 +254,7 @@ impl LeftOut {
     }
 }
 
-/// Adds rolls to `left`, with the reasons. Rolls with equal reasons share an entry.
+/// Adds rolls to `left`, with the reasons why they have no load. Rolls with equal reasons share an entry of `left`.
 pub(super) fn set_aside(left: &mut Vec<LeftOut>, rolls: &[&Exposed], mut faults: Vec<Diagnostic>) {
     if rolls.is_empty() {
         return;

@@ -7,7 +7,8 @@ use crate::model::{Backlog, Date, Exposed, Film, Format, Shelf, both_speeds};
 use crate::source::{Diagnostic, FileId, Sources, Span, clip, first_few, is_hidden};
 use crate::vocabulary::suggest;
 
-/// The columns: name, name of the error about a cell, and what a cell must be. The last two columns are optional.
+/// The columns of a list: for each, its name, the name of the error about a wrong cell, and what a cell must be. The
+/// last two columns are optional.
 const COLUMNS: [(&str, &str, &str); 5] = [
     ("label", "list-label", "a label"),
     ("film", "list-film", "a film that has a recipe"),
@@ -20,7 +21,7 @@ const ROLLS_MAX: usize = 10_000;
 /// The most characters in a label, as in any text of a recipe.
 const LABEL_MAX: usize = 2_000;
 
-/// The list in a file as a backlog with this name. The list can name only films with a recipe.
+/// The list in a file as a backlog with this name. The list can name only films that have a recipe.
 ///
 /// # Errors
 /// Everything that is wrong with the list.
@@ -45,12 +46,12 @@ pub fn listed(
     })
 }
 
-/// The recipes that declared backlogs prefer, because a list cannot name any.
+/// The recipes that declared backlogs name. A list cannot name recipes, so these are preferred for the list too.
 fn named(shelf: &Shelf) -> Vec<(FileId, String)> {
     shelf.darkroom.backlogs_once().flat_map(|backlog| backlog.recipes.iter().cloned()).collect()
 }
 
-/// The films with recipes, by name and by title.
+/// The films that have recipes, by name and by title, both in lower case.
 fn films(shelf: &Shelf) -> BTreeMap<String, Arc<Film>> {
     let films = shelf.recipes.iter().filter_map(|recipe| Some(Arc::clone(&recipe.film.as_ref()?.value)));
     films
@@ -58,7 +59,7 @@ fn films(shelf: &Shelf) -> BTreeMap<String, Arc<Film>> {
         .collect()
 }
 
-/// Why a label is not allowed.
+/// Why a label is not allowed; `None` if it is allowed.
 fn unfit(label: &str) -> Option<&'static str> {
     let grounds = [
         (label.trim().is_empty(), "this roll's label is empty"),
@@ -125,7 +126,7 @@ impl List<'_> {
         rolls
     }
 
-    /// The position of each of [`COLUMNS`] in a row. A missing or repeated column is an error.
+    /// The position of each of [`COLUMNS`], by the first row `head`. A missing or repeated column is an error.
     fn columns(&mut self, head: &csv::StringRecord) -> Option<[Option<usize>; 5]> {
         let named = |name: &str| head.iter().position(|cell| cell.eq_ignore_ascii_case(name));
         let names = COLUMNS.map(|(name, ..)| name);
@@ -199,7 +200,7 @@ impl List<'_> {
         Some(Exposed { label: label.to_owned(), format: known?, film: own?, index: number, shot, span })
     }
 
-    /// Reports a wrong cell of a column, given by its index in [`COLUMNS`].
+    /// Reports a wrong cell; `column` is the index of the cell's column in [`COLUMNS`].
     fn wrong(&mut self, column: usize, cell: &str, span: Span, help: impl Into<String>) {
         let Some((column, name, meaning)) = COLUMNS.get(column) else { return };
         let message = match cell {
@@ -213,11 +214,11 @@ impl List<'_> {
         self.faults.push(Diagnostic::error(name, span, message).help(help));
     }
 
-    /// The span of the line at a byte.
+    /// The span of the line that begins at this byte.
     fn line(&self, byte: u64) -> Span {
         let start = usize::try_from(byte).unwrap_or(0);
         let rest = self.text.get(start..).unwrap_or("");
-        // A record can begin with the previous line ending.
+        // The byte given for a record can be that of the line ending before the record.
         let start = start + (rest.len() - rest.trim_start_matches(['\r', '\n']).len());
         let length = self.text.get(start..).and_then(|rest| rest.lines().next()).map_or(0, str::len);
         let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);

@@ -49,23 +49,23 @@ pub const ERRORS: &[&[(&str, &str)]] = &[&[
 pub struct Asked<'a> {
     /// The declarations of all files.
     pub shelf: &'a Shelf,
-    /// The files of other projects. Their recipes are used only for rolls that this project has none for.
+    /// The files of other projects. Their recipes are used only for rolls for which this project has no recipe.
     pub others: &'a BTreeSet<FileId>,
     /// The backlog with the rolls.
     pub backlog: &'a Backlog,
     /// The labels of the developed rolls, each with the day of development.
     pub done: BTreeMap<&'a str, Date>,
-    /// The tank.
+    /// The tank of all loads.
     pub tank: &'a Arc<Tank>,
-    /// The conditions, apart from the rolls, which the plan sets.
+    /// The conditions that all loads share. The plan adds the rolls of each load.
     pub conditions: Tonight,
-    /// Developing times that differ by at most this count as equal.
+    /// Developing times that differ by at most this much count as equal.
     pub within: Time,
     /// The days of the loads.
     pub days: Days,
-    /// The conditions that the command line leaves out.
+    /// The conditions that the plan assumes because the command line leaves them out.
     pub assumed: Vec<Assumed>,
-    /// The check's warnings. Each load shows those about its recipe.
+    /// The warnings of the check. Each load shows the warnings about its recipe.
     pub warnings: Vec<Diagnostic>,
     /// The name of each solution sold in packages, and the volume of a package.
     pub packages: Vec<(String, Volume)>,
@@ -78,12 +78,12 @@ impl Asked<'_> {
     }
 }
 
-/// A condition that the command line leaves out.
+/// A condition that the plan assumes because the command line leaves it out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Assumed {
     /// The temperature.
     Temperature,
-    /// The tank, although there are several.
+    /// The tank, although several tanks are declared.
     Tank,
     /// The day of the first load.
     Day,
@@ -101,7 +101,7 @@ pub struct Days {
 }
 
 impl Days {
-    /// The day of the load with this index, at the latest the last day of the calendar.
+    /// The day of the load with this index; a day after the end of the calendar becomes its last day.
     pub fn of(self, load: usize) -> Date {
         let evening = self.loads.map_or(0, |loads| load / (loads.max(1) as usize));
         let days = i64::try_from(evening).unwrap_or(i64::MAX).saturating_mul(i64::from(self.apart));
@@ -109,26 +109,26 @@ impl Days {
     }
 }
 
-/// The loads for all rolls that are not developed.
+/// The loads for all rolls of a backlog that are not developed yet.
 #[derive(Debug)]
 pub struct Plan {
     /// The backlog's title.
     pub title: String,
-    /// The tank.
+    /// The tank of all loads.
     pub tank: Arc<Tank>,
     /// The conditions of all loads.
     pub conditions: Tonight,
-    /// Developing times that differ by at most this count as equal.
+    /// Developing times that differ by at most this much count as equal.
     pub within: Time,
     /// The days of the loads, if the plan depends on them.
     pub days: Option<Days>,
-    /// The conditions that the command line leaves out.
+    /// The conditions that the plan assumes because the command line leaves them out.
     pub assumed: Vec<Assumed>,
     /// The loads, in the order of their first rolls.
     pub loads: Vec<Load>,
     /// The rolls without a load, with the reasons.
     pub left: Vec<LeftOut>,
-    /// The bottles that no load uses, although loads need what is in them.
+    /// The bottles that no load uses, although they hold a bath that some load needs.
     pub idle: Vec<Idle>,
     /// A lower bound on the number of loads.
     pub bound: usize,
@@ -136,9 +136,9 @@ pub struct Plan {
     pub is_fewest: bool,
     /// The labels of the developed rolls in order of exposure, each with the day of development.
     pub done: Vec<(String, Date)>,
-    /// The volume of each solution that all loads use.
+    /// For each solution, the volume that all loads together use.
     pub poured: Vec<Poured>,
-    /// The volume of each bottle, concentrate or stock to have ready.
+    /// The volume to have ready of each bottle, concentrate or stock.
     pub taken: Vec<Taken>,
 }
 
@@ -156,7 +156,7 @@ pub struct Idle {
 pub enum Unused {
     /// The bath is not mixed yet.
     NotMade,
-    /// The bath is not good, as this verdict says.
+    /// The bath is not good; the verdict says why.
     Verdict(Verdict),
     /// The bottle holds less than a load needs.
     TooSmall,
@@ -167,7 +167,7 @@ pub enum Unused {
 /// The rolls that are in the tank together.
 #[derive(Debug)]
 pub struct Load {
-    /// The day.
+    /// The day of the load.
     pub on: Date,
     /// The rolls, from the bottom of the tank up.
     pub rolls: Vec<Exposed>,
@@ -178,7 +178,7 @@ pub struct Load {
 }
 
 impl Plan {
-    /// The time of all loads without drying.
+    /// The time that all loads together take, without drying.
     pub fn bench(&self) -> Time {
         self.loads.iter().map(|load| load.schedule.total).sum()
     }
@@ -188,7 +188,7 @@ impl Plan {
         self.loads.iter().filter_map(|load| load.schedule.drying).sum()
     }
 
-    /// All water, for baths and for washing.
+    /// All water of the plan, for baths and for washing.
     pub fn water(&self) -> Volume {
         let mixes = self.loads.iter().flat_map(|load| &load.mixes).map(Mix::water);
         let own = self.loads.iter().map(|load| load.schedule.water);
@@ -204,7 +204,7 @@ impl Plan {
 /// The plan for all undeveloped rolls of a backlog. Rolls that cannot be developed are left out.
 ///
 /// # Errors
-/// Every reason, if all rolls are left out.
+/// If all rolls are left out, every reason why.
 pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
     let waiting: Vec<&Exposed> =
         asked.backlog.rolls.iter().filter(|roll| !asked.done.contains_key(roll.label.as_str())).collect();
@@ -261,12 +261,13 @@ pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
     })
 }
 
-/// The loads of one kind, as indices of waiting rolls, and a lower bound on their number.
+/// The loads for the rolls of one kind, each as indices among all waiting rolls, and a lower bound on the number of
+/// loads.
 fn packed(asked: &Asked<'_>, kind: &Kind<'_>) -> (Vec<Vec<usize>>, usize) {
     let order: Vec<usize> = kind.rolls.iter().map(|(_, size)| *size).collect();
     let count = |size| order.iter().map(|own| u32::from(*own == size)).sum();
     let counts: Vec<u32> = (0..kind.sizes.len()).map(count).collect();
-    // The search asks for the same counts again and again.
+    // Stores each answer, because the search asks for the same counts again and again.
     let known: RefCell<BTreeMap<Counts, bool>> = RefCell::default();
     let treats = |counts: &[u32]| {
         if let Some(treats) = known.borrow().get(counts) {

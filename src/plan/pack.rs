@@ -1,37 +1,38 @@
 //! Packs rolls into as few loads as possible, and in the order of exposure if that needs no more loads.
 //!
-//! As there are few sizes of rolls, the search counts the rolls of each size. If it takes too long, the largest rolls
-//! are packed first.
+//! Rolls have few sizes, so the search works with the number of rolls of each size. If the search takes too long, the
+//! largest rolls are packed first.
 
 use std::collections::{BTreeMap, VecDeque};
 
 use super::tank::{Counts, Inside, minus, plus};
 use super::weights::{Weighed, best, plain};
 
-/// How many counts of rolls the search for the fewest loads may examine. The search for the order of exposure may
-/// examine as many again.
+/// The work budget of the search for the fewest loads, in roll counts that it may read. The search for loads in the
+/// order of exposure has an equal budget.
 const WORK_MAX: u64 = 1_000_000;
-/// The most ways to fill a tank that the search compares.
+/// The search compares at most this many ways to fill a tank.
 const FULL_MAX: u64 = 2_000;
-/// How many times the search tries the uses of full tanks that `best` gives, each time with one use less of each tank.
+/// `best` says how often to use each full tank. The search tries these numbers, then each of them less 1, and so on,
+/// this many times in all.
 const SPARED_MAX: u32 = 3;
 /// The deepest recursion of the search.
 const DEPTH_MAX: usize = 300;
 
 /// Different loads, each with how often it occurs.
 type Loads = Vec<(Counts, u32)>;
-/// The fewest loads found for some counts, and the first of these loads; with `None`, the largest rolls are packed
-/// first.
+/// The smallest number of loads found for some counts of rolls, and the first of these loads; `None` if the largest
+/// rolls are packed first.
 type Found = (usize, Option<Loads>);
 
-/// Finds loads for rolls of these sizes.
+/// Finds loads for rolls of the sizes in `inside`.
 #[derive(Debug)]
 pub struct Packer<'a> {
     inside: Inside<'a>,
-    /// Every way to fill a tank; empty if there are more than [`FULL_MAX`].
+    /// Every way to fill a tank; empty if there are more than [`FULL_MAX`] ways.
     full: Vec<Counts>,
     weights: Vec<Weighed>,
-    /// The results of the search, by the counts examined.
+    /// The results of the search, by the counts of rolls for which they were found.
     known: BTreeMap<Counts, Found>,
     work: u64,
     depth: usize,
@@ -47,25 +48,25 @@ impl<'a> Packer<'a> {
         Packer { inside, full, weights, known: BTreeMap::new(), work: WORK_MAX, depth: 0, gave_up: false }
     }
 
-    /// A lower bound on the number of loads, by the plain and the best weights.
+    /// A lower bound on the number of loads: the larger of the bounds that plain weights and best weights give.
     pub fn bound(&self, counts: &[u32]) -> usize {
         let by_best = if self.full.is_empty() { 0 } else { best(&self.full, counts).0.tanks(counts) };
         self.plain_bound(counts).max(by_best)
     }
 
-    /// A lower bound on the number of loads, by the plain weights.
+    /// A lower bound on the number of loads, from the plain weights only.
     fn plain_bound(&self, counts: &[u32]) -> usize {
         self.weights.iter().map(|weighed| weighed.tanks(counts)).max().unwrap_or(0)
     }
 
-    /// The number of loads, and whether it is proven to be the fewest. Each roll must fit into the tank alone.
+    /// The number of loads found, and whether it is proven to be the smallest. Each roll alone must fit into the tank.
     pub fn fewest(&mut self, counts: &[u32]) -> (usize, bool) {
         self.reset();
         let fewest = self.count(counts);
         (fewest, !self.gave_up || fewest == self.bound(counts))
     }
 
-    /// The loads, each as indices into `order`, the list of the rolls' sizes.
+    /// The loads, each as indices into `order`, which has the size of each roll in the order of exposure.
     pub fn loads(&mut self, order: &[usize]) -> Vec<Vec<usize>> {
         let none = vec![0; self.inside.sizes.len()];
         let left = order.iter().fold(none, |left, size| plus(&left, *size, 1));
@@ -76,7 +77,7 @@ impl<'a> Packer<'a> {
         as_shot.filter(|loads| loads.len() <= fewest).unwrap_or_else(|| in_line(order, found))
     }
 
-    /// Resets the search budget and drops results of a search that ran out.
+    /// Restores the search budget, and drops the results if the last search used up its budget.
     fn reset(&mut self) {
         if self.gave_up {
             self.known.clear();
@@ -84,8 +85,8 @@ impl<'a> Packer<'a> {
         (self.work, self.gave_up) = (WORK_MAX, false);
     }
 
-    /// Fills loads in the order of exposure, but passes over a roll with which more than `more` loads in all would be
-    /// needed; `None` if the budget runs out.
+    /// Fills loads in the order of exposure. A roll waits for a later load if adding it now would need more than `more`
+    /// loads in all. `None` if the budget runs out.
     fn as_shot(&mut self, order: &[usize], mut left: Counts, mut more: usize) -> Option<Vec<Vec<usize>>> {
         let none = vec![0; left.len()];
         let mut waiting: Vec<(usize, usize)> = order.iter().copied().enumerate().collect();
@@ -94,7 +95,7 @@ impl<'a> Packer<'a> {
             more = more.saturating_sub(1);
             let (mut load, mut passed) = (Vec::new(), Vec::new());
             let mut inside = none.clone();
-            // A refused size is tried again only after another roll was added.
+            // A size that did not fit is tried again only after another roll was added to the load.
             let mut refused = vec![false; left.len()];
             for (at, size) in waiting {
                 if !load.is_empty() && refused.get(size).is_some_and(|refused| *refused) {
@@ -119,7 +120,8 @@ impl<'a> Packer<'a> {
         Some(loads)
     }
 
-    /// Whether `rest` fits into the load that has `inside` and this many further loads; `None` if the budget runs out.
+    /// Whether the rolls `rest` fit into a load that already has the rolls `inside`, plus this many further loads;
+    /// `None` if the budget runs out.
     fn ends_in(&mut self, inside: &[u32], rest: &[u32], loads: usize) -> Option<bool> {
         if rest.iter().all(|count| *count == 0) {
             return Some(true);
@@ -137,7 +139,7 @@ impl<'a> Packer<'a> {
         Some(false)
     }
 
-    /// The fewest loads that the search finds within its budget.
+    /// The smallest number of loads that the search finds within its budget.
     fn count(&mut self, counts: &[u32]) -> usize {
         if let Some((known, _)) = self.known.get(counts) {
             return *known;
@@ -165,7 +167,7 @@ impl<'a> Packer<'a> {
         fewest
     }
 
-    /// The bound by the best weights, and how often each full tank is used.
+    /// The lower bound from the best weights, and how often to use each full tank.
     fn best(&mut self, counts: &[u32]) -> (usize, Vec<u32>) {
         if self.full.is_empty() {
             return (0, Vec::new());
@@ -176,7 +178,7 @@ impl<'a> Packer<'a> {
         (weighed.tanks(counts), uses)
     }
 
-    /// The full tanks, each used as often as `uses` says, less `spared`.
+    /// The loads if each full tank is used as often as `uses` says, less `spared`.
     fn used(&self, counts: &[u32], uses: &[u32], spared: u32) -> Loads {
         let mut left = counts.to_vec();
         let mut used = Vec::new();
@@ -195,7 +197,7 @@ impl<'a> Packer<'a> {
         used
     }
 
-    /// These loads and the fewest for the other rolls, if fewer in all than `found`; else `found`.
+    /// `loads` and the fewest loads for the other rolls, if these are fewer in all than `found`; else `found`.
     fn with(&mut self, counts: &[u32], loads: Loads, found: Found) -> Found {
         if loads.is_empty() || self.depth > DEPTH_MAX {
             return found;
@@ -237,13 +239,13 @@ impl<'a> Packer<'a> {
         fillings
     }
 
-    /// Uses up some of the budget. Once it is used up, results need not be the fewest.
+    /// Spends some of the search budget. Once the budget is used up, a result need not be the smallest number of loads.
     fn works(&mut self, much: u64) {
         self.gave_up |= self.work <= much;
         self.work = self.work.saturating_sub(much);
     }
 
-    /// The loads that the search found.
+    /// The loads that the search found for these counts.
     fn found(&self, counts: &[u32]) -> Loads {
         let mut left = counts.to_vec();
         let mut all = Vec::new();
@@ -265,8 +267,8 @@ fn number(loads: &[(Counts, u32)]) -> usize {
     loads.iter().map(|(_, times)| *times as usize).sum()
 }
 
-/// Puts rolls into loads of fixed counts, as indices into `order`. Each next load must contain the first roll still
-/// waiting. If several loads could contain it, the one whose rolls come earliest in `order` is taken.
+/// Assigns rolls, as indices into `order`, to loads that have fixed counts. Each next load must contain the first roll
+/// still waiting. If several loads could contain this roll, the load whose rolls come earliest in `order` is taken.
 fn in_line(order: &[usize], mut loads: Loads) -> Vec<Vec<usize>> {
     let sizes = loads.first().map_or(0, |(counts, _)| counts.len());
     let mut lines: Vec<VecDeque<usize>> = vec![VecDeque::new(); sizes];
@@ -292,7 +294,8 @@ fn in_line(order: &[usize], mut loads: Loads) -> Vec<Vec<usize>> {
     }
 }
 
-/// A load's sorted roll indices, then `usize::MAX`: of two loads that begin alike, the one with more rolls is less.
+/// The sorted indices of a load's rolls, then `usize::MAX`: of two loads that begin alike, the one with more rolls is
+/// less.
 fn places(lines: &[VecDeque<usize>], counts: &[u32]) -> Vec<usize> {
     let each = lines.iter().zip(counts).flat_map(|(line, count)| line.iter().take(*count as usize));
     let mut places: Vec<usize> = each.copied().collect();

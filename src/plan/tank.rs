@@ -8,11 +8,12 @@ pub type Counts = Vec<u32>;
 /// A tank, and the sizes of the rolls to put into it.
 #[derive(Clone, Copy)]
 pub struct Inside<'a> {
-    /// The part of the reels that a roll of each size takes.
+    /// How many parts of the tank's capacity a roll of each size takes.
     pub sizes: &'a [u64],
-    /// All reels, in the same parts.
+    /// The tank's whole capacity, in the same parts.
     pub reels: u64,
-    /// Whether the baths cover, feed and treat these rolls. Fewer rolls than a load that they treat are treated too.
+    /// Whether the baths cover these rolls and suffice to treat them. Baths that suffice for a load suffice for any
+    /// part of it.
     pub treats: &'a dyn Fn(&[u32]) -> bool,
 }
 
@@ -27,11 +28,11 @@ impl Inside<'_> {
         self.taken(counts) <= self.reels && (self.treats)(counts)
     }
 
-    /// How many more rolls of a size fit into a tank with these rolls.
+    /// How many more rolls of a size fit into a tank that already has the rolls `inside`.
     pub(super) fn more(&self, inside: &[u32], size: usize) -> u32 {
         let free = self.reels.saturating_sub(self.taken(inside));
         let most = u32::try_from(free.checked_div(self.weight(size)).unwrap_or(u64::MAX)).unwrap_or(u32::MAX);
-        // Usually the reels are the only limit; else the largest number is between `fits` and `exceeds`.
+        // Usually the reels are the only limit. Else a binary search finds the largest number that the baths treat.
         if most == 0 || (self.treats)(&plus(inside, size, most)) {
             return most;
         }
@@ -43,13 +44,13 @@ impl Inside<'_> {
         fits
     }
 
-    /// The part of the reels that a roll of this size takes.
+    /// How many parts of the tank's capacity a roll of this size takes.
     pub(super) fn weight(&self, size: usize) -> u64 {
         *self.sizes.get(size).expect("each size is known")
     }
 
-    /// Every way to fill up a tank that has `inside` with rolls of `rest`, the fullest first. `None` if more than
-    /// `most`.
+    /// Every way to fill up a tank, which already has the rolls `inside`, with rolls of `rest`. The fullest way comes
+    /// first. `None` if there are more than `most` ways.
     pub(super) fn fillings(&self, inside: &[u32], rest: &[u32], most: u64) -> Option<Vec<Counts>> {
         let last = rest.len().checked_sub(1)?;
         let mut ways: Vec<Counts> = vec![inside.to_vec()];
@@ -78,13 +79,13 @@ impl Inside<'_> {
         Some(full.into_iter().map(|way| minus(&way, inside)).collect())
     }
 
-    /// The part of the reels that these rolls take.
+    /// How many parts of the tank's capacity these rolls take.
     fn taken(&self, counts: &[u32]) -> u64 {
         counts.iter().zip(self.sizes).map(|(count, size)| u64::from(*count) * size).sum()
     }
 
-    /// The loads if the largest rolls are packed first, each into the first load where it fits. Equal loads are one
-    /// entry with their number.
+    /// The loads if the largest rolls are packed first, each roll into the first load where it fits. Equal loads share
+    /// one entry with their number.
     pub(super) fn largest_first(&self, counts: &[u32]) -> Vec<(Counts, u32)> {
         let mut sizes: Vec<usize> = (0..counts.len()).collect();
         sizes.sort_by_key(|size| std::cmp::Reverse(self.weight(*size)));
@@ -118,7 +119,7 @@ impl Inside<'_> {
     }
 }
 
-/// The counts with more rolls of a size.
+/// The counts after `more` rolls of a size are added.
 pub(super) fn plus(counts: &[u32], size: usize, more: u32) -> Counts {
     let mut counts = counts.to_vec();
     *counts.get_mut(size).expect("each size is counted") += more;

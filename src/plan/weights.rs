@@ -1,14 +1,14 @@
 //! A lower bound on the number of tanks: the weight of all rolls, divided by the weight of the heaviest full tank.
 //!
-//! The best weights of the sizes solve a linear program, in whole numbers. The dual solution is how often each full
-//! tank is used.
+//! The best weights of the roll sizes solve a linear program, calculated in whole numbers. The dual solution says how
+//! often each full tank is used.
 
 use super::tank::{Counts, Inside};
 
 /// The most steps of the simplex method. The weights after each step give a valid bound.
 const STEPS_MAX: usize = 100;
 
-/// The weight of each size, and of the heaviest full tank.
+/// The weight of a roll of each size, and the weight of the heaviest full tank.
 #[derive(Debug, Clone)]
 pub(super) struct Weighed {
     each: Vec<i128>,
@@ -33,7 +33,8 @@ fn heft(each: &[i128], counts: &[u32]) -> i128 {
     each.iter().zip(counts).map(|(each, count)| each * i128::from(*count)).sum()
 }
 
-/// Weights that do not depend on the counts: by reels, all equal, and for each size 1 for it and 0 for others.
+/// Weights that do not depend on the counts: the part of the reels that each size takes, then equal weights, then for
+/// each size 1 and for all other sizes 0.
 pub(super) fn plain(inside: Inside<'_>, full: Option<&[Counts]>) -> Vec<Weighed> {
     let reels: Vec<i128> = inside.sizes.iter().map(|size| i128::from(*size)).collect();
     let Some(full) = full else { return vec![Weighed { each: reels, most: inside.reels.into() }] };
@@ -54,8 +55,8 @@ pub(super) fn best(full: &[Counts], counts: &[u32]) -> (Weighed, Vec<u32>) {
     (Weighed::fair(table.weights(), full), table.uses())
 }
 
-/// The simplex tableau, whose entries have one denominator. It has a row for each full tank and the objective, and a
-/// column for each size and the bound.
+/// The simplex tableau; all its entries have the same denominator. It has a row for each full tank and a last row for
+/// the objective, a column for each size and a last column for the bound.
 struct Table {
     rows: Vec<Vec<i128>>,
     denominator: i128,
@@ -81,7 +82,8 @@ impl Table {
         *self.rows.get(row).and_then(|row| row.get(column)).expect("the table has this entry")
     }
 
-    /// The column to enter the basis: by Bland's rule that of the first variable, so that the method ends.
+    /// The column that enters the basis. By Bland's rule it is the column of the first variable, so that the method
+    /// ends.
     fn column(&self) -> Option<usize> {
         let (objective, columns) = (self.at_row.len(), self.at_column.len());
         (0..columns)
@@ -89,7 +91,7 @@ impl Table {
             .min_by_key(|column| self.at_column.get(*column))
     }
 
-    /// The row that limits the weight of a column first.
+    /// The row that leaves the basis: the first row to limit the weight in this column.
     fn row(&self, column: usize) -> Option<usize> {
         let bound = self.at_column.len();
         (0..self.at_row.len()).filter(|row| self.entry(*row, column) > 0).min_by(|one, other| {
@@ -105,7 +107,7 @@ impl Table {
         for (_, own) in self.rows.iter_mut().enumerate().filter(|(at, _)| *at != row) {
             let factor = *own.get(column).expect("the table has this column");
             for (place, (entry, other)) in own.iter_mut().zip(&turned).enumerate() {
-                // The division has no remainder: each entry is a determinant of the first tableau.
+                // The division has no remainder: each entry is the determinant of a part of the first tableau.
                 *entry = if place == column {
                     -factor
                 } else {

@@ -1,4 +1,4 @@
-//! Draws findings as text, each with the lines of its file.
+//! Draws findings as text, each with the source lines that it is about.
 
 use std::borrow::Cow;
 use std::collections::BTreeSet;
@@ -17,7 +17,7 @@ pub const DRAWN_MAX: usize = 50;
 const PLACES_MAX: usize = 20;
 /// The longest line drawn, in bytes; of a longer line, only the span is quoted.
 const LINE_BYTES_MAX: usize = 400;
-/// The width of help lines, without the column of line numbers.
+/// The width of help lines in characters, without the column of line numbers.
 const NOTE_WIDTH: usize = 72;
 const QUOTED_MAX: usize = 60;
 
@@ -52,7 +52,7 @@ pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
             }
         };
         let drawn = String::from_utf8_lossy(&bytes);
-        // The library has no severity `advice`; the `note` that it writes first is replaced.
+        // The drawing library has no severity `advice`; it writes `note` first, and this word is replaced.
         text.push_str(&match finding.level {
             Level::Advice => drawn.replacen("note", Level::Advice.word(), 1),
             Level::Error | Level::Warning => drawn.into_owned(),
@@ -87,7 +87,7 @@ fn files<'a>(sources: &'a Sources, findings: &[Diagnostic]) -> Files<'a> {
     files
 }
 
-/// The span of a finding and related spans, each with the text under it.
+/// The span of a finding and related spans, each with the text printed under it.
 fn places(finding: &Diagnostic) -> impl Iterator<Item = (Span, &str)> {
     let others = finding.others.iter().map(|(span, words)| (*span, words.as_str()));
     std::iter::once((finding.span, finding.label.as_str())).chain(others)
@@ -122,7 +122,7 @@ fn wrapped(help: &str) -> String {
     textwrap::fill(help, options)
 }
 
-/// If a span's line is too long to draw: its file, line and column, and the start of its text.
+/// If the line of a span is too long to draw: the span's file, line and column, and the start of the span's text.
 fn quoted(sources: &Sources, files: &Files<'_>, span: Span) -> Option<String> {
     let id = span.file.0 as usize;
     let line = files.line_range(id, files.line_index(id, span.start as usize).ok()?).ok()?;

@@ -1,5 +1,5 @@
-//! Findings that need no source file: positions as lines and columns, all texts safe to show. A long run stores only
-//! these.
+//! Findings that can be shown without their source files: positions are lines and columns, and all texts are safe to
+//! show. A long run stores only findings, not the files.
 
 use serde::Serialize;
 
@@ -8,7 +8,7 @@ use crate::source::{Diagnostic, Edit, FileId, Fix, Level, Sources, Span};
 
 /// The most findings in a report for programs; its counts include all findings.
 pub const FINDINGS_MAX: usize = 10_000;
-/// The file name of standard input.
+/// The file name that reports give to standard input.
 pub const STDIN: &str = "standard input";
 
 /// A finding, with the fields of the JSON report.
@@ -28,7 +28,7 @@ pub struct Finding {
     pub others: Vec<Other>,
     /// What to write instead.
     pub help: Vec<String>,
-    /// Ways to fix it.
+    /// Ways to fix the problem.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub fixes: Vec<Fix<Location>>,
 }

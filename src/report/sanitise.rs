@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use crate::source::is_hidden;
 
-/// The text with every hidden character replaced by marks of the same length in bytes, so that spans stay valid.
+/// The text with every hidden character replaced by visible text of the same length in bytes, so that spans stay valid.
 /// A carriage return before a line feed stays.
 pub fn sanitise(text: &str) -> Cow<'_, str> {
     if !text.chars().any(is_hidden) {

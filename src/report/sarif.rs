@@ -1,4 +1,4 @@
-//! Findings as SARIF 2.1.0, the standard form for results of static analysis.
+//! Findings as SARIF 2.1.0, the standard format for results of static analysis.
 
 use serde::{Serialize, Serializer};
 use serde_json::{Value, json};
@@ -35,7 +35,7 @@ struct Run<'a> {
     results: Results<'a>,
 }
 
-/// The results; each JSON value is built when it is written, to save memory.
+/// The results of a run. The JSON value of each result is built only when it is written, to save memory.
 struct Results<'a>(&'a [Finding], &'a [Described]);
 
 impl Serialize for Results<'_> {
@@ -117,7 +117,7 @@ fn region(at: &Location) -> Value {
     })
 }
 
-/// The location of a file, relative to [`ROOT`] if the file is below it.
+/// The SARIF location of a file, relative to [`ROOT`] if the file is inside this root.
 fn artifact(file: &str) -> Value {
     if file.starts_with('/') {
         return json!({ "uri": format!("file://{}", uri(file)) });

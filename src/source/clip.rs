@@ -1,10 +1,10 @@
 //! Shortens the text that messages quote from files, and recognises invisible characters.
 
-/// The most characters of a quoted word.
+/// The most characters that are quoted of a text.
 const LETTERS_MAX: usize = 60;
 const NAMES_MAX: usize = 8;
 
-/// The text, or its first 60 characters and `…`.
+/// The text; of a longer text, the first 60 characters and `…`.
 pub fn clip(words: &str) -> String {
     match words.char_indices().nth(LETTERS_MAX) {
         Some((end, _)) => format!("{}…", words.get(..end).unwrap_or("")),

@@ -8,11 +8,11 @@ use super::sources::Span;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Level {
-    /// A recipe that would ruin film or cannot be understood; it is not compiled.
+    /// The recipe would ruin film or cannot be understood. It is not compiled.
     Error,
-    /// A doubtful recipe, which compiles; its card prints the warning.
+    /// The recipe is doubtful, but compiles. Its card prints the warning.
     Warning,
-    /// A possible improvement, which the card does not print.
+    /// The recipe could be improved. Its card does not print the advice.
     Advice,
 }
 
@@ -32,7 +32,7 @@ impl Level {
 pub struct Diagnostic {
     /// The stable name of the problem, such as `unknown-unit`.
     pub name: &'static str,
-    /// Its severity.
+    /// The severity of the problem.
     pub level: Level,
     /// The smallest span of text that shows the problem.
     pub span: Span,
@@ -44,7 +44,7 @@ pub struct Diagnostic {
     pub others: Vec<(Span, String)>,
     /// What to write instead; never empty for an error.
     pub help: Vec<String>,
-    /// Ways to fix it.
+    /// Ways to fix the problem.
     pub fixes: Vec<Fix>,
 }
 
@@ -107,7 +107,7 @@ impl Diagnostic {
         self
     }
 
-    /// Adds an uncertain fix that replaces this span, without a help line.
+    /// Adds an uncertain fix that replaces this span. Adds no help line.
     pub fn choice(mut self, span: Span, text: impl Into<String>) -> Diagnostic {
         let text = text.into();
         let title = format!("write {text}");
@@ -115,7 +115,7 @@ impl Diagnostic {
         self
     }
 
-    /// Adds an uncertain fix that replaces the diagnostic's span; its title is also a help line.
+    /// Adds an uncertain fix that replaces the diagnostic's span. The title of the fix is also a help line.
     pub fn offer(self, text: impl Into<String>, title: impl Into<String>) -> Diagnostic {
         let span = self.span;
         self.change(span, text, title, false)
@@ -134,7 +134,7 @@ impl Diagnostic {
         self.change(span, text, format!("write {text}"), true)
     }
 
-    /// Adds a fix that replaces this span; its title is also a help line.
+    /// Adds a fix that replaces this span. The title of the fix is also a help line.
     pub fn change(
         mut self,
         span: Span,

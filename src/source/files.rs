@@ -8,14 +8,14 @@ use std::path::{Component, Path, PathBuf};
 /// The largest size of a recipe file, in bytes.
 pub const BYTES_MAX: u64 = 1 << 20;
 
-/// Why a file was not read. No text in it quotes the file.
+/// Why a file was not read. The texts in this type never quote the content of the file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum NotRead {
     /// The path leaves the recipes' root, is absolute, or does not end in `.wet`; no file was opened.
     Outside,
     /// The file is missing, is a folder, or may not be read; the text says which.
     Unreadable(String),
-    /// The file is not valid text; the text here says why.
+    /// The content of the file is not valid text; the string says why.
     NotText(String),
     /// The run uses too many files or bytes.
     TooMany,
@@ -41,12 +41,12 @@ pub trait Files {
     /// See [`NotRead`].
     fn read(&self, name: &str) -> Result<String, NotRead>;
 
-    /// The name of the file that `use "path"` in the file `from` means; by default its path below a root folder, with
-    /// `/`.
+    /// The name of the file that `use "path"` in the file `from` means. This default implementation returns the file's
+    /// path relative to a root folder, with `/` as separator.
     ///
     /// # Errors
     ///
-    /// See [`NotRead`]; a missing file may be an error of [`Files::read`] only.
+    /// See [`NotRead`]. A missing file need not be an error here, but [`Files::read`] fails for it.
     fn resolve(&self, from: &str, path: &str) -> Result<String, NotRead> {
         let folder = Path::new(from).parent().unwrap_or(Path::new(""));
         below(folder, Path::new(""), path).map(|path| with_slashes(&path)).ok_or(NotRead::Outside)
@@ -75,7 +75,8 @@ impl Files for MemoryFiles {
     }
 }
 
-/// The path that `path` means in `folder`, without reading a disk; `None` if it leaves `root` or names no `.wet` file.
+/// The file that `path` means in `folder`, found without reading a disk; `None` if `path` leaves `root` or names no
+/// `.wet` file.
 pub(crate) fn below(folder: &Path, root: &Path, path: &str) -> Option<PathBuf> {
     let odd = |letter: char| letter.is_control() || matches!(letter, '\\' | ':' | '~' | '*' | '?');
     if path.is_empty() || path.contains(odd) || !path.ends_with(".wet") {

@@ -1,4 +1,4 @@
-//! The texts that a run has read, spans in them, and the conversion of bytes into lines and columns.
+//! The texts that a run has read, spans in these texts, and the conversion of byte offsets into lines and columns.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
@@ -7,14 +7,14 @@ use std::ops::Range;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct FileId(pub u32);
 
-/// A range of bytes in one file, from `start` to before `end`; both are on character boundaries.
+/// A range of bytes in one file that excludes `end`. Both `start` and `end` are on character boundaries.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Span {
     /// The file.
     pub file: FileId,
     /// The first byte.
     pub start: u32,
-    /// The byte after the last.
+    /// The byte after the last byte of the span.
     pub end: u32,
 }
 
@@ -27,7 +27,7 @@ impl Span {
         Span { file: self.file, start: self.start.min(other.start), end: self.end.max(other.end) }
     }
 
-    /// The empty span at the end of this span, where something is missing.
+    /// The empty span at the end of this span, to report that something is missing there.
     pub fn after(self) -> Span {
         Span { start: self.end, ..self }
     }
@@ -59,9 +59,9 @@ pub struct Sources {
 /// One file: its name, and its text without a byte-order mark.
 #[derive(Debug)]
 pub struct SourceFile {
-    /// Its name.
+    /// The name of the file.
     pub name: String,
-    /// Its text.
+    /// The text of the file.
     pub text: String,
     /// The byte where each line begins.
     pub line_starts: Vec<u32>,
@@ -134,7 +134,7 @@ impl Sources {
 
 impl SourceFile {
     fn new(name: String, text: String) -> SourceFile {
-        // A line has about 20 bytes.
+        // The capacity assumes lines of about 20 bytes.
         let mut line_starts = Vec::with_capacity(text.len() / 20 + 1);
         line_starts.push(0);
         let ends = text.match_indices('\n').filter_map(|(at, _)| u32::try_from(at + 1).ok());

@@ -50,7 +50,8 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
             continue;
         };
         let span = first.span.to(last.span);
-        // If a file has more closing than opening braces, a line above further indented lines lacks its opening brace.
+        // If a file has more closing than opening braces, a line above a further indented line counts as a header that
+        // lacks its opening brace.
         let lost = closed > opened && !opens && deeper_below(tree, number, indent);
         let block = (opens || lost).then(Vec::new);
         let tokens = line.tokens.start..end;
@@ -112,7 +113,7 @@ struct OpenBlocks<'f> {
 struct OpenBlock {
     header: Span,
     indent: u32,
-    /// Whether the header is a statement; the block then belongs to it.
+    /// Whether the header is a statement; the block then belongs to this statement.
     is_statement: bool,
     statements: Vec<Statement>,
 }
@@ -139,8 +140,8 @@ impl OpenBlocks<'_> {
         }
     }
 
-    /// Reports what follows a closing brace on its line. If it opens a block, the block is read, so that it has no
-    /// further errors.
+    /// Reports the text that follows a closing brace on the same line. If this text opens a block, the block is still
+    /// read, so that its lines cause no further errors.
     fn after_close(&mut self, tree: &Tree, number: usize, line: &Line, tokens: &[Token]) {
         let ([brace, after, ..], Some(last)) = (tokens, tokens.last()) else { return };
         self.report(stray(after.span.to(last.span), "a closing brace must be alone on its line"));
@@ -159,8 +160,8 @@ impl OpenBlocks<'_> {
         self.open(span, indent, true);
     }
 
-    /// Opens the block of the statement on the line before a brace that is alone on its line, and reports the brace;
-    /// returns whether there is such a statement.
+    /// Handles an opening brace that is alone on its line. If the line before is a statement without a block, reports
+    /// the brace, opens a block for this statement and returns true.
     fn reopen(&mut self, tree: &Tree, line: usize, brace: Span, indent: u32) -> bool {
         let before = line.checked_sub(1).filter(|before| tree.lines.get(*before).is_some());
         let statement = self.statements().last_mut();

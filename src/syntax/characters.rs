@@ -13,7 +13,7 @@ fn is_on_a_long_line(tree: &Tree, span: Span) -> bool {
     tree.lines.get(line).is_some_and(Line::is_too_long)
 }
 
-/// Reports errors in single tokens, and sets `reported` in these tokens.
+/// Reports errors in single tokens, and sets `reported` in the tokens with errors.
 pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
     long_lines(tree, faults);
     hidden(tree, text, faults);
@@ -26,7 +26,8 @@ pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnos
             _ => false,
         };
         let run = if token.kind == TokenKind::Stray { run(tree, at) } else { 1 };
-        // The whole value is looked for along the line, which takes too long for each character of a very long one.
+        // `split_value` searches the line for the whole value. On a very long line, this takes too long for each
+        // character.
         let is_split = is_odd && faults.len() < FINDINGS_MAX && !is_on_a_long_line(tree, token.span);
         let (fault, run) = match (is_split.then(|| split_value(tree, at, text)).flatten(), token.kind) {
             (Some((fault, run)), _) => (Some(fault), run),
@@ -160,7 +161,7 @@ fn odd_word(span: Span, text: &str) -> Option<Diagnostic> {
     })
 }
 
-/// Whether this word has a foreign space between digits, as in thousands.
+/// Whether this word has a space other than the ASCII space between digits, as in `1 000`.
 fn groups_thousands(span: Span, text: &str) -> bool {
     let (start, is_digit) = (span.start as usize, |sign: char| sign.is_ascii_digit());
     span.slice(text).char_indices().any(|(at, sign)| {
@@ -188,7 +189,8 @@ fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
     Some(match signs {
         "." if digit_behind && !digit_before => fault.offer("0.", "write a 0 before the point"),
         "." if digit_behind => fault.help("write a number with one point, such as 2.5"),
-        // After a word, `//` may be a slip for `/`, and `#` would turn the rest of the line into a comment.
+        // Directly after a word, `//` may be a slip for `/`, and `#` would wrongly make the rest of the line a comment:
+        // the fix is then uncertain.
         "//" => {
             let certain = before.is_empty() || before.ends_with(char::is_whitespace);
             fault.change(span, "#", "a comment begins with #", certain)
@@ -218,7 +220,7 @@ const LETTERS: (&str, &str) =
 const FRACTIONS: (&str, [&str; 9]) =
     ("½¼¾⅓⅔⅛⅜⅝⅞", ["1/2", "1/4", "3/4", "1/3", "2/3", "1/8", "3/8", "5/8", "7/8"]);
 
-/// The kind of a foreign character, and the text to write instead.
+/// The kind of a look-alike character, and the text to write instead; `None` for any other character.
 fn foreign(sign: char) -> Option<(Foreign, String)> {
     let letter = || LETTERS.0.chars().zip(LETTERS.1.chars()).find(|(other, _)| *other == sign);
     let fraction = || FRACTIONS.0.chars().zip(FRACTIONS.1).find(|(other, _)| *other == sign);

@@ -1,4 +1,5 @@
-//! Parses text into a tree, by the grammar in `grammar/wetside.pest`. After an error it continues on the next line.
+//! Parses text into a tree, by the grammar in `grammar/wetside.pest`. After an error, parsing continues on the next
+//! line.
 
 use pest::{Parser, Token as Mark};
 
@@ -35,7 +36,7 @@ pub const ERRORS: &[(&str, &str)] = &[
 /// The most diagnostics of one file.
 pub const FINDINGS_MAX: usize = 10_000;
 
-/// The error which says that the rest was not checked.
+/// The error which says that everything after the first 10,000 findings was not checked.
 pub fn too_many_findings(span: Span) -> Diagnostic {
     Diagnostic::error("too-many-findings", span, "the rest was not checked: over 10,000 findings")
         .help("fix these, then check again")
@@ -45,7 +46,7 @@ pub fn too_many_findings(span: Span) -> Diagnostic {
 pub fn parse(sources: &Sources, file: FileId) -> (Tree, Vec<Diagnostic>) {
     let text = sources.text(file);
     let line_starts = sources.get(file).map_or(&[][..], |file| &file.line_starts);
-    // A file has about one token for six bytes.
+    // The capacity assumes about one token for six bytes.
     let (tokens, lines) = (Vec::with_capacity(text.len() / 6), Vec::with_capacity(line_starts.len()));
     let mut tree = Tree { file, tokens, lines, statements: Vec::new(), half_merged: false };
     let mut faults = Vec::new();
@@ -68,7 +69,7 @@ pub fn parse(sources: &Sources, file: FileId) -> (Tree, Vec<Diagnostic>) {
     (tree, faults)
 }
 
-/// Fills tokens and lines from pest's events at the start and end of each rule.
+/// Fills the tree's tokens and lines from pest's events at the start and end of each rule.
 fn read_lines<'i>(tree: &mut Tree, marks: impl Iterator<Item = Mark<'i, Rule>>, line_starts: &[u32]) {
     let place = |byte: usize| u32::try_from(byte).unwrap_or(u32::MAX);
     let (mut start, mut form, mut end) = (0, TokenKind::Number, 0);

@@ -4,8 +4,8 @@ use super::characters::QUOTES;
 use super::tree::Tree;
 use crate::source::{Diagnostic, Span, clip};
 
-/// The error of the value around the token `at`, and the number of its tokens from `at` on; `None` if the value is not
-/// one of these mistakes.
+/// The error of the value that contains the token `at`, and the number of the value's tokens from `at` on; `None` if
+/// the value has no known mistake.
 pub(super) fn split_value(tree: &Tree, at: usize, text: &str) -> Option<(Diagnostic, usize)> {
     let span = tree.tokens.get(at)?.span;
     let place =
@@ -33,7 +33,7 @@ fn with_end(fault: Diagnostic) -> (Diagnostic, u32) {
     (fault, end)
 }
 
-/// The end of the line after this span; `None` if more than the span is left on its own line.
+/// The end of the line below the line of this span; `None` if anything follows the span on its own line.
 fn joined_line(tree: &Tree, span: Span) -> Option<u32> {
     let line = tree.lines.partition_point(|line| line.bytes.end <= span.start);
     let last = tree.tokens_in(&tree.lines.get(line)?.tokens).last()?;
@@ -83,12 +83,13 @@ impl<'a> Place<'a> {
         })
     }
 
-    /// The error of a text in other quotes than the straight double ones, if one of `closing` ends it on its line.
+    /// The error of a text whose quotes are not straight double quotes, if one of `closing` ends the text on the same
+    /// line.
     fn quoted(&self, name: &'static str, closing: &[char]) -> Option<Diagnostic> {
         if self.before.ends_with(char::is_alphanumeric) {
             return None;
         }
-        // In a word token, the quote is the first character.
+        // If the token is a word, the opening quote is its first character.
         let start = self.span.start as usize;
         let rest = self.text.get(start..)?.lines().next()?;
         let opening = rest.chars().next()?.len_utf8();
@@ -139,7 +140,7 @@ impl<'a> Place<'a> {
         })
     }
 
-    /// The error of the path of a recipe file without quotes.
+    /// The error of a recipe file's path that is not in quotes.
     fn path(&self) -> Option<Diagnostic> {
         let is_part = |sign: char| !sign.is_whitespace() && !"\"{}#".contains(sign);
         let (head, tail) = (self.head(is_part), self.tail(is_part));
@@ -157,7 +158,8 @@ fn is_digit(sign: char) -> bool {
     sign.is_ascii_digit()
 }
 
-/// The whole parts in the proportions of a dilution whose last part has these decimals: `2+3` for `1+1` and `5`.
+/// The dilution with whole parts that equals `parts` with `decimals` after the last part: `2+3` for `1+1` and `5`,
+/// which are `1+1.5`.
 fn whole_parts(parts: &str, decimals: &str) -> Option<String> {
     let scale = 10_u32.checked_pow(u32::try_from(decimals.len()).ok()?)?;
     let parts: Option<Vec<u32>> =

@@ -40,15 +40,15 @@ pub enum TokenKind {
 /// A token.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Token {
-    /// Its kind.
+    /// The kind of the token.
     pub kind: TokenKind,
-    /// Its span.
+    /// The span of the token.
     pub span: Span,
     /// Whether an error about this token is already reported.
     pub reported: bool,
 }
 
-/// The tree of a file. Any text can be parsed into a tree, with every byte in a line.
+/// The tree of a file. Any text can be parsed into a tree; the tree's lines contain every byte of the text.
 #[derive(Debug, Clone)]
 pub struct Tree {
     /// The file.
@@ -68,7 +68,7 @@ pub struct Tree {
 pub struct Line {
     /// The bytes, including the line ending.
     pub bytes: Range<u32>,
-    /// The range of its tokens in [`Tree::tokens`].
+    /// The range of the line's tokens in [`Tree::tokens`].
     pub tokens: Range<usize>,
     /// The comment, from the `#` on.
     pub comment: Option<Span>,
@@ -77,15 +77,15 @@ pub struct Line {
 /// A statement: the tokens of one line, and its block.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Statement {
-    /// The index of its line in [`Tree::lines`].
+    /// The index of the statement's line in [`Tree::lines`].
     pub line: usize,
-    /// The range of its tokens in [`Tree::tokens`], without the brace; never empty.
+    /// The range of the statement's tokens in [`Tree::tokens`], without the opening brace; never empty.
     pub tokens: Range<usize>,
     /// From the statement's first token to its last.
     pub span: Span,
     /// From the statement's first token to the block's end.
     pub extent: Span,
-    /// The statements of its block, if it opens one.
+    /// The statements in the block, if this statement opens a block.
     pub block: Option<Vec<Statement>>,
 }
 
@@ -93,14 +93,14 @@ impl Line {
     /// The most bytes in a line.
     pub const BYTES_MAX: u32 = 4096;
 
-    /// Whether the line is over the limit; its tokens are then ignored.
+    /// Whether the line is longer than [`Line::BYTES_MAX`]; its tokens are then ignored.
     pub fn is_too_long(&self) -> bool {
         self.bytes.end - self.bytes.start > Line::BYTES_MAX
     }
 }
 
 impl Tree {
-    /// The tokens of a line or of a statement, by its range.
+    /// The tokens of the line or the statement that has this range.
     pub fn tokens_in(&self, range: &Range<usize>) -> &[Token] {
         self.tokens.get(range.clone()).unwrap_or(&[])
     }

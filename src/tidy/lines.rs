@@ -15,7 +15,8 @@ pub(super) struct TidyLine {
     pub(super) form: Form,
     depth: usize,
     pub(super) text: String,
-    /// The statement's old span, if it could not be read although the blocks around it could be.
+    /// The span of the statement in the old text, if the statement could not be read although the blocks around it
+    /// could be.
     pub(super) left_alone: Option<Span>,
 }
 
@@ -60,9 +61,9 @@ fn by_place<'a>(readings: &'a [Reading], block: Block, found: &mut BTreeMap<u32,
 
 struct Walk<'a> {
     script: &'a Script<'a>,
-    /// Each statement that was read, with the block it is in, by the byte where it starts.
+    /// Each statement that was read, with the block it is in, by the byte where the statement starts.
     readings: BTreeMap<u32, (&'a Reading, Block)>,
-    /// For each block around the line, outermost first, whether its lines were read.
+    /// For each block around the current line, the outermost first, whether the lines in the block were read.
     open: Vec<bool>,
 }
 
@@ -137,8 +138,8 @@ pub fn ending(text: &str) -> &'static str {
     if text.matches("\r\n").count() * 2 > all { "\r\n" } else { "\n" }
 }
 
-/// The lines as one text. Blank lines are dropped at its start and end, after a header and before a closing brace;
-/// several elsewhere become one.
+/// The lines as one text. Blank lines are dropped at the start and end of the text, after a header and before a closing
+/// brace; elsewhere, several blank lines become one.
 pub(super) fn laid(lines: &[TidyLine], ending: &str) -> String {
     let mut text = String::with_capacity(lines.iter().map(|line| line.text.len() + 2).sum());
     let mut above: Option<&TidyLine> = None;
@@ -158,7 +159,8 @@ pub(super) fn laid(lines: &[TidyLine], ending: &str) -> String {
     text
 }
 
-/// Whether a blank line separates a line from the one above; `had_blank` tells whether the old text had one.
+/// Whether to write a blank line between a line and the line above; `had_blank` tells whether the old text had a blank
+/// line there.
 fn is_parted<'a>(
     above: &TidyLine,
     line: &TidyLine,
@@ -171,7 +173,7 @@ fn is_parted<'a>(
     if line.depth > 0 || above.form == Form::Comment {
         return had_blank;
     }
-    // A blank line precedes a top-level header and the comments directly above it.
+    // A blank line goes before a top-level header or, if comments are directly above the header, before these comments.
     let declares =
         from_line.find(|line| line.form != Form::Comment).is_some_and(|line| line.form == Form::Header);
     had_blank || declares || matches!(above.form, Form::Close | Form::Version)

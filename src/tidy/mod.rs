@@ -12,7 +12,7 @@ use crate::vocabulary::Reading;
 
 pub use lines::ending;
 
-/// Errors that prevent rewriting a file, because the end of a block or line is a guess.
+/// Errors that prevent rewriting a file, because they leave the end of a block or line uncertain.
 const DAMAGE: &[&str] = &[
     "unclosed-block",
     "unopened-block",
@@ -26,7 +26,7 @@ const DAMAGE: &[&str] = &[
 /// A file rewritten in the standard layout.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Tidied {
-    /// The whole text.
+    /// The whole new text.
     pub text: String,
     /// The lines of the old text that could not be read, and are therefore unchanged.
     pub left_alone: Vec<Span>,
@@ -35,7 +35,7 @@ pub struct Tidied {
 /// Why a file was not rewritten.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Refusal {
-    /// The file has these errors, at least one: braces that do not pair, merge markers or hidden characters.
+    /// The errors of the file, one or more: braces that do not pair, merge markers or hidden characters.
     Damaged(Vec<Diagnostic>),
     /// The new text would have another meaning, because of a bug in this program.
     OwnFault,
@@ -90,8 +90,8 @@ pub fn tidy(sources: &Sources, file: FileId) -> Result<Tidied, Refusal> {
     Ok(Tidied { text, left_alone })
 }
 
-/// Whether the new text has the same values, errors, comments and unchanged lines, and another run would change
-/// nothing. This check runs in every build.
+/// Whether the new text has the same values, errors, comments and unchanged lines as the old text, and another run
+/// would change nothing. This check runs in every build.
 fn is_proved(before: &Script<'_>, old: &[TidyLine], text: &str) -> bool {
     let mut sources = Sources::default();
     let file = sources.add("", text);

@@ -5,7 +5,7 @@ use crate::source::Span;
 use crate::syntax::{Token, TokenKind};
 use crate::vocabulary::{Block, Item, Reading, Value, unit};
 
-/// A statement's block, and its tokens without the brace.
+/// The text of a file, a statement's tokens without the brace, and the kind of block that contains the statement.
 pub(super) struct Place<'a> {
     pub(super) text: &'a str,
     pub(super) pieces: &'a [Token],
@@ -30,7 +30,8 @@ pub(super) fn write(place: &Place<'_>, reading: &Reading, line: &mut String) {
     join(place, &quantities, values, line);
 }
 
-/// The number of tokens before the column of values: the statement's first word, or else its first value.
+/// The number of tokens before the column of values: the statement's first word or, in a statement without one, the
+/// tokens of its first value.
 fn head(place: &Place<'_>, reading: &Reading) -> usize {
     if !reading.row.word.is_empty() {
         return 1;
@@ -65,7 +66,7 @@ fn join(place: &Place<'_>, quantities: &[&Item], pieces: &[Token], line: &mut St
     }
 }
 
-/// The time as `min:s`, if it has several units or a fraction and is a whole number of seconds.
+/// The time as `min:s`, if it is written with several units or a fraction, and is a whole number of seconds.
 fn on_the_clock(place: &Place<'_>, item: &Item) -> Option<String> {
     let Value::Time(time) = item.value else { return None };
     let pieces = || place.pieces.iter().filter(|piece| holds(item.span, **piece));

@@ -8,7 +8,7 @@ use crate::model::words;
 pub enum Kind {
     /// A whole number without a unit.
     Count,
-    /// A film's speed or index.
+    /// A film's speed or exposure index.
     Index,
     /// Any number without a unit.
     Number,
@@ -26,7 +26,7 @@ pub enum Kind {
     Temperature,
     /// The temperature of water, from a tap or for a formula.
     Tap,
-    /// `0.15 C`, as a difference
+    /// `0.15 C`, as a difference of two temperatures
     Difference,
     /// `2.5 l`
     Volume,
@@ -48,9 +48,9 @@ pub enum Kind {
     Text,
     /// The new name of a declaration.
     NewName,
-    /// The name of a declaration of this kind elsewhere.
+    /// A name that refers to a declaration of this kind.
     Name(Declared),
-    /// A name only inside its declaration: a bottle or a step.
+    /// A name that is known only inside its declaration, such as the name of a bottle or a step.
     OwnName,
     /// A substance from the table of ingredients.
     Ingredient,
@@ -62,11 +62,11 @@ pub enum Kind {
     Step,
 }
 
-/// Defines the kinds of declarations, each with article, word and placeholder in the reference.
+/// Defines the kinds of declarations, each with its article, its word, and its placeholder in the language reference.
 macro_rules! declared {
     ($($name:ident = $article:literal $word:literal $placeholder:literal,)*) => {
         words! {
-            /// The kinds of declarations; each has its own names.
+            /// The kinds of declarations. Declarations of different kinds can have the same name.
             pub enum Declared {
                 $($name = $word),*
             }
@@ -83,7 +83,7 @@ macro_rules! declared {
         }
 
         impl Declared {
-            /// The kind with an article, the words "a film's name", and the reference's placeholder.
+            /// The texts of the kind, such as "a film", "a film's name", and the placeholder `FILM` of the reference.
             const fn texts(self) -> (&'static str, &'static str, &'static str) {
                 match self {
                     $(Declared::$name => (
@@ -122,12 +122,12 @@ impl Kind {
         self.texts().0
     }
 
-    /// The placeholder for such a value in a pattern of the reference.
+    /// The placeholder for a value of this kind in a pattern of the reference.
     pub const fn placeholder(self) -> &'static str {
         self.texts().1
     }
 
-    /// An example of such a value.
+    /// An example of a value of this kind.
     pub const fn example(self) -> &'static str {
         self.texts().2
     }

@@ -1,5 +1,5 @@
-//! The table of the language's statements: each a type with named slots, blocks, a pattern and a meaning. The reader,
-//! the suggestions and the reference use it.
+//! The table of the language's statements. Each statement is a type with named slots, the blocks that may have it, a
+//! pattern and a meaning. The reader, the suggestions and the reference use this table.
 
 mod darkroom;
 mod files;

@@ -14,7 +14,7 @@ pub enum Part {
     Slot(u8, Form),
     /// Optional parts.
     Maybe(&'static [Part]),
-    /// Optional parts that edition 1 of the language lacks; the number is the first edition with them.
+    /// Optional parts that edition 1 of the language lacks; the number is the first edition with these parts.
     Newer(u32, &'static [Part]),
     /// One of these alternatives; the first token decides which.
     Either(&'static [&'static [Part]]),
@@ -29,7 +29,7 @@ pub enum Form {
     Value(Kind),
     /// One of these texts; a text may have several words.
     Choice(&'static [&'static str]),
-    /// A clause: like a statement, it is read by one of these rows.
+    /// A clause: a part that is read like a statement, by one of these rows of the table.
     Clause(fn() -> &'static [&'static Row]),
 }
 
@@ -57,7 +57,7 @@ pub fn pattern_text(parts: &[Part]) -> String {
 }
 
 impl Part {
-    /// The alternatives, as the reference prints them; empty if there are none.
+    /// The alternatives of this part, as the reference prints them; empty if the part has none.
     pub fn ways(&self) -> Vec<String> {
         match self {
             Part::Either(ways) => ways.iter().map(|way| pattern_text(way)).collect(),

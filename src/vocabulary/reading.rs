@@ -24,7 +24,8 @@ pub(crate) struct Reading {
     pub(crate) rows: Vec<Reading>,
     /// Whether the line of the statement has no error.
     pub(crate) sound: bool,
-    /// Whether no line of its block has an error; otherwise a missing statement may be on that line.
+    /// Whether no line of the statement's block has an error. If a line has one, a missing statement may be on that
+    /// line.
     pub(crate) block_sound: bool,
 }
 
@@ -50,7 +51,7 @@ impl PartialEq for Item {
     }
 }
 
-/// A statement that was read, with its type, which has a method for each slot's value.
+/// A statement that was read, as the statement type `R`. For each slot of `R`, a method here returns the slot's value.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Matched<'a, R> {
     reading: &'a Reading,
@@ -84,7 +85,7 @@ impl<'a, R: Statement> Matched<'a, R> {
         self.reading.items.iter().any(|item| item.slot == slot.at)
     }
 
-    /// The span of a slot's value, or of the whole statement.
+    /// The span of a slot's value; if the slot has no value, the span of the whole statement.
     pub(crate) fn place<T: Capture>(self, slot: Slot<R, T>) -> Span {
         let item = self.reading.items.iter().find(|item| item.slot == slot.at);
         item.map_or(self.reading.span, |item| item.span)
@@ -92,7 +93,7 @@ impl<'a, R: Statement> Matched<'a, R> {
 }
 
 impl Reading {
-    /// A view of this statement as type `R`; `None` if it is another statement.
+    /// This statement as type `R`; `None` if it has another type.
     pub(crate) fn view<R: Statement>(&self) -> Option<Matched<'_, R>> {
         R::has(self.row).then_some(Matched { reading: self, row: PhantomData })
     }
@@ -129,7 +130,8 @@ impl Reading {
         self.sound && self.block_sound && self.rows.iter().all(Reading::is_sound)
     }
 
-    /// Whether a block may have only one of these two statements; in a derived recipe the later replaces the earlier.
+    /// Whether a block may have only one of these two statements; in a derived recipe, the later statement replaces the
+    /// earlier one.
     pub(crate) fn is_one_with(&self, other: &Reading) -> bool {
         let form = |reading: &Reading| reading.items.first().map(|item| item.slot);
         std::ptr::eq(self.row, other.row)
@@ -168,7 +170,7 @@ pub(crate) trait Lines<'a>: Sized {
         self.one().filter(|line| line.sound)
     }
 
-    /// The value of a slot in the first statement of its type, with the statement's span.
+    /// The value of a slot in the first statement of type `R`, with the span of this statement.
     fn stated<R: Statement, T: Capture>(self, slot: Slot<R, T>) -> Option<Stated<T::Of<'a>>> {
         let line = self.one::<R>()?;
         Some(Stated::new(line.get(slot)?, line.span))

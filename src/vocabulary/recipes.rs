@@ -17,7 +17,7 @@ const fn step(kind: StepKind) -> Block {
     Block::Step(kind)
 }
 
-/// Defines lists of blocks: blocks of these names, and steps of these kinds.
+/// Defines lists of blocks. Each list has the blocks with these names, and the steps of these kinds.
 macro_rules! blocks {
     ($($(#[$doc:meta])* $list:ident = [$($block:ident)*] $($kind:ident)*;)*) => {
         $($(#[$doc])* const $list: &[Block] = &[$(Block::$block,)* $(Block::Step(StepKind::$kind)),*];)*
@@ -30,7 +30,7 @@ blocks! {
     /// Steps whose time can follow a chart.
     CHARTED = [] Develop Stop Fix Bleach BleachFix Clear Tone;
     STEPS = [] Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Expose Rinse Rest Dry;
-    /// Every step, and the recipe, where a statement holds for all its steps.
+    /// Every step, and the recipe itself: a statement in the recipe holds for all steps of the recipe.
     RECIPE_AND_STEPS = [Recipe]
         Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Expose Rinse Rest Dry;
     NOTED = [Film Solution Agitation Tank Recipe Bath Test Session Backlog]

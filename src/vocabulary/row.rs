@@ -6,7 +6,7 @@ use super::kind::{Declared, Kind};
 use super::pattern::{Form, Part, pattern_text};
 use crate::model::{StepKind, words};
 
-/// The newest edition of the language. A file states its own in its first line.
+/// The newest edition of the language. The first statement of a file states the edition of the file.
 pub const EDITION: u32 = 2;
 
 /// One statement of the language.
@@ -16,7 +16,7 @@ pub struct Row {
     pub word: &'static str,
     /// The blocks that may have the statement.
     pub blocks: &'static [Block],
-    /// The pattern of what follows the word.
+    /// The pattern of what follows the first word.
     pub takes: &'static [Part],
     /// The kind of block that the statement opens.
     pub opens: Option<Block>,
@@ -24,14 +24,14 @@ pub struct Row {
     pub often: Often,
     /// The first edition of the language that has the statement.
     pub since: u32,
-    /// The meaning, in one line.
+    /// The meaning of the statement, in one line.
     pub meaning: &'static str,
     /// An example, as it is written in a recipe.
     pub example: &'static str,
 }
 
 impl Row {
-    /// The word and the pattern, as the reference prints them.
+    /// The first word and the pattern, as the reference prints them.
     pub fn text(&self) -> String {
         format!("{} {}", self.word, pattern_text(self.takes)).trim().to_owned()
     }
@@ -100,7 +100,7 @@ words! {
     pub enum Often {
         Must = "once, needed",
         Once = "once",
-        /// for each slot that can come first in the pattern
+        /// once for each slot that can come first in the pattern
         OnceEach = "once each",
         Some = "at least once",
         Many = "any number",
@@ -120,8 +120,9 @@ impl Block {
         }
     }
 
-    /// The column after the indentation where values begin in the standard layout. It is the same for all lines, so
-    /// that changing one line moves no other. After a longer word, one space follows.
+    /// The column where values begin in the standard layout, counted after the indentation. It is the same for all
+    /// lines of a block, so that a change of one line moves no value on another line. A word that reaches this column
+    /// is followed by one space.
     pub fn column(self) -> usize {
         match self {
             Block::File => 0,

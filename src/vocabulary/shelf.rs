@@ -66,7 +66,7 @@ rows! { SHELF;
         "rate" SOLUTION, Once, "the factor by which its time shortens for this rise of temperature", "rate 2.4 per 10 C";
     Keeps { time: Keeping } [time]
         "keeps" SOLUTION, Once, "how long it keeps once mixed", "keeps 6 months";
-    // A clause of `contains`: no block has it.
+    // A clause of `contains`. No block has it as a statement.
     Contained { ingredient: Substance, share: Share, per_litre: Measure }
         [ingredient, Newer(2, &[Either(&[&[share], &[per_litre]])])]
         "" &[], Many, "an ingredient, and how much of it", "acetic-acid 60 %";

@@ -1,5 +1,5 @@
-//! Statements as types with their slots as typed constants. A slot that the statement or pattern lacks is a compile
-//! error.
+//! Statements as types, with their slots as typed constants. It is a compile error to use a slot that the statement
+//! lacks, or to leave a slot out of the pattern.
 
 use std::marker::PhantomData;
 
@@ -21,9 +21,9 @@ pub(crate) trait Statement: Copy + 'static {
 pub(crate) trait Capture: 'static {
     /// The type of the value that the slot gives.
     type Of<'a>;
-    /// What the slot holds, as the reader needs it.
+    /// What the slot holds, for the reader of statements.
     const FORM: Form;
-    /// A row for this value without a word, as in a command-line option.
+    /// A row that has only this value and no first word, for the value of a command-line option.
     #[cfg_attr(not(feature = "cli"), allow(dead_code, reason = "the command line reads its options with it"))]
     const ROW: &'static Row = &Row {
         word: "",
@@ -39,11 +39,11 @@ pub(crate) trait Capture: 'static {
         },
     };
 
-    /// The value, if it is of this type.
+    /// `value` as the type that this slot gives; `None` if it is of another type.
     fn of(value: &Value) -> Option<Self::Of<'_>>;
 }
 
-/// A slot of the statement `R` that holds a `T`: its index.
+/// A slot of the statement `R` that holds a `T`, stored as the slot's index.
 #[derive(Clone, Copy)]
 pub(crate) struct Slot<R, T> {
     pub(super) at: u8,
@@ -60,7 +60,7 @@ impl<R, T: Capture> Slot<R, T> {
     }
 }
 
-/// Defines statements: for each a type, a constant for each slot, its pattern and its rows.
+/// Defines statements: for each statement a type, a constant for each slot, the pattern and the rows.
 ///
 /// ```text
 /// rows! { LIST;
@@ -69,8 +69,8 @@ impl<R, T: Capture> Slot<R, T> {
 /// }
 /// ```
 ///
-/// A row that opens a block names it after the blocks that may have the statement: `FILE => Block::Film`.
-/// A row that edition 1 of the language lacks ends with the number of its first edition.
+/// A row that opens a block names this block after the blocks that may have the statement: `FILE => Block::Film`. A row
+/// that edition 1 of the language lacks ends with the number of the first edition that has it.
 macro_rules! rows {
     ($list:ident; $(
         $name:ident { $($slot:ident: $type:ty),* $(,)? } [$($part:expr),* $(,)?]
@@ -133,7 +133,7 @@ macro_rules! rows {
     };
 }
 
-/// The `opens` of a row: the block, if there is one.
+/// The field `opens` of a row: the block that the row opens, if any.
 macro_rules! opens {
     () => {
         None
@@ -143,7 +143,7 @@ macro_rules! opens {
     };
 }
 
-/// The edition of a row, 1 unless stated.
+/// The field `since` of a row: the first edition with the row, 1 unless stated.
 macro_rules! since {
     () => {
         1
@@ -155,12 +155,12 @@ macro_rules! since {
 
 pub(super) use {opens, rows, since};
 
-/// Whether a pattern has each of the slots with these names.
+/// Whether a pattern has all slots of its statement; `slots` has their names.
 pub(super) const fn fits(parts: &[Part], slots: &[&str]) -> bool {
     slots_in(parts) == (1 << slots.len()) - 1
 }
 
-/// The slots in a pattern, as a bit for each by its index.
+/// The slots in a pattern, as bits: bit n is set if the pattern has the slot with index n.
 const fn slots_in(parts: &[Part]) -> u64 {
     let (mut left, mut slots) = (parts, 0);
     while let [first, rest @ ..] = left {

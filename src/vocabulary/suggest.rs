@@ -5,12 +5,14 @@ use std::collections::BTreeSet;
 use super::table::rows;
 use crate::source::Diagnostic;
 
-/// Longer words get no suggestion: the time to compare two grows with the product of their lengths.
+/// Words with more letters get no suggestion: the time to compare two words grows with the product of their lengths.
 const LETTERS_MAX: usize = 40;
 
-/// The known word nearest to `word`, within two edits and one edit in three letters; of equally near words the first.
+/// The known word nearest to `word`, at most two edits away and at most one edit for every three letters. Of equally
+/// near words, the first.
 ///
-/// Another case, or `_` for `-`, is not an edit. A word of one or two letters must otherwise match exactly.
+/// A capital letter, or `_` for `-`, does not count as an edit. Apart from that, a word of one or two letters must
+/// match exactly.
 pub fn suggest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     if word.chars().nth(LETTERS_MAX).is_some() {
         return None;
@@ -27,10 +29,11 @@ pub fn suggest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
         .map(|(_, candidate)| candidate)
 }
 
-/// Adds a fix for each of the nearest known words to a diagnostic, or this help if none is near.
+/// Adds to a diagnostic a fix for each of the nearest known words, or the help text if no known word is near.
 ///
-/// The fix is certain if the words differ in case alone, or by at most one letter in four while each other known word
-/// differs by at least two letters more and no first word of any other statement is as near.
+/// The fix is certain if the words differ only in capital letters or in `_` for `-`. It is also certain if they differ
+/// by at most one letter in four, each other known word differs by at least two letters more, and the first word of no
+/// other statement is as near.
 pub fn offer_near(
     fault: Diagnostic,
     word: &str,

@@ -37,7 +37,7 @@ static TABLE: LazyLock<Vec<&'static Row>> = LazyLock::new(|| {
     parts.into_iter().flatten().flat_map(|rows| rows()).filter(|row| !row.blocks.is_empty()).collect()
 });
 
-/// The rows of each block, computed once: each line of each file is looked up.
+/// The rows of each block, collected only once because every line of every file is looked up here.
 static BY_BLOCK: LazyLock<BTreeMap<Block, Vec<&'static Row>>> = LazyLock::new(|| {
     let mut by_block: BTreeMap<Block, Vec<&Row>> = BTreeMap::new();
     for row in rows() {

@@ -1,4 +1,4 @@
-//! Units with their sizes and spellings, and the words that can mean several units, which are errors.
+//! Units with their sizes and spellings, and the words that are errors because they can mean several units.
 
 use super::kind::Kind::{self, Flow, Keeping, Mass, Strength, Temperature, Time, Turning, Volume};
 
@@ -9,8 +9,8 @@ pub struct Unit {
     pub word: &'static str,
     /// The kind of values that have this unit.
     pub kind: Kind,
-    /// The exact size in milliseconds, femtolitres, picograms or turns, for rates per litre or minute; unused for
-    /// keeping times and temperatures.
+    /// The exact size of the unit in milliseconds, femtolitres, picograms or turns; for a rate, per litre or per
+    /// minute. Unused for keeping times and temperatures.
     pub factor: i64,
 }
 
@@ -18,7 +18,7 @@ const fn row(word: &'static str, kind: Kind, factor: i64) -> Unit {
     Unit { word, kind, factor }
 }
 
-/// Exact by definition: NIST Handbook 44 appendix C, NIST SP 811 appendix B.8.
+/// All units. Their sizes are exact by definition: NIST Handbook 44 appendix C, NIST SP 811 appendix B.8.
 const UNITS: &[Unit] = &[
     row("s", Time, 1_000),
     row("min", Time, 60_000),
@@ -61,7 +61,7 @@ const ACCEPTED: &[(&str, &[&str])] = &[
     ("years", &["year"]),
 ];
 
-/// For each unit, spellings that can mean only it, but are errors in a recipe.
+/// For each unit, spellings that can mean only this unit, but are errors in a recipe.
 const SPELLINGS: &[(&str, &[&str])] = &[
     ("C", &["c", "Celsius", "celsius", "Celcius", "celcius", "degC", "°c", "ºC", "˚C", "℃"]),
     ("F", &["f", "Fahrenheit", "fahrenheit", "degF", "°f", "ºF", "˚F", "℉"]),

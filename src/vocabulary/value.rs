@@ -1,4 +1,4 @@
-//! The values of slots, and the types of slots, by which code takes values out.
+//! The values that slots hold, and the slot types, by which code takes these values out of a statement.
 
 use super::kind::{Declared, Kind};
 use super::pattern::Form;
@@ -31,9 +31,9 @@ pub(crate) enum Value {
     Speed(Speed),
     Date(Date),
     Text(String),
-    /// A new name, or one that holds only inside its declaration.
+    /// A new name, or a name that is known only inside its declaration.
     Name(String),
-    /// The name of a declaration elsewhere, of this kind.
+    /// A name that refers to a declaration of this kind.
     Mention(Declared, String),
     Ingredient(&'static Ingredient),
     Format(Format),
@@ -41,7 +41,8 @@ pub(crate) enum Value {
     Clause(Box<Reading>),
 }
 
-/// Implements [`Capture`]: the slot's type, its value's type, what it holds, and the conversion.
+/// Implements [`Capture`]. Each line gives the slot's type, the type of its value, what the slot holds, and the
+/// conversion.
 macro_rules! captures {
     ($($(#[$doc:meta])* $type:ty as $of:ty = $form:expr, $($value:pat => $given:expr),+;)*) => { $(
         $(#[$doc])*
@@ -135,7 +136,7 @@ captures! {
     State as &'a str = Form::Value(Kind::State), Value::Name(name) => name;
     Dilution as &'a Dilution = Form::Value(Kind::Dilution), Value::Dilution(dilution) => dilution;
 
-    /// An ingredient, or a name that is not in the table.
+    /// An ingredient, or a name that is not in the table of ingredients.
     Substance as Substance = Form::Value(Kind::Ingredient),
         Value::Ingredient(ingredient) => Substance::Known(ingredient),
         Value::Name(name) => Substance::Other(name.clone());

@@ -1,5 +1,5 @@
-//! Reports entries of a darkroom that contradict each other, such as a bath used after it was discarded. A contradiction
-//! that a session states itself, with `doubt`, is advice.
+//! Reports entries of a darkroom that contradict each other, such as a bath used after it was discarded. A
+//! contradiction is only advice if the session marks the entry with `doubt`.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -9,7 +9,7 @@ use super::Builder;
 use crate::model::{Backlog, Darkroom, Date, KeptBath, Session, Slot};
 use crate::source::{Diagnostic, Level, Span, clip};
 
-/// Where a roll of a backlog was developed: the slot and its session.
+/// Where a roll of a backlog was developed: the tank slot and the session.
 type Developed<'a> = (&'a Slot, &'a Session);
 
 impl Builder<'_> {
@@ -34,7 +34,7 @@ impl Builder<'_> {
                 let first = *known.entry((backlog.span, label)).or_insert(now);
                 if !std::ptr::eq(first.0, slot) {
                     self.report(developed_twice(label, first, now));
-                    // A later session is compared with a certain one, if there is any.
+                    // Later sessions are compared with a slot without `doubt`, if there is one.
                     if first.0.doubt.is_some() && slot.doubt.is_none() {
                         known.insert((backlog.span, label), now);
                     }
@@ -63,7 +63,7 @@ impl Builder<'_> {
     }
 }
 
-/// A contradiction, as advice if one of its facts is in doubt.
+/// Lowers a contradiction to advice if one of its facts is in doubt.
 fn weighed(fault: Diagnostic, is_doubted: bool) -> Diagnostic {
     if is_doubted { Diagnostic { level: Level::Advice, ..fault } } else { fault }
 }
@@ -94,7 +94,7 @@ fn developed_before_shot(label: &str, slot: &Slot, on: Date, backlog: &Backlog) 
     Some(weighed(fault.other(roll.span, "the roll"), slot.doubt.is_some()))
 }
 
-/// The finding about a roll whose label the backlog lacks, or has with another format.
+/// The finding if the backlog lacks the roll's label or has another format for the roll.
 fn not_in_backlog(slot: &Slot, backlog: &Backlog) -> Option<Diagnostic> {
     let label = slot.label.as_ref()?;
     let Some(roll) = backlog.roll(label) else {

@@ -26,7 +26,7 @@ pub(super) struct Builder<'a> {
     pub(super) units: &'a Units,
     pub(super) scopes: &'a Scopes,
     pub(super) faults: Vec<Diagnostic>,
-    /// The headers of recipes with errors, each with its steps without errors.
+    /// For each recipe with errors: the span of its header, and its steps without errors.
     pub(super) unsound: Vec<(Span, Vec<Step>)>,
     pub(super) solutions: Built<Solution>,
     schemes: Built<Scheme>,
@@ -34,12 +34,12 @@ pub(super) struct Builder<'a> {
     pub(super) tanks: Built<Tank>,
     baths: Built<KeptBath>,
     backlogs: Built<Backlog>,
-    /// Whether a leader of tonight gives the clearing time.
+    /// Whether a film leader gives tonight's clearing time.
     pub(super) clears_tonight: bool,
 }
 
 impl<'a> Builder<'a> {
-    /// Builds the declarations that recipes refer to: first solutions, which the other kinds may refer to.
+    /// Builds the declarations that recipes refer to; solutions first, because films refer to solutions.
     pub(super) fn new(units: &'a Units, scopes: &'a Scopes, faults: Vec<Diagnostic>) -> Builder<'a> {
         let mut builder = Builder {
             units,
@@ -77,7 +77,7 @@ impl<'a> Builder<'a> {
         all
     }
 
-    /// The values built from the statements of type `R` whose lines have no error, and whether all could be built.
+    /// Builds a value from each error-free statement of type `R`; returns also whether every `build` gave a value.
     fn rows<'r, R: Statement, T>(
         &mut self,
         reading: &'r Reading,
@@ -89,7 +89,7 @@ impl<'a> Builder<'a> {
         (built.into_iter().flatten().collect(), complete)
     }
 
-    /// For each file, the names of one kind that it can refer to, with the declarations.
+    /// For each file, each name of one kind that the file can refer to, with the declaration.
     pub(super) fn named_in_files<T>(&self, kind: Declared, all: &Built<T>) -> Vec<(FileId, String, Arc<T>)> {
         let of_file = |file: &FileId| {
             let (names, file) = (self.scopes.all(*file, kind), *file);
@@ -106,7 +106,6 @@ impl<'a> Builder<'a> {
         self.report(error(name, span, message, help));
     }
 
-    /// Whether no finding after the first `before` findings is an error.
     fn no_error_since(&self, before: usize) -> bool {
         self.faults.iter().skip(before).all(|fault| fault.level != Level::Error)
     }
@@ -130,7 +129,7 @@ impl<'a> Builder<'a> {
         self.find(Declared::Bath, name, |it| &it.baths)
     }
 
-    /// A solution and its dilution; without a dilution, the undiluted solution.
+    /// Finds the solution `name`; without a `dilution`, it counts as undiluted.
     fn diluted(
         &mut self,
         name: (&str, Span),
@@ -143,7 +142,7 @@ impl<'a> Builder<'a> {
         self.parts_fit(&solution, &dilution, place).then_some((solution, dilution))
     }
 
-    /// Reports each item of `all` whose key occurs earlier.
+    /// Reports each item of `all` whose key an earlier item has.
     fn distinct<K: Ord>(
         &mut self,
         name: &'static str,

@@ -1,4 +1,4 @@
-//! Builds recipes, their steps and charts, from their own and their inherited statements.
+//! Builds recipes, with their steps and charts, from their own and inherited statements.
 
 use std::cmp::Ordering;
 use std::sync::Arc;
@@ -206,7 +206,7 @@ impl Builder<'_> {
         Some(Stated::new(scheme, row.span))
     }
 
-    /// R11: reports a time in multiples of the clearing time, if the film states no clearing time in this bath.
+    /// Rule R11: reports a time in multiples of the clearing time, if the film states no clearing time in this bath.
     fn unknown_clearing(
         &mut self,
         own: &MergedStep<'_>,
@@ -215,7 +215,7 @@ impl Builder<'_> {
         film: Option<&Film>,
     ) {
         let Some((bath, solution)) = bath.and_then(|bath| Some((bath, bath.solution.as_ref()?))) else {
-            // A step that needs a bath and states none has another error.
+            // A step that lacks a bath it needs is reported as `missing-bath`.
             let in_water =
                 own.one::<say::In>().map_or(!needs_bath(own.id.kind), |row| row.has(say::In::water));
             if in_water {
@@ -265,7 +265,7 @@ fn missing_time(own: &MergedStep<'_>) -> Diagnostic {
     error("missing-time", own.span, format!("the step {} needs a time", own.id), help)
 }
 
-/// The chart of a `chart {` block (R1); `None` after errors.
+/// The chart in a `chart {` block (rule R1); `None` after errors.
 pub(crate) fn chart(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Chart> {
     let mut points: Vec<Point> = reading.each().filter_map(point).collect();
     if points.len() < 2 {

@@ -204,7 +204,7 @@ fn is_unlisted(item: &Reading) -> bool {
     matches!(what, Some(Substance::Other(_)))
 }
 
-/// `None` if the table of ingredients lacks this one: reading the line has reported it.
+/// `None` if the table of ingredients lacks the ingredient, as reported when the line was read.
 fn contained(item: &Reading, span: Span) -> Option<Contained> {
     let row = item.view::<say::Contained>()?;
     let Substance::Known(ingredient) = row.ingredient()? else { return None };
@@ -226,8 +226,8 @@ fn rate(row: Matched<'_, say::Rate>) -> Option<Stated<Quickening>> {
     Some(Stated::new(Quickening { factor, interval }, row.span))
 }
 
-/// The error if a formula's liquids, without its salts, exceed the volume to which it is filled up. After the mark only
-/// more water counts: an acid is often added last.
+/// The error if a formula's liquids, without its salts, exceed its mark, the volume to which water fills it up. Of
+/// later liquids only water counts: an acid is often added last.
 fn over_the_mark(formula: &Formula) -> Option<Diagnostic> {
     let makes = formula.makes.value;
     formula.items.iter().find(|item| matches!(item.measure, Measure::UpTo(_)))?;

@@ -1,4 +1,4 @@
-//! Builds tanks, and agitation schemes, which have a block of their own or are written in a step (R7).
+//! Builds tanks, and agitation schemes, which have a block of their own or are written in a step (rule R7).
 
 use super::super::error;
 use super::{Builder, named};
@@ -124,7 +124,7 @@ fn reels(row: Matched<'_, say::Reels>) -> Option<Reels> {
     Some(Reels { format: row.format()?, most: row.most()?, each: row.each()?, span: row.span })
 }
 
-/// The amount of agitation and the period in a clause, with the span of the clause.
+/// The amount and the period of agitation in a clause, with the clause's span.
 fn then(clause: &Reading) -> Option<(Amount, Time, Span)> {
     let (amount, every) = match (clause.view::<say::Then>(), clause.view::<say::Every>()) {
         (Some(then), _) => (then.amount()?, then.every()?),
@@ -133,7 +133,7 @@ fn then(clause: &Reading) -> Option<(Amount, Time, Span)> {
     Some((amount, every, clause.span))
 }
 
-/// The agitation in a clause that holds for the whole step, such as `continuous`.
+/// The agitation that a clause such as `continuous` states for the whole step.
 fn whole(clause: &Reading) -> Option<Pulse> {
     if let Some(at) = clause.view::<say::AtTimes>() {
         let times = at.all(say::AtTimes::time).map(|(time, _)| time).collect();

@@ -1,4 +1,4 @@
-//! Checks the temperatures of a step: its own, those at which its time holds, and its tolerance.
+//! Checks the temperature of a step against the step's tolerance and the temperature of its time.
 
 use super::super::error;
 use super::super::merge::MergedStep;
@@ -8,8 +8,8 @@ use crate::source::{Diagnostic, Level};
 use crate::vocabulary::{Lines as _, say};
 
 impl Builder<'_> {
-    /// Reports a step whose temperature is outside its band, or not that of its time. Outside the band is a warning for a
-    /// step that can be done at another temperature.
+    /// Reports a step whose temperature is outside its band, or differs from the temperature of its time. A temperature
+    /// outside the band is a warning for a step that can also be done at other temperatures.
     pub(super) fn at_in_band(
         &mut self,
         own: &MergedStep<'_>,
@@ -45,7 +45,7 @@ impl Builder<'_> {
         }
     }
 
-    /// R3: reports a time for one temperature in a step that states no tolerance.
+    /// Rule R3: reports a time for certain temperatures in a step that states no tolerance.
     pub(super) fn missing_band(&mut self, own: &MergedStep<'_>, duration: &Stated<Duration>) {
         let needed = match duration.value {
             Duration::Plain { at: Some(_), .. } => true,

@@ -1,4 +1,4 @@
-//! Ingredients by what they do in a bath, and the kinds of developers.
+//! Ingredients by what they do in a bath, and checks for kinds of solutions.
 
 use super::Mixture;
 use crate::chemistry::Ingredient;
@@ -22,7 +22,7 @@ pub(crate) const AGENTS: &[&str] = &[
     "sodium-ascorbate",
 ];
 
-/// Ingredients that keep a developer from the air, and sulfur from an acid fixer.
+/// Ingredients that protect a developer from the air, and an acid fixer from freeing sulfur.
 pub(crate) const SULFITES: &[&str] =
     &["potassium-metabisulfite", "sodium-bisulfite", "sodium-metabisulfite", "sodium-sulfite"];
 
@@ -46,7 +46,7 @@ pub(crate) const ALKALI: &[&str] = &[
     "trisodium-phosphate",
 ];
 
-/// With sulfite, formaldehyde frees hydroxide.
+/// Ingredients that free hydroxide from sulfite.
 pub(crate) const ALDEHYDES: &[&str] = &["formaldehyde", "paraformaldehyde"];
 
 pub(crate) const RESTRAINERS: &[&str] =
@@ -62,7 +62,7 @@ pub(crate) const ACIDS: &[&str] =
 
 pub(crate) const ALUMS: &[&str] = &["chrome-alum", "potassium-alum"];
 
-/// Agents that keep without sulfite, or whose developers are printed without it.
+/// Developing agents that keep without sulfite, or have published formulas without sulfite.
 pub(crate) const KEEP_ALONE: &[&str] = &[
     "ascorbic-acid",
     "catechol",
@@ -73,11 +73,11 @@ pub(crate) const KEEP_ALONE: &[&str] = &[
     "sodium-ascorbate",
 ];
 
-/// The least sulfite that is alkali enough for metol, and for phenidone alone, in grams a litre.
+/// The least sulfite, in grams a litre, that is alkaline enough for metol, or for phenidone as only agent.
 const WITH_METOL: f64 = 60.0;
 const WITH_PHENIDONE: f64 = 20.0;
 
-/// Agents that need no alkali, and formaldehyde, which frees it from sulfite.
+/// Agents that need no added alkali, and aldehydes, which free alkali from sulfite.
 const NEED_NONE: &[&str] =
     &["amidol", "ferrous-sulfate", "formaldehyde", "p-phenylenediamine", "paraformaldehyde"];
 
@@ -89,7 +89,7 @@ fn only(ingredients: &[&Ingredient], names: &[&str]) -> bool {
     !ingredients.is_empty() && ingredients.iter().all(|one| is_in(names, one.name))
 }
 
-/// Whether a solution is a bath B: an alkali, with or without sulfite, and nothing else.
+/// Whether a solution is a bath B (of a two-bath developer): an alkali with at most sulfite or sulfate.
 pub(crate) fn is_bath_b(solution: &Solution) -> bool {
     let ingredients = solution.ingredients();
     let has_alkali = ingredients.iter().any(|one| is_in(ALKALI, one.name));
@@ -98,8 +98,8 @@ pub(crate) fn is_bath_b(solution: &Solution) -> bool {
         && only(&ingredients, &[ALKALI, SULFITES, &["sodium-sulfate"]].concat())
 }
 
-/// Whether a solution states what it contains, and no agent is in it: a bath B, a restrainer, or a slip that other rules
-/// report.
+/// Whether a solution states its ingredients, and none of them develops: it is a bath B, a restrainer, or a slip that
+/// other rules report.
 pub(crate) fn has_no_agent(solution: &Solution) -> bool {
     let ingredients = solution.ingredients();
     let is_other = |item: &Item| matches!(item.what, Substance::Other(_));
@@ -121,7 +121,7 @@ impl Mixture<'_> {
         matches!(self.role, Role::Fixer | Role::BleachFix | Role::Monobath)
     }
 
-    /// Whether the mixture has an agent that needs an alkali, and none.
+    /// Whether the mixture has an agent that needs an alkali, but no alkali.
     pub(crate) fn lacks_alkali(&self) -> bool {
         if !self.is_known
             || !self.develops()

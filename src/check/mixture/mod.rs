@@ -1,4 +1,4 @@
-//! What a solution holds as mixed and at work, for the rules about amounts and about what belongs together.
+//! What a solution holds as mixed and as used, for the rules about amounts and combinations of ingredients.
 
 mod kinds;
 mod ranges;
@@ -19,11 +19,11 @@ pub(super) use ranges::Odd;
 #[derive(Debug, Default, Clone)]
 pub(super) struct Uses<'a> {
     dilutions: Vec<&'a Dilution>,
-    /// Whether the next bath of a development is a development in an alkali.
+    /// Whether a development in this solution comes before one in an alkali.
     leads_to_alkali: bool,
 }
 
-/// How the recipes of a run use each solution, by its address.
+/// How the recipes of a run use each solution, by the solution's address.
 pub(super) fn uses(recipes: &[Arc<Recipe>]) -> BTreeMap<*const Solution, Uses<'_>> {
     let mut all: BTreeMap<*const Solution, Uses<'_>> = BTreeMap::new();
     for recipe in recipes {
@@ -64,25 +64,23 @@ pub(super) struct Mixture<'a> {
     pub(super) role: Role,
     /// The ingredients, each once.
     pub(super) parts: Vec<Part>,
-    /// Whether every ingredient is known, so that what is not named is missing.
+    /// Whether every ingredient is known, so that an ingredient not in `parts` is absent.
     pub(super) is_known: bool,
     pub(super) leads_to_alkali: bool,
     bottles: usize,
     dilutions: Vec<&'a Dilution>,
 }
 
-/// An ingredient of a mixture.
 #[derive(Debug)]
 pub(super) struct Part {
     pub(super) ingredient: &'static Ingredient,
-    /// The line that states most of it.
+    /// The line that states the largest amount.
     pub(super) span: Span,
-    /// The amount of each bottle as mixed, in grams a litre or millilitres of pure liquid a litre; `None` if one is
-    /// not known.
+    /// The amount in each bottle as mixed, in grams or millilitres of pure liquid a litre; `None` if one is not known.
     bottles: Option<Vec<f64>>,
-    /// The bottles that hold it.
+    /// Whether each bottle holds the ingredient.
     held: Vec<bool>,
-    /// Whether water is in a bottle that holds it.
+    /// Whether a bottle with the ingredient has water.
     in_water: bool,
 }
 
@@ -96,7 +94,6 @@ impl Part {
         Some(self.bottles.as_ref()?.iter().sum())
     }
 
-    /// The unit of its amounts.
     pub(super) fn unit(&self) -> &'static str {
         match self.ingredient.name {
             "ammonium-thiosulfate" => "g/l",
@@ -107,7 +104,7 @@ impl Part {
     }
 }
 
-/// The states in which amounts are compared, of salts that are sold in several.
+/// For salts sold in several states: the state in which amounts are compared.
 const STATES: &[(&str, &str)] = &[
     ("borax", "decahydrate"),
     ("citric-acid", "monohydrate"),
@@ -122,21 +119,21 @@ const STATES: &[(&str, &str)] = &[
     ("trisodium-phosphate", "dodecahydrate"),
 ];
 
-/// The state in which amounts of an ingredient are compared, for messages; empty if it has only one.
+/// The state in which amounts of an ingredient are compared, or empty if the ingredient has only one state.
 pub(super) fn usual_state(name: &str) -> &'static str {
     STATES.iter().find(|(known, _)| *known == name).map_or("", |(_, state)| state)
 }
 
-/// Parts in a hundred of formaldehyde in the solution that formulas are printed for, called formalin.
+/// The share of formaldehyde in formalin, the solution that published formulas mean.
 const FORMALIN: f64 = 0.37;
 
-/// An amount in grams a litre, in the usual state, or in millilitres of pure liquid a litre.
+/// The amount in grams a litre, in the usual state, or in millilitres of pure liquid a litre.
 fn amount(content: &Content) -> Option<f64> {
     let name = content.ingredient.name;
     if let (false, Concentration::Volume(volume), Some(share)) =
         (content.ingredient.strength, content.amount, content.strength)
     {
-        // A salt measured as its solution: a percent is a gram in 100 ml.
+        // The salt is measured as a solution: one percent is one gram in 100 ml.
         return Some(ml(volume) * f64::from(share.basis_points) / 10_000.0);
     }
     if !content.ingredient.strength {
@@ -145,10 +142,10 @@ fn amount(content: &Content) -> Option<f64> {
         return content.grams(if usual.is_empty() { only()? } else { usual });
     }
     match content.amount {
-        // Its percentages count grams in 100 ml (common practice, no source), so 200 ml of 60 % are 120 g.
+        // Percentages of this salt are grams in 100 ml (common practice, no source), so 200 ml of 60 % are 120 g.
         Concentration::Mass(_) if name == "ammonium-thiosulfate" => content.grams("crystals"),
         Concentration::Volume(volume) if content.strength.is_none() => {
-            // A word such as `concentrated` is close enough to pure, and `formalin` is the solution of 37 %.
+            // The state `concentrated` is close enough to pure, and `formalin` is the solution of 37 %.
             content.state.map(|_| ml(volume))
         }
         _ if name == "formaldehyde" => content.pure_millilitres().map(|pure| pure / FORMALIN),
@@ -161,10 +158,10 @@ pub(super) fn ml(volume: Volume) -> f64 {
     volume.fl as f64 / Volume::ML as f64
 }
 
-/// The least of a developer that a roll needs of a bath used undiluted, and the most of a concentrate.
+/// A developer is used undiluted if a roll needs `UNDILUTED` ml of it; below `CONCENTRATE` ml it is a concentrate.
 const UNDILUTED: f64 = 200.0;
 const CONCENTRATE: f64 = 60.0;
-/// The bath of one roll to which a concentrate is diluted.
+/// The millilitres to which a concentrate is diluted for one roll.
 const TANK: f64 = 250.0;
 
 impl<'a> Mixture<'a> {
@@ -222,7 +219,7 @@ impl<'a> Mixture<'a> {
         })
     }
 
-    /// The first ingredient of these.
+    /// The first ingredient that is in `names`.
     pub(super) fn first(&self, names: &[&str]) -> Option<&Part> {
         self.parts.iter().find(|part| is_in(names, part.name()))
     }
@@ -231,7 +228,7 @@ impl<'a> Mixture<'a> {
         self.first(names).is_some()
     }
 
-    /// Whether one of `names` is in a bottle without any of `others`.
+    /// Whether no bottle with the ingredient `name` holds any of `others`.
     pub(super) fn has_apart(&self, name: &Part, others: &[&str]) -> bool {
         let holds = |at: usize| {
             let others = self.parts.iter().filter(|part| is_in(others, part.name()));
@@ -240,7 +237,7 @@ impl<'a> Mixture<'a> {
         name.held.iter().enumerate().filter(|(_, held)| **held).all(|(at, _)| !holds(at))
     }
 
-    /// Whether another bottle holds what this ingredient's bottle does not.
+    /// Whether another bottle may hold what one bottle lacks.
     pub(super) fn has_partners(&self) -> bool {
         self.bottles > 1
     }
@@ -250,12 +247,12 @@ impl<'a> Mixture<'a> {
         self.parts.iter().filter(|part| is_in(names, part.name())).map(Part::sum).sum()
     }
 
-    /// The amount at work that a lower limit is held against: the strongest that it can be.
+    /// The amount in use to compare with a lower limit: the largest that is possible.
     pub(super) fn strongest(&self, part: &Part) -> Option<f64> {
         if self.dilutions.is_empty() { part.sum() } else { self.at_work(part) }
     }
 
-    /// The amount at work that an upper limit is held against.
+    /// The amount in use to compare with an upper limit.
     pub(super) fn at_work(&self, part: &Part) -> Option<f64> {
         let bottles = part.bottles.as_ref()?;
         let diluted = self.dilutions.iter().map(|dilution| {
@@ -270,7 +267,7 @@ impl<'a> Mixture<'a> {
         }))
     }
 
-    /// By how much an upper limit is raised, because the bath may be diluted further than the file states.
+    /// The factor by which an upper limit rises if the bath may be diluted further than the file states.
     pub(super) fn slack(&self) -> f64 {
         let between = self.needs().is_some_and(|needs| (CONCENTRATE..UNDILUTED).contains(&needs));
         if self.dilutions.is_empty() && between { 2.0 } else { 1.0 }
@@ -281,14 +278,14 @@ impl<'a> Mixture<'a> {
         self.bottles.max(1) as f64
     }
 
-    /// What a roll needs of a developer, in millilitres.
+    /// How many millilitres of a developer one roll needs.
     fn needs(&self) -> Option<f64> {
         let needs = self.solution.needs.filter(|_| self.role == Role::Developer)?;
         Some(ml(needs.value))
     }
 }
 
-/// A number with at most three figures.
+/// A number as text with about three figures.
 pub(super) fn figures(number: f64) -> String {
     let places = if number >= 100.0 {
         0

@@ -1,4 +1,4 @@
-//! The amounts that published formulas have, by what the bath does, and those from which a figure is a slip.
+//! The amounts in published formulas, by what the bath does, and the limits beyond which an amount is a slip.
 //!
 //! Source: 163 published formulas, 44 of them read and the rest from memory: US Army subcourse SS0509; NAVEDTRA 14209;
 //! T.O. 33B-1-1; Anchell, The Darkroom Cookbook, 3rd ed.; Jones, Cassell's Cyclopaedia of Photography, 1911; Wall, The
@@ -9,15 +9,15 @@ use super::kinds::*;
 use super::{Mixture, Part, figures};
 use crate::model::Role;
 
-/// The range of an ingredient at work, in grams a litre or millilitres of pure liquid a litre.
+/// The range of an ingredient in the bath as used, in grams or millilitres of pure liquid a litre.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Range {
     names: &'static [&'static str],
-    /// The least and the most at work in published formulas; equal zeros if none was counted.
+    /// The least and the most in published formulas; both 0 if no formula was counted.
     printed: (f64, f64),
-    /// Less is a slip; 0 if little of it is sound.
+    /// An amount below this is a slip; 0 if none is too small.
     under: f64,
-    /// More is a slip.
+    /// An amount above this is a slip.
     over: f64,
 }
 
@@ -113,7 +113,7 @@ const HARDENER: &[Range] = &[
     range(&["formaldehyde"], (10.0, 90.0), 3.0, 120.0),
 ];
 
-/// Bleaches; reducers and intensifiers, too, because no role is nearer.
+/// Ranges for bleaches, and for reducers and intensifiers, which have no role.
 const BLEACH: &[Range] = &[
     range(DICHROMATE, (4.0, 9.5), 1.5, 60.0),
     range(&["sulfuric-acid"], (0.9, 19.0), 0.4, 35.0),
@@ -146,8 +146,8 @@ const CLEARING: &[Range] = &[
 const STABILIZER: &[Range] =
     &[range(&["hexamine"], (4.0, 4.0), 1.0, 20.0), range(&["formaldehyde"], (6.0, 6.0), 2.0, 30.0)];
 
-/// Ingredients, each with the grams that a litre of water dissolves at 20 °C, and the amount that is a slip: 5 % more,
-/// or, for two that are used warm, a round figure above what formulas have.
+/// Ingredients, each with the grams that a litre of water dissolves at 20 °C, and the grams above which an amount is a
+/// slip: 5 % more or, for two used warm, a round figure above published amounts.
 pub(crate) const SOLUBLE: &[(&str, f64, f64)] = &[
     ("borax", 47.0, 65.0),
     ("boric-acid", 50.0, 52.5),
@@ -166,22 +166,21 @@ pub(crate) const SOLUBLE: &[(&str, f64, f64)] = &[
     ("sodium-thiosulfate", 1000.0, 1050.0),
 ];
 
-/// How the amount of an ingredient is a slip.
+/// Why the amount of an ingredient is a slip.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Odd {
-    /// A bottle holds more than dissolves: the amount, and what dissolves.
+    /// A bottle holds more than dissolves: the amount held, and the most that dissolves.
     Undissolved(f64, f64),
-    /// The amount at work, and the least that is not a slip.
+    /// Too little: the amount in use, and the least that is not a slip.
     Under(f64, f64),
-    /// The amount at work, and the most that is not a slip.
+    /// Too much: the amount in use, and the most that is not a slip.
     Over(f64, f64),
 }
 
-/// Far enough from 1 that an amount at its limit is within it after a conversion.
+/// A tolerance: converting units does not push an amount at its limit over the limit.
 const ROUNDING: f64 = 1e-9;
 
 impl Mixture<'_> {
-    /// How the amount of an ingredient is a slip, if it is.
     pub(crate) fn odd(&self, part: &Part) -> Option<Odd> {
         if let Some(row) = SOLUBLE.iter().find(|(name, ..)| *name == part.name() && part.in_water) {
             let most = part.bottles.as_ref()?.iter().copied().fold(0.0, f64::max);
@@ -198,12 +197,12 @@ impl Mixture<'_> {
         (strongest < self.least(part, range) * (1.0 - ROUNDING)).then_some(Odd::Under(strongest, range.under))
     }
 
-    /// Whether an ingredient of these has an amount that is reported by itself.
+    /// Whether the amount of one of these ingredients is itself reported as a slip.
     pub(crate) fn is_odd(&self, names: &[&str]) -> bool {
         self.parts.iter().any(|part| is_in(names, part.name()) && self.odd(part).is_some())
     }
 
-    /// Less than this is a slip, unless another ingredient does most of the work.
+    /// The least amount that is no slip; 0 if another ingredient does most of the work.
     fn least(&self, part: &Part, range: Range) -> f64 {
         let others = |names: &[&str]| {
             self.parts.iter().any(|one| is_in(names, one.name()) && one.name() != part.name())
@@ -217,7 +216,6 @@ impl Mixture<'_> {
         if is_helped { 0.0 } else { range.under }
     }
 
-    /// The range of an ingredient in this bath.
     pub(crate) fn range(&self, part: &Part) -> Option<Range> {
         if is_restrainer(self.solution) {
             return None;
@@ -240,7 +238,7 @@ impl Mixture<'_> {
     }
 
     fn range_in_developer(&self, part: &Part) -> Option<Range> {
-        // Without its alkali, the kind of the developer is not known.
+        // A developer without its alkali may be of any kind: it gets the ranges for lye.
         let has_lye = self.has(LYES) || self.lacks_alkali();
         let is_strong =
             self.has(CARBONATES) || self.has(ALDEHYDES) || self.has(&["ammonia", "trisodium-phosphate"]);
@@ -263,7 +261,7 @@ impl Mixture<'_> {
 }
 
 impl Range {
-    /// `0.1 to 0.25`, as published; `None` if none is.
+    /// The published range, such as `0.1 to 0.25`; `None` if there is none.
     pub(crate) fn printed(&self) -> Option<String> {
         let (least, most) = self.printed;
         if most <= 0.0 {

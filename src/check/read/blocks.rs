@@ -1,4 +1,4 @@
-//! Reads the statements of blocks. The first word of a line decides which row of the table it is read by.
+//! Reads the statements of blocks. The first word of a line selects its row in the table of statements.
 
 use std::borrow::Cow;
 
@@ -12,7 +12,8 @@ use crate::vocabulary::{
     Block, EDITION, Often, Reading, Row, Value, blocks_of, offer_near, row_of, rows_of, say, suggest,
 };
 
-/// The statements of a file, and whether every line outside of blocks was understood. `faults` has the parser's errors.
+/// The statements of a file, and whether every line outside of blocks was understood. `faults` already has the parser's
+/// errors.
 pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -> (Vec<Reading>, bool) {
     let mut file = FileReader { tree, text, faults, newer: Vec::new() };
     let (rows, sound) = file.block(Block::File, &tree.statements);
@@ -29,7 +30,7 @@ struct FileReader<'a> {
     tree: &'a Tree,
     text: &'a str,
     faults: &'a mut Vec<Diagnostic>,
-    /// The spans of what edition 1 of the language lacks.
+    /// The spans of words that edition 1 of the language lacks.
     newer: Vec<Span>,
 }
 
@@ -142,7 +143,7 @@ impl<'a> FileReader<'a> {
     }
 
     /// Whether the parser reported a missing brace only because lines without a header are indented. If so, changes the
-    /// error to say that.
+    /// error to name the missing header.
     fn is_headless(&mut self, statement: &Statement) -> bool {
         let after = statement.span.after();
         let taken = |fault: &&mut Diagnostic| (fault.name, fault.span) == ("unopened-block", after);
@@ -153,11 +154,11 @@ impl<'a> FileReader<'a> {
         true
     }
 
-    /// Reports repetitions of statements that a block may have once, and returns whether there are none.
+    /// Reports repetitions of statements that a block may have only once, and returns whether there are none.
     fn repeats<'r>(&mut self, readings: impl Iterator<Item = &'r Reading>) -> bool {
         let before = self.faults.len();
         let mut seen: Vec<&Reading> = Vec::new();
-        // For a statement that may be repeated, `is_one_with` itself is false.
+        // A statement that may be repeated is not `is_one_with` itself.
         for reading in readings.filter(|reading| reading.is_one_with(reading)) {
             match seen.iter().find(|earlier| earlier.is_one_with(reading)) {
                 None => seen.push(reading),
@@ -191,8 +192,8 @@ impl<'a> FileReader<'a> {
         }
     }
 
-    /// Reports a missing, misplaced or unknown edition, and what the stated edition lacks. Returns whether the file can
-    /// be read.
+    /// Reports a missing, misplaced or unknown edition, and words that the stated edition lacks. Returns whether the
+    /// file can be read.
     fn edition(&mut self, readings: &[Reading], start: Span) -> bool {
         let stated = readings.iter().position(|reading| reading.is::<say::Wetside>());
         let first = self.tree.statements.first().and_then(|first| self.tree.tokens_in(&first.tokens).first());
@@ -213,7 +214,7 @@ impl<'a> FileReader<'a> {
                         .help("move this line to the top")
                 }
                 (Some((_, reading)), Some(newer)) if newer > EDITION => {
-                    // What a later edition means is unknown here, so nothing else of the file is reported.
+                    // What words mean in a later edition is unknown, so nothing else in the file is reported.
                     self.faults.clear();
                     let message =
                         format!("this file is of edition {newer}; this program reads editions 1 and 2");

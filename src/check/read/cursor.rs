@@ -21,7 +21,7 @@ pub(super) enum Seen {
     Fraction,
     /// A number with a unit that has several meanings.
     Ambiguous,
-    /// A time, or a dilution written as a ratio.
+    /// Numbers with colons: a time or a dilution.
     Clock,
     Word,
     Sign,
@@ -106,7 +106,6 @@ impl<'a> Cursor<'a> {
         }
     }
 
-    /// Whether the next token is this word or comma.
     pub(super) fn sees(&self, word: &str) -> bool {
         self.peek(0).is_some_and(|token| {
             matches!(token.kind, TokenKind::Word | TokenKind::Comma) && self.text_of(token.span) == word
@@ -117,7 +116,7 @@ impl<'a> Cursor<'a> {
         self.peek(0).is_some_and(|token| matches!(token.kind, TokenKind::Number | TokenKind::Fraction))
     }
 
-    /// Whether a number without a unit is all that is left.
+    /// Whether only a number without a unit is left in the statement.
     pub(super) fn ends_in_number(&self) -> bool {
         self.sees_number() && self.peek(self.number_pieces()).is_none()
     }
@@ -144,7 +143,7 @@ impl<'a> Cursor<'a> {
     }
 }
 
-/// The kind that stands for all kinds with the same units.
+/// The kind of value that stands for all kinds with the same units.
 pub(super) fn measured_as(kind: Kind) -> Kind {
     match kind {
         Kind::Moment | Kind::ChartTime => Kind::Time,

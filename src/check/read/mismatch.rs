@@ -51,7 +51,7 @@ impl Reader<'_, '_> {
         fault(next.to(last), message).help(as_in(self.row))
     }
 
-    /// The error of text after the end of a statement, if it is one of the usual mistakes.
+    /// The error of text after the end of a statement, if the text is a usual mistake.
     fn known_left_over(&self) -> Option<Diagnostic> {
         let cursor = self.cursor;
         let (next, before, word) = (cursor.next(), cursor.last(), cursor.words_at(0));
@@ -103,7 +103,7 @@ impl Reader<'_, '_> {
                 Want::Value(kind) | Want::Unit(kind) => kinds.push(*kind),
             }
         }
-        // A time may begin with a count, `3 x clearing`, which few recipes have.
+        // A count, as in `3 x clearing`, is too rare to be offered for a time.
         if say::Time::has(self.row) && kinds.contains(&Kind::Time) {
             kinds.retain(|kind| *kind != Kind::Count);
         }
@@ -146,7 +146,7 @@ impl Reader<'_, '_> {
             return self.text_without_quotes(message, as_in);
         }
         let fault = Diagnostic::error("wrong-kind", whole, message);
-        // The example of a number or of another name would read as what to write.
+        // A number or a new name as an example would read as what to write.
         let own = [Kind::Count, Kind::Index, Kind::NewName];
         let kind = measured.or(kinds.first()).filter(|kind| !own.contains(kind));
         let fault =
@@ -186,7 +186,7 @@ impl Reader<'_, '_> {
         Some(error("wrong-kind", cursor.next(), message, help))
     }
 
-    /// The error of a number without its unit, or with an unknown one.
+    /// The error of a number without a unit, or with an unknown unit.
     fn unit_expected(&self, kind: Kind) -> Diagnostic {
         let (cursor, start) = (self.cursor, self.cursor.next());
         let pieces = cursor.number_pieces();
@@ -233,7 +233,7 @@ fn whole_value(cursor: Cursor<'_>, seen: Seen) -> Span {
     unit.map_or(next, |unit| next.to(unit.span))
 }
 
-/// The error of `1,000` and `2,6`. No fix is certain: a wrong one changes the amount a thousandfold.
+/// The error of a number such as `1,000` or `2,6`. No fix is certain: a wrong fix changes the amount a thousandfold.
 fn comma_in_number(cursor: Cursor<'_>, kind: Kind) -> Option<Diagnostic> {
     let group = |ahead: usize| {
         let (comma, group) = (cursor.peek(ahead)?, cursor.peek(ahead + 1)?);
@@ -305,7 +305,7 @@ fn found_words(seen: Seen, found: &str) -> String {
     }
 }
 
-/// A dilution of this many parts in a hundred: `1+19` for `5`, and for a number that is not whole.
+/// The dilution for a percentage, such as `1+19` for `5`; also `1+19`, as an example, if it is not whole.
 fn in_a_hundred(percent: &str) -> String {
     let parts = percent.parse::<u32>().ok().filter(|parts| (1..100).contains(parts)).unwrap_or(5);
     Dilution { parts: vec![parts], water: 100 - parts }.reduced().to_string()

@@ -1,4 +1,4 @@
-//! Compares each statement of a tree with the table of statements, and reads its typed values. A line that does not
+//! Compares each statement with the table of statements, and reads the statement's typed values. A line that does not
 //! match is reported, and skipped.
 
 mod blocks;

@@ -47,8 +47,8 @@ impl<'a> Reader<'a, '_> {
         self.own_name()
     }
 
-    /// The name of a step or bottle. A badly spelled name is reported and still returned, so that lines can refer to
-    /// it.
+    /// The name of a step or bottle. A badly spelled name is reported and still returned, so that other lines can refer
+    /// to it.
     pub(super) fn own_name(&mut self) -> Option<Value> {
         let span = self.cursor.next();
         let name = self.name();
@@ -71,7 +71,7 @@ impl<'a> Reader<'a, '_> {
         Some(Value::Name(name.to_owned()))
     }
 
-    /// The name of a declaration elsewhere.
+    /// Reads a name that refers to a declaration.
     pub(super) fn mention(&mut self, declared: Declared) -> Value {
         let span = self.cursor.next();
         let name = self.name();
@@ -79,7 +79,7 @@ impl<'a> Reader<'a, '_> {
         Value::Mention(declared, name.to_owned())
     }
 
-    /// Edition 1 of the language lacks names that begin with a date.
+    /// Notes a name that begins with a date; edition 1 of the language lacks such names.
     fn notes_edition(&mut self, name: &str, span: Span) {
         if name.starts_with(|first: char| first.is_ascii_digit()) {
             self.newer.get_or_insert(span);

@@ -1,5 +1,5 @@
-//! Compares the tokens of a statement with its pattern: matching tokens become the slots' values. The first token
-//! decides an `Either`, without backtracking, so an error names the alternative that was meant.
+//! Compares the tokens of a statement with its pattern: matching tokens become the pattern's values. The next token
+//! selects the alternative of an `Either`, without backtracking, so an error is about that alternative.
 
 use super::cursor::Cursor;
 use super::error;
@@ -51,7 +51,7 @@ pub(crate) fn following(row: &'static Row, text: &str, tokens: &[Token], file: F
     known
 }
 
-/// The value of a command-line option. Its unit may have any unambiguous spelling.
+/// The value of a command-line option. A unit in it may have any unambiguous spelling.
 ///
 /// # Errors
 /// The first error of the text.
@@ -97,7 +97,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         self.fail(error(name, span, message, help))
     }
 
-    /// Reads the parts of the pattern; an error if tokens are left.
+    /// Reads the parts of the pattern; reports an error if tokens are left.
     pub(super) fn statement(&mut self) -> Option<()> {
         self.parts(self.row.takes)?;
         if self.cursor.peek(0).is_none() { Some(()) } else { self.fail(self.left_over()) }
@@ -208,7 +208,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         self.fail(self.expected(&wants(parts)))
     }
 
-    /// Adds to `following`: these parts, the unit of a number, or the word after a count.
+    /// Adds to `following`: the beginnings of `parts`, the unit of a last number, or the word after a count.
     fn note(&mut self, parts: &[Part]) {
         let Some(following) = &mut self.following else { return };
         if self.cursor.peek(0).is_none() {
@@ -243,7 +243,7 @@ fn begins(cursor: Cursor<'_>, parts: &[Part]) -> bool {
     })
 }
 
-/// Calls `each` with everything that these parts can begin with, and the parts after it, until `each` returns true.
+/// Calls `each` with each possible beginning of `parts`, and the parts after it, until `each` returns true.
 pub(super) fn beginnings(parts: &[Part], each: &mut dyn FnMut(Want, &[Part]) -> bool) -> bool {
     let Some((first, rest)) = parts.split_first() else { return false };
     match first {

@@ -160,7 +160,7 @@ impl Reader<'_, '_> {
         Some((number, unit, span.to(self.cursor.last())))
     }
 
-    /// The unit after a number. Another spelling, or an ambiguous unit, is an error with fixes.
+    /// Reads the unit after a number. A misspelt or ambiguous unit is an error with fixes.
     fn unit(&mut self, kind: Kind) -> Option<&'static Unit> {
         let Some(token) = self.cursor.take(TokenKind::Word) else {
             return self.fail(self.expected(&[Want::Value(kind)]));
@@ -169,7 +169,7 @@ impl Reader<'_, '_> {
         // `fl oz` is two tokens.
         let ounces = self.cursor.peek(0).filter(|_| word == "fl" && self.cursor.sees("oz"));
         let token = ounces.map_or(token, |oz| Token { span: token.span.to(oz.span), ..token });
-        // Other spellings are errors in a recipe, and accepted on the command line.
+        // Other spellings are errors in a recipe, but accepted on the command line.
         let in_file = !self.row.blocks.is_empty();
         if let Some(unit) = unit(word).or_else(|| respelled(word).filter(|_| !in_file)) {
             return Some(unit);
@@ -232,7 +232,7 @@ impl Reader<'_, '_> {
         Some(Value::Time(Time::from_ms(ms)))
     }
 
-    /// The time `min:s` or `h:min:s` in milliseconds; after the first, each field has two digits under 60.
+    /// The time `min:s` or `h:min:s` in milliseconds; each field after the first has two digits and is under 60.
     fn clock(&mut self, span: Span) -> Option<i64> {
         let text = self.cursor.text_of(span);
         let fields: Vec<&str> = text.split(':').collect();
@@ -273,7 +273,7 @@ impl Reader<'_, '_> {
         })
     }
 
-    /// The time `9 min 30 s` in milliseconds; each unit is smaller than the one before.
+    /// A time such as `9 min 30 s` in milliseconds; each unit is smaller than the one before.
     fn time_in_units(&mut self) -> Option<i64> {
         let (mut ms, mut last) = (0_i64, i64::MAX);
         loop {

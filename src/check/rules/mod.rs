@@ -1,4 +1,5 @@
-//! The rules: each file has the page of a rule and the function that checks it. The examples on a page test the rule.
+//! The rules: each file here has the page of one rule and the function that checks it. The examples on the page test
+//! the rule.
 
 use std::cmp::Ordering;
 use std::collections::{BTreeMap, BTreeSet};
@@ -26,13 +27,13 @@ pub struct Rule {
     pub name: &'static str,
     /// The usual severity.
     pub level: Level,
-    /// The severity of the milder cases; the usual one if the rule has no other.
+    /// The severity of milder findings; the usual severity if the rule has no other.
     pub milder: Level,
-    /// Whether `allow`, the options and the config file can lift or lower it.
+    /// Whether `allow`, the options and the config file can turn the rule off or lower it.
     pub liftable: bool,
-    /// What it reports, in one line.
+    /// What the rule reports, in one line.
     pub meaning: &'static str,
-    /// The doc comment of its file: the heading `# name: meaning`, details, the reason and examples.
+    /// The doc comment of the rule's file: the heading `# name: meaning`, details, the reason and examples.
     doc: &'static str,
     pub(super) check: Check,
 }
@@ -49,7 +50,7 @@ pub(super) enum Check {
         anchor: fn(&Step) -> bool,
         /// Whether a step is of the kind that may be misplaced.
         misplaced: fn(&Step) -> bool,
-        /// Whether the misplaced step is wrong before the anchor, and not after it.
+        /// True if the step is wrong before the anchor, false if after the anchor.
         before: bool,
         /// The end of the message, after the name of the misplaced step.
         message: &'static str,
@@ -61,7 +62,7 @@ pub(super) enum Check {
     /// A derived recipe and its parent.
     Derived(fn(&Recipe, &Recipe) -> Option<Diagnostic>),
     Solution(fn(&Solution) -> Vec<Diagnostic>),
-    /// The amounts of a solution, as mixed and at work.
+    /// The amounts of a solution, as mixed and as used.
     Mixture(fn(&Mixture<'_>) -> Vec<Diagnostic>),
     /// A statement that some solutions should have.
     Missing {
@@ -80,21 +81,21 @@ pub(super) enum Check {
     File(fn(&CheckedFile<'_>) -> Vec<Diagnostic>),
 }
 
-/// A file as written.
+/// A file with its statements.
 #[derive(Debug)]
 pub(super) struct CheckedFile<'a> {
     pub(super) unit: &'a Unit,
     /// All statements of the file, each before the statements of its block.
     pub(super) statements: Vec<&'a Reading>,
     pub(super) text: &'a str,
-    /// Whether another file of this run uses it.
+    /// Whether another file of this run uses this file.
     pub(super) is_used: bool,
     /// Whether every file that this run uses could be read.
     pub(super) all_read: bool,
 }
 
 impl Rule {
-    /// The rule's page, in Markdown. The fences of examples are marked `fires`, `quiet`, or `beside` with the name of a
+    /// The rule's page, in Markdown. Code fences of examples are marked `fires`, `quiet`, or `beside` and the name of a
     /// file that the examples use.
     pub fn page(&self) -> String {
         let lines = self.doc.lines().skip(2).map(|line| line.strip_prefix(' ').unwrap_or(line));
@@ -105,14 +106,14 @@ impl Rule {
         format!("# {}\n\n**What.** {capital}{}.\n{gap}{rest}\n", self.name, meaning.as_str())
     }
 
-    /// The severities in words, such as `warning or advice`.
+    /// The rule's severities in words, such as `warning or advice`.
     pub fn weight(&self) -> String {
         let milder = format!(" or {}", self.milder.word());
         let milder = if self.milder == self.level { "" } else { &milder };
         format!("{}{milder}{}", self.level.word(), if self.liftable { "" } else { ", never lifted" })
     }
 
-    /// A finding of this rule, at its milder severity if the case is mild.
+    /// A finding of this rule, at the rule's milder severity if `is_mild`.
     fn weighed(&self, is_mild: bool, span: Span, message: impl Into<String>) -> Diagnostic {
         let level = if is_mild { self.milder } else { self.level };
         Diagnostic { level, ..self.found(span, message) }
@@ -163,7 +164,7 @@ impl Rule {
     }
 }
 
-/// Declares the rule of a file, with its page as the doc comment.
+/// Declares the rule of a file; the doc comment is the rule's page.
 macro_rules! rule {
     (#[doc = $heading:literal] $(#[doc = $line:literal])*
      $level:ident $(or $milder:ident)? $(never $lifted:ident)?, $subject:ident $check:tt) => {
@@ -201,7 +202,7 @@ const fn heading(line: &'static str) -> (&'static str, &'static str) {
     (line, "")
 }
 
-/// Lists the rules: a new rule is a new file and its name in this list.
+/// Lists the rules. A new rule is a new file, named in this list.
 macro_rules! rules {
     ($($file:ident),* $(,)?) => {
         $(mod $file;)*

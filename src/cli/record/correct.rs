@@ -1,4 +1,5 @@
-//! `record --correct`: retracts the session of a roll or a bottle, and states it again in the same file.
+//! `record --correct`: retracts the session of a roll or a bottle, and states the session again, corrected, in the file
+//! of the retraction.
 
 use std::sync::Arc;
 
@@ -15,11 +16,11 @@ use crate::source::first_few;
 use crate::syntax::{Statement, parse};
 use crate::vocabulary::{Declared, suggest};
 
-/// What is corrected.
+/// What `--correct` changes in a session.
 enum Change<'a> {
-    /// A label or the name of a bottle, and the right one.
+    /// The label of a roll or the name of a bottle: first the wrong one, then the right one.
     Name(&'a str, &'a str),
-    /// A label, and the film that the roll is.
+    /// The label of a roll, and the name of the roll's right film.
     Film(&'a str, &'a str),
 }
 
@@ -68,8 +69,8 @@ pub(super) fn run(arguments: &Arguments, asked: &str) -> Result<Ended, Failure> 
     ledger.add(*session.date, &Entry { retraction, lines }, |_, _, _| Ok(note))
 }
 
-/// The session that has a roll with this label, or else used the bottle of this name: the only one, else the only one
-/// with a doubt there, else the only one of the latest day.
+/// The session that has a roll labelled `old`, or else used a bottle named `old`. Of several such sessions, the only
+/// one with a doubt about this roll or bottle, else the only one of the latest day.
 fn session_of<'a>(ledger: &'a Ledger, old: &str) -> Result<&'a Arc<Session>, Failure> {
     let standing = || ledger.sessions().filter(|session| session.retracted.is_none());
     let is_old = |slot: &&Slot| slot.label.as_deref() == Some(old);
@@ -109,7 +110,7 @@ fn session_of<'a>(ledger: &'a Ledger, old: &str) -> Result<&'a Arc<Session>, Fai
     }
 }
 
-/// The lines of the session as its file has them, with the change.
+/// The lines of the session as they stand in its file, with `change` applied.
 fn lines(
     ledger: &Ledger,
     session: &Session,
@@ -189,7 +190,7 @@ fn slot_line(
     Line::Slot { slot: slot.slot, label, format: slot.format, doubt }
 }
 
-/// The recipe with that name below this folder, if exactly one file still has it.
+/// The recipe called `name` below the current folder, if exactly one file still declares this recipe.
 fn recipe_named(name: &str) -> Option<Arc<Recipe>> {
     let index = Index::of_name(Declared::Recipe, name);
     let [path] = &*index.declaring(&[Declared::Recipe], Some(name)) else { return None };
@@ -199,7 +200,7 @@ fn recipe_named(name: &str) -> Option<Arc<Recipe>> {
     shelf.recipe(file, name).cloned()
 }
 
-/// The line of the backlog that is wrong, and how it reads with the film.
+/// Advice to correct the roll's line in the backlog, with the text of the line for the right film.
 fn line_of_list(ledger: &Ledger, session: &Session, label: &str, film: &str) -> String {
     let roll = session.backlog.as_deref().and_then(|backlog: &Backlog| backlog.roll(label));
     let Some(roll) = roll.filter(|roll| roll.film.name != film) else { return String::new() };

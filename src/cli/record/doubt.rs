@@ -1,4 +1,4 @@
-//! What contradicts a roll or a bottle of a session, and the commands that correct it.
+//! What contradicts a roll or a bottle of a session, and the commands that correct the mistake.
 
 use std::sync::Arc;
 
@@ -7,20 +7,20 @@ use crate::journal::{Standing, developed};
 use crate::model::{Backlog, Darkroom, Date, Exposed, Film, Format, KeptBath, decimal};
 use crate::vocabulary::suggest;
 
-/// A contradiction.
+/// A contradiction about a roll or a bottle of a session.
 #[derive(Debug)]
 pub(super) struct Doubt {
     /// The label of the roll, or the name of the bottle.
     pub(super) about: String,
-    /// The words after `doubt` in the session.
+    /// The words that follow `doubt` in the text of the session.
     pub(super) words: String,
-    /// The sentence for the user.
+    /// The sentence that tells the user of the contradiction.
     pub(super) sentence: String,
     /// What may be wrong, and the options of `record` that correct it.
     pub(super) ways: Vec<(&'static str, String)>,
 }
 
-/// How the rolls of a session were developed.
+/// How the rolls of a session were developed, and the records that may contradict this.
 pub(super) struct Work<'a> {
     pub(super) darkroom: &'a Darkroom,
     pub(super) backlog: &'a Arc<Backlog>,
@@ -34,7 +34,7 @@ pub(super) struct Work<'a> {
 }
 
 impl Work<'_> {
-    /// What contradicts a roll with that label in a slot. `before` are the labels of the slots below it.
+    /// The doubt about a roll with this label in a slot, if any. `before` are the labels of the slots below this slot.
     pub(super) fn doubt(&self, slot: u32, label: &str, format: Format, before: &[&str]) -> Option<Doubt> {
         let place = format!("slot {slot} \"{label}\"");
         let list = &self.backlog.name;
@@ -86,7 +86,8 @@ impl Work<'_> {
         )
     }
 
-    /// The label that was probably meant: one spelled alike, else the first waiting roll of the film and the format.
+    /// The label that was probably meant, from the undeveloped rolls of the same film and format: a label spelled
+    /// alike, else the first label.
     fn other_label(&self, label: &str, format: Format) -> String {
         let gone = developed(self.darkroom, self.backlog);
         let is_fit = |roll: &&Exposed| {
@@ -102,7 +103,8 @@ impl Work<'_> {
     }
 }
 
-/// The lines below a session about its doubts. `more` are options of the call that the commands need too.
+/// The lines printed after a recorded session about its doubts. `more` are options of this call that the suggested
+/// commands need too.
 pub(super) fn told(doubts: &[Doubt], more: &str) -> String {
     let mut text = String::new();
     for doubt in doubts {
@@ -114,7 +116,7 @@ pub(super) fn told(doubts: &[Doubt], more: &str) -> String {
     text
 }
 
-/// What contradicts the use of a bottle for `twelfths` of a roll.
+/// The doubt about using a bottle on the day `on` for `twelfths` twelfths of a roll, if any.
 pub(super) fn of_bottle(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date, twelfths: i64) -> Option<Doubt> {
     let standing = Standing::of(darkroom, bath, on);
     let treated = standing.treated.saturating_add(twelfths);

@@ -29,18 +29,18 @@ pub(super) struct Retraction {
     pub(super) reason: String,
 }
 
-/// The content of a new file.
+/// The content of a new file of the journal.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Entry {
     pub(super) retraction: Option<Retraction>,
-    /// The lines of the session; none for a file that only retracts one.
+    /// The lines of the session; none if the file only retracts a session.
     pub(super) lines: Vec<Line>,
 }
 
 impl Entry {
-    /// The text of the file in the standard layout, and the byte where its `use` lines end. With `prefixed`, all used
-    /// files but the first get prefixes, since files may declare the same names. `None` if a used file has no path
-    /// from the new one.
+    /// The text of the file in the standard layout, and the byte where its `use` lines end. With `prefixed`, names from
+    /// all used files but the first get prefixes, since files may declare the same names. `None` if a used file has no
+    /// path from the new file.
     pub(super) fn text(
         &self,
         name: &str,
@@ -103,7 +103,7 @@ impl Line {
     }
 }
 
-/// A text in the standard layout. A text with errors is unchanged, and the check reports them.
+/// Puts a text into the standard layout. A text with errors stays unchanged, and a later check reports the errors.
 fn tidied(text: String) -> String {
     let mut sources = Sources::default();
     let file = sources.add("", text.as_str());

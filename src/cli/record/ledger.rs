@@ -17,15 +17,15 @@ use crate::model::{Date, Session, Shelf};
 use crate::source::{Diagnostic, FileId, Level};
 use crate::vocabulary::Declared;
 
-/// The characters of the random part of a name: digits and letters that look unlike each other.
+/// The characters of the random part of a session's name: digits and letters that look unlike each other.
 const LETTERS: &[u8; 32] = b"0123456789abcdefghjkmnpqrstvwxyz";
-/// The names that are tried before the folder counts as full. Each day has a million.
+/// The number of names tried before the folder counts as full. Each day has a million possible names.
 const TRIES: usize = 100;
 /// A journal and its darkroom, locked against other writers.
 pub(super) struct Ledger {
-    /// The real path of the folder, which may not exist yet.
+    /// The real path of the journal's folder, which may not exist yet.
     folder: PathBuf,
-    /// The path of the folder in messages.
+    /// The path of the journal's folder in messages.
     shown: PathBuf,
     /// The root of the darkroom.
     root: PathBuf,
@@ -34,7 +34,7 @@ pub(super) struct Ledger {
     files: Vec<FileId>,
     /// The declarations of the darkroom.
     pub(super) shelf: Shelf,
-    /// The lock of the root, released with the ledger.
+    /// The lock of the root, released when the ledger is dropped.
     lock: Lock,
 }
 
@@ -68,7 +68,7 @@ impl Ledger {
         root::printable(&self.shown.display().to_string())
     }
 
-    /// Refuses a darkroom that cannot be read whole. Contradictions between earlier sessions are no obstacle.
+    /// Refuses a darkroom with errors, other than contradictions between earlier sessions.
     fn refuse(&mut self, mut findings: Vec<Diagnostic>) -> Result<(), Failure> {
         findings.retain(|it| it.level == Level::Error && !ABOUT_SESSIONS.contains(&it.name));
         if findings.is_empty() {
@@ -88,7 +88,8 @@ impl Ledger {
         self.shelf.darkroom.sessions.iter().filter(is_own)
     }
 
-    /// The bath or the backlog with that name. A name with a prefix is one of a file that imports it.
+    /// The bath or the backlog called `wanted`. If `wanted` has a prefix, it is the name under which some file imports
+    /// the bath or the backlog.
     pub(super) fn name_of(&self, kind: Declared, wanted: &str) -> Result<Name, Failure> {
         let Shelf { darkroom, .. } = &self.shelf;
         let baths = darkroom.baths.iter().map(|(by, said, bath)| (*by, said, &bath.name, bath.span.file));
@@ -110,8 +111,8 @@ impl Ledger {
         Ok(Name { file, name: wanted.to_owned() })
     }
 
-    /// Writes a new file for an entry of that day, and prints it and a note. The note is computed from the declarations
-    /// of the darkroom with the new file.
+    /// Writes `entry` into a new file named after `day`, and prints the entry and a note. `note` computes the note from
+    /// the darkroom's declarations, including those of the new file.
     pub(super) fn add(
         mut self,
         day: Date,
@@ -150,7 +151,7 @@ impl Ledger {
         output::print(format!("recorded in {shown}:\n\n{}{note}", text.get(head..).unwrap_or(&text)))
     }
 
-    /// Writes the file, and its folder if there is none.
+    /// Writes a new file of the journal. If the journal's folder is missing, it is made first.
     fn write(&self, path: &Path, text: &str) -> Result<(), Failure> {
         let is_new = match std::fs::create_dir(&self.folder) {
             Ok(()) => true,
@@ -182,7 +183,7 @@ impl Ledger {
     }
 }
 
-/// Four random characters. The standard library seeds each map's hashing with random numbers of the system.
+/// Four random characters, from the system's random numbers with which the standard library seeds each map's hashing.
 fn random_letters() -> String {
     let mut random = RandomState::new().build_hasher().finish();
     let mut letters = String::new();
@@ -194,10 +195,11 @@ fn random_letters() -> String {
     letters
 }
 
-/// The journal: that of the current folder, else the only one below it, else a new one if the folder has bottles or
-/// rolls; else the only one below its root, else a new one in the root.
+/// The journal to write to: that of the current folder, else the only journal below the current folder, else a new
+/// journal in the current folder if this folder's files declare bottles or backlogs; else the only journal below the
+/// root, else a new journal in the root.
 fn the_only() -> Result<PathBuf, Failure> {
-    // An empty journal counts too. A link does not, since a search follows no links.
+    // An empty journal counts too. A link to a journal does not, since a search follows no links.
     let is = |path: &str, check: fn(&std::fs::Metadata) -> bool| {
         std::fs::symlink_metadata(path).is_ok_and(|there| check(&there))
     };
@@ -230,14 +232,14 @@ fn the_only() -> Result<PathBuf, Failure> {
     }
 }
 
-/// The file of the older journal beside a folder.
+/// The path of an older journal's file, which is beside the journal's folder `folder`.
 fn older(folder: &Path) -> PathBuf {
     let mut path = folder.as_os_str().to_owned();
     path.push(".wet");
     PathBuf::from(path)
 }
 
-/// The file of an older journal, if there is one. A link is followed only below the root.
+/// The file `older` of an older journal, if it exists. A link to a file outside the root is refused.
 fn readable(older: PathBuf, root: &Path) -> Result<Option<PathBuf>, Failure> {
     let Ok(there) = std::fs::symlink_metadata(&older) else { return Ok(None) };
     if there.is_dir() {
@@ -252,11 +254,11 @@ fn readable(older: PathBuf, root: &Path) -> Result<Option<PathBuf>, Failure> {
     fail(format!("{} {message}", older.display()), "remove the link, or name another journal with --journal")
 }
 
-/// The folder of a journal, for the path of the folder or of the file of an older journal.
+/// The folder of a journal. `path` is this folder, or the file of an older journal.
 fn folder(path: &Path) -> Result<PathBuf, Failure> {
     let real = root::real(path);
     let (what, help) = match std::fs::canonicalize(root::folder_of(path)) {
-        // A link in a downloaded darkroom must not choose a file outside it to read or write.
+        // A link in a downloaded darkroom must not make the program read or write a file outside the darkroom.
         Ok(above) if real.exists() && !real.starts_with(root::above(&above)) => {
             ("is a link that leads out of its darkroom", "name the journal itself with --journal")
         }

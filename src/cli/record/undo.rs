@@ -11,7 +11,8 @@ use crate::model::Session;
 use crate::source::first_few;
 use crate::vocabulary::Declared;
 
-/// Retracts the named session, or the last that is not retracted. Adds a file with a `retract` line and erases nothing.
+/// Retracts the named session, or else the last session that is not retracted. Adds a file with a `retract` line to the
+/// journal and erases nothing.
 pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     let Some(because) = &arguments.because else {
         return fail("--undo needs a reason", "write --because \"the tank was another\"");
@@ -39,12 +40,13 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     ledger.add(given::day("--date", None)?, &entry, |_, _, _| Ok(String::new()))
 }
 
-/// The name of a session in its file.
+/// The name of a session, with the file that declares the session.
 pub(super) fn named(session: &Session) -> Name {
     Name { file: session.span.file, name: session.name.clone() }
 }
 
-/// The session of the latest day that is not retracted; in one file, the last of that day.
+/// Of the sessions that are not retracted, the one of the latest day. If one file has all sessions of that day, the
+/// last of them.
 fn last(ledger: &Ledger) -> Result<&Arc<Session>, Failure> {
     let standing = || ledger.sessions().filter(|session| session.retracted.is_none());
     let latest = standing().map(|session| *session.date).max();

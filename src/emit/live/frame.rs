@@ -11,9 +11,9 @@ use crate::model::Time;
 /// The size of a screen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Size {
-    /// Its width.
+    /// The width of the screen.
     pub columns: usize,
-    /// Its height.
+    /// The height of the screen.
     pub rows: usize,
 }
 
@@ -29,7 +29,7 @@ pub struct Row {
 /// The emphasis of a line.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Shade {
-    /// None.
+    /// No emphasis.
     Body,
     /// Bold.
     Strong,
@@ -47,16 +47,16 @@ impl Row {
     }
 }
 
-/// From this many rows on, everything fits, with empty lines between.
+/// The least number of screen rows with room for everything, with empty lines between.
 const ROOMY: usize = 20;
-/// From this many rows on, large digits fit.
+/// The least number of screen rows with room for large digits.
 const LARGE: usize = 12;
 const KEYS: &str =
     "space start or pause   \u{2190} \u{2192} or b n by moment   s start   c cautions   q quit";
 const KEYS_SHORT: &str = "space go/pause  b/n  c cautions  q quit";
 
 impl Live {
-    /// The rows to show at this clock time; they fit the size.
+    /// The rows to show at this clock time, on a screen of this size.
     pub fn frame(&self, clock: Time, size: Size) -> Vec<Row> {
         let at = self.at(clock);
         let index = self.index(at);
@@ -89,8 +89,8 @@ impl View<'_> {
         Row::new(&to_columns(text, self.columns), shade)
     }
 
-    /// The rows of a large screen. Free rows make the digits larger. If one row is missing for that, the empty line
-    /// below the title is left out.
+    /// The rows of a large screen. Free rows make the digits larger. If only one row is missing for larger digits, the
+    /// empty line below the title is left out.
     fn roomy(&self, rows: usize) -> Vec<Row> {
         let free = rows - ROOMY + DIGIT_ROWS;
         let (airy, close) = (scale(self.columns, free), scale(self.columns, free + 1));
@@ -141,14 +141,14 @@ impl View<'_> {
         self.row(&prefixed("note: ", notes), Shade::Body)
     }
 
-    /// The time left in this moment, rounded up to seconds.
+    /// The time left in this moment, rounded up to whole seconds.
     fn left(&self) -> String {
         let until = self.now.map_or(self.at, |moment| moment.until);
         let left = (until - self.at).ms.max(0);
         Time::from_seconds((left + 999) / 1000).to_string()
     }
 
-    /// The step and the time left; empty while the clock is stopped.
+    /// The name of the step and the time left in the moment; empty while the clock is stopped.
     fn running(&self) -> String {
         let step = self.step.filter(|_| self.live.origin.is_some() && !self.is_over());
         step.map(|(block, _)| format!("{} {}", block.name, self.left())).unwrap_or_default()
@@ -166,7 +166,7 @@ impl View<'_> {
         padded(&labelled("now ", what, self.columns, 2), 2, Shade::Strong)
     }
 
-    /// The next instruction, after the name of its step if that is another step.
+    /// The next instruction. If it belongs to another step, the name of that step comes first.
     fn following(&self, most: usize) -> Vec<Row> {
         let what = match self.next {
             Some(next) => {
@@ -185,7 +185,7 @@ impl View<'_> {
         self.bar("step", self.at - start, end - start)
     }
 
-    /// The bar of all steps but drying, which is so long that the bar would hardly move.
+    /// The progress bar of all steps but drying. Drying takes so long that the bar would hardly move.
     fn whole_bar(&self) -> Row {
         self.bar("all ", self.at.min(self.live.work), self.live.work)
     }
@@ -261,7 +261,8 @@ fn scale(columns: usize, rows: usize) -> usize {
     (columns / (2 * CLOCK_COLUMNS)).min(rows / DIGIT_ROWS).max(1)
 }
 
-/// A time in blocks of `scale` rows and up to twice as many columns, if it fits.
+/// A time in large digits, of blocks that are `scale` rows high and up to twice as many columns wide; `None` if it does
+/// not fit.
 fn large(clock: &str, columns: usize, scale: usize) -> Option<Vec<String>> {
     let rows = DIGITS.map(|row| {
         let digits = clock.chars().filter_map(|letter| {

@@ -1,6 +1,6 @@
-//! Writes the pages as PDF (ISO 32000-1), in which y grows upwards, with two typefaces: letter widths, and embedded
-//! glyphs. A character that a face lacks is drawn as an empty box, and the card lists it, because it could be the sign
-//! of a temperature.
+//! Writes the pages as PDF (ISO 32000-1), in which y grows upwards, with the glyphs and letter widths of two typefaces.
+//! A character that a face lacks is drawn as an empty box, and the card lists it, because it could be the sign of a
+//! temperature.
 
 use std::io::{Cursor, Error, ErrorKind};
 use std::ops::RangeInclusive;
@@ -22,10 +22,10 @@ use crate::emit::picture::{Anchor, BODY, CAPTION_FOOT, Drawing, Shape, WIDTH};
 const REGULAR: Name<'static> = Name(b"R");
 const BOLD: Name<'static> = Name(b"B");
 
-/// The rows of a column, each with its distance from the top.
+/// The rows of a column, each with its distance in points from the top of the column.
 pub(super) type Column<'a> = Vec<(f32, &'a Row<'a>)>;
 
-/// The bytes of the document. A page is a list of columns, each with its distance from the text's left edge.
+/// The bytes of the document. A page is a list of columns, each with its distance in points from the left margin.
 pub(super) fn document(
     title: &str,
     paper: Paper,
@@ -47,7 +47,7 @@ pub(super) fn document(
         page.resources().fonts().pair(REGULAR, regular).pair(BOLD, bold);
         page.finish();
         let mut drawn = Content::new();
-        // A line to the left of the margin for notes.
+        // A vertical line sets off the margin for notes on the right.
         let notes = width * (1.0 - NOTES * 0.85);
         drawn.set_line_width(0.4).move_to(notes, paper.edge()).line_to(notes, top).stroke();
         for (right, rows) in columns {
@@ -65,7 +65,7 @@ pub(super) fn document(
     pdf.finish()
 }
 
-/// Draws a mark of a row with this upper left corner.
+/// Draws a mark of a row. `left` and `top` are the upper left corner of the row.
 fn draw(page: &mut Content, mark: &Mark<'_>, (left, top): (f32, f32), faces: &mut Faces) {
     match mark {
         Mark::Text { x, y, font, text } => {
@@ -123,7 +123,7 @@ impl<'a> Placed<'a> {
         page.begin_marked_content_with_properties(Name(b"Span"))
             .properties()
             .pair(Name(b"Alt"), TextStr(&text));
-        // In a drawing y grows downwards; the transformation turns it around.
+        // In a drawing y grows downwards, in a PDF upwards: the transformation flips the drawing.
         let top = top + short(CAPTION_FOOT) * self.scale;
         page.save_state().transform([self.scale, 0.0, 0.0, -self.scale, left, top]);
         for (ink, shape) in &self.drawing.marks {
@@ -182,22 +182,22 @@ pub(super) struct Face {
     glyphs: Vec<SequentialGroup>,
     widths: HorizontalMetrics,
     units_per_em: f32,
-    /// Left, lower, right and upper bound, ascent and descent, in font units.
+    /// The left, lower, right and upper bound of all glyphs, the ascent and the descent, in font units.
     metrics: [i16; 6],
     /// The glyphs up to U+007F, looked up in advance. `None` for a letter that the face lacks.
     common: Vec<Option<u16>>,
     data: &'static [u8],
-    /// The face's name in the document, with a subset's prefix.
+    /// The face's name in the document, with the prefix that marks a subset.
     name: &'static str,
     used: GlyphRemapper,
-    /// The letter and width of each glyph of the subset, from glyph 1 on.
+    /// The letter of each glyph of the subset, from glyph 1 on, and its width in thousandths of the type size.
     letters: Vec<(char, f32)>,
 }
 
 /// The height of capitals, which the fonts do not state, in thousandths of the type size.
 const CAPITALS: f32 = 700.0;
 
-/// Drawn for a character that the face cannot show.
+/// The box that is drawn for a character that the face cannot show.
 const BOX: char = '\u{25a1}';
 
 /// Scripts that cannot be shown, as their letters join, stack or run from right to left.
@@ -260,7 +260,8 @@ impl Face {
         u16::try_from(code.checked_sub(group.start_code)? + group.start_glyph_id).ok()
     }
 
-    /// The letter and its glyph, or for a missing letter the box and its glyph, so that copied text has the box too.
+    /// The letter and its glyph. For a letter that the face lacks, the box and its glyph, so that copied text has the
+    /// box too.
     fn shown(&self, letter: char) -> (char, u16) {
         let glyph = |letter| Some((letter, self.glyph(letter)?));
         glyph(letter).or_else(|| glyph(BOX)).expect("the font has a box")
@@ -298,7 +299,7 @@ impl Face {
         bytes
     }
 
-    /// Writes the used glyphs as the object `font` and four more (ISO 32000-1, 9.7 and 9.10.3).
+    /// Writes the used glyphs as the object `font` and four more objects (ISO 32000-1, 9.7 and 9.10.3).
     fn write(&self, pdf: &mut Pdf, font: Ref, next: &mut Ref) {
         let name = Name(self.name.as_bytes());
         let [cid, descriptor, cmap, file] = std::array::from_fn(|_| next.bump());

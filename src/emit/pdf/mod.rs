@@ -39,15 +39,15 @@ struct Job<'a> {
     paper: Paper,
 }
 
-/// The pictures, columns and type size of a card; `None` if the card fits in no size.
+/// The pictures, the number of columns and the type size of a card. The size is `None` if the card fits in no size.
 struct Setting<'a> {
     pictures: &'a [Placed<'a>],
     columns: u8,
     size: Option<f32>,
 }
 
-/// The card as a PDF, in one or two columns, whichever allows larger type. It has as many of the first pictures as
-/// leave the type readable.
+/// The card as a PDF, in one or two columns, whichever allows larger type. Pictures are added in order as long as the
+/// type stays readable.
 pub fn pdf(schedule: &Schedule, sources: &Sources, paper: Paper) -> Vec<u8> {
     let (card, drawings) = (card(schedule, sources), pictures(schedule));
     let faces = Faces {
@@ -68,7 +68,8 @@ pub fn pdf(schedule: &Schedule, sources: &Sources, paper: Paper) -> Vec<u8> {
     document(&card.title, paper, &pages, faces)
 }
 
-/// The pictures, as wide as one of two columns, up to the first that is too small or too high.
+/// The pictures, each as wide as one of two columns. The list ends before the first picture that is too high or whose
+/// text is too small.
 fn placed(drawings: &[Drawing], paper: Paper) -> Vec<Placed<'_>> {
     let all = drawings.iter().map(|drawing| Placed::new(drawing, paper.column(2)));
     all.take_while(|one| one.text_size() >= PICTURE_TEXT_LEAST && one.height() <= paper.room().1).collect()
@@ -103,7 +104,7 @@ fn columns<'a>(rows: &'a [Row<'a>], height: f32) -> Vec<Column<'a>> {
     for group in rows.chunk_by(|row, _| row.keeps_next) {
         let whole: f32 = group.iter().map(|row| row.height).sum();
         for (at, row) in group.iter().enumerate() {
-            // A group of rows higher than a page is broken after any row.
+            // A group of rows that is higher than a page may be broken after any row.
             let needed = if at == 0 { whole } else { row.height };
             if down + needed > height && down > 0.0 {
                 columns.push(Vec::new());
@@ -150,7 +151,7 @@ impl Paper {
         self.size().0 * EDGE
     }
 
-    /// The width and height of the printed area.
+    /// The width and height of the printed area, in points.
     fn room(self) -> (f32, f32) {
         let (width, height) = self.size();
         (width * (1.0 - EDGE - NOTES), height - width * EDGE * 2.0)

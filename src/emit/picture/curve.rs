@@ -12,12 +12,12 @@ use crate::model::{Chart, Temperature, Time};
 
 const TOP: f64 = 26.0;
 const PANEL: f64 = 226.0;
-/// The distance from a chart's top to its plot: two lines of text.
+/// The distance from the top of a chart to its plot, with room for two lines of text.
 const HEAD: f64 = 40.0;
 const LEFT: f64 = 50.0;
 const RIGHT: f64 = 308.0;
 const HEIGHT: f64 = 152.0;
-/// The distance of the coldest and warmest points from the sides.
+/// The distance of the coldest and warmest points from the sides of the plot.
 const INSET: f64 = 14.0;
 /// The number of straight pieces in the line between two points.
 const PIECES: i64 = 16;
@@ -129,7 +129,7 @@ impl<'a> Plot<'a> {
         marks
     }
 
-    /// The line by rule R1, and the points of the chart.
+    /// The line through the points of the chart by rule R1, and the points.
     fn line(&self) -> impl Iterator<Item = Mark> {
         let points = self.chart.points();
         let between = points.iter().zip(points.iter().skip(1)).flat_map(|(cold, warm)| {

@@ -39,7 +39,7 @@ pub(super) struct Drawing {
 
 pub(super) type Mark = (Ink, Shape);
 
-/// A point is `[x, y]`; y grows downwards.
+/// A shape of a drawing. A point is `[x, y]`; y grows downwards.
 pub(super) enum Shape {
     /// A filled rectangle: left edge, upper edge, width and height.
     Area([f64; 4]),
@@ -51,7 +51,7 @@ pub(super) enum Shape {
     Words { at: [f64; 2], anchor: Anchor, size: f64, text: String },
 }
 
-/// The part of a text that is at the text's point `at`.
+/// Which part of a text lies at the text's point `at`.
 #[derive(Clone, Copy)]
 pub(super) enum Anchor {
     Start,
@@ -78,7 +78,7 @@ impl Ink {
     const ALL: [Ink; 7] =
         [Ink::TEXT, Ink::FAINT, Ink::BATH, Ink::FLOW, Ink::MOTION, Ink::TONIGHT, Ink::EMPTY];
 
-    /// The RGB on white paper, from 0 to 1.
+    /// The RGB values on white paper, each from 0 to 1.
     pub(super) fn on_paper(self) -> [f32; 3] {
         self.1.map(|part| f32::from(part) / 255.0)
     }
@@ -113,7 +113,7 @@ fn colour([red, green, blue]: [u8; 3]) -> String {
     format!("#{red:02x}{green:02x}{blue:02x}")
 }
 
-/// The drawing without what is above the height `from`.
+/// The drawing as an `<svg>` element, without the part above y = `from`.
 fn written(drawing: &Drawing, space: &str, style: &str, from: f64) -> String {
     let Drawing { name, .. } = drawing;
     let (top, height) = (number(from), number(drawing.height - from));
@@ -195,7 +195,7 @@ fn breadth(text: &str, size: f64) -> f64 {
     text.chars().map(|letter| if is_wide(letter) { size } else { size * BREADTH }).sum()
 }
 
-/// The bath of a step, `mq-borax 1+1`; `None` if dry.
+/// The bath of a step, `mq-borax 1+1`; `None` for a dry step.
 fn bath(step: &PlannedStep) -> Option<String> {
     let bath = step.bath.as_ref()?;
     Some(plain(&bath.solution) + &prefixed(" ", bath.dilution.as_ref()))
@@ -216,7 +216,8 @@ const SECONDS: [i64; 17] =
 /// Distances between ticks of a temperature axis, in tenths of a degree.
 const TENTHS: [i64; 8] = [1, 2, 5, 10, 20, 50, 100, 200];
 
-/// The smallest distance with at most `most` ticks between two values; if there is none, the largest.
+/// The smallest of `distances`, each in `unit`s, with at most `most` ticks between two values; if there is none, the
+/// largest.
 fn distance((low, high): (i64, i64), distances: &[i64], unit: i64, most: i64) -> i64 {
     let is_wide = |distance: &i64| high.saturating_sub(low) / distance < most;
     let mut all = distances.iter().map(|distance| distance * unit);
@@ -237,7 +238,7 @@ fn time_ticks((low, high): (Time, Time)) -> impl Iterator<Item = Time> {
     multiples(ends, distance(ends, &SECONDS, 1000, TICKS)).map(Time::from_ms)
 }
 
-/// The nearest ticks around two times. The two ticks always differ.
+/// The nearest tick at or before the time `low`, and the nearest at or after `high`. The two ticks always differ.
 fn ticks_around((low, high): (Time, Time)) -> (Time, Time) {
     let distance = distance((low.ms, high.ms), &SECONDS, 1000, TICKS - 1);
     let under = low.ms.div_euclid(distance) * distance;

@@ -11,12 +11,12 @@ use crate::emit::plain::{plain, prefixed};
 use crate::model::{StepKind, Time};
 
 const TOP: f64 = 38.0;
-/// The height of a row: a line of text, the bar, the marks of knocks.
+/// The height of a row, which has a line of text, the bar and the marks of knocks.
 const ROW: f64 = 36.0;
 /// The distance from a row's top to its bar.
 const BAR: f64 = 14.0;
 const HIGH: f64 = 13.0;
-/// The height of a bar without a bath, lower to differ in black and white too.
+/// The height of the bar while there is no bath. It is less than [`HIGH`], to differ in black and white too.
 const THIN: f64 = 5.0;
 /// The length of a knock's mark below the bar.
 const KNOCK: f64 = 5.0;

@@ -20,7 +20,7 @@ macro_rules! quantity {
         }
 
         impl $name {
-            /// Nothing.
+            /// The quantity zero.
             pub const ZERO: $name = $name { $unit: 0 };
 
             /// A number of units, where one unit has `unit` base units; `None` on overflow.
@@ -67,12 +67,12 @@ macro_rules! quantity {
 }
 
 quantity! {
-    /// A mass. A hundredth of a grain is a whole number of units.
+    /// A mass. A hundredth of a grain is a whole number of picograms.
     Mass pg: "Picograms."
 }
 
 quantity! {
-    /// A volume. A hundredth of a fluid ounce, US or imperial, is a whole number of units.
+    /// A volume. A hundredth of a fluid ounce, US or imperial, is a whole number of femtolitres.
     Volume fl: "Femtolitres."
 }
 
@@ -82,7 +82,7 @@ quantity! {
 }
 
 quantity! {
-    /// A difference of temperatures. 0.001 °C (9 units) and 0.001 °F (5 units) are whole.
+    /// A difference of temperatures. 0.001 °C and 0.001 °F are whole numbers of base units, 9 and 5.
     Difference base: "In 1/9000 °C."
 }
 
@@ -90,7 +90,7 @@ impl Mass {
     /// Picograms in a gram.
     pub const G: i64 = 1_000_000_000_000;
 
-    /// In grams with at most `places` places, without the unit.
+    /// In grams with at most `places` decimals, without the unit.
     pub fn in_g(self, places: u32) -> String {
         decimal(self.pg, Mass::G, places)
     }
@@ -114,12 +114,12 @@ impl Volume {
         Volume { fl: ml.saturating_mul(Volume::ML) }
     }
 
-    /// In millilitres with at most `places` places, without the unit.
+    /// In millilitres with at most `places` decimals, without the unit.
     pub fn in_ml(self, places: u32) -> String {
         decimal(self.fl, Volume::ML, places)
     }
 
-    /// In litres with at most `places` places, without the unit.
+    /// In litres with at most `places` decimals, without the unit.
     pub fn in_litres(self, places: u32) -> String {
         decimal(self.fl, Volume::LITRE, places)
     }
@@ -240,12 +240,12 @@ impl Temperature {
         Difference { base: self.base }.celsius()
     }
 
-    /// In degrees Celsius with at most `places` places, without the unit.
+    /// In degrees Celsius with at most `places` decimals, without the unit.
     pub fn in_celsius(self, places: u32) -> String {
         decimal(self.base, CELSIUS, places)
     }
 
-    /// In degrees Fahrenheit with at most `places` places, without the unit.
+    /// In degrees Fahrenheit with at most `places` decimals, without the unit.
     pub fn in_fahrenheit(self, places: u32) -> String {
         decimal(self.base.saturating_add(32 * FAHRENHEIT), FAHRENHEIT, places)
     }

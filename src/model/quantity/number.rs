@@ -10,11 +10,11 @@ pub struct Number {
     denominator: i64,
 }
 
-/// The most digits of a number.
+/// The most digits that a number may have.
 const FIGURES_MAX: usize = 12;
 
 impl Number {
-    /// Parses `20`, `2.5` or `-40` of at most twelve digits.
+    /// Parses a number such as `20`, `2.5` or `-40`, of at most twelve digits.
     pub fn parse(text: &str) -> Option<Number> {
         let (sign, digits) = match text.strip_prefix('-') {
             Some(rest) => (-1, rest),
@@ -41,7 +41,7 @@ impl Number {
         sound.then_some(Number { numerator, denominator })
     }
 
-    /// The number with a fraction added, as in `10 1/4`. The sign is for both: `-10 1/4` is -10.25.
+    /// The number with a fraction added, as in `10 1/4`. The number's sign is also the fraction's: `-10 1/4` is -10.25.
     pub fn plus(self, other: Number) -> Option<Number> {
         let left = self.numerator.checked_mul(other.denominator)?;
         let part = other.numerator.checked_mul(self.denominator)?;
@@ -59,7 +59,8 @@ impl Number {
             .flatten()
     }
 
-    /// The number in base units, `factor` for each unit. A half is rounded up; `None` on overflow.
+    /// The number converted to base units, of which a unit has `factor`. Half a base unit is rounded up; `None` on
+    /// overflow.
     pub fn in_base(self, factor: i64) -> Option<i64> {
         let product = i128::from(self.numerator) * i128::from(factor);
         let denominator = i128::from(self.denominator);
@@ -136,15 +137,15 @@ impl Limit {
         limit("a volume", 1_000_000_000, 1_000_000_000_000_000_000, "0.001 ml to 1000 l");
     /// A mass.
     pub const MASS: Limit = limit("a mass", 1_000_000, 1_000_000_000_000_000_000, "0.001 mg to 1000 kg");
-    /// A number of parts.
+    /// A number of parts in a dilution.
     pub const PART: Limit = limit("a part", 1, 10_000, "1 to 10000");
     /// A film speed or an exposure index.
     pub const INDEX: Limit = limit("a film speed", 1, 1_000_000, "1 to 1000000");
     /// A count of reels, rolls or changes of water.
     pub const COUNT: Limit = limit("this number", 1, 10_000, "1 to 10000");
-    /// Turns per minute.
+    /// The speed of a drum, in turns per minute.
     pub const SPEED: Limit = limit("a drum's speed", 1, 500, "1 to 500 rpm");
-    /// Running water.
+    /// The flow of water, in femtolitres per minute.
     pub const FLOW: Limit =
         limit("flowing water", 10_000_000_000_000, 100_000_000_000_000_000, "0.01 to 100 l/min");
     /// A temperature coefficient, in thousandths.
