@@ -29,8 +29,8 @@ pub(super) fn forms<'a>(
     for had in &asked.had {
         match found(&named, had, place) {
             Ok((name, span)) if forms.contains_key(name) => {
-                let message = format!("--have names {name} twice");
-                let help = format!("write it once: {}={}", had.name, text(&had.form));
+                let message = format!("--have gives {name} twice");
+                let help = format!("give one form only, such as: --have {name}={}", text(&had.form));
                 faults.push(Diagnostic::error("had-twice", span, message).help(help));
             }
             Ok((name, _)) => {

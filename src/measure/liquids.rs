@@ -63,7 +63,8 @@ impl Liquids {
         } else {
             format!("the liquids are {} ml more than in the formula, more than its water", more.in_ml(1))
         };
-        let help = "use a stronger solution, or leave this one out of --have and use what the formula states";
+        let help = "give a stronger solution in --have; or leave that ingredient out of --have, and weigh it as the \
+                    formula states";
         findings.errors.push(Diagnostic::error("no-room-for-it", self.span, message).help(help));
     }
 }

@@ -150,7 +150,8 @@ impl Builder<'_> {
                 let name = name.map(|name| format!(" {}", clip(name))).unwrap_or_default();
                 format!("{}{name} already has a temperature", kind.word())
             },
-            "keep the right one; the name of a step follows its kind: step wash last at 20 C",
+            "keep the right temperature; if one is of another step of that kind, write the step's name: \
+             step wash last at 20 C",
         );
     }
 

@@ -43,7 +43,7 @@ rule! {
         anchor: |step| step.kind == StepKind::Develop,
         misplaced: |step| matches!(step.kind, StepKind::Warm | StepKind::Presoak),
         before: false,
-        message: "prepares dry film, and comes after a bath",
+        message: "is for dry film, but comes after a bath",
         label: "the first development",
         help: "move it before the first bath, or replace it by a wash",
     }

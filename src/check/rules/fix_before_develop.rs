@@ -73,7 +73,8 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
         let message = format!("the step {} would destroy the picture before it is developed", step.title());
         RULE.found(step.span, message)
             .other(develop.span, "the first development")
-            .help("move the development before this step; or, if the picture is fixed, write 'light safe' before")
+            .help("move the development before this step; or, if the film is already fixed when the recipe begins, write \
+                   above this step: light safe")
     });
     found.collect()
 }
