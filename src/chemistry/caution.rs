@@ -1,19 +1,54 @@
 //! The cautions of a card: a line for each solution with its signal word and hazards, then precautions.
 
 use super::hazard::*;
+use super::mixture::Class;
+use super::pairs::{OXIDISERS, SULFITES};
 use super::strength::Held;
 
 /// What the cautions of a solution depend on.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Concern {
     /// The name of the solution.
     pub name: String,
+    /// The bottles and baths that are opened, the strongest first.
+    pub forms: Vec<Form>,
     /// The known ingredients of the solution.
     pub held: Vec<Held>,
+    /// Whether the ingredients themselves are handled, because the solution is mixed.
+    pub is_weighed: bool,
     /// Whether the solution takes silver from film because of its role, such as a fixer.
     pub takes_silver: bool,
     /// Whether an ingredient of the solution is unknown.
     pub is_unknown: bool,
+}
+
+/// A solution as it is handled: a bottle or a bath.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Form {
+    /// Its name: `mq-borax`, `permanganate-bleach b`, `rapid-fix 1+4`.
+    pub what: String,
+    /// What is known of its hazards.
+    pub class: Class,
+    /// The ingredients whose strength is not stated.
+    pub silent: Vec<&'static str>,
+    /// Whether one of these burns at its strongest.
+    pub may_burn: bool,
+    /// Whether it holds a strong acid or a hydroxide, and its pH is not stated.
+    pub needs_ph: bool,
+    /// Whether an ingredient of it is not in the table of ingredients.
+    pub has_unknown: bool,
+}
+
+impl Form {
+    /// Whether one of these statements holds.
+    pub fn has(&self, hazards: &[&Hazard]) -> bool {
+        self.class.hazards.iter().any(|own| hazards.contains(own))
+    }
+
+    /// The signal word: the loudest.
+    pub fn signal(&self) -> Signal {
+        self.class.hazards.iter().map(|hazard| hazard.signal).max().unwrap_or(Signal::None)
+    }
 }
 
 /// A precaution for these hazards or ingredients; for all solutions if both lists are empty.
@@ -23,9 +58,9 @@ pub struct Precaution {
     pub text: &'static str,
     /// The line of the card that has the text.
     line: Line,
-    /// Solutions with one of these hazard statements need the precaution.
+    /// Solutions need the precaution if what is handled has one of these hazard statements.
     pub hazards: &'static [&'static Hazard],
-    /// Solutions with one of these ingredients need the precaution.
+    /// Solutions with one of these ingredients need the precaution, at any strength.
     pub ingredients: &'static [&'static str],
     /// The source of the precaution, or 'common practice, no source'.
     pub source: &'static str,
@@ -44,18 +79,22 @@ enum Line {
 const FIXES: &[&str] = &["ammonium-thiosulfate", "sodium-thiosulfate"];
 
 impl Precaution {
-    /// Whether a card with these solutions has the precaution.
-    fn is_on_card_of(&self, solutions: &[Concern]) -> bool {
-        let is_general = self.hazards.is_empty() && self.ingredients.is_empty();
-        is_general || solutions.iter().any(|solution| self.concerns(solution))
+    /// Whether every card has the precaution.
+    fn is_general(&self) -> bool {
+        self.hazards.is_empty() && self.ingredients.is_empty()
     }
 
     fn concerns(&self, solution: &Concern) -> bool {
-        let called_for = |held: &Held| {
-            self.ingredients.contains(&held.ingredient.name)
-                || held.hazards().iter().any(|shown| self.hazards.contains(shown))
+        let holds = |held: &Held| self.ingredients.contains(&held.ingredient.name);
+        // What is weighed, or has no known strength, has the statements of the pure ingredient.
+        let handled = |held: &Held| {
+            let is_silent = solution.forms.iter().any(|form| form.silent.contains(&held.ingredient.name));
+            let is_handled = solution.is_weighed || is_silent;
+            is_handled && held.hazards().iter().any(|shown| self.hazards.contains(shown))
         };
-        solution.held.iter().any(called_for) || (solution.takes_silver && self.ingredients == FIXES)
+        solution.held.iter().any(|held| holds(held) || handled(held))
+            || solution.forms.iter().any(|form| form.has(self.hazards))
+            || (solution.takes_silver && self.ingredients == FIXES)
     }
 }
 
@@ -91,15 +130,22 @@ pub const PRECAUTIONS: &[Precaution] = &[
         Line::Mixing,
         "acid into water, never the reverse",
         &[],
-        &["acetic-acid", "hydrochloric-acid", "sulfuric-acid"],
+        &["acetic-acid", "hydrochloric-acid", "sodium-bisulfate", "sulfuric-acid"],
         "T.O. 33B-1-1, Nondestructive Inspection Methods, ch. 6",
     ),
     precaution(
         Line::Mixing,
         "acid on sulfite or hypo frees toxic gas",
         &[EUH031],
-        FIXES,
+        SULFITES,
         "ICSC 1134; supplier data sheet of sodium thiosulfate",
+    ),
+    precaution(
+        Line::Mixing,
+        "gives off sulfur dioxide: beware of asthma, and ventilate",
+        &[],
+        &["potassium-metabisulfite", "sodium-bisulfite", "sodium-metabisulfite"],
+        "ICSC 1134 and 1461",
     ),
     precaution(
         Line::Mixing,
@@ -110,10 +156,37 @@ pub const PRECAUTIONS: &[Precaution] = &[
     ),
     precaution(
         Line::Mixing,
-        "keep acid, and vessels that held it, away from what frees gas with it",
+        "acid, and what is left of it in a vessel, frees a deadly gas from it",
         &[EUH032],
-        &["sodium-selenite"],
+        &[
+            "potassium-ferricyanide",
+            "potassium-thiocyanate",
+            "sodium-selenite",
+            "sodium-sulfide",
+            "sodium-thiocyanate",
+        ],
         "ICSC 1132",
+    ),
+    precaution(
+        Line::Mixing,
+        "splashes harm eyes and skin (from memory): rinse them off at once",
+        &[],
+        &["potassium-permanganate", "potassium-thiocyanate", "sodium-thiocyanate"],
+        "supplier data sheets, from memory; no harmonised statement",
+    ),
+    precaution(
+        Line::Mixing,
+        "feeds fire, also as a dried splash: off paper, cloth and powder",
+        &[],
+        OXIDISERS,
+        "H272 in Annex VI of Regulation (EC) 1272/2008",
+    ),
+    precaution(
+        Line::Mixing,
+        "chromium(VI): cancer, and an allergy that stays; long gloves",
+        &[],
+        &["potassium-dichromate"],
+        "H317, H334 and H350 in Annex VI of Regulation (EC) 1272/2008",
     ),
     // The first source is for 'taste nothing' only.
     precaution(
@@ -122,6 +195,22 @@ pub const PRECAUTIONS: &[Precaution] = &[
         &[],
         &[],
         "NAVEDTRA 14209, Photography (Basic); common practice, no source",
+    ),
+    precaution(
+        Line::Storage,
+        "dried splashes are powder again: wipe the bench wet before you go",
+        &[],
+        &[
+            "amidol",
+            "colour-developing-agent",
+            "hydroquinone",
+            "metol",
+            "p-aminophenol-hydrochloride",
+            "p-phenylenediamine",
+            "potassium-dichromate",
+            "pyrogallol",
+        ],
+        NO_SOURCE,
     ),
     precaution(
         Line::Waste,
@@ -139,71 +228,78 @@ pub const PRECAUTIONS: &[Precaution] = &[
     ),
 ];
 
-/// The cautions of a card: a line for each different label, with the names of its solutions in order of use, then the
-/// precautions.
+/// The cautions of a card: a line for each different label of a bottle or bath, the rules of the labels, then the
+/// precautions, each with the solutions that need it.
 pub fn cautions(solutions: &[Concern]) -> Vec<String> {
     let mut labels: Vec<(Vec<&str>, String)> = Vec::new();
-    for solution in solutions {
-        let Some(said) = label(solution) else { continue };
+    let forms = || solutions.iter().flat_map(|solution| &solution.forms);
+    for form in forms() {
+        let said = label(form);
         match labels.iter_mut().find(|(_, other)| *other == said) {
-            Some((names, _)) if names.contains(&solution.name.as_str()) => {}
-            Some((names, _)) => names.push(&solution.name),
-            None => labels.push((vec![&solution.name], said)),
+            Some((names, _)) if names.contains(&form.what.as_str()) => {}
+            Some((names, _)) => names.push(&form.what),
+            None => labels.push((vec![&form.what], said)),
         }
     }
-    let labels = labels.into_iter().map(|(names, said)| format!("{}{said}", names.join(", ")));
-    let lines = PRECAUTIONS.chunk_by(|one, next| one.line == next.line);
-    let precautions = lines.filter_map(|line| {
-        let needed = line.iter().filter(|precaution| precaution.is_on_card_of(solutions));
-        let texts: Vec<&str> = needed.map(|precaution| precaution.text).collect();
-        (!texts.is_empty()).then(|| texts.join("; "))
-    });
-    labels.chain(precautions).collect()
+    let mut lines: Vec<String> =
+        labels.into_iter().map(|(names, said)| format!("{}{said}", names.join(", "))).collect();
+    lines.extend(forms().next().map(|_| RULES_USED.to_owned()));
+    for line in PRECAUTIONS.chunk_by(|one, next| one.line == next.line) {
+        let general = line.iter().filter(|precaution| precaution.is_general());
+        let general: Vec<&str> = general.map(|precaution| precaution.text).collect();
+        lines.extend((!general.is_empty()).then(|| general.join("; ")));
+        for precaution in line.iter().filter(|precaution| !precaution.is_general()) {
+            let concerned = solutions.iter().filter(|solution| precaution.concerns(solution));
+            let names: Vec<&str> = concerned.map(|solution| solution.name.as_str()).collect();
+            lines.extend((!names.is_empty()).then(|| format!("{}: {}", names.join(", "), precaution.text)));
+        }
+    }
+    lines
 }
 
-/// The text that follows the name of a solution: `, DANGER: causes serious eye damage`.
-fn label(solution: &Concern) -> Option<String> {
-    let shown: Vec<&Hazard> = solution.held.iter().flat_map(Held::hazards).copied().collect();
-    let said_by = |hazard: &Hazard| {
-        SAID_BY.iter().any(|(graver, lesser)| shown.contains(graver) && lesser.contains(&hazard))
-    };
-    let relevant = HAZARDS.iter().copied().filter(|hazard| shown.contains(hazard) && !said_by(hazard));
-    let (mut phrases, mut signal) = (Vec::<(&str, Vec<&str>)>::new(), Signal::None);
-    for hazard in relevant.filter(|hazard| !hazard.brief.0.is_empty()) {
+/// By which rules the labels are.
+const RULES_USED: &str = "labels by EU limits (CLP); the US and Canada count some hazards from 0.1 %";
+
+/// The text that follows the name of a bottle or bath: `, DANGER: causes serious eye damage`.
+fn label(form: &Form) -> String {
+    let mut phrases = Vec::<(&str, Vec<String>)>::new();
+    for hazard in form.class.hazards.iter().filter(|hazard| !hazard.brief.0.is_empty()) {
         let (lead, rest) = hazard.brief;
-        signal = signal.max(hazard.signal);
+        let memory = if form.class.from_memory.contains(hazard) { "(from memory)" } else { "" };
+        let rest = [rest, memory].join(" ").trim().to_owned();
         match phrases.iter_mut().find(|(other, _)| *other == lead) {
             Some((_, all)) => all.push(rest),
             None => phrases.push((lead, vec![rest])),
         }
     }
-    let said: Vec<String> = phrases.iter().map(|(lead, rest)| phrase(lead, rest)).collect();
-    let word = match signal {
+    let mut said: Vec<String> = phrases.iter().map(|(lead, rest)| phrase(lead, rest)).collect();
+    let with = |names: &[&str], text: &str| {
+        (!names.is_empty()).then(|| format!("contains {}: {text}", names.join(", ")))
+    };
+    said.extend(with(&form.class.sensitisers, "may produce an allergic reaction"));
+    said.extend(with(&form.class.burning, "no flames"));
+    said.extend(form.needs_ph.then(|| "pH not stated: handle as burning".to_owned()));
+    let burning = if form.may_burn { "; treat as burning" } else { "" };
+    let is_silent = !form.silent.is_empty();
+    said.extend(is_silent.then(|| format!("strength not stated: read the label{burning}")));
+    said.extend(form.class.unknown.map(|_| "the toxicity of over a tenth of it is not known".to_owned()));
+    said.extend(form.has_unknown.then(|| "an ingredient is not known here: read its label".to_owned()));
+    if said.is_empty() {
+        return ": below the limits for a label; wet skin every week is what makes an allergy".to_owned();
+    }
+    let word = match form.signal() {
         Signal::Danger => ", DANGER",
         Signal::Warning => ", WARNING",
         Signal::None => "",
     };
-    (!said.is_empty()).then(|| format!("{word}: {}{}", said.join("; "), strengths(solution)))
+    format!("{word}: {}", said.join("; "))
 }
 
-/// Joins statements that begin alike: `may cause cancer and genetic defects`.
-fn phrase(lead: &str, rest: &[&str]) -> String {
+/// `may cause cancer and genetic defects`
+fn phrase(lead: &str, rest: &[String]) -> String {
     match rest {
-        [""] => lead.to_owned(),
+        [only] if only.is_empty() => lead.to_owned(),
         [one, other] if !one.contains(" and ") => format!("{lead} {one} and {other}"),
         all => format!("{lead} {}", all.join(", ")),
     }
-}
-
-/// The strengths, in brackets, of ingredients whose hazards depend on strength.
-fn strengths(solution: &Concern) -> String {
-    let by_strength =
-        solution.held.iter().filter(|held| held.limits().is_some() && !held.hazards().is_empty());
-    let texts: Vec<String> = by_strength
-        .map(|held| match (held.ingredient.name, held.strength) {
-            (name, None) => format!("{name} as at its strongest"),
-            (name, Some(strength)) => format!("{name} of {} %", f64::from(strength) / 100.0),
-        })
-        .collect();
-    if texts.is_empty() { String::new() } else { format!(" ({})", texts.join(", ")) }
 }

@@ -10,8 +10,8 @@ pub struct Hazard {
     pub text: &'static str,
     /// The signal word on the label.
     pub signal: Signal,
-    /// The words on a card: a beginning that several statements share, and the rest. Both are empty if a precaution
-    /// replaces them.
+    /// The words on a card: a beginning that several statements share, and the rest. Both are empty for EUH208,
+    /// which names its substances.
     pub brief: (&'static str, &'static str),
 }
 
@@ -76,7 +76,7 @@ hazards! {
     H331   Danger  "toxic" "if inhaled"
     EUH071 None    "burns the airways" ""
         = "corrosive to the respiratory tract"
-    EUH031 None    "" ""
+    EUH031 None    "acid frees a toxic gas from it" ""
         = "contact with acids liberates toxic gas"
 
     // Lasting harm.
@@ -132,14 +132,14 @@ hazards! {
     // Metals and waters.
     H290   Warning "corrodes metals" ""
         = "may be corrosive to metals"
-    H400   Warning "" ""
+    H400   Warning "very toxic to aquatic life" ""
         = "very toxic to aquatic life"
-    H410   Warning "" ""
+    H410   Warning "very toxic to aquatic life for long" ""
         = "very toxic to aquatic life with long lasting effects"
-    H411   None    "" ""
+    H411   None    "toxic to aquatic life for long" ""
         = "toxic to aquatic life with long lasting effects"
-    H412   None    "" ""
+    H412   None    "harmful to aquatic life for long" ""
         = "harmful to aquatic life with long lasting effects"
-    H413   None    "" ""
+    H413   None    "may harm aquatic life for long" ""
         = "may cause long lasting harmful effects to aquatic life"
 }

@@ -109,7 +109,6 @@ impl Ingredient {
 
 // Sources that several ingredients have. `tests/published/labels.rs` says which codes are from memory.
 const ANNEX: &str = "Regulation (EC) 1272/2008, Annex VI, to its 23rd adaptation";
-const CLP: &str = "CLP harmonised entry, from memory";
 const HARMLESS: &str = "not classified, from memory";
 const SHEET_BY_CLP: &str = "supplier data sheet, by Regulation (EC) 1272/2008";
 const SHEETS: &str = "supplier data sheets, from memory";
@@ -138,8 +137,7 @@ ingredients! {
         ["C6H8N2O·2HCl" "137-09-7"];
     "ammonia" by strength (H314 H335 H400) ANNEX
         [concentrated "NH3" "1336-21-6"];
-    "ammonium-chloride" (H302 H319)
-        "EU entry (R 22-36) in ICSC 1051; a government's WHMIS 2015 classification"
+    "ammonium-chloride" (H302 H319) ANNEX
         ["NH4Cl" "12125-02-9"];
     "ammonium-ferric-edta" () HARMLESS
         ["C10H16FeN3O8" "21265-50-9"];
@@ -149,34 +147,31 @@ ingredients! {
         [crystals "(NH4)2S2O3" "7783-18-8"];
     "ascorbic-acid" () HARMLESS
         ["C6H8O6" "50-81-7"];
-    "benzotriazole" (H302 H319 H411) SHEETS
+    "benzotriazole" (H411) ANNEX
         ["C6H5N3" "95-14-7"];
     "borax" (H319 H360FD)
         "H360FD in Regulation (EC) 790/2009, H319 in supplier data sheets"
         [anhydrous "Na2B4O7" "1330-43-4"]
         [pentahydrate "Na2B4O7·5H2O" "12179-04-3"]
         [decahydrate "Na2B4O7·10H2O" "1303-96-4"];
-    "boric-acid" (H360FD)
-        "ICSC 0991 (2014), as CLP's H360FD"
+    "boric-acid" (H360FD) ANNEX
         ["H3BO3" "10043-35-3"];
-    "catechol" (H301 H311 H315 H319 H341 H350)
-        "supplier data sheet of 2015; H319 and H350 of Regulation (EU) 2018/1480 from memory"
+    "catechol" (H301 H311 H315 H319 H341 H350) ANNEX
         ["C6H6O2" "120-80-9"];
     "chrome-alum" () HARMLESS
         [dodecahydrate "KCr(SO4)2·12H2O" "7788-99-0"];
     "citrazinic-acid" (H315 H319 H335) SHEETS
         ["C6H5NO4" "99-11-6"];
-    "citric-acid" (H319 H335)
-        "REACH registration dossier"
+    "citric-acid" (H319 H335) ANNEX
         [anhydrous "C6H8O7" "77-92-9"]
         [monohydrate "C6H8O7·H2O" "5949-29-1"];
-    "colour-developing-agent" (H301 H317 H373 H410) SHEETS
+    "colour-developing-agent" (H301 H317 H373 H410) ANNEX
         ["C11H18N2O·H2SO4" "25646-77-9"];
     "copper-sulfate" (H302 H318 H410) ANNEX
         [pentahydrate "CuSO4·5H2O" "7758-99-8"];
     "edta-disodium" (H332 H373) SHEETS
         [dihydrate "C10H14N2Na2O8·2H2O" "6381-92-6"];
-    "edta-tetrasodium" (H302 H318) CLP
+    "edta-tetrasodium" (H302 H318) ANNEX
         [anhydrous "C10H12N2Na4O8" "64-02-8"]
         [dihydrate "C10H12N2Na4O8·2H2O" "10378-23-1"]
         [tetrahydrate "C10H12N2Na4O8·4H2O" "13235-36-4"];
@@ -191,8 +186,7 @@ ingredients! {
         ["C8H9NO3" "122-87-2"];
     "gold-chloride" (H314 H317) SHEETS
         [trihydrate "HAuCl4·3H2O" "16961-25-4"];
-    "hexamine" (H228 H317)
-        "CLP harmonised entry, in INRS toxicological sheet 177 (2011)"
+    "hexamine" (H228 H317) ANNEX
         ["C6H12N4" "100-97-0"];
     "hydrochloric-acid" by strength (H290 H314 H335)
         "Regulation (EC) 1272/2008, Annex VI, to its 23rd adaptation; H290 from memory"
@@ -201,25 +195,23 @@ ingredients! {
         ["H2O2" "7722-84-1"];
     "hydroquinone" (H302 H317 H318 H341 H351 H400) SHEET_BY_CLP
         ["C6H6O2" "123-31-9"];
-    "hydroxylamine-sulfate" (H302 H312 H315 H317 H319 H351 H373 H400)
-        "EU entry (R 22-36/38-43-48/22-50) in ICSC 0898; H312 and H351 of its later entry from memory"
+    "hydroxylamine-sulfate" (H290 H302 H312 H315 H317 H319 H351 H373 H400)
+        ANNEX
         ["(NH3OH)2SO4" "10039-54-0"];
     "instant-coffee" () HARMLESS;
     "isopropyl-alcohol" by strength (H225 H319 H336) SHEET_BY_CLP
         [anhydrous "C3H8O" "67-63-0"];
     "mercuric-chloride" (H300 H314 H341 H361f H372 H410) ANNEX
         ["HgCl2" "7487-94-7"];
-    "metol" (H302 H317 H373 H410)
-        "CLP harmonised entry, in an encyclopaedia"
+    "metol" (H302 H317 H373 H410) ANNEX
         ["C14H20N2O6S" "55-55-0"];
-    "p-aminophenol-hydrochloride" (H302 H332 H341 H410)
-        "EU entry of p-aminophenol (R 20/22-50/53-68), in a chemical dictionary"
+    "p-aminophenol-hydrochloride" (H302 H332 H341 H410) ANNEX
         ["C6H7NO·HCl" "51-78-5"];
     "p-phenylenediamine" (H301 H311 H317 H319 H331 H410) ANNEX
         ["C6H8N2" "106-50-3"];
     "paraformaldehyde" (H228 H302 H315 H317 H318 H332 H335 H341 H350) SHEETS
         ["CH2O" "30525-89-4"];
-    "phenidone" (H302 H411) CLP
+    "phenidone" (H302 H411) ANNEX
         ["C9H10N2O" "92-43-3"];
     "potassium-alum" () HARMLESS
         [dodecahydrate "KAl(SO4)2·12H2O" "7784-24-9"];
@@ -243,14 +235,12 @@ ingredients! {
         ["K2S2O5" "16731-55-8"];
     "potassium-oxalate" (H302 H312) ANNEX
         [monohydrate "K2C2O4·H2O" "6487-48-5"];
-    "potassium-permanganate" (H272 H302 H361d H410)
-        "supplier data sheets; the d of H361d from memory"
+    "potassium-permanganate" (H272 H302 H361d H410) ANNEX
         ["KMnO4" "7722-64-7"];
     "potassium-thiocyanate" (H302 H312 H332 H412 EUH032)
         "supplier data sheet of 2012; H412 in place of its H402 from memory"
         ["KSCN" "333-20-0"];
-    "pyrogallol" (H302 H312 H332 H341 H412)
-        "H302 in a government's GHS classification; the rest of the CLP entry from memory"
+    "pyrogallol" (H302 H312 H332 H341 H412) ANNEX
         ["C6H6O3" "87-66-1"];
     "sodium-acetate" () HARMLESS
         [anhydrous "C2H3NaO2" "127-09-3"]
@@ -259,16 +249,14 @@ ingredients! {
         ["C6H7NaO6" "134-03-2"];
     "sodium-bicarbonate" () HARMLESS
         ["NaHCO3" "144-55-8"];
-    "sodium-bisulfate" (H318) CLP
+    "sodium-bisulfate" (H318) ANNEX
         [anhydrous "NaHSO4" "7681-38-1"]
         [monohydrate "NaHSO4·H2O" "10034-88-5"];
-    "sodium-bisulfite" (H302 EUH031)
-        "CLP harmonised entry; ICSC 1134; EUH031 from memory"
+    "sodium-bisulfite" (H302 EUH031) ANNEX
         ["NaHSO3" "7631-90-5"];
     "sodium-bromide" () HARMLESS
         ["NaBr" "7647-15-6"];
-    "sodium-carbonate" (H319)
-        "ICSC 1135 (2024)"
+    "sodium-carbonate" (H319) ANNEX
         [anhydrous "Na2CO3" "497-19-8"]
         [monohydrate "Na2CO3·H2O" "5968-11-6"]
         [decahydrate "Na2CO3·10H2O" "6132-02-1"];
@@ -279,15 +267,14 @@ ingredients! {
         [dihydrate "Na3C6H5O7·2H2O" "6132-04-3"];
     "sodium-hydroxide" (H290 H314) SHEETS_READ
         ["NaOH" "1310-73-2"];
-    "sodium-metabisulfite" (H302 H318 EUH031)
-        "ICSC 1461 (2022); EUH031 from memory"
+    "sodium-metabisulfite" (H302 H318 EUH031) ANNEX
         ["Na2S2O5" "7681-57-4"];
     // Also sold as '4 mol' and '8 mol', the water of two formula units: the dihydrate and the tetrahydrate.
-    "sodium-metaborate" (H319 H361d) SHEETS
+    "sodium-metaborate" (H360FD)
+        "no harmonised entry; as the other borates, from memory"
         [dihydrate "NaBO2·2H2O" "16800-11-6"]
         [tetrahydrate "NaBO2·4H2O" "10555-76-7"];
-    "sodium-selenite" (H300 H317 H331 H411 EUH031)
-        "CLP harmonised entry, in a chemical database; EUH031 from memory"
+    "sodium-selenite" (H300 H317 H331 H411 EUH031) ANNEX
         [anhydrous "Na2SeO3" "10102-18-8"]
         [pentahydrate "Na2SeO3·5H2O" "26970-82-1"];
     "sodium-sulfate" () HARMLESS
@@ -297,8 +284,8 @@ ingredients! {
         "Regulation (EC) 1272/2008, Annex VI, to its 23rd adaptation; EUH031 of its earlier entry, from memory"
         [anhydrous "Na2S" "1313-82-2"]
         [nonahydrate "Na2S·9H2O" "1313-84-4"];
-    "sodium-sulfite" (EUH031)
-        "no harmonised entry; EUH031 by some suppliers, from memory"
+    "sodium-sulfite" ()
+        "not classified, from memory; some suppliers give it EUH031"
         [anhydrous "Na2SO3" "7757-83-7"]
         [heptahydrate "Na2SO3·7H2O" "10102-15-5"];
     "sodium-thiocyanate" (H302 H312 H332 H412 EUH032)
@@ -312,8 +299,7 @@ ingredients! {
         [dihydrate "SnCl2·2H2O" "10025-69-1"];
     "sulfuric-acid" by strength (H290 H314) SHEETS_READ
         [concentrated "H2SO4" "7664-93-9"];
-    "thiourea" (H302 H351 H361d H411)
-        "EU entry (R 22-40-51/53-63), in a chemical database"
+    "thiourea" (H302 H351 H361d H411) ANNEX
         ["CH4N2S" "62-56-6"];
     "trisodium-phosphate" (H315 H319 H335) SHEETS
         [anhydrous "Na3PO4" "7601-54-9"]

@@ -101,6 +101,8 @@ pub struct Class {
     pub hazards: Vec<&'static Hazard>,
     /// The statements among them that rest on a classification from memory.
     pub from_memory: Vec<&'static Hazard>,
+    /// Sensitisers without a statement of their own, whatever their share.
+    pub sensitisers: Vec<&'static str>,
     /// Sensitisers of which there is too little for a statement of their own, but enough to name them (EUH208).
     pub named: Vec<&'static str>,
     /// Liquids that burn. Whether the mixture burns depends on its flash point, which is not known.
@@ -178,6 +180,7 @@ impl Mixture {
         Class {
             from_memory: hazards.iter().filter(|hazard| !read.contains(hazard)).copied().collect(),
             hazards,
+            sensitisers: self.unstated().map(|one| one.name).collect(),
             named: self.named(),
             burning: self.portions.iter().filter(burns).map(|one| one.name).collect(),
             unknown: (self.unknown > UNKNOWN).then_some(self.unknown),
@@ -322,6 +325,16 @@ impl Mixture {
         } else if unweighed + second + third + fourth >= limit {
             found.push(H413);
         }
+    }
+
+    /// The sensitisers of which there is too little for a statement.
+    fn unstated(&self) -> impl Iterator<Item = &Portion> {
+        let is_less = |one: &&Portion| {
+            let mut limits = [H317, H334].into_iter().filter_map(|hazard| one.sensitiser_limit(hazard));
+            let least = limits.by_ref().min();
+            least.is_some_and(|limit| !one.reaches(limit))
+        };
+        self.portions.iter().filter(is_less)
     }
 
     /// The sensitisers that are named (Annex II, 2.8). From memory: with a limit of its own below 0.1 %, a tenth of it.

@@ -11,12 +11,12 @@ mod pairs;
 mod strength;
 mod caution;
 
-pub use caution::{Concern, PRECAUTIONS, Precaution, cautions};
+pub use caution::{Concern, Form, PRECAUTIONS, Precaution, cautions};
 pub use element::molar_mass;
 pub use entry::{ENTRIES, ENTRIES_SOURCE, Entry, Limit, Route, says};
 pub use hazard::{HAZARDS, Hazard, SAID_BY, Signal};
 pub use ingredient::{Ingredient, State, ingredient, ingredients};
 pub use mixture::{Class, Mixture, Percent, Portion, is_extreme};
-pub use pairs::{PAIRS, Pair};
+pub use pairs::{BURNING_BY_PH, PAIRS, Pair};
 pub use spelling::respelled_ingredient;
-pub use strength::{Held, STATEMENTS, STATEMENTS_SOURCE, Statement};
+pub use strength::{Held, STATEMENTS, STATEMENTS_SOURCE, Statement, first_aid};

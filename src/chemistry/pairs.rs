@@ -13,9 +13,21 @@ pub struct Pair {
     pub comes: &'static str,
     /// The least of each, in grams in a litre, that is an error in one vessel; `None` where published baths have both.
     pub in_one_vessel: Option<u32>,
+    /// In a few words: a name for the one group if no bottle holds it, a name for the other group in place of its
+    /// bottles, and what happens. An empty name means that there is none.
+    pub short: Option<(&'static str, &'static str, &'static str)>,
     /// The source.
     pub source: &'static str,
 }
+
+/// Ingredients of a bath that counts as burning as long as its pH is not stated. Common practice, no source.
+pub const BURNING_BY_PH: &[&str] = &[
+    "hydrochloric-acid",
+    "potassium-hydroxide",
+    "sodium-bisulfate",
+    "sodium-hydroxide",
+    "sulfuric-acid",
+];
 
 const STRONG_ACIDS: &[&str] = &["hydrochloric-acid", "sodium-bisulfate", "sulfuric-acid"];
 /// Acids that a bottle can hold strong enough to free gas.
@@ -61,6 +73,7 @@ pub const PAIRS: &[Pair] = &[
         other: CYANIDES,
         comes: "frees hydrogen cyanide, a deadly gas",
         in_one_vessel: Some(1),
+        short: Some(("acid", "", "deadly gas")),
         source: "ICSC 1132; EUH032 of the thiocyanates in Annex VI of Regulation (EC) 1272/2008",
     },
     Pair {
@@ -68,6 +81,7 @@ pub const PAIRS: &[Pair] = &[
         other: &["sodium-sulfide"],
         comes: "frees hydrogen sulfide, a deadly gas",
         in_one_vessel: Some(1),
+        short: Some(("acid", "", "deadly gas")),
         source: "40 CFR 264, appendix V: groups 1-B and 5-A; the gas from memory",
     },
     Pair {
@@ -75,6 +89,7 @@ pub const PAIRS: &[Pair] = &[
         other: &["sodium-selenite"],
         comes: "frees a toxic gas of selenium",
         in_one_vessel: Some(1),
+        short: Some(("acid", "", "toxic gas")),
         source: "EUH031 of sodium selenite in Annex VI of Regulation (EC) 1272/2008; the gas from memory",
     },
     Pair {
@@ -82,6 +97,7 @@ pub const PAIRS: &[Pair] = &[
         other: &["sodium-hypochlorite"],
         comes: "frees chlorine, a toxic gas",
         in_one_vessel: Some(1),
+        short: Some(("acid", "", "chlorine")),
         source: "EUH031 of sodium hypochlorite in Annex VI of Regulation (EC) 1272/2008",
     },
     Pair {
@@ -89,6 +105,7 @@ pub const PAIRS: &[Pair] = &[
         other: &["sodium-hypochlorite"],
         comes: "frees chloramines and chlorine, toxic gases",
         in_one_vessel: Some(1),
+        short: Some(("ammonia", "", "chlorine")),
         source: "a university's office of environmental health and safety",
     },
     Pair {
@@ -96,6 +113,7 @@ pub const PAIRS: &[Pair] = &[
         other: &["ammonium-thiosulfate", "formaldehyde", "isopropyl-alcohol", "sodium-thiosulfate"],
         comes: "heats up, spits and can catch fire",
         in_one_vessel: Some(1),
+        short: Some(("", "developer, fixer, alcohol", "fire")),
         source: "EPA-600/2-80-076, oxidisers with reducers and alcohols, from memory",
     },
     Pair {
@@ -103,6 +121,7 @@ pub const PAIRS: &[Pair] = &[
         other: SULFITES,
         comes: "heats up and spits",
         in_one_vessel: Some(1),
+        short: None,
         source: "EPA-600/2-80-076, oxidisers with reducers, from memory",
     },
     Pair {
@@ -110,6 +129,7 @@ pub const PAIRS: &[Pair] = &[
         other: ORGANIC,
         comes: "heats up and can catch fire",
         in_one_vessel: None,
+        short: Some(("", "developer, fixer, alcohol", "fire")),
         source: "EPA-600/2-80-076, oxidisers with organic compounds, from memory",
     },
     // Acid fixers and bleach-fixes are published with both.
@@ -118,6 +138,7 @@ pub const PAIRS: &[Pair] = &[
         other: SULFITES,
         comes: "frees sulfur dioxide, a choking gas",
         in_one_vessel: None,
+        short: Some(("acid", "", "choking gas")),
         source: "EUH031 of the bisulfites in Annex VI of Regulation (EC) 1272/2008; ICSC 1134",
     },
 ];

@@ -1,5 +1,6 @@
 //! The hazards of an ingredient at its strength, and the precautionary statements for these hazards.
 
+use super::caution::Concern;
 use super::hazard::*;
 use super::ingredient::Ingredient;
 
@@ -180,3 +181,23 @@ const INCLUDES: &[(&str, &str)] = &[
     ("P333+P313", "P332+P313"),
     ("P361+P364", "P362+P364"),
 ];
+
+/// First aid for what these solutions can do, in the words of the Regulation. What may burn counts as burning.
+pub fn first_aid(solutions: &[Concern]) -> Vec<String> {
+    let mut shown: Vec<&Hazard> = Vec::new();
+    for solution in solutions {
+        for form in &solution.forms {
+            shown.extend(&form.class.hazards);
+            shown.extend((form.may_burn || form.needs_ph).then_some(H314));
+            shown.extend((!form.class.sensitisers.is_empty()).then_some(H317));
+        }
+        let weighed = solution.held.iter().filter(|_| solution.is_weighed);
+        shown.extend(weighed.flat_map(|held| held.hazards()));
+    }
+    let rows = CALLED_FOR.iter().filter(|(hazards, _)| hazards.iter().any(|hazard| shown.contains(hazard)));
+    let codes: Vec<&str> = rows.flat_map(|(_, codes)| codes.split(' ')).collect();
+    let said = |code: &str| INCLUDES.iter().any(|(other, lesser)| *lesser == code && codes.contains(other));
+    let aid = |code: &str| ("P301".."P390").contains(&code) && codes.contains(&code) && !said(code);
+    let texts = STATEMENTS.iter().filter(|(code, _)| aid(code));
+    texts.map(|(_, text)| format!("first aid: {text}")).collect()
+}

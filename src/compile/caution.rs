@@ -1,18 +1,30 @@
 //! The cautions and notes of a card. Cautions that the recipe states come before those of the chemicals.
 
 use super::evening::Evening;
-use crate::chemistry::{Concern, Held, cautions};
-use crate::model::{Item, Role, Solution, Substance};
+use crate::chemistry::{BURNING_BY_PH, Concern, Form, Hazard, Held, SAID_BY, cautions, first_aid};
+use crate::model::{Dilution, Item, Mixed, Role, Solution, Substance};
 
 impl Evening<'_> {
+    /// What the cautions depend on: each solution, with the bottles and baths of tonight.
+    pub(super) fn concerns(&self) -> Vec<Concern> {
+        let baths = |solution: &Solution| -> Vec<(Dilution, bool)> {
+            let own = self.recipe.steps.iter().filter_map(|step| {
+                let bath = step.bath.as_ref()?;
+                let is_own = bath.solution.as_ref().is_some_and(|other| other.name == solution.name);
+                is_own.then(|| (bath.dilution.clone(), step.kept_bath().is_some()))
+            });
+            own.collect()
+        };
+        self.solutions().iter().map(|solution| concern(solution, &baths(solution))).collect()
+    }
+
     /// The cautions of the card, each once.
-    pub(super) fn cautions(&self) -> Vec<String> {
+    pub(super) fn cautions(&self, concerns: &[Concern]) -> Vec<String> {
         let solutions = self.solutions();
         let own = self.recipe.cautions.iter().chain(&self.film.cautions);
         let tank = self.tank().into_iter().flat_map(|tank| &tank.cautions);
         let own = own.chain(tank).chain(solutions.iter().flat_map(|solution| &solution.cautions));
-        let concerns: Vec<Concern> = solutions.iter().map(|solution| concern(solution)).collect();
-        cautions_with(own, &concerns)
+        cautions_with(own, concerns)
     }
 
     /// The notes of the recipe, its film, its solutions and the tank.
@@ -37,7 +49,8 @@ pub(crate) fn cautions_with<'a>(
     let unknown = (!unknown.is_empty())
         .then(|| format!("what {} contains is not known: read the label and data sheet", unknown.join(", ")));
     let mut all: Vec<String> = Vec::new();
-    for text in stated.cloned().chain(unknown).chain(cautions(solutions)) {
+    let ours = cautions(solutions).into_iter().chain(first_aid(solutions)).chain(numbers(solutions));
+    for text in stated.cloned().chain(unknown).chain(ours) {
         if !all.contains(&text) {
             all.push(text);
         }
@@ -45,22 +58,84 @@ pub(crate) fn cautions_with<'a>(
     all
 }
 
-/// What the cautions of a solution depend on. An acid's strength is known if a formula states it.
-pub(crate) fn concern(solution: &Solution) -> Concern {
+/// The CAS numbers of what each solution contains, for a doctor.
+fn numbers(solutions: &[Concern]) -> Option<String> {
+    let of = |solution: &Concern| {
+        let mut numbers: Vec<&str> =
+            solution.held.iter().filter_map(|held| Some(held.ingredient.states.first()?.cas)).collect();
+        numbers.dedup();
+        (!numbers.is_empty()).then(|| format!("{}: {}", solution.name, numbers.join(", ")))
+    };
+    let all: Vec<String> = solutions.iter().filter_map(of).collect();
+    (!all.is_empty()).then(|| format!("CAS numbers, for a doctor: {}", all.join("; ")))
+}
+
+/// What the cautions of a solution depend on, with its baths and whether each is kept.
+pub(crate) fn concern(solution: &Solution, baths: &[(Dilution, bool)]) -> Concern {
     let mixed = solution.items().filter_map(|item| match item.what {
         Substance::Known(ingredient) => {
             Some(Held { ingredient, strength: item.strength.map(|share| share.basis_points) })
         }
         _ => None,
     });
-    let unsaid = |ingredient| Held { ingredient, strength: None };
+    let bought = solution.contains.iter().map(|one| Held {
+        ingredient: one.ingredient,
+        strength: one.share.filter(|_| one.ingredient.strength).map(|share| share.basis_points),
+    });
     let is_unknown = |item: &Item| matches!(item.what, Substance::Other(_));
     Concern {
         name: solution.name.clone(),
-        held: mixed.chain(solution.contains.iter().map(|one| unsaid(one.ingredient))).collect(),
-        is_unknown: solution.ingredients().is_empty()
-            || solution.has_unlisted
-            || solution.items().any(is_unknown),
+        forms: forms(solution, baths),
+        held: mixed.chain(bought).collect(),
+        is_weighed: false,
+        is_unknown: solution.ingredients().is_empty() || solution.items().any(is_unknown),
         takes_silver: matches!(solution.role, Some(Role::Fixer | Role::BleachFix | Role::Monobath)),
     }
+}
+
+/// The bottles of a solution, then the baths that are kept or have a statement that no bottle has.
+fn forms(solution: &Solution, baths: &[(Dilution, bool)]) -> Vec<Form> {
+    let bottles = solution.bottle_names();
+    let mut forms: Vec<Form> = Vec::new();
+    for bottle in &bottles {
+        let what = bottle.map_or_else(|| solution.name.clone(), |part| format!("{} {part}", solution.name));
+        forms.extend(form(what, &solution.mixed(*bottle)));
+    }
+    let count = forms.len();
+    for (dilution, is_kept) in baths {
+        let what = format!("{} {dilution}", solution.name);
+        let is_bottle = bottles.len() == 1 && dilution.water == 0;
+        if is_bottle || forms.iter().any(|form| form.what == what) {
+            continue;
+        }
+        let Some(bath) = form(what, &solution.mixed_at(dilution)) else { continue };
+        let is_said = |hazard: &&Hazard| {
+            let graver = SAID_BY.iter().filter(|(_, lesser)| lesser.contains(hazard)).map(|(graver, _)| *graver);
+            let said: Vec<_> = graver.chain([*hazard]).collect();
+            hazard.code == "EUH208" || forms.iter().take(count).any(|bottle| bottle.has(&said))
+        };
+        let says_more = !bath.class.hazards.iter().all(is_said);
+        if bath.silent.is_empty() && (*is_kept || says_more) {
+            forms.push(bath);
+        }
+    }
+    forms
+}
+
+/// A bottle or bath; `None` if nothing in it is known.
+fn form(what: String, mixed: &Mixed) -> Option<Form> {
+    if mixed.mixture.portions.is_empty() && mixed.silent.is_empty() {
+        return None;
+    }
+    let burns = ["H314", "H318"];
+    let mut may_burn = mixed.silent.iter().flat_map(|one| one.hazards);
+    let mut strong = mixed.mixture.portions.iter().filter(|one| BURNING_BY_PH.contains(&one.name));
+    Some(Form {
+        what,
+        class: mixed.mixture.class(),
+        silent: mixed.silent.iter().map(|one| one.name).collect(),
+        may_burn: may_burn.any(|hazard| burns.contains(&hazard.code)),
+        needs_ph: mixed.mixture.ph.is_none() && strong.next().is_some(),
+        has_unknown: mixed.has_unknown,
+    })
 }

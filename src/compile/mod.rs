@@ -12,6 +12,7 @@ mod volume;
 mod agitation;
 mod clock;
 mod step;
+mod safety;
 mod caution;
 mod work;
 
@@ -27,6 +28,8 @@ use crate::source::{Diagnostic, Level};
 pub use bottle::{Objection, objections};
 pub(crate) use caution::{cautions_with, concern};
 pub use evening::{Bottles, Personal, Scale, StepTemperature, Tonight, by_index};
+pub use safety::{SAFETY_HEADING, SafetyLine, safety_of};
+pub(crate) use safety::{Scene, safety};
 pub use schedule::{
     Action, Because, Event, Leader, Light, MeasuredPart, PlannedBath, PlannedBottle, PlannedStep, Schedule,
     Slot, Warning,
@@ -121,6 +124,7 @@ pub fn compile(
     }
     evening.warn_of_jumps(&steps, &mut notices);
     evening.warn_unknown_times(&mut notices);
+    let concerns = evening.concerns();
     let dry = steps.iter().find(|step| step.kind == StepKind::Dry);
     Ok(Schedule {
         recipe: Arc::clone(recipe),
@@ -135,7 +139,8 @@ pub fn compile(
         warnings: notices.warnings,
         advice: notices.advice,
         leader: evening.leader(),
-        cautions: evening.cautions(),
+        cautions: evening.cautions(&concerns),
+        concerns,
         notes: evening.notes(),
         steps,
     })
@@ -171,7 +176,7 @@ pub fn time_at(recipe: &Recipe, step: &Step, at: Temperature) -> Option<Time> {
 
 /// The cautions on the recipe's card with any tank, each once.
 pub fn cautions_of(recipe: &Recipe) -> Vec<String> {
-    with_evening(recipe, Temperature::celsius_whole(20), |evening| evening.cautions())
+    with_evening(recipe, Temperature::celsius_whole(20), |evening| evening.cautions(&evening.concerns()))
 }
 
 /// Calls `f` with the recipe on an evening without tank and rolls. A base recipe gets a nameless film.

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::evening::Tonight;
+use crate::chemistry::Concern;
 use crate::model::{
     Chart, Date, Dilution, Film, Format, Recipe, Shelf, StepKind, Temperature, Time, Use, Volume, words,
 };
@@ -37,6 +38,8 @@ pub struct Schedule {
     pub advice: Vec<Warning>,
     /// The leader that was cleared in tonight's fixer, if one was.
     pub leader: Option<Leader>,
+    /// The solutions, with the hazards of each bottle and bath.
+    pub concerns: Vec<Concern>,
     /// Cautions, the recipe's first.
     pub cautions: Vec<String>,
     /// Notes of the recipe, its film, its solutions and the tank.

@@ -5,8 +5,8 @@ use std::fmt::{Display, Formatter, Result};
 use super::phrase::{self, Fate, wall};
 use super::plain::{all_plain, distinct, joined, plain, prefixed};
 use super::steps;
-use crate::compile::{PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot, Warning, spoken_rolls};
-use crate::model::{Motion, StepKind, Use, Volume};
+use crate::compile::{SafetyLine, safety_of, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot, Warning, spoken_rolls};
+use crate::model::{Motion, Step, StepKind, Use, Volume};
 use crate::source::Sources;
 
 /// A card. Each text is one line without control characters.
@@ -18,6 +18,8 @@ pub struct Card {
     pub fingerprint: String,
     /// Film, rolls, tank, temperature and index.
     pub facts: Vec<String>,
+    /// The safety block, which comes first.
+    pub safety: Vec<SafetyLine>,
     /// The warnings, to read before mixing.
     pub warnings: Vec<String>,
     /// The same warnings, each with the name of its rule.
@@ -53,7 +55,7 @@ pub struct Ready {
     pub bath: String,
     /// The instruction: `mix 2500 ml at 21.5 °C`.
     pub how: String,
-    /// The parts to measure, water last; empty if nothing is mixed.
+    /// The parts to measure, water last, but first for an acid; empty if nothing is mixed.
     pub parts: Vec<Part>,
 }
 
@@ -151,6 +153,7 @@ pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
         title: plain(&schedule.recipe.title),
         fingerprint: plain(&schedule.fingerprint),
         facts: facts(schedule),
+        safety: safety_of(std::iter::once(schedule)),
         warnings: warnings(schedule),
         warnings_with_rules: schedule.warnings.iter().map(with_rule).collect(),
         advice: advice(schedule),
@@ -243,6 +246,12 @@ fn ready(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath) -> Ready {
         format!("take {volume} from {}{at}: {}", plain(&bottle.name), state(bottle))
     } else {
         parts = self::parts(bath);
+        let mut solutions = schedule.recipe.steps.iter().filter_map(Step::solution);
+        let own = solutions.find(|solution| solution.name == bath.solution);
+        // Acid goes into the water.
+        if own.is_some_and(|solution| solution.is_acid()) && bath.water > Volume::ZERO && parts.len() > 1 {
+            parts.rotate_right(1);
+        }
         match (is_kept, parts.is_empty()) {
             (true, true) => format!("take {volume} from its bottle{at}"),
             (true, false) => format!("take {volume} from its bottle{at}; to mix it new"),

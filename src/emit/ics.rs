@@ -43,7 +43,8 @@ impl Calendar {
             self.lines([&format!("DTEND:{}", self.clock(step.end)?)]);
         }
         let what = phrase::called(step) + &prefixed(": ", step.bath.as_ref().map(phrase::bath));
-        let description = format!("DESCRIPTION:{}", escaped(&description(schedule, own)));
+        let first = if at == 0 { "\nread the safety block of the card first" } else { "" };
+        let description = format!("DESCRIPTION:{}{}", escaped(&description(schedule, own)), escaped(first));
         self.lines([&format!("SUMMARY:{}", escaped(&what)), &description]);
         for moment in own.iter().filter(|moment| moment.actions.iter().any(|action| action.moves_a_bath())) {
             let description = format!("DESCRIPTION:{}", escaped(&moment.what));

@@ -3,7 +3,8 @@
 use super::object::{Json, Object, filled, list, ml};
 use super::phrase::{Fate, degree};
 use super::{moments, plan::because};
-use crate::compile::{
+use crate::chemistry::{Concern, Hazard};
+use crate::compile::{SafetyLine, safety_of, 
     Because, Event, Light, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot, Warning,
 };
 use crate::model::{Chart, Exposed, StepKind, Use};
@@ -32,9 +33,34 @@ pub fn json(schedule: &Schedule, sources: &Sources) -> String {
         .put("water_ml", ml(schedule.water))
         .put("warnings", list(&schedule.warnings, warning))
         .put("advice", filled(list(&schedule.advice, warning)))
+        .put("safety", safety_json(&safety_of(std::iter::once(schedule))))
+        .put("hazards", hazards_json(&schedule.concerns))
         .put("cautions", &schedule.cautions)
         .put("notes", filled(&schedule.notes))
         .text()
+}
+
+/// The lines of the safety block, each whole.
+pub(super) fn safety_json(lines: &[SafetyLine]) -> Json {
+    list(SafetyLine::entries(lines), |line| Object::of("word", line.word).put("text", line.text))
+}
+
+/// The hazards of each bottle and bath.
+pub(super) fn hazards_json<'a>(concerns: impl IntoIterator<Item = &'a Concern>) -> Json {
+    list(concerns.into_iter().flat_map(|concern| &concern.forms), |form| {
+        let statement = |hazard: &&Hazard| {
+            Object::of("code", hazard.code)
+                .put("text", hazard.text)
+                .put("from_memory", form.class.from_memory.contains(hazard).then_some(true))
+        };
+        let names = |names: &[&str]| filled(list(names, |name| *name));
+        Object::of("what", &form.what)
+            .put("statements", list(&form.class.hazards, statement))
+            .put("sensitisers", names(&form.class.sensitisers))
+            .put("burning", names(&form.class.burning))
+            .put("strength_not_stated", names(&form.silent))
+            .put("ph_not_stated", form.needs_ph.then_some(true))
+    })
 }
 
 fn warning(warning: &Warning) -> Object {
@@ -162,6 +188,7 @@ pub fn plan_json(plan: &Plan) -> String {
         .put("left_out", list(&plan.left, left_out))
         .put("bound", plan.bound)
         .put("is_fewest", plan.is_fewest)
+        .put("safety", safety_json(&safety_of(plan.loads.iter().map(|load| &load.schedule))))
         .put("done", done)
         .put("bench_ms", plan.bench())
         .put("drying_ms", plan.drying())

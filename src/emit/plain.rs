@@ -1,5 +1,6 @@
 //! Plain text: made safe, joined, wrapped, and in lines on a page.
 
+use crate::compile::{SAFETY_HEADING, SafetyLine};
 use std::fmt::Display;
 
 use unicode_width::UnicodeWidthStr as _;
@@ -68,6 +69,15 @@ impl Page {
         self.heading(title);
         let bullet = if tone == Tone::Warning { "  ! " } else { "  - " };
         items.iter().for_each(|item| self.hang(&[(tone, bullet)], (tone, item)));
+    }
+
+    /// Adds the safety block: its heading, then each line after its word.
+    pub(super) fn safety(&mut self, lines: &[SafetyLine]) {
+        self.blank();
+        let heading = SafetyLine { word: "SAFETY", text: SAFETY_HEADING.to_owned() };
+        for SafetyLine { word, text } in std::iter::once(&heading).chain(lines) {
+            self.hang(&[(Tone::Bold, &format!("{word:<8}"))], (Tone::Body, text));
+        }
     }
 
     /// Adds one line, without spaces at its end.

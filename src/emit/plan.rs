@@ -3,7 +3,7 @@
 use super::card::{self, HANGING, Place};
 use super::phrase::{self, Fate, count};
 use super::plain::{Look, Page, Tone, joined, padded, plain, prefixed, widest};
-use crate::compile::{MeasuredPart, PlannedStep, spoken};
+use crate::compile::{SafetyLine, safety_of, MeasuredPart, PlannedStep, spoken};
 use crate::model::{Exposed, StepKind, Time, Use};
 use crate::plan::{Assumed, Days, Idle, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken, Unused};
 
@@ -16,6 +16,8 @@ pub struct PlanSheet {
     pub count: String,
     /// The tank, temperature, days and progress.
     pub head: Vec<String>,
+    /// The safety block of all loads.
+    pub safety: Vec<SafetyLine>,
     /// The warnings, each as a sentence without its full stop.
     pub warnings: Vec<String>,
     /// The loads.
@@ -59,6 +61,7 @@ impl PlanSheet {
             title: plain(&plan.title),
             count: format!("{} of {}", count(loads, "load"), count(rolls, "roll")),
             head: head(plan, &temperature, rolls + out),
+            safety: safety_of(plan.loads.iter().map(|load| &load.schedule)),
             warnings: warnings(plan, &temperature, out),
             loads: plan.loads.iter().zip(1..).map(|(load, number)| load_sheet(plan, load, number)).collect(),
             left: plan.left.iter().map(left_sheet).collect(),
@@ -233,6 +236,7 @@ pub fn plan_text(sheet: &PlanSheet, look: Look) -> String {
     let mut page = Page::new(look);
     page.apart((Tone::Bold, &sheet.title), ' ', &[(Tone::Body, &sheet.count)]);
     page.joined(&sheet.head);
+    page.safety(&sheet.safety);
     page.section("WARNINGS", &sheet.warnings, Tone::Warning);
     for load in sheet.loads.iter().chain(&sheet.left) {
         load_text(&mut page, load);

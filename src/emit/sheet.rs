@@ -4,7 +4,7 @@
 use unicode_width::UnicodeWidthStr as _;
 
 use super::card::closed;
-use super::json::part_of;
+use super::json::{hazards_json, part_of, safety_json};
 use super::object::{Json, Object, list, number};
 use super::phrase::rounded as degrees;
 use super::plain::{Look, Page, Tone, aligned, all_plain, distinct, joined, plain, prefixed, table};
@@ -48,6 +48,7 @@ pub fn sheet(sheet: &Sheet, units: Units, look: Look) -> String {
     facts.extend(sheet.solution.keeps.iter().map(|keeps| format!("keeps {}", keeps.value)));
     page.apart((Tone::Bold, &title), ' ', &[(Tone::Body, &spoken_volume(sheet.make))]);
     page.joined(&facts);
+    page.safety(&sheet.safety);
     page.section("WARNINGS", &all_plain(&sheet.warnings), Tone::Warning);
     match &sheet.work {
         Work::Weigh(bottles, _) => bottles.iter().for_each(|bottle| weigh(&mut page, bottle, units)),
@@ -183,6 +184,9 @@ fn label(weighed: &Weighed) -> String {
     if hazards.is_empty() {
         hazards.push_str("not classified");
     }
+    if held.ingredient.is_from_memory() {
+        hazards.push_str(" (in part from memory)");
+    }
     let statements = joined(held.statements().iter().map(|(code, _)| code), " ");
     let facts = [what, prefixed("CAS ", cas(weighed)), hazards, statements];
     joined(facts.iter().filter(|fact| !fact.is_empty()), " · ")
@@ -212,6 +216,8 @@ pub fn sheet_json(sheet: &Sheet) -> String {
         .put("make_ml", ml(sheet.make))
         .join(work)
         .put("warnings", &sheet.warnings)
+        .put("safety", safety_json(&sheet.safety))
+        .put("hazards", hazards_json([&sheet.concern]))
         .put("cautions", &closed(&sheet.cautions))
         .put("notes", &sheet.solution.notes)
         .text()

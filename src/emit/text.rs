@@ -13,6 +13,7 @@ pub fn text(card: &Card, look: Look) -> String {
     let mut page = Page::new(look);
     page.apart((Tone::Bold, &card.title), ' ', &[(Tone::Body, &format!("recipe {}", card.fingerprint))]);
     page.joined(&card.facts);
+    page.safety(&card.safety);
     let warnings = if look.reasons { &card.warnings_with_rules } else { &card.warnings };
     page.section("WARNINGS", warnings, Tone::Warning);
     page.section("ADVICE", &card.advice, Tone::Body);

@@ -15,8 +15,8 @@ pub use sheet::{
 };
 
 use crate::chemistry::Concern;
-use crate::compile::{cautions_with, concern};
-use crate::model::{Solution, Volume};
+use crate::compile::{Scene, cautions_with, concern, safety};
+use crate::model::{Solution, Temperature, Volume};
 use crate::source::{Diagnostic, Span};
 
 /// The errors of a sheet, each with what causes it.
@@ -73,8 +73,11 @@ pub fn measure(solution: &Arc<Solution>, make: Volume, asked: &Asked) -> Result<
     let Findings { mut errors, warnings } = findings;
     match work {
         Some(work) if errors.is_empty() => {
-            let (solution, cautions) = (Arc::clone(solution), cautions(solution, &work));
-            Ok(Sheet { solution, make, warnings, cautions, work })
+            let concern = handled(solution, &work);
+            let cautions = cautions(solution, &work, &concern);
+            let scene = Scene { solutions: vec![solution], warmest: None, exposes: false };
+            let safety = safety(std::slice::from_ref(&concern), &scene);
+            Ok(Sheet { solution: Arc::clone(solution), make, warnings, safety, concern, cautions, work })
         }
         _ => {
             Diagnostic::sort(&mut errors);
@@ -83,13 +86,36 @@ pub fn measure(solution: &Arc<Solution>, make: Volume, asked: &Asked) -> Result<
     }
 }
 
-/// The cautions of a sheet: the solution's, then those of its ingredients at their strength.
-fn cautions(solution: &Solution, work: &Work) -> Vec<String> {
-    let mut concern = concern(solution);
-    if let Work::Weigh(bottles, _) = work {
-        let lines = bottles.iter().flat_map(|bottle| &bottle.lines);
-        let held = lines.filter_map(|line| if let Line::Weighed(one) = line { one.held } else { None });
-        concern = Concern { held: held.collect(), ..concern };
+/// What the cautions of a sheet depend on: the bottles, the bath if it is diluted, and what is weighed.
+fn handled(solution: &Solution, work: &Work) -> Concern {
+    match work {
+        Work::Dilute(mixture) => concern(solution, &[(mixture.dilution.clone(), true)]),
+        Work::Weigh(bottles, _) => {
+            let lines = bottles.iter().flat_map(|bottle| &bottle.lines);
+            let held = lines.filter_map(|line| if let Line::Weighed(one) = line { one.held } else { None });
+            Concern { held: held.collect(), is_weighed: true, ..concern(solution, &[]) }
+        }
     }
-    cautions_with(solution.cautions.iter(), &[concern])
+}
+
+/// Warmer water scalds. Common practice, no source.
+const SCALDS: Temperature = Temperature::celsius_whole(60);
+
+/// The cautions of a sheet: the solution's, one for hot water, then those of the chemicals.
+fn cautions(solution: &Solution, work: &Work, concern: &Concern) -> Vec<String> {
+    let is_hot = |water: &Water| {
+        let tap = water.taps.map(|taps| taps.taps.hot);
+        water.at.into_iter().chain(tap).any(|at| SCALDS < at)
+    };
+    let scalds = match work {
+        Work::Dilute(mixture) => mixture.water.as_ref().is_some_and(is_hot),
+        Work::Weigh(bottles, _) => bottles.iter().flat_map(|bottle| &bottle.lines).any(|line| match line {
+            Line::Water(water) => is_hot(water),
+            Line::Mark(_, at) => at.is_some_and(|at| SCALDS < at),
+            Line::Weighed(_) => false,
+        }),
+    };
+    let scald = "water of over 60 °C scalds: pour it slowly, and never onto hydroxide or acid".to_owned();
+    let own = solution.cautions.iter().chain(scalds.then_some(&scald));
+    cautions_with(own, std::slice::from_ref(concern))
 }

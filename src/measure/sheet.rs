@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use crate::chemistry::Held;
-use crate::compile::MeasuredPart;
+use crate::chemistry::{Concern, Held};
+use crate::compile::{MeasuredPart, SafetyLine};
 use crate::model::{Dilution, Mass, Share, Solution, Temperature, Volume};
 
 /// A sheet to weigh or measure by.
@@ -17,6 +17,10 @@ pub struct Sheet {
     pub work: Work,
     /// Warnings.
     pub warnings: Vec<String>,
+    /// The lines of the safety block, which comes first.
+    pub safety: Vec<SafetyLine>,
+    /// The solution, with the hazards of each bottle and bath.
+    pub concern: Concern,
     /// Cautions, the solution's first.
     pub cautions: Vec<String>,
 }

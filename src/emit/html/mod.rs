@@ -11,7 +11,7 @@ use super::moments::{Moment, moments};
 use super::picture::{Drawing, element, pictures, rules};
 use super::plain::{bound, distinct, escaped};
 use super::plan::{LoadSheet, PlanSheet};
-use crate::compile::{Action, Schedule};
+use crate::compile::{SAFETY_HEADING, SafetyLine, Action, Schedule};
 use crate::source::Sources;
 
 /// The script that follows the session, and fits the printed card to one sheet. It compares the clock with a stored
@@ -30,6 +30,7 @@ const FOLLOW: &str = include_str!("follow.html");
 pub fn html(schedule: &Schedule, sources: &Sources, reasons: bool) -> String {
     let card = card(schedule, sources);
     document(&card.title, &STYLE, &SCRIPT, |page| {
+        safety(page, &card.safety);
         page.within("div id=\"top\"", |page| {
             page.line("header", |page| {
                 page.element("h1", &card.title);
@@ -74,6 +75,21 @@ fn sections(page: &mut Markup, card: &Card, schedule: &Schedule, reasons: bool) 
     list(page, "section class=\"running\"", "Cautions", &card.cautions);
     list(page, "section class=\"running\"", "Notes", &card.notes);
     page.own("\n");
+}
+
+/// The safety block, before the clock can be started.
+fn safety(page: &mut Markup, lines: &[SafetyLine]) {
+    section(page, "section class=\"safety\"", "Safety", |page| {
+        page.element("p", SAFETY_HEADING);
+        page.within("ul", |page| {
+            for SafetyLine { word, text } in &SafetyLine::entries(lines) {
+                page.line("li", |page| {
+                    page.element("b", word);
+                    page.text(&format!(" {text}"));
+                });
+            }
+        });
+    });
 }
 
 fn section(page: &mut Markup, tag: &'static str, title: &str, fill: impl FnOnce(&mut Markup)) {
@@ -199,6 +215,7 @@ pub fn plan_page(sheet: &PlanSheet) -> String {
                 page.element("p", &sheet.head.join(" · "));
                 plan_warnings(page, &sheet.warnings);
             });
+            safety(page, &sheet.safety);
             page.line("main", |page| {
                 sheet.loads.iter().for_each(|one| load(page, one));
                 sheet.left.iter().for_each(|one| left(page, one));

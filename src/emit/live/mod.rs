@@ -160,6 +160,9 @@ const WARNING: Kind = ("WARNINGS", "!");
 const ADVICE: Kind = ("ADVICE", "-");
 const CAUTION: Kind = ("CAUTIONS", "-");
 
+/// How the cautions begin that a terminal leaves to the card: first aid.
+const AID: [&str; 2] = ["first aid: ", "CAS numbers, "];
+
 /// The warnings, the advice, the card's cautions, those of each step after its name, then the closing line.
 fn notices(card: &Card) -> impl Iterator<Item = (Kind, String)> {
     let of_steps = card
@@ -167,7 +170,8 @@ fn notices(card: &Card) -> impl Iterator<Item = (Kind, String)> {
         .iter()
         .flat_map(|block| block.cautions.iter().map(move |caution| format!("{}: {caution}", block.name)));
     let (own, closing) = card.cautions.split_at(card.cautions.len().saturating_sub(1));
-    let cautions = own.iter().cloned().chain(of_steps).chain(closing.iter().cloned());
+    let own = own.iter().filter(|text| !AID.iter().any(|begins| text.starts_with(begins)));
+    let cautions = own.cloned().chain(of_steps).chain(closing.iter().cloned());
     let warnings = card.warnings.iter().map(|text| (WARNING, text.clone()));
     let advice = card.advice.iter().map(|text| (ADVICE, text.clone()));
     warnings.chain(advice).chain(cautions.map(|text| (CAUTION, text)))

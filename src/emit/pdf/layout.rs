@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use super::Faces;
 use super::document::Placed;
+use crate::compile::{SAFETY_HEADING, SafetyLine};
 use crate::emit::card::{Block, Card, Place, Ready};
 use crate::emit::plain::{broken, joined};
 
@@ -48,6 +49,7 @@ pub(super) fn rows<'a>(
     columns: usize,
 ) -> Vec<Row<'a>> {
     let mut sheet = Sheet { faces, width, size, rows: Vec::new() };
+    sheet.safety(card);
     sheet.list("WARNINGS", &card.warnings, true);
     sheet.list("ADVICE", &card.advice, false);
     sheet.mix(&card.mix);
@@ -153,6 +155,20 @@ impl<'a> Sheet<'a, '_> {
         self.keep(true);
         self.wrapped(0.0, title, self.bold(0.9), Vec::new());
         self.keep(true);
+    }
+
+    /// Adds the safety block, its words in a column of their own.
+    fn safety(&mut self, card: &Card) {
+        let heading = SafetyLine { word: "SAFETY", text: SAFETY_HEADING.to_owned() };
+        let (font, bold) = (self.plain(), self.bold(1.0));
+        let entries = SafetyLine::entries(&card.safety);
+        let lines = || std::iter::once(&heading).chain(&entries);
+        let x = lines().map(|line| self.wide(line.word, bold)).fold(0.0, f32::max) + self.size * 0.6;
+        self.push(self.size * 0.5, Vec::new());
+        for SafetyLine { word, text } in lines() {
+            let word = Mark::Text { x: 0.0, y: font.size, font: bold, text: (*word).to_owned() };
+            self.wrapped(x, text, font, vec![word]);
+        }
     }
 
     fn list(&mut self, title: &str, items: &[String], is_ticked: bool) {
