@@ -1,8 +1,8 @@
 //! The cautions of a card: the right hazard statements, each once, the gravest first.
 
 use wetside::chemistry::{
-    Concern, ENTRIES, Entry, Form, HAZARDS, Held, Mixture, PRECAUTIONS, Percent, Portion, cautions, ingredient,
-    ingredients,
+    Concern, ENTRIES, Entry, Form, HAZARDS, Held, Mixture, PRECAUTIONS, Percent, Portion, cautions,
+    ingredient, ingredients,
 };
 
 /// A solution `name` of these ingredients, in thousandths of a percent.
@@ -27,7 +27,8 @@ const BELOW: &str = "below the limits for a label; wet skin every week is what m
 /// Example: metol 0.31 %, hydroquinone 1.2 % and carbonate 6.75 %, by hand in `published::mixtures`.
 #[test]
 fn a_developer_is_one_line_with_its_signal_word_and_the_gravest_hazard_first() {
-    let parts = [("metol", 310), ("sodium-sulfite", 4_500), ("hydroquinone", 1_200), ("sodium-carbonate", 6_750)];
+    let parts =
+        [("metol", 310), ("sodium-sulfite", 4_500), ("hydroquinone", 1_200), ("sodium-carbonate", 6_750)];
     assert_eq!(
         cautions(&[concern("soup", &parts)]),
         [

@@ -89,7 +89,7 @@ const FURTHER: [(&str, &[&str]); 10] = [
 ];
 
 /// A recipe with statements that no other recipe has: a replenished bath, a lamp, a rest, cautions, light in
-/// the fixer.
+/// the fixer, and a last bath that burns, with a hazard from memory.
 const REPLENISHED: &str = "\
 wetside 1
 film plain-film {
@@ -105,6 +105,15 @@ solution hypo {
     role fixer
     contains sodium-thiosulfate
     treats 10 rolls per 1 l
+}
+solution spirit {
+    role wetting
+    formula for 1 l {
+        water 600 ml
+        amidol 50 g
+        isopropyl-alcohol 300 ml 99 %
+        water to 1 l
+    }
 }
 agitation slow {
     at 0:00, 1:00 for 10 s
@@ -132,6 +141,10 @@ recipe trial {
         in hypo stock, reused
         time 4:00
         light safe
+    }
+    rinse {
+        in spirit stock
+        time 1:00
     }
 }
 ";

@@ -21,13 +21,8 @@ pub struct Pair {
 }
 
 /// Ingredients of a bath that counts as burning as long as its pH is not stated. Common practice, no source.
-pub const BURNING_BY_PH: &[&str] = &[
-    "hydrochloric-acid",
-    "potassium-hydroxide",
-    "sodium-bisulfate",
-    "sodium-hydroxide",
-    "sulfuric-acid",
-];
+pub const BURNING_BY_PH: &[&str] =
+    &["hydrochloric-acid", "potassium-hydroxide", "sodium-bisulfate", "sodium-hydroxide", "sulfuric-acid"];
 
 const STRONG_ACIDS: &[&str] = &["hydrochloric-acid", "sodium-bisulfate", "sulfuric-acid"];
 /// Acids that a bottle can hold strong enough to free gas.

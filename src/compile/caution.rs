@@ -110,7 +110,8 @@ fn forms(solution: &Solution, baths: &[(Dilution, bool)]) -> Vec<Form> {
         }
         let Some(bath) = form(what, &solution.mixed_at(dilution)) else { continue };
         let is_said = |hazard: &&Hazard| {
-            let graver = SAID_BY.iter().filter(|(_, lesser)| lesser.contains(hazard)).map(|(graver, _)| *graver);
+            let graver =
+                SAID_BY.iter().filter(|(_, lesser)| lesser.contains(hazard)).map(|(graver, _)| *graver);
             let said: Vec<_> = graver.chain([*hazard]).collect();
             hazard.code == "EUH208" || forms.iter().take(count).any(|bottle| bottle.has(&said))
         };

@@ -82,7 +82,10 @@ pub(crate) fn safety(concerns: &[Concern], scene: &Scene<'_>) -> Vec<SafetyLine>
     ];
     let mut tail: Vec<(&str, String)> = Vec::new();
     let steams = "it all steams when warm: caps on, fan at the tank, not behind you.".to_owned();
-    tail.extend((!gases.is_empty()).then(|| ("AIR", format!("{}: sulfur dioxide. Asthma: fan on.", gases.join(", ")))));
+    tail.extend(
+        (!gases.is_empty())
+            .then(|| ("AIR", format!("{}: sulfur dioxide. Asthma: fan on.", gases.join(", ")))),
+    );
     tail.extend((is_warm && gases.is_empty()).then_some(("AIR", steams)));
     tail.extend(never(concerns).map(|text| ("NEVER", text)));
     let lamp = "dry hands and floor, 1 m from water, residual-current switch.";
@@ -108,7 +111,9 @@ pub(crate) fn safety(concerns: &[Concern], scene: &Scene<'_>) -> Vec<SafetyLine>
 }
 
 fn is_burning(form: &Form) -> bool {
-    form.may_burn || form.needs_ph || form.class.hazards.iter().any(|one| ["H314", "H318"].contains(&one.code))
+    form.may_burn
+        || form.needs_ph
+        || form.class.hazards.iter().any(|one| ["H314", "H318"].contains(&one.code))
 }
 
 /// The bottles and baths, the worst first, in at most so many lines.
@@ -210,10 +215,12 @@ const BRIEF: &[(&str, &str)] = &[
 
 /// The solutions that give off sulfur dioxide: bisulfites, and acid with sulfite.
 fn gas(concerns: &[Concern]) -> Vec<&str> {
-    let holds = |one: &Concern, names: &[&str]| one.held.iter().any(|held| names.contains(&held.ingredient.name));
+    let holds =
+        |one: &Concern, names: &[&str]| one.held.iter().any(|held| names.contains(&held.ingredient.name));
     let bisulfites = ["potassium-metabisulfite", "sodium-bisulfite", "sodium-metabisulfite"];
     let acids = ["acetic-acid", "citric-acid", "sulfuric-acid", "sodium-bisulfate"];
-    let gives = |one: &&Concern| holds(one, &bisulfites) || (holds(one, &acids) && holds(one, &["sodium-sulfite"]));
+    let gives =
+        |one: &&Concern| holds(one, &bisulfites) || (holds(one, &acids) && holds(one, &["sodium-sulfite"]));
     concerns.iter().filter(gives).map(|one| one.name.as_str()).collect()
 }
 

@@ -5,7 +5,10 @@ use std::fmt::{Display, Formatter, Result};
 use super::phrase::{self, Fate, wall};
 use super::plain::{all_plain, distinct, joined, plain, prefixed};
 use super::steps;
-use crate::compile::{SafetyLine, safety_of, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot, Warning, spoken_rolls};
+use crate::chemistry::STATEMENTS;
+use crate::compile::{
+    PlannedBath, PlannedBottle, PlannedStep, SafetyLine, Schedule, Slot, Warning, safety_of, spoken_rolls,
+};
 use crate::model::{Motion, Step, StepKind, Use, Volume};
 use crate::source::Sources;
 
@@ -306,6 +309,13 @@ fn unlabelled(one: &Slot, next: &Slot) -> bool {
 
 fn slots(from: &Slot, to: &str, end: &Slot) -> String {
     if from.slot == end.slot { end.slot.to_string() } else { format!("{} {to} {}", from.slot, end.slot) }
+}
+
+/// Whether a caution is first aid or the numbers for a doctor, which a terminal and paper leave to the other forms.
+pub(super) fn is_first_aid(text: &str) -> bool {
+    let aid = text.strip_prefix("first aid: ");
+    let is_known = |aid: &str| STATEMENTS.iter().any(|(_, statement)| *statement == aid);
+    aid.is_some_and(is_known) || text.starts_with("CAS numbers, for a doctor: ")
 }
 
 /// How long to keep light from the film: under the lid, or, in open trays, by working in the dark.

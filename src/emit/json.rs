@@ -4,8 +4,9 @@ use super::object::{Json, Object, filled, list, ml};
 use super::phrase::{Fate, degree};
 use super::{moments, plan::because};
 use crate::chemistry::{Concern, Hazard};
-use crate::compile::{SafetyLine, safety_of, 
-    Because, Event, Light, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot, Warning,
+use crate::compile::{
+    Because, Event, Light, PlannedBath, PlannedBottle, PlannedStep, SafetyLine, Schedule, Slot, Warning,
+    safety_of,
 };
 use crate::model::{Chart, Exposed, StepKind, Use};
 use crate::plan::{Assumed, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken};

@@ -3,7 +3,7 @@
 use super::card::{self, HANGING, Place};
 use super::phrase::{self, Fate, count};
 use super::plain::{Look, Page, Tone, joined, padded, plain, prefixed, widest};
-use crate::compile::{SafetyLine, safety_of, MeasuredPart, PlannedStep, spoken};
+use crate::compile::{MeasuredPart, PlannedStep, SafetyLine, safety_of, spoken};
 use crate::model::{Exposed, StepKind, Time, Use};
 use crate::plan::{Assumed, Days, Idle, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken, Unused};
 

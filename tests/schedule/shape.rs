@@ -47,8 +47,11 @@ fn every_key_of_the_schema_occurs_in_a_schedule() {
     assert_eq!(schema_words, made, "the keys of the schema, and those of the schedules");
 }
 
-/// All names under `properties` in a schema.
+/// All names under `properties` in a schema, and in the schema of a list's items.
 fn named(schema: &Value, all: &mut BTreeSet<String>) {
+    if schema["items"].is_object() {
+        named(&schema["items"], all);
+    }
     if let Some(properties) = schema["properties"].as_object() {
         all.extend(properties.keys().cloned());
         properties.values().for_each(|inner| named(inner, all));

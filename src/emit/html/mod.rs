@@ -11,7 +11,7 @@ use super::moments::{Moment, moments};
 use super::picture::{Drawing, element, pictures, rules};
 use super::plain::{bound, distinct, escaped};
 use super::plan::{LoadSheet, PlanSheet};
-use crate::compile::{SAFETY_HEADING, SafetyLine, Action, Schedule};
+use crate::compile::{Action, SAFETY_HEADING, SafetyLine, Schedule};
 use crate::source::Sources;
 
 /// The script that follows the session, and fits the printed card to one sheet. It compares the clock with a stored

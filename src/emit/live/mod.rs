@@ -7,7 +7,7 @@ use crate::compile::Schedule;
 use crate::model::Time;
 
 use self::frame::{ends, labelled, to_columns};
-use super::card::{Block, Card};
+use super::card::{Block, Card, is_first_aid};
 use super::moments::{Moment, moments};
 use super::plain::prefixed;
 
@@ -160,9 +160,6 @@ const WARNING: Kind = ("WARNINGS", "!");
 const ADVICE: Kind = ("ADVICE", "-");
 const CAUTION: Kind = ("CAUTIONS", "-");
 
-/// How the cautions begin that a terminal leaves to the card: first aid.
-const AID: [&str; 2] = ["first aid: ", "CAS numbers, "];
-
 /// The warnings, the advice, the card's cautions, those of each step after its name, then the closing line.
 fn notices(card: &Card) -> impl Iterator<Item = (Kind, String)> {
     let of_steps = card
@@ -170,7 +167,7 @@ fn notices(card: &Card) -> impl Iterator<Item = (Kind, String)> {
         .iter()
         .flat_map(|block| block.cautions.iter().map(move |caution| format!("{}: {caution}", block.name)));
     let (own, closing) = card.cautions.split_at(card.cautions.len().saturating_sub(1));
-    let own = own.iter().filter(|text| !AID.iter().any(|begins| text.starts_with(begins)));
+    let own = own.iter().filter(|text| !is_first_aid(text));
     let cautions = own.cloned().chain(of_steps).chain(closing.iter().cloned());
     let warnings = card.warnings.iter().map(|text| (WARNING, text.clone()));
     let advice = card.advice.iter().map(|text| (ADVICE, text.clone()));

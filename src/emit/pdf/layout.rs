@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::Faces;
 use super::document::Placed;
 use crate::compile::{SAFETY_HEADING, SafetyLine};
-use crate::emit::card::{Block, Card, Place, Ready};
+use crate::emit::card::{Block, Card, Place, Ready, is_first_aid};
 use crate::emit::plain::{broken, joined};
 
 /// Something to draw, in points from the left edge and the row's top.
@@ -258,7 +258,9 @@ impl<'a> Sheet<'a, '_> {
         let size = (self.size * 0.78).max(SMALL.min(self.size));
         let font = Font { size, bold: false };
         let width = if columns < 2 { self.width } else { (self.width - size) / 2.0 };
-        let lines = card.cautions.iter().map(|caution| format!("– {caution}"));
+        // The safety block on the sheet says the first steps; the other forms have first aid in full.
+        let own = card.cautions.iter().filter(|text| !is_first_aid(text));
+        let lines = own.map(|caution| format!("– {caution}"));
         let lines: Vec<String> = lines.flat_map(|line| self.lines(&line, font, width)).collect();
         // A group's columns are read before the next group, so a group must fit on a page.
         let high = lines.len().div_ceil(columns).min(CAUTIONS_HIGH);
