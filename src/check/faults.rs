@@ -34,7 +34,7 @@ const ERRORS: &[(&str, &str)] = &[
     ("bad-date", "a day that is not in the calendar"),
     ("out-of-range", "a value outside its range"),
     ("bad-name", "a name that is not small letters, digits and single hyphens"),
-    ("reserved-name", "a name that is a word of the language"),
+    ("reserved-name", "a name that has a fixed meaning in recipes"),
     ("text-too-long", "a text of more than 2,000 characters"),
     ("unknown-format", "a film format that does not exist"),
     ("unknown-ingredient", "an ingredient that is not in the table of chemicals"),

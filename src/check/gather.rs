@@ -169,14 +169,16 @@ impl Reader<'_> {
 
 fn not_read(why: NotRead, span: Span) -> Diagnostic {
     let (name, help) = match why {
-        NotRead::Outside => ("use-outside", "write a path relative to this file, such as \"films.wet\""),
+        NotRead::Outside => {
+            ("use-outside", "move the used file into this folder, and write: use \"films.wet\"")
+        }
         NotRead::Unreadable(_) => ("use-unreadable", "write a path relative to the folder of this file"),
         NotRead::NotText(_) => ("use-not-text", "save it as UTF-8 text, under 1 MiB"),
         NotRead::TooMany => {
             ("use-too-many", "use at most 256 files with 4 MiB in all, in chains of at most 16")
         }
     };
-    error(name, span, format!("this file cannot be read: {why}"), help)
+    error(name, span, format!("the used file cannot be read: {why}"), help)
 }
 
 /// Reports once each circle of files that use each other, with the `use` lines that form it.

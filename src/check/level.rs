@@ -142,7 +142,7 @@ impl<'a> Allowances<'a> {
                         allowance.span,
                         format!("the rule {rule} reports nothing here"),
                     )
-                    .help("remove the line: it would hide a later finding"),
+                    .help("remove the line: it hides nothing now, and may hide an error later"),
                 );
             }
         }

@@ -138,7 +138,7 @@ pub(super) fn merge<'a>(
                     "repeated-step",
                     row.span,
                     format!("the step {id} occurs twice"),
-                    format!("give one another name, such as: {} second {{", id.kind.word()),
+                    format!("rename one of the steps, such as: {} second {{", id.kind.word()),
                 )
                 .other(*earlier, "the first"),
             );
@@ -169,7 +169,7 @@ impl<'a> Merged<'a> {
                     "needless-place",
                     span,
                     format!("the step {id} already exists, and keeps its place"),
-                    "remove 'before' or 'after'; or give a new step another name",
+                    "end the line after the step's name; or, for a new step, write another name",
                 ));
                 Some(at)
             }
@@ -189,7 +189,10 @@ impl<'a> Merged<'a> {
                         "unplaced-step",
                         row.span,
                         format!("the parent has no step {id}; a new step needs a place"),
-                        format!("write before or after one of its steps: {}", few(&self.step_names())),
+                        format!(
+                            "place it before or after one of the parent's steps: {}",
+                            few(&self.step_names())
+                        ),
                     ));
                 }
                 None
@@ -263,7 +266,7 @@ fn two_ways(rows: &[Reading], faults: &mut Vec<Diagnostic>) {
                     "said-in-two-ways",
                     second.span,
                     format!("'{}' and '{}' exclude each other", first.row.word, second.row.word),
-                    "keep the right one and remove the other",
+                    "keep one of the two lines and remove the other",
                 )
                 .other(first.span, "the first"),
             );

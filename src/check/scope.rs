@@ -140,9 +140,10 @@ impl Scope {
             let fault = |help| error("repeated-name", span, message, help).other(*earlier, "the first");
             faults.push(match used {
                 None => fault("give one of them another name"),
-                Some(_) => {
-                    fault("use one of the files with a prefix: use \"…\" as lab").other(place, "the second")
-                }
+                Some(_) => fault(
+                    "use one of the files with a prefix, such as: use \"…\" as lab; then write lab/NAME",
+                )
+                .other(place, "the second"),
             });
         }
     }

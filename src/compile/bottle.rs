@@ -102,8 +102,9 @@ impl<'a> Evening<'a> {
             if self.tonight.takes_anyway(name) {
                 notices.lifted(rule, name, &text);
             } else {
-                let help =
-                    format!("mix a new bath and declare its bottle; or take this one with --anyway {name}");
+                let help = format!(
+                    "mix a new bath and declare it; or use the old bath all the same: --anyway {name}"
+                );
                 errors.push(error(rule, text, help));
             }
         }

@@ -84,7 +84,7 @@ pub(super) fn clock(
             let taken = fill + drain;
             let message = format!("{} lasts {duration}, but filling and draining take {taken}", step.title());
             let error = Diagnostic::error("no-time-left", step.duration.span, message)
-                .help("lengthen the step, or write in it: clock from full");
+                .help("lengthen the step, or time it from the full tank: clock from full");
             errors.push(
                 spans.iter().fold(error, |error, span| error.other(*span, "the time to fill or to drain")),
             );

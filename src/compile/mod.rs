@@ -113,7 +113,7 @@ pub fn compile(
         if start > LENGTH_MAX || actions > EVENTS_MAX {
             let message = "the recipe takes more than seven days or 100,000 actions";
             let error = Diagnostic::error("schedule-too-long", recipe.span, message);
-            return Err(vec![error.help("look for a wrong unit, or lengthen the period")]);
+            return Err(vec![error.help("look for a wrong unit, or agitate less often")]);
         }
     }
     let is_complete = steps.len() == recipe.steps.len();

@@ -235,10 +235,10 @@ impl Evening<'_> {
         let error = error.help(if is_ending {
             format!("keep {it} from {drifting} past {near}, as in a water bath")
         } else if all.len() == 1 {
-            format!("bring the bath to {near}, the nearest allowed: --at {each}")
+            format!("bring the bath to {near}, the nearest allowed temperature, and write: --at {each}")
         } else if self.all_are_allowed(nearest) {
             let at = self.option(nearest);
-            format!("bring the baths to {near}, the nearest allowed: --at {at}")
+            format!("bring the baths to {near}, the nearest allowed temperature, and write: --at {at}")
         } else {
             format!("no temperature fits all of them; bring each bath to its own: --at {each}")
         });

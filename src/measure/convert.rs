@@ -32,7 +32,10 @@ pub(super) fn to_state(item: &Item, wanted: Amount, word: &str) -> Converted {
         return sold_by_weight(item, ingredient);
     }
     let Amount::Mass(mass) = wanted else {
-        let message = format!("the formula gives {} by volume, but {word} is weighed", ingredient.name);
+        let message = format!(
+            "the formula gives {} by volume, but --have gives {word}, which is weighed",
+            ingredient.name
+        );
         let help = "leave it out of --have, or give its weight in the formula";
         return refused("state-by-volume", item.span, message, help);
     };
@@ -58,7 +61,7 @@ fn not_sold(item: &Item, ingredient: &Ingredient, word: &str) -> Converted {
     let words: Vec<&str> = words.collect();
     let help = match words.as_slice() {
         [] => "it has only one state: leave it out of --have".to_owned(),
-        words => format!("write one of {}", words.join(", ")),
+        words => format!("write in --have one of {}", words.join(", ")),
     };
     refused("state-not-sold", item.span, message, help)
 }

@@ -65,7 +65,7 @@ fn found<'a>(named: &[(&'a str, Span)], had: &Had, place: Span) -> Result<(&'a s
             let help = match suggest(own, names.iter().copied()) {
                 Some(near) => format!("write {near}"),
                 None if names.is_empty() => "the formula has only water: leave --have out".to_owned(),
-                None => format!("the formula has {}", names.join(", ")),
+                None => format!("name in --have one of its ingredients: {}", names.join(", ")),
             };
             let message = format!("the formula has no ingredient '{own}'");
             refused("had-not-in-formula", place, message, help)

@@ -217,7 +217,7 @@ pub fn recipe_for<'a>(
         }
         (several @ [first, _, ..], _) | ([], several @ [first, ..]) => {
             let names = first_few(several.iter().map(|recipe| recipe.name.as_str()), ", ");
-            let message = format!("there are several recipes for {rolls}, {film}: {names}");
+            let message = format!("several recipes fit {rolls}, of {film}: {names}");
             let help = if chosen.is_empty() {
                 "name one in the backlog with a line such as"
             } else {

@@ -24,7 +24,7 @@ pub enum NotRead {
 impl Display for NotRead {
     fn fmt(&self, out: &mut Formatter<'_>) -> Formatted {
         out.write_str(match self {
-            NotRead::Outside => "it is outside the recipes' root",
+            NotRead::Outside => "it is outside the root folder of the recipes",
             NotRead::Unreadable(words) | NotRead::NotText(words) => words,
             NotRead::TooMany => "too many files are in use",
         })

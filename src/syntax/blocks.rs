@@ -25,7 +25,7 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
         let inside = tree.tokens_in(&(line.tokens.start..end));
         let brace = inside.iter().find(|token| matches!(token.kind, TokenKind::Open | TokenKind::Close));
         if let Some(brace) = brace {
-            let message = "a block opens at the end of a line and closes on a line of its own";
+            let message = "a { must end its line, and a } must stand alone on its line";
             open.report(stray(brace.span, message));
         }
         let indent = first.span.start - line.bytes.start;
@@ -135,7 +135,7 @@ impl OpenBlocks<'_> {
         if self.open.len() == DEPTH_MAX + 1 {
             self.report(
                 Diagnostic::error("block-too-deep", header, "blocks nest at most three deep")
-                    .help("a declaration holds steps, a step holds a chart; move this block out"),
+                    .help("remove this { and its }; the deepest block is the chart of a step"),
             );
         }
     }
@@ -203,6 +203,7 @@ impl OpenBlocks<'_> {
 }
 
 fn stray(span: Span, message: &str) -> Diagnostic {
-    Diagnostic::error("stray-brace", span, message)
-        .help("write the header, then {, then one statement a line, then } alone")
+    Diagnostic::error("stray-brace", span, message).help(
+        "end the line after a {; put each } alone on a line, and each statement on a line",
+    )
 }

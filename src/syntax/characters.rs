@@ -96,7 +96,7 @@ fn hidden(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
         let fault = Diagnostic::error("hidden-character", span, message);
         let mut fault = match lone {
             true => fault.offer("\n", "replace it with a line ending"),
-            false => fault.offer("", "remove it: it can make the line look different"),
+            false => fault.offer("", "remove this character"),
         };
         let line = tree.lines.partition_point(|line| line.bytes.end <= start);
         let comment = tree.lines.get(line).and_then(|line| line.comment);

@@ -93,7 +93,7 @@ fn an_invalid_call_of_measure_is_an_error() {
         ("measure mq-borax 1:4 --make 1l", &["'1:4' can mean two strengths", "1+4", "1+3 for one part in 4"]),
         ("measure mq-borax 1+x --make 1l", &["a dilution is whole parts", "write 1+4"]),
         ("measure mq-borax 4 --make 1l", &["expected a dilution", "1+4 or stock"]),
-        ("measure rapid-fix 1+4 1+5 --make 1l", &["unexpected text at the end of this value"]),
+        ("measure rapid-fix 1+4 1+5 --make 1l", &["this text does not belong to this value"]),
         (
             "measure mq-borax --make 1l --have metol",
             &["'metol' is not an ingredient and its form", "carbonate=monohydrate"],

@@ -38,7 +38,7 @@ const WRONG: [(&str, &str, &[&str]); 40] = [
     ("--start", "7pm", &["'7pm' is not a time of day"]),
     ("--date", "25.11.2026", &["a date is written as year, month and day", "write 2026-11-25"]),
     ("--date", "2026-02-30", &["this day is not in the calendar"]),
-    ("--date", "2026-11-25T19:30", &["unexpected text at the end of this value"]),
+    ("--date", "2026-11-25T19:30", &["this text does not belong to this value"]),
     ("--index", "fast", &["invalid value 'fast' for '--index"]),
     ("--width", "39", &["39 is not in 40..=200"]),
     ("--width", "201", &["201 is not in 40..=200"]),

@@ -153,12 +153,12 @@ fn a_wrong_path_at_a_revision_is_an_error() {
     for (path, words) in [
         ("shelf/b.wet", "there was no such file"),
         ("b.wet", "there was no such file"),
-        ("../outside.wet", "outside the recipes' root"),
-        ("/etc/hostname.wet", "outside the recipes' root"),
-        ("shelf", "outside the recipes' root"),
+        ("../outside.wet", "outside the root folder of the recipes"),
+        ("/etc/hostname.wet", "outside the root folder of the recipes"),
+        ("shelf", "outside the root folder of the recipes"),
         ("big.wet", "over 1 MiB"),
         ("bad.wet", "not UTF-8"),
-        ("*.wet", "outside the recipes' root"),
+        ("*.wet", "outside the root folder of the recipes"),
     ] {
         let (stdout, stderr) = run_again(&run, &format!("HEAD:{path}")).fails(2);
         // A long message is wrapped.

@@ -25,7 +25,7 @@ fn a_line_has_location_severity_name_and_message() {
     let run = Run::new().file("hasty.wet", HASTY).file("wide.wet", WIDE).args(["check", "--as", "lines"]);
     let expected = "\
         hasty.wet:5:9: warning[short-development]: a development of 1:00 is shorter than any published\n\
-        wide.wet:2:13: error[unexpected-words]: unexpected text at the end of 'film'\n\
+        wide.wet:2:13: error[unexpected-words]: this text does not belong to 'film'\n\
         wide.wet:3:5: error[unknown-word]: 'speeed' is not a statement of a film\n";
     assert_eq!(run.fails(1), (expected.to_owned(), String::new()));
 }

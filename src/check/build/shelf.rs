@@ -106,9 +106,7 @@ impl Builder<'_> {
                 Some(part) if parts.contains(part) => continue,
                 Some(part) if parts.is_empty() => (
                     format!("the solution has no bottle '{part}'"),
-                    format!(
-                        "if it comes in one bottle, begin with: formula for {makes}; else add its bottles, such as: parts a, b"
-                    ),
+                    format!("for one bottle, write: formula for {makes}; for several, name them: parts a, b"),
                 ),
                 part => (
                     match part {
@@ -253,7 +251,7 @@ fn over_the_mark(formula: &Formula) -> Option<Diagnostic> {
     }
     let help = if others < makes && has_water {
         let most = (makes - others).scaled(3, 4).in_ml(0);
-        format!("begin with less water, such as: water {most} ml; 'water to' adds the rest")
+        format!("use less water at the start, such as: water {most} ml; a last line 'water to' adds the rest")
     } else {
         "check the amounts, or make more: write a larger volume after 'formula for' and 'water to'".to_owned()
     };

@@ -100,7 +100,7 @@ impl Builder<'_> {
             error(
                 "agitation-twice",
                 span,
-                "the scheme states twice when the film moves",
+                "this agitation states twice when the film moves",
                 "keep one: continuous, none, rotary, at …, or first … then …",
             )
         } else if let Some((amount, period, span)) = then

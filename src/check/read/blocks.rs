@@ -167,7 +167,7 @@ impl<'a> FileReader<'a> {
                         "repeated-statement",
                         reading.span,
                         format!("'{}' occurs twice", reading.row.word),
-                        "keep the right one and remove the other",
+                        "keep one of the two lines and remove the other",
                     );
                     self.faults.push(fault.other(earlier.span, "the first"));
                 }

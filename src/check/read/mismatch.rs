@@ -35,7 +35,7 @@ impl Reader<'_, '_> {
         if let Some(known) = self.known_left_over() {
             return known;
         }
-        let message = format!("unexpected text at the end of {}", name_of(self.row));
+        let message = format!("this text does not belong to {}", name_of(self.row));
         if seen == Seen::Word
             && let Some(near) = suggest(word, self.row.words())
         {
@@ -244,7 +244,7 @@ fn comma_in_number(cursor: Cursor<'_>, kind: Kind) -> Option<Diagnostic> {
     let number = cursor.words_at(0);
     let span = cursor.next().to(groups.last()?.span);
     let figures: Vec<&str> = groups.iter().map(|group| cursor.text_of(group.span)).collect();
-    let mut fault = Diagnostic::error("bad-number", span, "a number has no comma");
+    let mut fault = Diagnostic::error("bad-number", span, "a number is written without a comma");
     if let [decimals] = figures.as_slice() {
         let point = format!("{number}.{decimals}");
         fault = fault.offer(point.as_str(), format!("write {point} if decimals follow the comma"));

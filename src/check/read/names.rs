@@ -40,7 +40,7 @@ impl<'a> Reader<'a, '_> {
             return self.error(
                 "reserved-name",
                 self.cursor.next(),
-                format!("'{name}' is a word of the language"),
+                format!("'{name}' has a fixed meaning in recipes"),
                 format!("choose another name, such as my-{name}"),
             );
         }
@@ -146,7 +146,7 @@ impl<'a> Reader<'a, '_> {
                 "bad-date",
                 span,
                 "this day is not in the calendar",
-                "write year, month and day, such as 2026-11-25",
+                "write a day that exists, as year-month-day, such as 2026-11-25",
             );
         };
         Some(Value::Date(date))

@@ -38,6 +38,6 @@ rule! {
             solution.formulas.is_empty() && solution.contains.is_empty() && !solution.has_unlisted
         },
         message: "does not state its contents, so a card cannot warn of them",
-        help: "list the ingredients in section 3 of its safety data sheet, such as: contains acetic-acid",
+        help: "copy the ingredients from section 3 of its safety data sheet, such as: contains acetic-acid",
     }
 }
