@@ -251,7 +251,9 @@ fn liquids_past_the_mark_are_an_error() {
     let acid = |ml: u32| format!("acetic-acid {ml} ml glacial");
     // Three quarters of what the other liquids leave: of 1000 ml 750, of 1000 − 260 = 740 ml 555.
     let found_names = |sum: &str, water: &str| {
-        let help = format!("use less water at the start, such as: water {water} ml; a last line 'water to' adds the rest");
+        let help = format!(
+            "use less water at the start, such as: water {water} ml; a last line 'water to' adds the rest"
+        );
         vec![(format!("the liquids come to {sum}, and the formula is for 1000 ml"), help)]
     };
     assert_eq!(made("water 1500 ml at 50 C\nwater to 1000 ml"), found_names("1500 ml", "750"));

@@ -203,7 +203,6 @@ impl OpenBlocks<'_> {
 }
 
 fn stray(span: Span, message: &str) -> Diagnostic {
-    Diagnostic::error("stray-brace", span, message).help(
-        "end the line after a {; put each } alone on a line, and each statement on a line",
-    )
+    Diagnostic::error("stray-brace", span, message)
+        .help("end the line after a {; put each } alone on a line, and each statement on a line")
 }
