@@ -187,7 +187,8 @@ pub enum MemberKind {
     Bottle,
 }
 
-/// A step or a bottle of a solution. A step is one member for all recipes that inherit it.
+/// What a file can refer to by the name of its owner and its own name: a step of a recipe, or a bottle of a solution.
+/// A step that several recipes inherit is one member.
 #[derive(Debug, Clone)]
 pub struct Member {
     /// Step or bottle.

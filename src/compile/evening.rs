@@ -189,7 +189,7 @@ fn check_load(tank: &Tank, rolls: &[Rolls], errors: &mut Vec<Diagnostic>) {
     let words = |count: u32, format: Format| format!("{count} of {}", format.word());
     let loaded: Vec<String> = rolls.iter().map(|rolls| words(rolls.count, rolls.format)).collect();
     let takes: Vec<String> = tank.reels.iter().map(|reels| words(reels.most, reels.format)).collect();
-    let mixture = if takes.len() > 1 { ", or a mixture of these, with fewer of each" } else { "" };
+    let mixture = if takes.len() > 1 { "; of two formats at once, it takes fewer of each" } else { "" };
     let message = format!("{} do not fit into '{}'", loaded.join(" and "), tank.name);
     errors.push(Diagnostic::error("load-does-not-fit", tank.span, message).help(format!(
         "the tank takes {}{mixture}; load fewer rolls, or name another tank with --tank",

@@ -13,7 +13,7 @@ pub struct SafetyLine {
     pub text: String,
 }
 
-/// What comes first of all.
+/// The heading of the safety block: what overrules the card.
 pub const SAFETY_HEADING: &str = "label, data sheet, local code and lab rules go before this card";
 /// The most lines below the heading.
 const LINES: usize = 10;

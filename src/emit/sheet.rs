@@ -331,7 +331,7 @@ fn metric(amount: Amount) -> (String, &'static str) {
     }
 }
 
-/// A mass in grams, without the unit. Tiny masses, and those that a fine scale shows, have more decimals.
+/// A mass in grams, without the unit: up to 6 decimals for less than 10 mg and for whole micrograms, else up to 3.
 fn grams(mass: Mass) -> String {
     let is_whole_micrograms = mass.pg % (Mass::G / 1_000_000) == 0;
     mass.in_g(if mass.pg < Mass::G / 100 || is_whole_micrograms { 6 } else { 3 })

@@ -170,7 +170,8 @@ fn within_limit(item: &Item, name: &str, amount: Amount) -> Result<(), Box<Diagn
     if amount.base() <= limit.most {
         return Ok(());
     }
-    let message = format!("the amount of {name} is too large: {} is from {}", limit.what, limit.words);
-    let help = "check --make, the formula and the percentages of --have";
+    let message =
+        format!("the amount of {name} to measure is too large: {} may be from {}", limit.what, limit.words);
+    let help = "measure for a smaller --make, or correct the formula or the percentage in --have";
     refused("amount-past-measure", item.span, message, help)
 }

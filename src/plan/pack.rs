@@ -48,13 +48,13 @@ impl<'a> Packer<'a> {
         Packer { inside, full, weights, known: BTreeMap::new(), work: WORK_MAX, depth: 0, gave_up: false }
     }
 
-    /// A lower bound on the number of loads: the larger of the bounds that plain weights and best weights give.
+    /// A lower bound on the number of loads: the larger of the bounds from `weights` and from the best weights of `full`.
     pub fn bound(&self, counts: &[u32]) -> usize {
         let by_best = if self.full.is_empty() { 0 } else { best(&self.full, counts).0.tanks(counts) };
         self.plain_bound(counts).max(by_best)
     }
 
-    /// A lower bound on the number of loads, from the plain weights only.
+    /// A lower bound on the number of loads, from `weights` only.
     fn plain_bound(&self, counts: &[u32]) -> usize {
         self.weights.iter().map(|weighed| weighed.tanks(counts)).max().unwrap_or(0)
     }

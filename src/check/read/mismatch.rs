@@ -115,7 +115,9 @@ impl Reader<'_, '_> {
         if seen == Seen::End {
             let message = match cursor.tokens {
                 [] => format!("expected {wish}"),
-                _ if lacks_comma => format!("{} is not complete", name_of(self.row)),
+                _ if lacks_comma => {
+                    format!("a comma and more are missing at the end of {}", name_of(self.row))
+                }
                 _ => format!("expected {wish} at the end of {}", name_of(self.row)),
             };
             let name = if kinds.is_empty() { "missing-word" } else { "missing-value" };

@@ -208,7 +208,8 @@ impl<'a, 'f> Reader<'a, 'f> {
         self.fail(self.expected(&wants(parts)))
     }
 
-    /// Adds to `following`: the beginnings of `parts`, the unit of a last number, or the word after a count.
+    /// Adds to `following` what could come next. At the end of the line these are the first words of `parts`; after a
+    /// number without a unit they are its possible units, or the word that follows a count.
     fn note(&mut self, parts: &[Part]) {
         let Some(following) = &mut self.following else { return };
         if self.cursor.peek(0).is_none() {
