@@ -10,7 +10,7 @@ use crate::program::Run;
 
 /// A recipe with every statement in which two recipes can differ.
 const TEXT: &str = "\
-wetside 1
+wetside 2
 
 film sluice \"Sluice\" {
     grain     tabular
@@ -72,7 +72,7 @@ recipe one \"One\" {
     }
     wash {
         fills     5, 10 inversions
-        light     safe
+        light     room
     }
     expose {
         time      1:00 each side
@@ -131,7 +131,7 @@ fn layout_comments_titles_notes_and_declaration_order_do_not_change_the_work() {
     let titled = changed("\"One\"", "\"Another\"")
         .replace("    index ", "    note \"good\"\n    source \"own\"\n    index ");
     let (before, scheme) = TEXT.split_once("agitation steady").unwrap();
-    let moved = before.replace("wetside 1\n", &format!("wetside 1\nagitation steady{scheme}"));
+    let moved = before.replace("wetside 2\n", &format!("wetside 2\nagitation steady{scheme}"));
     let written = changed(
         "agitate   steady",
         "agitate   first 30 s, then 10 s every 1 min, by rotation, inversion 3 s, knock once",

@@ -288,3 +288,56 @@ fn a_used_bottle_without_a_test_doubles_the_clearing_time() {
     let card = run.args(["--bath", "hypo-a", "--date", "2026-11-20"]).succeeds();
     assert!(card.contains("keep the lid on until FIX has been in for 2:40 (7:50)"), "{card}");
 }
+
+/// A recipe of edition 2 for this material, beginning with this line of light.
+fn lit(material: &str, light: &str) -> String {
+    format!(
+        "wetside 2\n{material} gull {{\n    source \"invented\"\n}}\nsolution soup {{\n    role developer\n    \
+         contains metol, sodium-sulfite, borax\n}}\nsolution hypo {{\n    role fixer\n    contains sodium-thiosulfate\n    \
+         treats 10 rolls per 1 l\n}}\nrecipe trial {{\n    {material} gull\n    {light}\n    develop {{\n        \
+         in soup stock, one-shot\n        time 5:00 at 20 C\n        within 1 C\n        agitate none\n    }}\n    fix {{\n        \
+         in hypo stock, reused\n        time 6:00\n        agitate none\n        light room\n    }}\n    wash {{\n        \
+         flow 2 l/min\n        time 30 min\n    }}\n}}\n"
+    )
+}
+
+/// The same development in room light loses film and plates. Photograms drawn with chemicals on paper begin so.
+#[test]
+fn what_begins_in_room_light_and_is_developed_is_an_error_for_film_and_plates() {
+    let errors = |text: &str| -> Vec<String> {
+        let kitchen = Kitchen::of(text);
+        let errors = kitchen.findings.iter().filter(|finding| finding.level == Level::Error);
+        errors.map(|finding| finding.name.to_owned()).collect()
+    };
+    for material in ["film", "plate"] {
+        assert_eq!(errors(&lit(material, "light room")), ["light-before-fix"], "{material}");
+        assert_eq!(errors(&lit(material, "light safelight \"red\"")), [""; 0], "{material}");
+    }
+    assert_eq!(errors(&lit("paper", "light room")), [""; 0]);
+}
+
+/// Film without a known clearing time in a neutral fixer waits 3:00 (Clerc § 411); paper waits for the end of the step.
+#[test]
+fn paper_without_a_clearing_time_may_see_light_at_the_end_of_the_fixer() {
+    let from = |material: &str| -> Value {
+        let run = Run::new().file("trial.wet", lit(material, "light safelight \"red\""));
+        let run = run.args(["card", "trial.wet", "--at", "20C", "--rolls", "1x120", "--volume", "500ml"]);
+        let schedule: Value = serde_json::from_str(&run.args(["--as", "json"]).succeeds()).unwrap();
+        assert_eq!(schedule["recipe"]["lighting"], "safelight");
+        assert_eq!(schedule["recipe"]["lamp"], "red");
+        schedule["steps"][1]["light_from_ms"].clone()
+    };
+    // The development takes 5:00, and nothing is said about filling: 8:00 and 11:00.
+    assert_eq!(from("film"), 480_000);
+    assert_eq!(from("plate"), 480_000);
+    assert_eq!(from("paper"), 660_000);
+}
+
+#[test]
+fn an_edition_one_file_says_light_safe_and_means_light_room() {
+    let old = lit("film", "").replace("wetside 2", "wetside 1").replace("light room", "light safe");
+    let (old, new) = (Kitchen::sound(&old), Kitchen::sound(&lit("film", "")));
+    assert_eq!(old.recipe().work(), new.recipe().work());
+    let mixed = Kitchen::of(&lit("film", "").replace("wetside 2", "wetside 1"));
+    assert!(mixed.findings.iter().any(|finding| finding.name == "newer-edition"));
+}

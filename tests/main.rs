@@ -28,6 +28,7 @@ mod forms;
 mod habits;
 mod highlight;
 mod house;
+mod kinds;
 mod kitchen;
 mod lift;
 mod light;

@@ -133,6 +133,12 @@ impl Run {
         (stdout, stderr)
     }
 
+    /// Runs; returns the status, standard output and standard error.
+    pub(crate) fn ends(&self) -> (i32, String, String) {
+        let Outcome { status, stdout, stderr } = self.outcome();
+        (status, stdout, stderr)
+    }
+
     /// Runs. Standard input is a file, so a program that does not read it cannot block the test.
     fn outcome(&self) -> Outcome {
         let mut input: File = tempfile::tempfile().unwrap();

@@ -88,12 +88,13 @@ const FURTHER: [(&str, &[&str]); 10] = [
     ),
 ];
 
-/// A recipe with statements that no other recipe has: a replenished bath, a lamp, a rest, cautions, light in
-/// the fixer, and a last bath that burns, with a hazard from memory.
+/// A recipe with statements that no other recipe has: a plate coated on both sides, a safelight, a replenished bath, a
+/// lamp, a rest, cautions, light in the fixer, and a last bath that burns, with a hazard from memory.
 const REPLENISHED: &str = "\
-wetside 1
-film plain-film {
+wetside 2
+plate plain-film {
     speed ISO 100
+    coated both sides
 }
 solution dev {
     role developer
@@ -121,7 +122,8 @@ agitation slow {
     caution \"slowly\"
 }
 recipe trial {
-    film plain-film
+    plate plain-film
+    light safelight \"red\"
     develop {
         in dev stock, replenished
         time 3:00
@@ -140,7 +142,7 @@ recipe trial {
     fix {
         in hypo stock, reused
         time 4:00
-        light safe
+        light room
     }
     rinse {
         in spirit stock

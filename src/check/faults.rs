@@ -40,6 +40,7 @@ const ERRORS: &[(&str, &str)] = &[
     ("unknown-ingredient", "an ingredient that is not in the table of chemicals"),
     ("edition", "a missing, misplaced or unknown edition of the language"),
     ("newer-edition", "a word that the edition of its file lacks"),
+    ("older-word", "a word of edition 1 that edition 2 replaces"),
     // Gathering files
     ("use-outside", "a used file outside the recipes' root"),
     ("use-unreadable", "a used file that cannot be read"),
@@ -93,6 +94,7 @@ const ERRORS: &[(&str, &str)] = &[
     ("within-what", "a tolerance without its temperature"),
     ("at-outside-band", "a step's temperature outside its band"),
     ("band-upside-down", "temperatures given as warm to cold"),
+    ("another-material", "a film, paper or plate under the word of another"),
     ("no-clearing-time", "a time by a clearing time that is not known"),
     ("clearing-without-fixer", "a clearing time outside a fixer"),
     ("flow-without-time", "running water without a time"),

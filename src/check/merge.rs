@@ -14,8 +14,8 @@ type Is = fn(&'static Row) -> bool;
 /// Statements that give a step's time.
 const TIMES: &[Is] = &[say::Chart::has, say::Time::has, say::Fills::has, say::Soak::has];
 
-/// Groups of statements of which a step has only one: the one in a derived recipe replaces the parent's.
-const SLOTS: &[&[Is]] = &[TIMES, &[say::Between::has, say::Within::has]];
+/// Groups of statements of which a recipe or a step has only one: the one in a derived recipe replaces the parent's.
+const SLOTS: &[&[Is]] = &[TIMES, &[say::Between::has, say::Within::has], &[say::UsedFilm::has]];
 
 /// Pairs of statements that exclude each other in a block.
 const CLASHES: &[&[Is]] = &[&[say::Flow::has, say::Fills::has], &[say::Flow::has, say::Soak::has]];

@@ -4,7 +4,7 @@ use super::evening::Evening;
 use super::schedule::{Because, Light, PlannedStep};
 use super::words;
 use crate::journal::APART_MAX;
-use crate::model::{Role, Step, StepKind, Time};
+use crate::model::{Lighting, Material, Role, Step, StepKind, Time};
 use crate::source::{Diagnostic, Span};
 
 /// The clearing time in an acid rapid fixer, if none is known: US Army subcourse SS0509, page 24.
@@ -20,19 +20,30 @@ struct Needed {
 }
 
 impl Evening<'_> {
-    /// The moment from which room light may reach the film. `None` if no step states `light safe`; also `None`, with an
-    /// error, if the film is not clear by the end of that step. Adds the calculation to the step in which the film
-    /// clears.
+    /// The moment from which room light may reach the film. `None` if no step states room light, or if the recipe begins
+    /// in it and never leaves it; also `None`, with an error, if the film is not clear by the end of that step. Adds the
+    /// calculation to the step in which the film clears.
     pub(super) fn light(&self, planned: &mut [PlannedStep], errors: &mut Vec<Diagnostic>) -> Option<Light> {
         let steps = &self.recipe.steps;
-        let stated = steps.iter().position(|step| step.light_safe.is_some())?;
-        let span = steps.get(stated)?.light_safe?;
+        let begins_lit = self.recipe.lighting.as_ref().is_some_and(|light| light.value == Lighting::Room);
+        let dark = match begins_lit {
+            true => steps.iter().position(|step| step.lighting.is_some() && step.room_light().is_none())?,
+            false => 0,
+        };
+        let stated = dark + steps.iter().skip(dark).position(|step| step.room_light().is_some())?;
+        let span = steps.get(stated)?.room_light()?;
         let full = planned.get(stated)?.full();
         let Some(fixing) = self.fixing_before(stated) else {
             let at = if self.needs_dark_until_its_end(stated) { planned.get(stated)?.end } else { full };
             return Some(Light { at, step: stated, in_fixer: None });
         };
-        let needed = self.needed_in(steps.get(fixing)?);
+        let step = steps.get(fixing)?;
+        if self.is_paper_without_clearing(step) {
+            let is_fixing = steps.get(stated)?.kind == StepKind::Fix;
+            let at = if is_fixing { planned.get(stated)?.end } else { full };
+            return Some(Light { at, step: stated, in_fixer: None });
+        }
+        let needed = self.needed_in(step);
         let mut left = needed.time;
         for (at, (step, own)) in
             steps.iter().zip(planned.iter_mut()).enumerate().take(stated + 1).skip(fixing)
@@ -59,7 +70,7 @@ impl Evening<'_> {
         );
         let error = Diagnostic::error("light-before-clear", span, message).help(needed.text);
         let error = needed.from.iter().fold(error, |error, span| error.other(*span, "the clearing time"));
-        errors.push(error.help("fix for longer, or move 'light safe' to a step after more fixing"));
+        errors.push(error.help("fix for longer, or move this line to a step after more fixing"));
         None
     }
 
@@ -74,7 +85,14 @@ impl Evening<'_> {
         before.iter().position(|step| step.kind == StepKind::Fix)
     }
 
-    /// Whether the film must stay dark until the end of the step that states `light safe`. So it is in a monobath, in a
+    /// Whether this is paper that states no clearing time in the fixer of the step, and no leader gives tonight's: light
+    /// may reach it at the end of the fixing.
+    fn is_paper_without_clearing(&self, step: &Step) -> bool {
+        let stated = step.bath.as_ref().and_then(|bath| self.film.clearing_in(bath));
+        self.film.material == Material::Paper && stated.is_none() && self.leader_in(step).is_none()
+    }
+
+    /// Whether the film must stay dark until the end of the step that states room light. So it is in a monobath, in a
     /// bleach-fix, and in a bleach after which no reversal exposes, fogs or develops the rest of the silver.
     fn needs_dark_until_its_end(&self, stated: usize) -> bool {
         let Some(step) = self.recipe.steps.get(stated) else { return false };

@@ -5,7 +5,8 @@ use std::sync::Arc;
 use super::evening::Tonight;
 use crate::chemistry::Concern;
 use crate::model::{
-    Chart, Date, Dilution, Film, Format, Recipe, Shelf, StepKind, Temperature, Time, Use, Volume, words,
+    Chart, Date, Dilution, Film, Format, Lighting, Recipe, Shelf, StepKind, Temperature, Time, Use, Volume,
+    words,
 };
 use crate::source::{Diagnostic, Level, Span};
 
@@ -24,7 +25,7 @@ pub struct Schedule {
     pub load: Vec<Slot>,
     /// All steps in order, including drying.
     pub steps: Vec<PlannedStep>,
-    /// From when on room light may reach the film; `None` if no step states it.
+    /// From when on room light may reach the film; `None` if no step states it, or if the recipe begins in room light.
     pub light: Option<Light>,
     /// The time from the start of the first step to the end of the last before drying (R16).
     pub total: Time,
@@ -187,8 +188,8 @@ pub struct PlannedStep {
     pub events: Vec<Event>,
     /// How each number of the step was calculated.
     pub because: Vec<Because>,
-    /// Whether the step states that light is safe; the schedule's `light` has the moment.
-    pub light_safe: bool,
+    /// The light from this step on, if the step changes it. For room light, the schedule's `light` has the moment.
+    pub lighting: Option<Lighting>,
     /// The light of a re-exposure.
     pub light: Option<String>,
     /// Notes of the step.

@@ -70,7 +70,7 @@ impl Evening<'_> {
             chart: if let Duration::Chart(chart) = &*step.duration { Some(chart.clone()) } else { None },
             events: handled.into_iter().chain(own).collect(),
             because,
-            light_safe: step.light_safe.is_some(),
+            lighting: step.lighting.as_ref().map(|lighting| lighting.value.clone()),
             light: step.light.as_deref().cloned(),
             notes: step.notes.iter().chain(scheme_notes).cloned().collect(),
             cautions: step.cautions.clone(),

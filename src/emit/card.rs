@@ -9,7 +9,7 @@ use crate::chemistry::STATEMENTS;
 use crate::compile::{
     PlannedBath, PlannedBottle, PlannedStep, SafetyLine, Schedule, Slot, Warning, safety_of, spoken_rolls,
 };
-use crate::model::{Motion, Step, StepKind, Use, Volume};
+use crate::model::{Lighting, Material, Motion, Step, StepKind, Use, Volume};
 use crate::source::Sources;
 
 /// A card. Each text is one line without control characters.
@@ -320,7 +320,15 @@ pub(super) fn is_first_aid(text: &str) -> bool {
 
 /// How long to keep light from the film: under the lid, or, in open trays, by working in the dark.
 fn dark(schedule: &Schedule) -> Option<String> {
-    let light = schedule.light?;
+    let lighting = schedule.recipe.lighting.as_ref().map(|lighting| &lighting.value);
+    if lighting == Some(&Lighting::Room) {
+        let changes = schedule.steps.iter().any(|step| step.lighting.is_some());
+        let until = if changes { ", until a step says another light" } else { "" };
+        return Some(format!("room light{until}"));
+    }
+    let Some(light) = schedule.light else {
+        return lighting.and_then(phrase::working_light);
+    };
     let step = schedule.steps.get(light.step)?;
     let clock = prefixed(" · ", wall(schedule, light.at));
     let condition = match light.in_fixer {
@@ -329,7 +337,12 @@ fn dark(schedule: &Schedule) -> Option<String> {
         None if step.bath.is_some() => " is in".to_owned(),
         None => String::new(),
     };
-    let work = if is_open(schedule) { "work in the dark" } else { "keep the lid on" };
+    let lamp = schedule.recipe.lighting.as_ref().and_then(|lighting| match &lighting.value {
+        Lighting::Safelight(lamp) => Some(format!("work by the safelight ({}) only", plain(lamp))),
+        _ => None,
+    });
+    let dark = if is_open(schedule) { "work in the dark" } else { "keep the lid on" };
+    let work = lamp.unwrap_or_else(|| dark.to_owned());
     Some(format!("{work} until {}{condition} ({}{clock})", phrase::head(step), light.at))
 }
 
@@ -339,8 +352,11 @@ pub(super) fn is_open(schedule: &Schedule) -> bool {
     motions.any(|by| matches!(by, Motion::Rocking | Motion::Lifting | Motion::Shuffling))
 }
 
-/// The order in which to hang the film; `None` for one roll or sheet.
+/// The order in which to hang the film; `None` for one roll or sheet, and for prints and plates.
 pub(super) fn hanging(schedule: &Schedule) -> Option<String> {
+    if schedule.film.material != Material::Film {
+        return None;
+    }
     let (bottom, top) = (schedule.load.first()?, schedule.load.last()?);
     if bottom.slot == top.slot {
         return None;

@@ -8,7 +8,7 @@ use crate::compile::{
     Because, Event, Light, PlannedBath, PlannedBottle, PlannedStep, SafetyLine, Schedule, Slot, Warning,
     safety_of,
 };
-use crate::model::{Chart, Exposed, StepKind, Use};
+use crate::model::{Chart, Exposed, Lighting, Material, StepKind, Use};
 use crate::plan::{Assumed, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken};
 use crate::source::{Diagnostic, Sources};
 
@@ -21,6 +21,9 @@ pub fn json(schedule: &Schedule, sources: &Sources) -> String {
     let recipe = Object::of("name", &schedule.recipe.name)
         .put("title", &schedule.recipe.title)
         .put("film", &schedule.film.name)
+        .put("material", Some(schedule.film.material).filter(|it| *it != Material::Film).map(Material::word))
+        .put("coated_both_sides", schedule.film.both_sides.then_some(true))
+        .join(schedule.recipe.lighting.as_ref().map(|light| lamp(light)).unwrap_or_default())
         .put("file", sources.name(schedule.recipe.file))
         .put("fingerprint", &schedule.fingerprint);
     Object::of("schedule", VERSION)
@@ -118,7 +121,8 @@ fn step(schedule: &Schedule, planned: &PlannedStep, sources: &Sources) -> Object
         .put("chart", filled(chart))
         .join(bath.map(filling).unwrap_or_default())
         .put("agitation", moments::agitation(schedule, planned))
-        .put("light_safe", planned.light_safe.then_some(true))
+        .put("light_safe", (planned.lighting == Some(Lighting::Room)).then_some(true))
+        .join(planned.lighting.as_ref().filter(|it| **it != Lighting::Room).map(lamp).unwrap_or_default())
         .put("light_from_ms", light.map(|light| light.at))
         .put("in_fixer_ms", light.and_then(|light| light.in_fixer))
         .put("light", planned.light.as_ref())
@@ -126,6 +130,15 @@ fn step(schedule: &Schedule, planned: &PlannedStep, sources: &Sources) -> Object
         .put("because", list(&planned.because, |because| reason(because, sources)))
         .put("notes", filled(&planned.notes))
         .put("cautions", filled(&planned.cautions))
+}
+
+/// A light: `none`, `room` or `safelight`, and the lamp of a safelight.
+fn lamp(lighting: &Lighting) -> Object {
+    match lighting {
+        Lighting::None => Object::of("lighting", "none"),
+        Lighting::Room => Object::of("lighting", "room"),
+        Lighting::Safelight(lamp) => Object::of("lighting", "safelight").put("lamp", lamp),
+    }
 }
 
 /// Film is counted in twelfths of a roll of 80 square inches.

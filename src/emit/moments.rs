@@ -84,7 +84,7 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
         }
         Action::Expose => "expose to light".to_owned() + &prefixed(": ", step.light.as_deref().map(plain)),
         Action::Warm => "let the tank stand dry in its warm water".to_owned(),
-        Action::Dry => "hang the film to dry".to_owned(),
+        Action::Dry => phrase::dried(schedule).to_owned() + " to dry",
     }
 }
 

@@ -7,7 +7,9 @@ use jiff::{SignedDuration, civil};
 
 use super::plain::{plain, prefixed};
 use crate::compile::{PlannedBath, PlannedStep, Scale, Schedule, spoken_volume};
-use crate::model::{Clock, Flow, Role, Step, StepKind, Temperature, Time, Use, Volume, decimal};
+use crate::model::{
+    Clock, Flow, Lighting, Material, Role, Step, StepKind, Temperature, Time, Use, Volume, decimal,
+};
 
 const DAY: i64 = 86_400_000;
 
@@ -170,4 +172,22 @@ pub(super) fn count(number: impl Display, what: &str) -> String {
 /// Twelfths of a roll as rolls, with at most two decimals.
 pub(super) fn film(twelfths: i64) -> String {
     decimal(twelfths, 12, 2)
+}
+
+/// What to do with the wet material: `hang the film`.
+pub(super) fn dried(schedule: &Schedule) -> &'static str {
+    match schedule.film.material {
+        Material::Film => "hang the film",
+        Material::Paper => "hang or lay out the prints",
+        Material::Plate => "stand the plates in the rack",
+    }
+}
+
+/// Darkness or a safelight as a line of the card. Room light has a line of its own, with its moment.
+pub(super) fn working_light(lighting: &Lighting) -> Option<String> {
+    match lighting {
+        Lighting::None => Some("lights out".to_owned()),
+        Lighting::Safelight(lamp) => Some(format!("safelight only: {}", plain(lamp))),
+        Lighting::Room => None,
+    }
 }

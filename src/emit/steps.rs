@@ -94,7 +94,9 @@ impl Context<'_> {
         let light =
             self.step.light.as_deref().filter(|_| !events.iter().any(|it| it.action == Action::Expose));
         let light = light.map(|light| self.at(self.step.start, format!("light: {}", plain(light))));
-        let mut lines = Vec::from_iter(light);
+        let lighting = self.step.lighting.as_ref().and_then(phrase::working_light);
+        let lighting = lighting.map(|words| self.at(self.step.start, words));
+        let mut lines: Vec<Line> = lighting.into_iter().chain(light).collect();
         let changes = events.iter().filter(|event| event.is_filling()).count();
         if changes > 1 {
             let first = events.iter().position(Event::is_filling).unwrap_or(0);
@@ -151,7 +153,9 @@ impl Context<'_> {
             }
             Action::Expose => self.exposing(event),
             Action::Warm => format!("{words}, {length}"),
-            Action::Dry => format!("hang the film{}", prefixed(", ", card::hanging(self.schedule))),
+            Action::Dry => {
+                phrase::dried(self.schedule).to_owned() + &prefixed(", ", card::hanging(self.schedule))
+            }
         };
         Some(self.at(event.at, what))
     }

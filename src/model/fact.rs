@@ -44,6 +44,9 @@ keys! {
     /// The film, by its declared name.
     Film = "film",
     Index = "index",
+    /// Paper or a glass plate in place of film.
+    Material = "material",
+    BothSides = "coated-both-sides",
     Grain = "grain",
     Speed = "speed",
     /// The clearing time in a solution at a dilution.
@@ -101,8 +104,10 @@ keys! {
     Knock = "knock",
     /// The time for handling before the pour.
     Handling = "handling",
-    /// The statement that light is safe from this step on.
+    /// Room light from this step on.
     LightSafe = "light-safe",
+    /// Darkness or a safelight from this step on; in the recipe, the light in which it begins.
+    Lighting = "lighting",
     Light = "light",
     Fill = "fill",
     Drain = "drain",

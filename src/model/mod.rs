@@ -32,7 +32,7 @@ pub use lines::lines;
 pub use mixed::Mixed;
 pub(crate) use quantity::gcd;
 pub use quantity::{Difference, Flow, Limit, Mass, Number, Share, Speed, Temperature, Time, Volume, decimal};
-pub use recipe::{Clearing, Film, Grain, Recipe, Stated};
+pub use recipe::{Clearing, Film, Grain, Lighting, Material, Recipe, Stated};
 pub use shelf::{Shelf, Unsound};
 pub use solution::{
     Contained, Dilution, Extend, Formula, Item, Keeping, KeepingUnit, Measure, Quickening, Role, Solution,

@@ -50,6 +50,8 @@ pub struct Recipe {
     pub parent: Option<(FileId, String)>,
     /// The recipe's film.
     pub film: Option<Stated<Arc<Film>>>,
+    /// The light in which the recipe begins; darkness if not stated.
+    pub lighting: Option<Stated<Lighting>>,
     /// The recipe's exposure index.
     pub index: Option<Stated<u32>>,
     /// The recipe's steps, at least one.
@@ -60,9 +62,36 @@ pub struct Recipe {
     pub cautions: Vec<String>,
 }
 
-/// A film.
+words! {
+    /// What carries the emulsion.
+    #[derive(Default)]
+    pub enum Material {
+        #[default]
+        Film = "film",
+        Paper = "paper",
+        /// A glass plate.
+        Plate = "plate",
+    }
+}
+
+/// The light in which a step is done.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Lighting {
+    /// Darkness.
+    None,
+    /// Room light.
+    Room,
+    /// A lamp that the material may see, such as `amber, 1.2 m away`.
+    Safelight(String),
+}
+
+/// A film, a paper or a glass plate.
 #[derive(Debug, Clone, Default)]
 pub struct Film {
+    /// What it is.
+    pub material: Material,
+    /// Whether both sides are coated.
+    pub both_sides: bool,
     /// The film's name.
     pub name: String,
     /// The film's title, or else the name.

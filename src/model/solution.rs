@@ -142,6 +142,8 @@ words! {
         Stabilizer = "stabilizer",
         Wetting = "wetting",
         Hardener = "hardener",
+        /// A bath that changes the film or paper in another way, such as a desensitiser or a sensitiser.
+        Treatment = "treatment",
     }
 }
 

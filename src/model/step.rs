@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::agitation::Scheme;
 use super::chart::Chart;
 use super::quantity::{Difference, Flow, Temperature, Time};
-use super::recipe::Stated;
+use super::recipe::{Lighting, Stated};
 use super::solution::{Dilution, Role, Solution};
 use super::words::words;
 use crate::source::Span;
@@ -66,8 +66,8 @@ pub struct Step {
     pub agitation: Option<Stated<Scheme>>,
     /// The time for handling before the pour of the step, if stated.
     pub handling: Option<Stated<Time>>,
-    /// Where the recipe states that light is safe from this step on.
-    pub light_safe: Option<Span>,
+    /// The light from this step on, if the step changes it.
+    pub lighting: Option<Stated<Lighting>>,
     /// The light of a re-exposure.
     pub light: Option<Stated<String>>,
     /// The time to fill the tank, if the step states one.
@@ -210,6 +210,14 @@ impl Step {
     /// The bath of the step, if it goes back into its bottle.
     pub fn kept_bath(&self) -> Option<&Bath> {
         self.bath.as_ref().filter(|bath| bath.reuse.is_some_and(Use::is_kept))
+    }
+
+    /// Where the step states room light, if it does.
+    pub fn room_light(&self) -> Option<Span> {
+        self.lighting
+            .as_ref()
+            .filter(|lighting| lighting.value == Lighting::Room)
+            .map(|lighting| lighting.span)
     }
 
     /// The role of the solution.

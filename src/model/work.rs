@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use super::agitation::{Amount, Motion, Pulse};
 use super::fact::{Fact, Key, Portion, Value};
-use super::recipe::{Clearing, Film, Recipe};
+use super::recipe::{Clearing, Film, Lighting, Material, Recipe, Stated};
 use super::solution::{Formula, Solution};
 use super::step::{Band, Change, Duration, Step, Use};
 
@@ -36,6 +36,7 @@ fn facts(recipe: &Recipe, with_rest: bool) -> Vec<Fact<'_>> {
     let film = recipe.film.as_deref().map(Arc::as_ref);
     gathered.optional(true, Key::Film, film, |film| Value::Name(&film.name));
     gathered.optional(false, Key::Index, recipe.index, |index| Value::Count(*index));
+    gathered.lighting(recipe.lighting.as_ref());
     gathered.film(film);
     for (number, step) in (1..).zip(&recipe.steps) {
         gathered.step = number;
@@ -63,9 +64,15 @@ impl<'a> Gathered<'a> {
         }
     }
 
-    /// Adds those facts of the film that do not affect any step.
+    /// Adds the facts of the film that are not facts of a step.
     fn film(&mut self, film: Option<&'a Film>) {
-        let Some(film) = film.filter(|_| self.with_rest) else { return };
+        let Some(film) = film else { return };
+        let other = Some(film.material).filter(|material| *material != Material::Film);
+        self.optional(true, Key::Material, other, |material| Value::Word(material.word()));
+        self.optional(true, Key::BothSides, film.both_sides.then_some(()), |()| Value::Present);
+        if !self.with_rest {
+            return;
+        }
         self.optional(false, Key::Grain, film.grain, |grain| Value::Word(grain.word()));
         self.optional(false, Key::Speed, film.speed, |speed| Value::Count(*speed));
         let mut clears: Vec<&Clearing> = film.clears.iter().collect();
@@ -85,13 +92,22 @@ impl<'a> Gathered<'a> {
         self.optional(true, Key::OwnTemperature, step.at, |at| Value::Temperature(*at));
         self.agitation(step);
         self.optional(true, Key::Handling, step.handling, |time| Value::Time(*time));
-        self.optional(true, Key::LightSafe, step.light_safe, |_| Value::Present);
+        self.lighting(step.lighting.as_ref());
         self.optional(true, Key::Light, step.light.as_ref(), |light| Value::Words(Cow::Borrowed(light)));
         let is_wet = step.is_in_liquid();
         self.optional(is_wet, Key::Fill, step.fill, |time| Value::Time(*time));
         self.optional(is_wet, Key::Drain, step.drain, |time| Value::Time(*time));
         let changes = matches!(*step.duration, Duration::Changes(_));
         self.add(is_wet && !changes, Key::Clock, || Value::Clock(*step.clock));
+    }
+
+    fn lighting(&mut self, lighting: Option<&'a Stated<Lighting>>) {
+        let Some(lighting) = lighting else { return };
+        match &lighting.value {
+            Lighting::Room => self.add(true, Key::LightSafe, || Value::Present),
+            Lighting::None => self.add(true, Key::Lighting, || Value::Word("none")),
+            Lighting::Safelight(lamp) => self.add(true, Key::Lighting, || Value::Words(Cow::Borrowed(lamp))),
+        }
     }
 
     /// Adds the facts of the bath. A solution is identified by its bottles' formulas, or by its name if one is missing.

@@ -20,6 +20,10 @@ rows! { FILES;
         "allow wet-after-dry because \"it is wetted again for a test\"";
     Material { name: NewName, title: Text } [name, Maybe(&[title])]
         "film" FILE => Block::Film, Many, "declares a film", "film estuary-400 \"Estuary 400\" {";
+        "paper" FILE => Block::Film, Many, "declares a paper, with the statements of a film",
+        "paper gull-warm \"Gull Warm\" {", 2;
+        "plate" FILE => Block::Film, Many, "declares a glass plate, with the statements of a film",
+        "plate slate-25 \"Slate 25\" {", 2;
         "solution" FILE => Block::Solution, Many, "declares a solution or a concentrate",
         "solution mq-borax \"MQ borax\" {";
         "agitation" FILE => Block::Agitation, Many, "declares an agitation scheme", "agitation steady {";

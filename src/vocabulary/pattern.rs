@@ -33,6 +33,9 @@ pub enum Form {
     Clause(fn() -> &'static [&'static Row]),
 }
 
+/// Words among the choices of a slot that edition 1 of the language lacks.
+pub const NEWER_CHOICES: &[&str] = &["treatment"];
+
 /// A pattern as the reference prints it: `TIME in SOLUTION DILUTION at TEMPERATURE`.
 pub fn pattern_text(parts: &[Part]) -> String {
     let mut text = String::new();
@@ -56,11 +59,19 @@ pub fn pattern_text(parts: &[Part]) -> String {
     text
 }
 
+/// An alternative. One that edition 1 lacks is not optional for that reason.
+fn way_text(way: &[Part]) -> String {
+    match way {
+        [Part::Newer(_, inner)] => pattern_text(inner),
+        way => pattern_text(way),
+    }
+}
+
 impl Part {
     /// The alternatives of this part, as the reference prints them; empty if the part has none.
     pub fn ways(&self) -> Vec<String> {
         match self {
-            Part::Either(ways) => ways.iter().map(|way| pattern_text(way)).collect(),
+            Part::Either(ways) => ways.iter().map(|way| way_text(way)).collect(),
             Part::Slot(_, Form::Choice(words)) => words.iter().map(|word| (*word).to_owned()).collect(),
             Part::Slot(_, Form::Clause(rows)) => rows().iter().map(|row| row.text()).collect(),
             _ => Vec::new(),

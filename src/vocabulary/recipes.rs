@@ -1,11 +1,13 @@
 //! The statements of recipes, steps and charts, and the notes that almost every block may have.
 
-use super::pattern::Part::{Comma, Either, List, Maybe, Word};
-use super::row::Block;
-use super::slot::rows;
+use std::sync::LazyLock;
+
+use super::pattern::Part::{Comma, Either, List, Maybe, Newer, Word};
+use super::row::{Block, Row};
+use super::slot::{Statement as _, rows};
 use super::value::{
-    After, AgitationClause, AgitationName, Before, ChartTime, Count, EachSide, FilmName, Index, Moment,
-    OwnName, Safe, SolutionName, Text, Water,
+    After, AgitationClause, AgitationName, Any, Before, ChartTime, Count, EachSide, FilmName, Index,
+    LightingClause, Moment, OwnName, SolutionName, Text, Water,
 };
 use crate::model::StepKind::*;
 use crate::model::{self, Difference, Dilution, StepKind, Temperature, Use};
@@ -38,8 +40,14 @@ blocks! {
 }
 
 rows! { RECIPES;
-    UsedFilm { film: FilmName } [film]
-        "film" RECIPE, Once, "the film it is for; a recipe without one is a base", "film estuary-400";
+    UsedFilm { any: Any, film: FilmName } [Either(&[&[Newer(2, &[any])], &[film]])]
+        "film" RECIPE, Once, "the film it is for; a recipe without one is a base; edition 2: `any`, for a base whose times \
+         hold for every film", "film estuary-400";
+        "paper" RECIPE, Once, "the paper it is for, or `any`", "paper gull-warm", 2;
+        "plate" RECIPE, Once, "the glass plate it is for, or `any`", "plate slate-25", 2;
+    BeginsIn { lighting: LightingClause } [lighting]
+        "light" RECIPE, Once, "the light in which it begins: none unless stated",
+        "light safelight \"amber, 1.2 m away\"", 2;
     ExposedAt { index: Index } [index]
         "index" RECIPE, Once, "its exposure index", "index 400";
     Without { kind: StepKind, name: OwnName } [kind, Maybe(&[name])]
@@ -92,8 +100,9 @@ rows! { RECIPES;
         "flow" WASH, Once, "running water, for the step's `time`", "flow 2 l/min";
     Handling { time: Moment } [time]
         "handling" STEPS, Once, "the time before its pour", "handling 2:00";
-    Light { safe: Safe, light: Text } [Either(&[&[safe], &[light]])]
-        "light" STEPS, OnceEach, "from here on light is safe; or what light to expose to", "light safe";
+    Light { lighting: LightingClause, light: Text } [Either(&[&[lighting], &[light]])]
+        "light" STEPS, OnceEach,
+        "the light from here on (edition 1: `safe` for room light); or what light to expose to", "light safe";
     Fill { time: Moment } [time]
         "fill" BATHS, Once, "how long this step takes to fill", "fill 15 s";
     Drain { time: Moment } [time]
@@ -106,7 +115,24 @@ rows! { RECIPES;
     Caution { text: Text } [text]
         "caution" NOTED, Many, "your own caution; it comes first on the card",
         "caution \"gloves: this developer sensitises the skin\"";
+    // Clauses of `light`. No block has them as statements.
+    SafeLight {} []
+        "safe" &[], Many, "room light, as edition 1 writes it", "safe";
+    Darkness {} []
+        "none" &[], Many, "darkness", "none", 2;
+    RoomLight {} []
+        "room" &[], Many, "room light", "room", 2;
+    Safelight { lamp: Text } [lamp]
+        "safelight" &[], Many, "a lamp that this material may see", "safelight \"amber, 1.2 m away\"", 2;
     Source { text: Text } [text]
         "source" &[Block::Film, Block::Solution, Block::Agitation, Block::Recipe], Many, "its source",
         "source \"common practice, no source\"";
+}
+
+pub(super) fn lightings() -> &'static [&'static Row] {
+    static ROWS: LazyLock<Vec<&'static Row>> = LazyLock::new(|| {
+        let words = Darkness::rows().iter().chain(RoomLight::rows()).chain(Safelight::rows());
+        words.chain(SafeLight::rows()).collect()
+    });
+    &ROWS
 }

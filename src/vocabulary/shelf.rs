@@ -22,6 +22,9 @@ rows! { SHELF;
         [time, Word("in"), solution, Maybe(&[dilution]), Word("at"), at]
         "clears" FILM, Many, "its clearing time in a fixer at this dilution and temperature",
         "clears 60 s in rapid-fix 1+4 at 20 C";
+    Coated {} [Word("both"), Word("sides")]
+        "coated" FILM, Once, "it has an emulsion on both sides, so that its area counts twice",
+        "coated both sides", 2;
     Role { role: model::Role } [role]
         "role" SOLUTION, Must, "what it does to the film", "role developer";
     Parts { part: OwnName } [List(&[part])]

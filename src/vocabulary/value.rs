@@ -3,6 +3,7 @@
 use super::kind::{Declared, Kind};
 use super::pattern::Form;
 use super::reading::Reading;
+use super::recipes::lightings;
 use super::shelf::contained;
 use super::slot::Capture;
 use super::tanks::{AmountOf, agitation_clauses, amounts};
@@ -92,7 +93,7 @@ macro_rules! mentions {
     };
 }
 
-markers! { Count Index Moment ChartTime Tap Text NewName OwnName State Ph AgitationClause ContainedClause }
+markers! { Count Index Moment ChartTime Tap Text NewName OwnName State Ph AgitationClause ContainedClause LightingClause }
 
 copies! {
     Count as u32 = Count, Count;
@@ -145,6 +146,7 @@ captures! {
         amount.time().map(Amount::For).or(amount.count().map(Amount::Inversions))?
     };
     ContainedClause as &'a Reading = Form::Clause(contained), Value::Clause(clause) => clause;
+    LightingClause as &'a Reading = Form::Clause(lightings), Value::Clause(clause) => clause;
     AgitationClause as &'a Reading = Form::Clause(agitation_clauses), Value::Clause(clause) => clause;
 }
 
@@ -159,5 +161,5 @@ macro_rules! flags {
 }
 
 flags! {
-    Water = "water", Whole = "whole", EachSide = "each side", Safe = "safe", Before = "before", After = "after",
+    Any = "any", Water = "water", Whole = "whole", EachSide = "each side", Before = "before", After = "after",
 }

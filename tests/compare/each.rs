@@ -85,7 +85,18 @@ const EACH: &[(&str, &str, &str)] = &[
     ("handling  10 s", "handling  15 s", "develop handling 0:10 → 0:15"),
     ("        fill      10 s\n", "", "develop fill 0:10 → —"),
     ("        drain     10 s\n", "        drain     12 s\n", "develop drain 0:10 → 0:12"),
-    ("        light     safe\n", "", "wash light safe yes → —"),
+    ("        light     room\n", "", "wash light safe yes → —"),
+    (
+        "    index     200",
+        "    light     safelight \"red\"\n    index     200",
+        "recipe lighting — → \"red\"",
+    ),
+    ("        light     room", "        light     none", "wash lighting — → none"),
+    (
+        "    grain     tabular",
+        "    coated    both sides\n    grain     tabular",
+        "film coated both sides — → yes",
+    ),
     (
         "        handling  10 s",
         "        clock     from full\n        handling  10 s",
@@ -139,6 +150,11 @@ fn later() -> String {
     TEXT.replace(stop, "").replace("    expose {", &format!("{stop}    expose {{"))
 }
 
+/// The text with a paper of the same name in place of the film.
+fn on_paper() -> String {
+    TEXT.replace("film sluice", "paper sluice").replace("film      sluice", "paper     sluice")
+}
+
 /// The text with another name for a bottle of the developer, which does not change the work.
 fn renamed() -> String {
     TEXT.replace("parts     a, b", "parts     c, b").replace("formula a", "formula c")
@@ -154,6 +170,8 @@ fn each_change_of_the_work_has_its_line() {
     }
     let report = report_of(&run_compare(TEXT, &later()));
     assert!(has(&report, "stop order after develop → after wash"), "{report}");
+    let report = report_of(&run_compare(TEXT, &on_paper()));
+    assert!(has(&report, "film material — → paper"), "{report}");
 }
 
 /// A kept bath is topped up, and its time grows with the rolls treated.
@@ -231,7 +249,7 @@ fn changes_without_effect_are_listed_as_the_same_work() {
 fn every_kind_of_difference_in_the_schema_occurs() {
     let mut words: BTreeSet<String> = BTreeSet::new();
     let texts = EACH.iter().chain(SAID).map(|(from, to, _)| format!("{}{WEIR}", changed(from, to)));
-    let texts = texts.chain([later(), renamed()].map(|text| format!("{text}{WEIR}")));
+    let texts = texts.chain([later(), renamed(), on_paper()].map(|text| format!("{text}{WEIR}")));
     let mut pairs: Vec<(String, String)> = texts.map(|new| (format!("{TEXT}{WEIR}"), new)).collect();
     pairs.push((without_rate(TEXT), without_rate(&changed("10:00 at 20 C", "10:00 at 21 C"))));
     for (old, new) in pairs {

@@ -24,7 +24,7 @@ fn git(folder: &Path, arguments: &[&str]) -> Option<()> {
 /// The texts of the shelf below `shelf`: a recipe, and the file that it uses.
 fn texts() -> (String, String) {
     let (head, rest) = TEXT.split_once("recipe one").unwrap();
-    (head.to_owned(), format!("wetside 1\nuse \"parts/stock.wet\"\nrecipe one{rest}"))
+    (head.to_owned(), format!("wetside 2\nuse \"parts/stock.wet\"\nrecipe one{rest}"))
 }
 
 /// A repository with the shelf in one commit, tagged `v1`; `None`, with a message, without git.

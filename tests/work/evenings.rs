@@ -2,7 +2,9 @@
 
 use wetside::compile::{Bottles, Event, PlannedStep, Schedule, compile};
 use wetside::measure::{Asked, Line, Weighing, Work, measure};
-use wetside::model::{Dilution, Format, Mass, Recipe, Solution, StepKind, Temperature, Time, Use, Volume};
+use wetside::model::{
+    Dilution, Format, Lighting, Mass, Recipe, Solution, StepKind, Temperature, Time, Use, Volume,
+};
 
 use crate::kitchen::{Kitchen, celsius, evening};
 
@@ -25,7 +27,7 @@ struct Step {
     times: [Time; 6],
     temperatures: [Option<Temperature>; 2],
     events: Vec<Event>,
-    light_safe: bool,
+    lighting: Option<Lighting>,
     light: Option<String>,
 }
 
@@ -102,7 +104,7 @@ fn step(step: &PlannedStep, solution: Option<&Solution>) -> Step {
         times: [step.start, step.duration, step.fill, step.drain, step.handling, step.end],
         temperatures: [step.temperature, step.ending],
         events: step.events.clone(),
-        light_safe: step.light_safe,
+        lighting: step.lighting.clone(),
         light: step.light.clone(),
     }
 }

@@ -7,8 +7,8 @@ use super::super::error;
 use super::super::merge::{Merged, MergedStep};
 use super::{Builder, named};
 use crate::model::{
-    Band, Bath, Change, Chart, Clock, Dilution, Duration, Film, Point, Recipe, Scheme, Stated, Step,
-    StepKind, Use,
+    Band, Bath, Change, Chart, Clock, Dilution, Duration, Film, Lighting, Point, Recipe, Scheme, Stated,
+    Step, StepKind, Use,
 };
 use crate::source::{Diagnostic, Level, Span};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
@@ -19,10 +19,8 @@ impl Builder<'_> {
     pub(crate) fn recipe(&mut self, merged: &Merged<'_>) -> Option<Recipe> {
         let before = self.faults.len();
         let (name, title) = named(merged.own)?;
-        let film = merged.one_sound::<say::UsedFilm>().map(|row| {
-            let film = self.find_film(row.said(say::UsedFilm::film)?)?;
-            Some(Stated::new(film, row.span))
-        });
+        let used = merged.one_sound::<say::UsedFilm>().filter(|row| !row.has(say::UsedFilm::any));
+        let film = used.map(|row| self.used_film(row));
         let band = merged.one().and_then(|row| self.between(row));
         let known_film = film.as_ref().and_then(|film| film.as_ref()).map(|film| &*film.value);
         let steps: Vec<Option<Step>> =
@@ -47,11 +45,27 @@ impl Builder<'_> {
             extent: merged.own.extent,
             parent: merged.parent.clone(),
             film: film.flatten(),
+            lighting: merged.one_sound().and_then(begins_in),
             index: merged.stated(say::ExposedAt::index),
             steps: steps.into_iter().collect::<Option<_>>()?,
             notes: merged.notes(),
             cautions: merged.cautions(),
         })
+    }
+
+    /// The film, paper or plate that a recipe is for. The word of the statement must be that of the declaration.
+    fn used_film(&mut self, row: Matched<'_, say::UsedFilm>) -> Option<Stated<Arc<Film>>> {
+        let (name, span) = row.said(say::UsedFilm::film)?;
+        let film = self.find_film((name, span))?;
+        if film.material.word() == row.row.word {
+            return Some(Stated::new(film, row.span));
+        }
+        let (is, stated) = (film.material.word(), row.row.word);
+        let message = format!("'{}' is a {is}, not a {stated}", film.name);
+        let fault = error("another-material", row.span, message, format!("write: {is} {name}"));
+        let fault = fault.other(film.span, "its declaration");
+        self.report(fault.choice(row.span, format!("{is} {name}")));
+        None
     }
 
     fn between(&mut self, row: Matched<'_, say::Between>) -> Option<Stated<Band>> {
@@ -115,7 +129,7 @@ impl Builder<'_> {
             at: own.stated(say::At::temperature),
             agitation,
             handling: own.stated(say::Handling::time),
-            light_safe: own.each::<say::Light>().find(|row| row.has(say::Light::safe)).map(|row| row.span),
+            lighting: own.each::<say::Light>().find_map(|row| lighting(row.lighting()?, row.span)),
             light,
             fill: own.stated(say::Fill::time),
             drain: own.stated(say::Drain::time),
@@ -242,6 +256,20 @@ impl Builder<'_> {
             self.report(fault.other(film.span, "the film"));
         }
     }
+}
+
+fn begins_in(row: Matched<'_, say::BeginsIn>) -> Option<Stated<Lighting>> {
+    lighting(row.lighting()?, row.span)
+}
+
+/// The light that a `light` line states.
+fn lighting(clause: &Reading, span: Span) -> Option<Stated<Lighting>> {
+    let lighting = match clause.view::<say::Safelight>() {
+        Some(safelight) => Lighting::Safelight(safelight.lamp()?.to_owned()),
+        None if clause.is::<say::Darkness>() => Lighting::None,
+        None => Lighting::Room,
+    };
+    Some(Stated::new(lighting, span))
 }
 
 fn needs_bath(kind: StepKind) -> bool {

@@ -4,8 +4,8 @@ use super::super::error;
 use super::{Builder, named};
 use crate::chemistry::Ingredient;
 use crate::model::{
-    Clearing, Contained, Dilution, Extend, Film, Formula, Item, Measure, Quickening, Solution, Stated,
-    Substance, Treats, Volume,
+    Clearing, Contained, Dilution, Extend, Film, Formula, Item, Material, Measure, Quickening, Solution,
+    Stated, Substance, Treats, Volume,
 };
 use crate::source::{Diagnostic, Span};
 use crate::vocabulary::{Lines as _, Matched, Reading, say};
@@ -21,6 +21,8 @@ impl Builder<'_> {
         );
         let (name, title) = named(reading)?;
         (complete && reading.is_sound()).then(|| Film {
+            material: Material::parse(reading.row.word).unwrap_or_default(),
+            both_sides: reading.one::<say::Coated>().is_some(),
             name,
             title,
             span: reading.span,

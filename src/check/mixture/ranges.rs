@@ -232,7 +232,7 @@ impl Mixture<'_> {
             Role::Toner => TONER,
             Role::Clearing => CLEARING,
             Role::Stabilizer => STABILIZER,
-            Role::Fogging | Role::Wetting => return None,
+            Role::Fogging | Role::Wetting | Role::Treatment => return None,
         };
         table.iter().copied().find(|range| is_in(range.names, part.name()))
     }

@@ -9,13 +9,13 @@ use super::pattern::Reader;
 use crate::source::{Diagnostic, Span, clip};
 use crate::syntax::{FINDINGS_MAX, Line, Statement, Token, TokenKind, Tree, too_many_findings};
 use crate::vocabulary::{
-    Block, EDITION, Often, Reading, Row, Value, blocks_of, offer_near, row_of, rows_of, say, suggest,
+    Block, EDITION, Item, Often, Reading, Row, Value, blocks_of, offer_near, row_of, rows_of, say, suggest,
 };
 
 /// The statements of a file, and whether every line outside of blocks was understood. `faults` already has the parser's
 /// errors.
 pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -> (Vec<Reading>, bool) {
-    let mut file = FileReader { tree, text, faults, newer: Vec::new() };
+    let mut file = FileReader { tree, text, faults, newer: Vec::new(), older: Vec::new() };
     let (rows, sound) = file.block(Block::File, &tree.statements);
     let start = Span { file: tree.file, start: 0, end: 0 };
     let sound = file.edition(&rows, start) && sound;
@@ -32,6 +32,8 @@ struct FileReader<'a> {
     faults: &'a mut Vec<Diagnostic>,
     /// The spans of words that edition 1 of the language lacks.
     newer: Vec<Span>,
+    /// The spans of words that only edition 1 has, each with the word that replaces it.
+    older: Vec<(Span, &'static str)>,
 }
 
 impl<'a> FileReader<'a> {
@@ -99,6 +101,7 @@ impl<'a> FileReader<'a> {
         let newer = if row.since > 1 { tokens.first().map(|first| first.span) } else { reader.newer };
         self.newer.extend(newer);
         let items = reader.items;
+        self.older.extend(items.iter().filter_map(older));
         if reported {
             self.faults.truncate(before);
         }
@@ -230,10 +233,27 @@ impl<'a> FileReader<'a> {
                         .other(reading.span, "the edition of this file");
                     others.iter().take(4).fold(fault, |fault, other| fault.other(*other, "of edition 2, too"))
                 }
-                _ => return true,
+                _ => {
+                    let word = |span: Span| clip(span.slice(self.text));
+                    let old = std::mem::take(&mut self.older).into_iter().map(|(span, new)| {
+                        let message = format!("'{}' is of edition 1; edition 2 has '{new}'", word(span));
+                        Diagnostic::error("older-word", span, message).mend(new)
+                    });
+                    let old: Vec<Diagnostic> = old.collect();
+                    self.faults.extend(old);
+                    return true;
+                }
             };
         self.faults.push(wrong);
         true
+    }
+}
+
+/// The place of a word that only edition 1 has, and the word that replaces it.
+fn older(item: &Item) -> Option<(Span, &'static str)> {
+    match &item.value {
+        Value::Clause(clause) if clause.is::<say::SafeLight>() => Some((item.span, "room")),
+        _ => None,
     }
 }
 

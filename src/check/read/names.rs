@@ -4,7 +4,7 @@ use super::pattern::Reader;
 use crate::chemistry::{ingredient, respelled_ingredient};
 use crate::model::{Date, Format, StepKind};
 use crate::source::{Diagnostic, Span, clip};
-use crate::vocabulary::{Declared, RESERVED, Value, offer_near};
+use crate::vocabulary::{Block, Declared, RESERVED, Value, offer_near};
 
 /// The most bytes in a name.
 const NAME_MAX: usize = 100;
@@ -36,7 +36,8 @@ impl<'a> Reader<'a, '_> {
     /// The new name of a declaration, which cannot be a word of the language.
     pub(super) fn new_name(&mut self) -> Option<Value> {
         let name = self.cursor.words_at(0);
-        if RESERVED.contains(&name) {
+        let is_any = name == "any" && self.row.opens == Some(Block::Film);
+        if is_any || RESERVED.contains(&name) {
             return self.error(
                 "reserved-name",
                 self.cursor.next(),

@@ -12,7 +12,7 @@ use crate::syntax::Token;
 use crate::syntax::parse;
 #[cfg(feature = "cli")]
 use crate::vocabulary::Capture;
-use crate::vocabulary::{Form, Item, Kind, Part, Reading, Row, Value};
+use crate::vocabulary::{Form, Item, Kind, NEWER_CHOICES, Part, Reading, Row, Value};
 
 pub(super) struct Reader<'a, 'f> {
     pub(super) cursor: Cursor<'a>,
@@ -153,6 +153,9 @@ impl<'a, 'f> Reader<'a, 'f> {
                 let mut choices = choices.iter().enumerate();
                 let choice = choices.find(|(_, choice)| self.cursor.sees(first_word(choice)));
                 let Some((at, choice)) = choice else { return self.unexpected(part) };
+                if NEWER_CHOICES.contains(choice) {
+                    self.newer.get_or_insert(self.cursor.next());
+                }
                 choice.split(' ').try_for_each(|word| self.word(word))?;
                 Some(Value::Choice(at))
             }

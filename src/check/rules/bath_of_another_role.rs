@@ -46,7 +46,7 @@ rule! {
 
 fn check(step: &Step) -> Option<Diagnostic> {
     let (bath, solution) = step.bath.as_ref().zip(step.solution())?;
-    let role = solution.role?;
+    let role = solution.role.filter(|role| *role != Role::Treatment || step.kind == StepKind::Develop)?;
     let fit = roles(step.kind);
     let wanted = fit.first().filter(|_| !fit.contains(&role))?.word();
     let name = &solution.name;

@@ -22,8 +22,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Develop first. For film and prints that were processed before, write `light safe` in the bleach, or
-    /// before the fixer; the rule then skips them.
+    /// **Instead.** Develop first. For film and prints that were processed before, write `light room` at the head of the
+    /// recipe; in edition 1, write `light safe` in the bleach, or before the fixer. The rule then skips them.
     ///
     /// ```quiet
     /// wetside 1
@@ -73,8 +73,8 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
         let message = format!("the step {} would destroy the picture before it is developed", step.title());
         RULE.found(step.span, message)
             .other(develop.span, "the first development")
-            .help("move the development before this step; or, if the film is already fixed when the recipe begins, write \
-                   above this step: light safe")
+            .help("move the development before this step; or, for film that is already fixed, begin the recipe with \
+                   (edition 2): light room")
     });
     found.collect()
 }

@@ -127,5 +127,6 @@ const fn kind(mixture: &Mixture<'_>) -> &'static str {
         Role::Stabilizer => "stabilizers",
         Role::Wetting => "wetting agents",
         Role::Hardener => "hardeners",
+        Role::Treatment => "treatments",
     }
 }

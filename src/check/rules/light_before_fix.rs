@@ -5,9 +5,10 @@ use super::*;
 rule! {
     /// # light-before-fix: light before the film is fixed
     ///
-    /// `light safe` is in a step before the film is fixed, bleach-fixed or, for a reversal, bleached, fogged or exposed
-    /// again. The rule skips film and prints that were processed before: the recipe begins with a bleach, a toner or a
-    /// fixer, and develops nothing or says `light safe` from there on.
+    /// `light room`, in edition 1 `light safe`, is in a step before the film is fixed, bleach-fixed or, for a reversal,
+    /// bleached, fogged or exposed again. The rule skips film and prints that were processed before: the recipe begins in
+    /// room light, or it begins with a bleach, a toner or a fixer, and develops nothing or says `light room` from there
+    /// on. Film and plates that a recipe begins in room light and develops first are found, too.
     ///
     /// **Why.** Until then the film has undeveloped silver salts, and light blackens them.
     ///
@@ -59,11 +60,33 @@ rule! {
     /// }
     /// ```
     ///
+    /// ```quiet
+    /// wetside 2
+    /// paper pearl {
+    /// }
+    /// recipe toned-print {
+    ///     paper     pearl
+    ///     light     room
+    ///     presoak {
+    ///         time      2:00
+    ///         between   18 C and 24 C
+    ///     }
+    ///     fix {
+    ///         in        water
+    ///         time      2:00
+    ///     }
+    /// }
+    /// ```
+    ///
     /// **Source.** US Army subcourse SS0509, page 24: room light after two minutes in the fixer.
     Error never lifted, Recipe(check)
 }
 
 fn check(recipe: &Recipe) -> Vec<Diagnostic> {
+    if let Some(lighting) = lit_development(recipe) {
+        let message = "the recipe begins in room light and then develops, and light would blacken the material";
+        return vec![RULE.found(lighting, message).help("write the light in which it is loaded: light none")];
+    }
     if is_processed(recipe) {
         return Vec::new();
     }
@@ -75,26 +98,44 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
             && !matches!(step.role(), Some(Role::Monobath | Role::Fogging))
             && !matches!(step.kind, StepKind::Fix | StepKind::BleachFix | StepKind::Bleach)
     });
-    let found = before.filter_map(|step| step.light_safe).map(|span| {
-        RULE.found(span, "the film is not fixed yet, and light would blacken it")
-            .help("put 'light safe' in the fixing step or after it")
+    let what = recipe.film.as_ref().map_or(Material::Film, |film| film.material).word();
+    let found = before.filter_map(Step::room_light).map(|span| {
+        RULE.found(span, format!("the {what} is not fixed yet, and light would blacken it"))
+            .help("put this line into the fixing step or a later one")
     });
     found.collect()
 }
 
-/// Whether a recipe is for film or prints that were developed and fixed before. Its first chemical bath bleaches, tones,
-/// clears or fixes, and it develops nothing; or light is safe from that bath on, before it for a fixer.
+/// Where a recipe for film or plates states that it begins in room light, if its first chemical bath develops in that
+/// light. Paper may: photograms drawn with chemicals are made in room light.
+fn lit_development(recipe: &Recipe) -> Option<Span> {
+    let lighting = recipe.lighting.as_ref().filter(|lighting| lighting.value == Lighting::Room)?;
+    let before = recipe.steps.iter().position(|step| step.lighting.is_some() || is_chemical(step))?;
+    let first = recipe.steps.get(before)?;
+    let lit = first.lighting.as_ref().is_none_or(|lighting| lighting.value == Lighting::Room);
+    let is_paper = recipe.film.as_ref().is_some_and(|film| film.material == Material::Paper);
+    (lit && !is_paper && develops(first)).then_some(lighting.span)
+}
+
+fn is_chemical(step: &Step) -> bool {
+    step.is_in_liquid() && !matches!(step.kind, StepKind::Presoak | StepKind::Wash | StepKind::Rinse)
+}
+
+fn develops(step: &Step) -> bool {
+    step.kind == StepKind::Develop && !matches!(step.role(), Some(Role::Toner | Role::Fogging))
+}
+
+/// Whether a recipe is for film or prints that were developed and fixed before, or for a material that room light does
+/// not reach yet: it begins in room light. Without that statement, its first chemical bath bleaches, tones, clears or
+/// fixes, and it develops nothing; or light is safe from that bath on, before it for a fixer.
 pub(super) fn is_processed(recipe: &Recipe) -> bool {
-    let is_chemical = |step: &Step| {
-        step.is_in_liquid() && !matches!(step.kind, StepKind::Presoak | StepKind::Wash | StepKind::Rinse)
-    };
+    if recipe.lighting.as_ref().is_some_and(|lighting| lighting.value == Lighting::Room) {
+        return true;
+    }
     let Some(at) = recipe.steps.iter().position(is_chemical) else { return false };
     let (before, from) = recipe.steps.split_at(at);
     let Some(first) = from.first() else { return false };
-    let develops = |step: &Step| {
-        step.kind == StepKind::Develop && !matches!(step.role(), Some(Role::Toner | Role::Fogging))
-    };
-    let is_lit = |step: &Step| step.light_safe.is_some();
+    let is_lit = |step: &Step| step.room_light().is_some();
     match first.kind {
         StepKind::Develop | StepKind::Stop => false,
         _ if !from.iter().any(develops) || before.iter().any(is_lit) => true,
