@@ -63,6 +63,7 @@ mod start;
 mod tanks;
 mod tidy;
 mod titled;
+mod unread;
 mod words;
 mod work;
 mod writers;

@@ -47,6 +47,16 @@ impl Unit {
         }
     }
 
+    /// The first line outside of declarations that has an error, by which a declaration may be lost.
+    pub(super) fn lost_line(&self) -> Option<Span> {
+        let is_declared = |place: Span| {
+            let mut declared = self.readings.iter().filter(|reading| reading.declares().is_some());
+            declared.any(|reading| reading.extent.holds(place))
+        };
+        let mut errors = self.found.iter().filter(|fault| fault.level == Level::Error && !self.understood);
+        errors.find(|fault| !is_declared(fault.span)).map(|fault| fault.span)
+    }
+
     /// Whether the text and the used files are those of the unit `before`.
     pub(super) fn is_same(&self, before: &Unit) -> bool {
         Arc::ptr_eq(&self.readings, &before.readings)

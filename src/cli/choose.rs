@@ -9,7 +9,8 @@ use super::given::Evening;
 use super::levels::levels;
 use super::lift::lifted;
 use super::personal::personal;
-use super::{Failure, Reader, darkroom, fail, find, rolls, root};
+use super::unread::DarkroomFiles;
+use super::{Failure, Reader, darkroom, fail, find, rolls, root, unread};
 use crate::compile::{Objection, Schedule, Tonight, Warning, by_index, compile, objections};
 use crate::editor::Desk as _;
 use crate::model::{Date, Format, Recipe, Rolls, Shelf, Step, StepKind, Tank};
@@ -95,8 +96,10 @@ pub(super) fn chosen(
     if let Some(tank) = evening.tank.as_ref().filter(elsewhere) {
         roots.push(reader.read(&index.find(&Sought::below(Declared::Tank, tank))?)?);
     }
+    let mut files = DarkroomFiles::default();
     if !evening.bath.is_empty() || !labels.is_empty() || darkroom::kept(&recipe).next().is_some() {
-        roots.extend(darkroom::files_or_none(&root, &index, reader));
+        files = darkroom::files_for_card(&root, &index, reader)?;
+        roots.extend(&files.read);
     }
     if roots.len() > known {
         (shelf, findings) = reader.check_darkroom(&root, &roots, &levels);
@@ -114,7 +117,7 @@ pub(super) fn chosen(
     }
     let mut conditions = conditions(evening, tank, labels)?;
     conditions.bottles = darkroom::bottles(evening, day, &shelf, &recipe)?;
-    let mut warnings = contradictions(command, evening, (&shelf, &recipe), &mut conditions, reader)?;
+    let mut warnings = contradictions(command, evening, (&shelf, &recipe), &files, &mut conditions, reader)?;
     warnings.extend(Warning::of(&findings, &shelf, &recipe));
     let mut advice = Vec::from_iter(rolls::unknown(&shelf, &conditions));
     advice.extend(other_tank(evening, conditions.tank.as_deref(), &index, reader));
@@ -195,23 +198,29 @@ fn tank(evening: &Evening, shelf: &Shelf, roots: &[FileId]) -> Result<Option<Arc
 }
 
 /// Compares tonight's rolls and bottles with the darkroom, and sets which objections `--anyway` lifts. Returns warnings
-/// about the wrong rolls that `--anyway` lifts; other wrong rolls are refused, except by `record`.
+/// about what `--anyway` lifts, and about parts of the darkroom that are not counted. Other wrong rolls and bottles in an
+/// unknown state are refused, except by `record`.
 fn contradictions(
     command: &str,
     evening: &Evening,
     (shelf, recipe): (&Shelf, &Arc<Recipe>),
+    files: &DarkroomFiles,
     conditions: &mut Tonight,
     reader: &mut Reader,
 ) -> Result<Vec<Warning>, Failure> {
+    let unread = unread::unread(shelf, recipe, conditions, files, reader);
     let wrong = rolls::wrong(shelf, recipe, conditions, reader);
     let mut lifts: Vec<Objection> = wrong.iter().map(|roll| roll.objection(recipe)).collect();
+    lifts.extend(unread::objections(&unread));
     lifts.extend(objections(shelf, recipe, conditions));
     conditions.anyway = lifted(&evening.anyway, &lifts)?;
     if command != "record" {
         rolls::refuse(&wrong, recipe, conditions, evening)?;
+        unread::refuse(&unread, conditions, reader)?;
     }
     let taken = wrong.iter().filter(|roll| conditions.takes_anyway(roll.label()));
-    Ok(taken.map(|roll| roll.warning(recipe)).collect())
+    let warnings = taken.map(|roll| roll.warning(recipe));
+    Ok(warnings.chain(unread::warnings(&unread, conditions)).collect())
 }
 
 /// The advice on a card whose tank the command line does not name, if another file below the current folder declares a

@@ -8,6 +8,7 @@ use super::find::{self, Index, Sought};
 use super::given::Evening;
 use super::levels::levels;
 use super::output::TextOrJson;
+use super::unread::DarkroomFiles;
 use super::{Ended, Failure, Reader, fail, given, output, root};
 use crate::compile::Bottles;
 use crate::editor::Desk;
@@ -35,6 +36,34 @@ pub(super) fn index(root: &Path) -> Index {
 
 /// Reads the files of a darkroom, in the order of their paths.
 pub(super) fn files(index: &Index, reader: &mut Reader) -> Result<Vec<FileId>, Failure> {
+    paths(index)?.iter().map(|path| reader.read(path)).collect()
+}
+
+/// Reads the readable files of a darkroom for a card. `here` is the index of the current folder.
+pub(super) fn files_for_card(
+    root: &Path,
+    here: &Index,
+    reader: &mut Reader,
+) -> Result<DarkroomFiles, Failure> {
+    let other;
+    let index = if root == *root::HERE {
+        here
+    } else {
+        other = index(root);
+        &other
+    };
+    let mut files = DarkroomFiles::default();
+    for path in paths(index)? {
+        match reader.read(&path) {
+            Ok(file) => files.read.push(file),
+            Err(failure) => files.unreadable.push(failure.message()),
+        }
+    }
+    Ok(files)
+}
+
+/// The paths of the files of a darkroom, in order. Refuses a darkroom that is too large.
+fn paths(index: &Index) -> Result<Vec<PathBuf>, Failure> {
     let paths = index.declaring(&OWN, None);
     let bytes = |paths: &[&PathBuf]| -> u64 {
         paths.iter().map(|path| std::fs::metadata(path).map_or(0, |file| file.len())).sum()
@@ -51,14 +80,7 @@ pub(super) fn files(index: &Index, reader: &mut Reader) -> Result<Vec<FileId>, F
             );
         }
     }
-    paths.iter().map(|path| reader.read(path)).collect()
-}
-
-/// Reads the files of a darkroom, or none after an error, since a card does not need them. `here` is the index of the
-/// current folder.
-pub(super) fn files_or_none(root: &Path, here: &Index, reader: &mut Reader) -> Vec<FileId> {
-    let files = if root == *root::HERE { files(here, reader) } else { files(&index(root), reader) };
-    files.unwrap_or_default()
+    Ok(paths)
 }
 
 /// Refuses a file of another root, nested in the current folder's root: the nested root has its own darkroom.

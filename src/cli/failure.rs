@@ -29,6 +29,17 @@ impl Failure {
         Failure::Call { message: message.into(), help: help.into(), example: "" }
     }
 
+    /// What is wrong, without help.
+    pub(super) fn message(&self) -> String {
+        match self {
+            Failure::Call { message, .. } => message.clone(),
+            Failure::Files { findings, .. } => {
+                findings.first().map(|finding| finding.message.clone()).unwrap_or_default()
+            }
+            Failure::Refused { text } => text.clone(),
+        }
+    }
+
     pub(super) fn status(&self) -> u8 {
         if matches!(self, Failure::Call { .. }) { 2 } else { 1 }
     }

@@ -26,6 +26,7 @@ mod rolls;
 mod root;
 mod start;
 mod tidy;
+mod unread;
 mod write;
 
 pub use failure::{STATUS, guarded};

@@ -16,7 +16,7 @@ use crate::compile::{Scale, Tonight};
 use crate::editor::Desk as _;
 use crate::emit::{self, PlanSheet};
 use crate::journal;
-use crate::model::{Backlog, Date, Recipe, Shelf, Tank, Temperature, Time, Volume};
+use crate::model::{Backlog, DarkroomPart, Date, Recipe, Shelf, Tank, Temperature, Time, Volume};
 use crate::plan::{Asked, Assumed, Days, Plan, listed, plan};
 use crate::source::{Diagnostic, FileId, Level, Sources, first_few};
 use crate::vocabulary::{Declared, Moment};
@@ -140,6 +140,10 @@ fn find(arguments: &Arguments, reader: &mut Reader) -> Result<Found, Failure> {
     // In files outside `essential`, a recipe with errors is skipped, and rolls that need this recipe are left out of
     // the plan.
     reader.refuse_any(errors_in(&essential))?;
+    // An error elsewhere, such as in a film, can leave out a test or a backlog, and with it sessions.
+    if !shelf.darkroom.left_out.iter().all(|left| left.part == DarkroomPart::Line) {
+        reader.refuse_any(of_level(Level::Error).collect())?;
+    }
     let backlog = match &arguments.from {
         Some(path) => Ok(from_list(path, &shelf, reader)?),
         None => backlog(arguments, &shelf, &reader.sources, file),

@@ -59,6 +59,7 @@ pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("light-before-clear", "light on the film before the fixer has cleared it"),
     ("bath-over-capacity", "more film than a bath can treat"),
     ("bottle-not-there", "a bottle not yet mixed on the day, or poured away"),
+    ("bottle-state-unknown", "a bottle whose sessions or tests have errors"),
     ("bottle-exhausted", "a bath that has treated its capacity, or clears in twice the fresh time"),
     ("bottle-past-keeping", "a bath older than it keeps"),
     ("bottle-too-small", "a bottle with less than the load needs"),

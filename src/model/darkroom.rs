@@ -9,6 +9,7 @@ use super::recipe::{Film, Stated};
 use super::solution::{Dilution, Solution};
 use super::step::{Bath, StepKind};
 use super::tank::Format;
+use super::words;
 use crate::source::{FileId, Span};
 
 /// The bottles, clearing tests, sessions and backlogs of all files.
@@ -22,6 +23,35 @@ pub struct Darkroom {
     pub sessions: Vec<Arc<Session>>,
     /// The backlogs that each file declares or imports, with their names in that file.
     pub backlogs: Vec<(FileId, String, Arc<Backlog>)>,
+    /// What is not counted because of errors.
+    pub left_out: Vec<LeftOut>,
+}
+
+/// A declaration or a line that is not counted, or not fully, because of an error.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LeftOut {
+    /// The header of the declaration, or the line.
+    pub span: Span,
+    /// What is left out.
+    pub part: DarkroomPart,
+    /// The headers of the bottles whose use or test is not counted; `None` if these may be any bottles.
+    pub baths: Option<Vec<Span>>,
+}
+
+words! {
+    /// A part of a darkroom that can be left out.
+    pub enum DarkroomPart {
+        /// A bottle.
+        Bath = "bath",
+        /// A clearing test.
+        Test = "test",
+        /// A session.
+        Session = "session",
+        /// A backlog.
+        Backlog = "backlog",
+        /// A line outside of declarations, which may be any of the others, or a retraction.
+        Line = "line",
+    }
 }
 
 impl Darkroom {
@@ -45,6 +75,7 @@ impl Darkroom {
         self.tests.retain(|test| !files.contains(&test.span.file));
         self.sessions.retain(|session| !files.contains(&session.span.file));
         self.backlogs.retain(|(_, _, backlog)| !files.contains(&backlog.span.file));
+        self.left_out.retain(|left| !files.contains(&left.span.file));
     }
 
     /// The files that declare parts of the darkroom, in any order and perhaps repeated.

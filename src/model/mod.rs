@@ -24,7 +24,8 @@ pub use chart::{
 };
 pub use content::{Concentration, Content};
 pub use darkroom::{
-    Backlog, ClearedThen, ClearingTest, Darkroom, Exposed, KeptBath, Session, Slot, UsedBath,
+    Backlog, ClearedThen, ClearingTest, Darkroom, DarkroomPart, Exposed, KeptBath, LeftOut, Session, Slot,
+    UsedBath,
 };
 pub use date::Date;
 pub use fact::{Fact, Key, Portion, Value};

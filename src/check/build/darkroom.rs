@@ -3,9 +3,10 @@
 use std::sync::Arc;
 
 use super::super::error;
-use super::{Builder, Built, named};
+use super::{Builder, Built, Key, named};
 use crate::model::{
-    Backlog, ClearedThen, ClearingTest, Darkroom, Exposed, KeptBath, Session, Slot, Stated, UsedBath,
+    Backlog, ClearedThen, ClearingTest, Darkroom, DarkroomPart, Exposed, KeptBath, LeftOut, Session, Slot,
+    Stated, UsedBath,
 };
 use crate::source::{FileId, Span, clip};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
@@ -16,8 +17,10 @@ impl Builder<'_> {
         self.backlogs = self.each(Declared::Backlog, Builder::backlog);
         let tests = self.each(Declared::Test, Builder::test);
         let mut sessions = self.each(Declared::Session, Builder::session);
-        self.retract(&mut sessions);
+        let mut left_out = self.left_out(&tests, &sessions);
+        self.retract(&mut sessions, &mut left_out);
         let darkroom = Darkroom {
+            left_out,
             baths: self.named_in_files(Declared::Bath, &self.baths),
             tests: tests.into_values().collect(),
             sessions: sessions.into_values().collect(),
@@ -208,11 +211,56 @@ impl Builder<'_> {
         );
     }
 
-    fn retract(&mut self, sessions: &mut Built<Session>) {
+    /// The baths, tests, sessions and backlogs that were not built, the sessions that name an unknown bath, and the lines
+    /// that may be any of them.
+    fn left_out(&self, tests: &Built<ClearingTest>, sessions: &Built<Session>) -> Vec<LeftOut> {
+        let mut all = Vec::new();
+        for unit in self.units.values() {
+            let line = unit.lost_line();
+            all.extend(line.map(|span| LeftOut { span, part: DarkroomPart::Line, baths: None }));
+            for (at, reading) in unit.readings.iter().enumerate() {
+                let key = Key { file: unit.file, at };
+                let (part, is_built) = match reading.declares() {
+                    Some(Declared::Bath) => (DarkroomPart::Bath, self.baths.contains_key(&key)),
+                    Some(Declared::Backlog) => (DarkroomPart::Backlog, self.backlogs.contains_key(&key)),
+                    Some(Declared::Test) => (DarkroomPart::Test, tests.contains_key(&key)),
+                    Some(Declared::Session) => (DarkroomPart::Session, sessions.contains_key(&key)),
+                    _ => continue,
+                };
+                let baths = match part {
+                    DarkroomPart::Test | DarkroomPart::Session => self.baths_named(reading),
+                    _ => Some(Vec::new()),
+                };
+                if !is_built || baths.is_none() {
+                    all.push(LeftOut { span: reading.span, part, baths });
+                }
+            }
+        }
+        all
+    }
+
+    /// The headers of the baths that a session or a test names; `None` if a name is unknown, or a line has an error. A
+    /// bath with errors is left out by itself.
+    fn baths_named(&self, reading: &Reading) -> Option<Vec<Span>> {
+        let of_sessions = reading.each::<say::SessionBath>().map(|row| row.said(say::SessionBath::bath));
+        let of_tests = reading.each::<say::TestBath>().map(|row| row.said(say::TestBath::bath));
+        let mut baths = Vec::new();
+        for named in of_sessions.chain(of_tests) {
+            let (name, span) = named?;
+            let key = self.scopes.known(Declared::Bath, name, span.file)?;
+            baths.extend(self.baths.get(&key).map(|bath| bath.span));
+        }
+        (reading.block_sound && reading.rows.iter().all(Reading::is_sound)).then_some(baths)
+    }
+
+    fn retract(&mut self, sessions: &mut Built<Session>, left_out: &mut Vec<LeftOut>) {
         let rows = self.units.values().flat_map(|unit| unit.readings.iter());
         for row in rows.filter_map(Reading::view::<say::Retract>).filter(|row| row.sound) {
             let key = row.said(say::Retract::session);
             let key = key.and_then(|name| self.scopes.find(Declared::Session, name, &mut self.faults));
+            if key.is_none() {
+                left_out.push(LeftOut { span: row.span, part: DarkroomPart::Line, baths: None });
+            }
             let session = key.and_then(|key| sessions.get_mut(&key)).map(Arc::make_mut);
             let Some((session, why)) = session.zip(row.reason()) else { continue };
             match &session.retracted {
