@@ -71,7 +71,11 @@ retract never because \"the film was another\"
 fn on(day: &str, all: bool) -> Value {
     let run = Run::new().file("darkroom.wet", DARKROOM).args(["baths", "--as", "json", "--on", day]);
     let run = if all { run.arg("--all") } else { run };
-    let told: Value = serde_json::from_str(&run.succeeds()).unwrap();
+    valid(&run.succeeds())
+}
+
+fn valid(told: &str) -> Value {
+    let told: Value = serde_json::from_str(told).unwrap();
     let schema: Value = serde_json::from_str(include_str!("../grammar/baths.schema.json")).unwrap();
     jsonschema::validate(&schema, &told).unwrap();
     told
@@ -101,6 +105,47 @@ fn a_bath_that_clears_in_twice_the_fresh_time_is_spent() {
     assert_eq!(of("2026-12-10")["verdict"], "good");
     assert_eq!(of("2027-01-10")["tested"]["clears_ms"], 120_000);
     assert_eq!(of("2027-01-10")["verdict"], "clears-too-slowly");
+}
+
+/// On 2027-03-01 it has treated 11 of 10 rolls, clears in 120 s where fresh is 60 s, and kept until 2027-02-28.
+#[test]
+fn every_reason_to_doubt_a_bath_is_shown() {
+    let full = "session more {\n    date 2026-12-28\n    recipe night, fingerprint \"46ac83d1\"\n    slot 1 220\n    bath fix-a\n}\n";
+    let run = Run::new().file("darkroom.wet", format!("{DARKROOM}{full}"));
+    let told = run.again().args(["baths", "--on", "2027-03-01"]).succeeds();
+    assert!(told.contains("clears in twice the fresh time; spent; past keeping"), "{told}");
+    let told = valid(&run.args(["baths", "--on", "2027-03-01", "--as", "json"]).succeeds());
+    assert_eq!(told["bottles"][0]["verdict"], "clears-too-slowly");
+    let doubts = serde_json::json!(["clears-too-slowly", "spent", "past-keeping"]);
+    assert_eq!(told["bottles"][0]["doubts"], doubts);
+    assert_eq!(on("2026-12-05", false)["bottles"][0]["doubts"], serde_json::json!([]));
+}
+
+/// Two minutes at 14 °C are twice the fresh minute, but that was measured at 20 °C.
+#[test]
+fn a_test_that_proves_nothing_is_a_reason_to_doubt() {
+    let cold = DARKROOM.replace("clears 1:15 at 20 C", "clears 2:00 at 14 C");
+    assert_ne!(cold, DARKROOM);
+    let run = Run::new().file("darkroom.wet", cold).args(["baths", "--on", "2026-12-15"]);
+    let told = run.succeeds();
+    assert!(told.contains("its test is at another temperature") && !told.contains("good"), "{told}");
+}
+
+#[test]
+fn a_use_that_a_session_doubts_is_listed_from_its_day_on() {
+    let doubted = DARKROOM.replace("wetside 1", "wetside 2").replacen(
+        "    bath fix-a\n}\nsession two",
+        "    bath fix-a doubt \"it was fix-old\"\n}\nsession two",
+        1,
+    );
+    let run = Run::new().file("darkroom.wet", doubted);
+    let told = |day: &str| run.again().args(["baths", "--on", day]).succeeds();
+    assert!(told("2026-12-05").ends_with("\nfix-a in doubt on 2026-12-05: it was fix-old\n"));
+    assert!(!told("2026-12-04").contains("in doubt"));
+    let told = run.again().args(["baths", "--as", "json", "--on", "2026-12-05"]).succeeds();
+    let told = valid(&told);
+    let expected = serde_json::json!([{ "session": "one", "date": "2026-12-05", "doubt": "it was fix-old" }]);
+    assert_eq!(told["bottles"][0]["doubted"], expected);
 }
 
 #[test]

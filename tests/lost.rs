@@ -55,7 +55,7 @@ fn seen(kitchen: &Kitchen) -> Option<String> {
         );
     }
     let on = "2026-11-20".parse().unwrap();
-    all.push(baths(&Standing::all(&kitchen.shelf.darkroom, on), on));
+    all.push(baths(&kitchen.shelf.darkroom, &Standing::all(&kitchen.shelf.darkroom, on), on));
     all.extend(kitchen.findings.iter().map(|finding| finding.message.clone()));
     Some(all.concat())
 }

@@ -117,7 +117,8 @@ pub(super) fn chosen(
     }
     let mut conditions = conditions(evening, tank, labels)?;
     conditions.bottles = darkroom::bottles(evening, day, &shelf, &recipe)?;
-    let mut warnings = contradictions(command, evening, (&shelf, &recipe), &files, &mut conditions, reader)?;
+    let mut warnings =
+        contradictions((command, evening), (&shelf, &recipe), &files, &mut conditions, reader)?;
     warnings.extend(Warning::of(&findings, &shelf, &recipe));
     let mut advice = Vec::from_iter(rolls::unknown(&shelf, &conditions));
     advice.extend(other_tank(evening, conditions.tank.as_deref(), &index, reader));
@@ -201,8 +202,7 @@ fn tank(evening: &Evening, shelf: &Shelf, roots: &[FileId]) -> Result<Option<Arc
 /// about what `--anyway` lifts, and about parts of the darkroom that are not counted. Other wrong rolls and bottles in an
 /// unknown state are refused, except by `record`.
 fn contradictions(
-    command: &str,
-    evening: &Evening,
+    (command, evening): (&str, &Evening),
     (shelf, recipe): (&Shelf, &Arc<Recipe>),
     files: &DarkroomFiles,
     conditions: &mut Tonight,

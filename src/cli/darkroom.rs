@@ -231,7 +231,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     let shown = Standing::all(darkroom, on).into_iter().filter(Standing::is_made);
     let shown: Vec<_> = shown.filter(|standing| arguments.all || !standing.is_discarded()).collect();
     output::print(match arguments.form {
-        TextOrJson::Text => emit::baths(&shown, on),
-        TextOrJson::Json => emit::baths_json(&shown, on),
+        TextOrJson::Text => emit::baths(darkroom, &shown, on),
+        TextOrJson::Json => emit::baths_json(darkroom, &shown, on),
     })
 }

@@ -1,21 +1,37 @@
 //! The bottles of a darkroom on one day, as a table and as JSON by `grammar/baths.schema.json`.
 
-use super::object::{Object, list, ml};
+use super::object::{Object, filled, list, ml};
 use super::phrase::{count, film};
 use super::plain::{plain, prefixed, table};
-use crate::journal::{Capacity, Cleared, Standing};
-use crate::model::Date;
+use crate::journal::{Capacity, Cleared, Standing, Verdict};
+use crate::model::{Darkroom, Date, Session, UsedBath};
 
 const HEAD: [&str; 9] =
     ["bath", "in it", "made", "treated", "left", "age", "keeps until", "clears in", "verdict"];
 
-/// A table of the bottles. The film they have treated is in rolls of 80 square inches (R12).
-pub fn baths(all: &[Standing<'_>], on: Date) -> String {
+/// A table of the bottles, and below it the uses that their sessions mark with a doubt. The film they have treated is in
+/// rolls of 80 square inches (R12).
+pub fn baths(darkroom: &Darkroom, all: &[Standing<'_>], on: Date) -> String {
     if all.is_empty() {
         return format!("no bath is in use on {on}\n");
     }
     let rows: Vec<[String; 9]> = [HEAD.map(str::to_owned)].into_iter().chain(all.iter().map(row)).collect();
-    table(&rows).iter().map(|line| format!("{}\n", line.trim_end())).collect()
+    let mut text: String = table(&rows).iter().map(|line| format!("{}\n", line.trim_end())).collect();
+    let doubted = doubted(darkroom, on);
+    let lines = all.iter().flat_map(|one| doubted.iter().filter(|(_, used)| used.bath.span == one.bath.span));
+    for (at, (session, used)) in lines.enumerate() {
+        let doubt = plain(used.doubt.as_deref().unwrap_or_default());
+        text += if at == 0 { "\n" } else { "" };
+        text += &format!("{} in doubt on {}: {doubt}\n", plain(&used.bath.name), session.date.value);
+    }
+    text
+}
+
+/// The uses of bottles, up to a day, that their sessions mark with a doubt.
+fn doubted(darkroom: &Darkroom, on: Date) -> Vec<(&Session, &UsedBath)> {
+    let sessions = darkroom.standing().filter(|session| *session.date <= on);
+    let used = sessions.flat_map(|session| session.baths.iter().map(move |used| (&**session, used)));
+    used.filter(|(_, used)| used.doubt.is_some()).collect()
 }
 
 fn row(one: &Standing<'_>) -> [String; 9] {
@@ -35,17 +51,37 @@ fn row(one: &Standing<'_>) -> [String; 9] {
         count(one.age(), "day"),
         or_dash(one.keeps_until.map(|until| until.to_string())),
         or_dash(one.cleared.map(clears)),
-        one.verdict().words().to_owned(),
+        told(one),
     ]
 }
 
-/// The bottles as an indented JSON object. The film they have treated is in twelfths of a roll.
-pub fn baths_json(all: &[Standing<'_>], on: Date) -> String {
-    Object::of("baths", 1u32).put("on", on).put("bottles", list(all, bottle)).text()
+/// Every reason to doubt the bath in words, the gravest first; else that it is good.
+fn told(one: &Standing<'_>) -> String {
+    let words: Vec<&str> = doubts(one).map(|(_, words)| words).collect();
+    if words.is_empty() { Verdict::Good.words().to_owned() } else { words.join("; ") }
 }
 
-fn bottle(one: &Standing<'_>) -> Object {
+/// Every reason to doubt the bath, the gravest first: its word in JSON, and its words in the table.
+fn doubts(one: &Standing<'_>) -> impl Iterator<Item = (&'static str, &'static str)> {
+    let unproven = one.test_proves_nothing();
+    let unproven = unproven.then_some(("test-proves-nothing", "its test is at another temperature"));
+    one.grounds().into_iter().map(|ground| (ground.word(), ground.words())).chain(unproven)
+}
+
+/// The bottles as an indented JSON object. The film they have treated is in twelfths of a roll.
+pub fn baths_json(darkroom: &Darkroom, all: &[Standing<'_>], on: Date) -> String {
+    let doubted = doubted(darkroom, on);
+    Object::of("baths", 1u32).put("on", on).put("bottles", list(all, |one| bottle(one, &doubted))).text()
+}
+
+fn bottle(one: &Standing<'_>, doubted: &[(&Session, &UsedBath)]) -> Object {
     let bath = one.bath;
+    let doubted = doubted.iter().filter(|(_, used)| used.bath.span == bath.span);
+    let doubted = doubted.map(|(session, used)| {
+        Object::of("session", &session.name)
+            .put("date", session.date.value)
+            .put("doubt", used.doubt.as_deref())
+    });
     let tested = |Cleared { test, fresh }: Cleared<'_>| {
         Object::of("test", &test.name)
             .put("date", test.date.value)
@@ -67,4 +103,6 @@ fn bottle(one: &Standing<'_>) -> Object {
         .put("left_twelfths", one.left_after(0))
         .put("tested", one.cleared.map(tested))
         .put("verdict", one.verdict().word())
+        .put("doubts", list(doubts(one), |(word, _)| word))
+        .put("doubted", filled(list(doubted, |one| one)))
 }

@@ -101,6 +101,12 @@ impl<'a> Standing<'a> {
         Some(all.saturating_sub(self.treated.saturating_add(more)).max(0))
     }
 
+    /// Whether the newest test does not show if the bath is exhausted, because its temperature is too far from that of
+    /// the fresh time.
+    pub fn test_proves_nothing(&self) -> bool {
+        self.cleared.is_some_and(|cleared| cleared.fresh.is_some() && cleared.compared().is_none())
+    }
+
     /// The gravest ground for doubt about the bath; [`Verdict::Good`] if there is none.
     pub fn verdict(&self) -> Verdict {
         self.grounds().first().copied().unwrap_or(Verdict::Good)
@@ -125,7 +131,7 @@ impl Verdict {
     pub fn words(self) -> &'static str {
         match self {
             Verdict::Discarded => "poured away",
-            Verdict::ClearsTooSlowly => "spent: it clears in twice the fresh time",
+            Verdict::ClearsTooSlowly => "clears in twice the fresh time",
             Verdict::PastKeeping => "past keeping",
             Verdict::NearlySpent => "nearly spent",
             Verdict::Spent | Verdict::Good => self.word(),

@@ -128,10 +128,7 @@ fn the_newest_test_of_a_bottle_decides_a_load_s_fixing_time() {
     assert_eq!(fixed_from(&after), ["fix-a"]);
     let plan = planned(run("2:00", "20 C"), ["--on", "2026-11-10"]);
     assert_eq!((fixed_from(&plan), total(&plan)), (vec!["-"], total(&before)));
-    assert_eq!(
-        plan["idle"],
-        value!([{ "bottle": "fix-a", "because": "spent: it clears in twice the fresh time" }])
-    );
+    assert_eq!(plan["idle"], value!([{ "bottle": "fix-a", "because": "clears in twice the fresh time" }]));
     // More than 2 °C colder than the test, R11 tells nothing of it; a bath is made then.
     let plan = planned(run("70 s", "22.5 C"), ["--on", "2026-11-10"]);
     assert_eq!((made(&plan), total(&plan)), (vec![Some("first")], total(&before)));
