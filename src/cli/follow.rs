@@ -33,7 +33,8 @@ use crate::report::Look;
 /// Follow the card live in the terminal, with a bell for each action
 ///
 /// It begins with the warnings and cautions; any key continues to the work. Keys: space starts and pauses, s starts,
-/// the arrows or b and n go to the previous and next moment, c or ? shows warnings and cautions again, q quits.
+/// the arrows or b and n go to the previous and next moment, c or ? shows warnings and cautions again, q quits. Enter,
+/// held for a second, says that the fixer is in; without that, the lid stays on.
 /// Control-Z suspends the program until fg, but the clock runs on. If standard output is not a terminal, each line is
 /// printed at its time.
 #[derive(clap::Args)]
@@ -123,6 +124,7 @@ const KEYS: [(KeyCode, Key); 8] = [
 fn event_loop(mut live: Live, clock: Clock, terminal: Terminal) -> io::Result<Option<i32>> {
     let signals = Signals::install()?;
     let mut screen = Screen::open(terminal.out == Look::Colour)?;
+    let mut held = Hold::default();
     loop {
         if let Some(signal) = ending(&signals.received) {
             return Ok(Some(signal));
@@ -138,6 +140,7 @@ fn event_loop(mut live: Live, clock: Clock, terminal: Terminal) -> io::Result<Op
         if live.rings(now) {
             execute!(io::stdout(), Print('\u{7}'))?;
         }
+        live.hold(held.hundredths());
         screen.show(live.frame(now, Screen::size()))?;
         if !poll(UPDATE)? {
             continue;
@@ -158,12 +161,45 @@ fn event_loop(mut live: Live, clock: Clock, terminal: Terminal) -> io::Result<Op
             (KeyCode::Char('q'), _) | (KeyCode::Char('c'), true) => return Ok(None),
             (KeyCode::Char('z'), true) => signals.stop.store(true, Ordering::Relaxed),
             _ if live.is_reading() => live.read_on(Screen::size()),
+            (KeyCode::Enter, _) if live.asks(clock.now()).is_some() => {
+                if held.press() {
+                    live.press(Key::Confirm, clock.now());
+                }
+            }
             _ => {
                 if let Some((_, key)) = KEYS.iter().find(|(known, _)| *known == code) {
                     live.press(*key, clock.now());
                 }
             }
         }
+    }
+}
+
+/// How long a key must be held to confirm something.
+const HELD: Duration = Duration::from_secs(1);
+/// The longest time between two signs of a held key. Terminals report a held key as one that is pressed again and
+/// again, at first after up to 0.66 s.
+const REPEATED: Duration = Duration::from_millis(800);
+
+/// A key that is held: when it was pressed first and last.
+#[derive(Default)]
+struct Hold(Option<(Instant, Instant)>);
+
+impl Hold {
+    /// Takes one sign of the key. Returns whether it has been held long enough; then a new hold begins.
+    fn press(&mut self) -> bool {
+        let now = Instant::now();
+        let (first, _) = self.0.filter(|(_, last)| now - *last <= REPEATED).unwrap_or((now, now));
+        let is_long = now - first >= HELD;
+        self.0 = Some((first, now)).filter(|_| !is_long);
+        is_long
+    }
+
+    /// The part of the time that has passed, in hundredths; 0 if the key is not held.
+    fn hundredths(&mut self) -> usize {
+        self.0 = self.0.filter(|(_, last)| last.elapsed() <= REPEATED);
+        let passed = |(first, _): (Instant, Instant)| first.elapsed().as_millis() * 100 / HELD.as_millis();
+        self.0.map_or(0, |hold| usize::try_from(passed(hold)).unwrap_or(100).clamp(1, 100))
     }
 }
 

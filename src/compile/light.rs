@@ -55,7 +55,7 @@ impl Evening<'_> {
             if left <= held {
                 let clear = own.full() + left;
                 if clear <= full {
-                    return Some(Light { at: full, step: stated, in_fixer: None });
+                    return Some(Light { at: full, step: stated, in_fixer: Some(needed.time) });
                 }
                 own.because.push(Because::new("/light_from_ms", "R11", needed.text, needed.from));
                 return Some(Light { at: clear, step: at, in_fixer: Some(needed.time) });

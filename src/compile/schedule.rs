@@ -212,7 +212,7 @@ pub struct Light {
     pub at: Time,
     /// The index of the step in which the moment is.
     pub step: usize,
-    /// How long the fixer must have been in, if that decides the moment.
+    /// How long the film must have been in the fixer; `None` if this recipe has no fixer before.
     pub in_fixer: Option<Time>,
 }
 

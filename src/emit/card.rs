@@ -2,6 +2,7 @@
 
 use std::fmt::{Display, Formatter, Result};
 
+use super::lid::Lid;
 use super::phrase::{self, Fate, wall};
 use super::plain::{all_plain, distinct, joined, plain, prefixed};
 use super::steps;
@@ -33,7 +34,7 @@ pub struct Card {
     pub mix: Vec<Ready>,
     /// The places in the tank, from the bottom up.
     pub load: Vec<Place>,
-    /// How long to keep light from the film, if the recipe says it.
+    /// The condition under which light may reach the film, if the recipe allows it: `LID ON until WASH is in`.
     pub lid: Option<String>,
     /// An explanation of the clock for the times at the left.
     pub clock: &'static str,
@@ -326,24 +327,8 @@ fn dark(schedule: &Schedule) -> Option<String> {
         let until = if changes { ", until a step says another light" } else { "" };
         return Some(format!("room light{until}"));
     }
-    let Some(light) = schedule.light else {
-        return lighting.and_then(phrase::working_light);
-    };
-    let step = schedule.steps.get(light.step)?;
-    let clock = prefixed(" · ", wall(schedule, light.at));
-    let condition = match light.in_fixer {
-        Some(time) => format!(" has been in for {time}"),
-        None if light.at == step.end => " is done".to_owned(),
-        None if step.bath.is_some() => " is in".to_owned(),
-        None => String::new(),
-    };
-    let lamp = schedule.recipe.lighting.as_ref().and_then(|lighting| match &lighting.value {
-        Lighting::Safelight(lamp) => Some(format!("work by the safelight ({}) only", plain(lamp))),
-        _ => None,
-    });
-    let dark = if is_open(schedule) { "work in the dark" } else { "keep the lid on" };
-    let work = lamp.unwrap_or_else(|| dark.to_owned());
-    Some(format!("{work} until {}{condition} ({}{clock})", phrase::head(step), light.at))
+    let Some(lid) = Lid::of(schedule) else { return lighting.and_then(phrase::working_light) };
+    Some(format!("{} {}", lid.on, lid.condition()))
 }
 
 /// Whether the film is in trays or open tanks, that is, rocked, lifted or shuffled.

@@ -7,6 +7,7 @@ mod csv;
 mod html;
 mod ics;
 mod json;
+mod lid;
 mod live;
 mod manual;
 mod moments;

@@ -1,6 +1,7 @@
 //! The steps of a card. Each line has the time by the step's own clock (R6). One line states a whole step's agitation.
 
 use super::card::{self, Block, Line, Reason};
+use super::lid::Lid;
 use super::moments::{self, Moves};
 use super::phrase;
 use super::plain::{all_plain, plain, prefixed};
@@ -198,11 +199,7 @@ impl Context<'_> {
 
     /// The line that says that light is safe; `None` except in the first step in which light is safe.
     fn light(&self) -> Option<Line> {
-        let is_open = card::is_open(self.schedule);
-        let words = if is_open { "the light may go on" } else { "the lid may come off" };
-        let light = self.light?;
-        let condition = prefixed(" once the fixer has been in for ", light.in_fixer);
-        Some(self.at(light.at, format!("{words}{condition}")))
+        Some(self.at(self.light?.at, Lid::of(self.schedule)?.once()))
     }
 
     /// The line of one change of wash water.

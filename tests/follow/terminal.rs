@@ -218,3 +218,26 @@ fn a_terminal_that_cannot_draw_gets_lines() {
     assert_eq!(desk.until(";"), "0");
     desk.until("closed");
 }
+
+/// The fixer is poured from 9:39 on. A key that is pressed once says nothing; held for a second, it does.
+#[test]
+fn a_held_key_says_that_the_fixer_is_in() {
+    let Some(mut desk) = Desk::open(&[], "--from fix") else { return };
+    let (settings, _) = desk.begun();
+    desk.press("s");
+    assert!(desk.until("hold Enter: the fixer is in").contains("until the fixer has been in for 1:00"));
+    desk.press("\r");
+    desk.until("\u{2588}\u{2591}");
+    std::thread::sleep(Duration::from_millis(900));
+    desk.press("\r");
+    desk.press("n");
+    let skipped = desk.until("now  agitate");
+    assert!(!skipped.contains("fixer in"), "{skipped:?}");
+    for _ in 0..12 {
+        desk.press("\r");
+        std::thread::sleep(Duration::from_millis(100));
+    }
+    desk.until("fixer in 0:00 of 1:00");
+    desk.press("q");
+    desk.ended("0", &settings);
+}

@@ -5,6 +5,7 @@
 
 mod chromium;
 mod following;
+mod lid;
 mod looks;
 mod plan;
 mod print;

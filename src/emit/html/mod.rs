@@ -7,6 +7,7 @@ use data_encoding::BASE64;
 use sha2::{Digest, Sha256};
 
 use super::card::{Block, Card, HANGING, Place, Ready, Reason, Total, card};
+use super::lid::Lid;
 use super::moments::{Moment, moments};
 use super::picture::{Drawing, element, pictures, rules};
 use super::plain::{bound, distinct, escaped};
@@ -42,7 +43,7 @@ pub fn html(schedule: &Schedule, sources: &Sources, reasons: bool) -> String {
         });
         page.line("main", |page| sections(page, &card, schedule, reasons));
         page.line("script type=\"application/json\" id=\"evening\"", |page| {
-            page.data(&data(&card, &moments(schedule)));
+            page.data(&data(&card, &moments(schedule), Lid::of(schedule)));
         });
     })
 }
@@ -174,8 +175,8 @@ fn total(page: &mut Markup, total: &Total) {
 type Row = (i64, i64, usize, Option<usize>, u8);
 
 /// The data for the script, as JSON on one line: the key for the stored progress, the time when only drying is left,
-/// the names of the steps, the texts without repeats, and the moments.
-fn data(card: &Card, moments: &[Moment]) -> String {
+/// the names of the steps, the texts without repeats, the moments, and the condition for light.
+fn data(card: &Card, moments: &[Moment], lid: Option<Lid>) -> String {
     let texts = distinct(moments.iter().map(|moment| bound(&moment.what)));
     let row = |moment: &Moment| {
         let what = bound(&moment.what);
@@ -191,8 +192,24 @@ fn data(card: &Card, moments: &[Moment]) -> String {
         "steps": card.work.iter().map(|block| block.name.as_str()).collect::<Vec<_>>(),
         "texts": texts,
         "moments": rows,
+        "lid": lid.map(|lid| lid_data(&lid)),
     })
     .to_string()
+}
+
+/// The condition for light: its words, the time in the bath that ends the dark, and the start of the pour, the end of
+/// the pour and the start of draining of each step with that bath.
+fn lid_data(lid: &Lid) -> serde_json::Value {
+    let fillings = lid.fillings.iter().map(|own| [own.pour.ms, own.full.ms, own.out.ms]);
+    serde_json::json!({
+        "on": lid.on,
+        "free": lid.free,
+        "until": lid.condition(),
+        "bath": lid.bath,
+        "needed": lid.needed.ms,
+        "fillings": fillings.collect::<Vec<_>>(),
+        "then": lid.then.as_ref().map(|(words, at)| (words, at.ms)),
+    })
 }
 
 /// The key for the stored progress. It differs if the recipe, the conditions or a moment differ.

@@ -5,6 +5,8 @@
   const WARNING = 10000; // ms before an action
   const TICK = 200; // ms between two updates
   const AHEAD = 90000; // ms that sounds are scheduled ahead, so that a page in the background still plays them
+  const SLIP = 75; // pixels, 12 mm on a phone, that a held finger may move
+  const HOLD = 1000; // ms for which a button is held
   const RETURN = 2000; // ms into a moment within which Back goes to the one before
 
   const by = (id) => document.getElementById(id);
@@ -34,9 +36,52 @@
   }
   const upwards = (ms) => clock(Math.ceil(ms / 1000) * 1000);
 
+  // How long the film has been in the bath that ends the dark: `had` before the filling `of`, which a person has
+  // confirmed and which covers the film from the clock's time `since` on. Going to another moment adds nothing.
+  const lid = evening.lid;
+  let had = 0, of = null, since = 0;
+
+  function timeInBath() {
+    if (of === null) return had;
+    const now = Date.now(), out = lid.fillings[of][2];
+    return had + Math.max(0, (origin === null ? now : Math.min(now, origin + out)) - since);
+  }
+  // To be called before the session's clock stops, starts or is set.
+  function settle() {
+    if (!lid) return;
+    had = timeInBath();
+    if (of !== null && elapsed() >= lid.fillings[of][2]) of = null;
+    since = Math.max(since, Date.now());
+  }
+  function followLid(time) {
+    if (!lid) return;
+    if (of !== null && (time < lid.fillings[of][1] || time >= lid.fillings[of][2])) of = null;
+    if (time < lid.fillings[0][1]) had = 0;
+  }
+  // The filling that a person can confirm now, or -1.
+  function open(time) {
+    if (!lid || of !== null && time < lid.fillings[of][2] || timeInBath() >= Math.max(1, lid.needed)) return -1;
+    return lid.fillings.findIndex(([pour, , out]) => pour <= time && time < out);
+  }
+  function confirmBath() {
+    settle();
+    const time = elapsed(), place = open(time);
+    if (place < 0) return;
+    of = place;
+    since = Date.now() + Math.max(0, lid.fillings[place][1] - time);
+    keep();
+    update();
+  }
+  function lidNow(time) {
+    const inBath = timeInBath(), then = lid.then;
+    if (inBath >= Math.max(1, lid.needed)) return !then || then[1] <= time ? [lid.free, ""] : [lid.on, `until ${then[0]}`];
+    if (inBath > 0 || of !== null) return [lid.on, `${lid.bath} in ${clock(inBath)} of ${clock(lid.needed)}`];
+    return [lid.on, lid.until];
+  }
+
   // A browser may refuse to store data for a file; then a reload starts over.
   function keep() {
-    try { localStorage.setItem(evening.key, JSON.stringify({ origin, held })); } catch (refused) { }
+    try { localStorage.setItem(evening.key, JSON.stringify({ origin, held, had, of, since })); } catch (refused) { }
   }
   function recall() {
     try {
@@ -44,6 +89,11 @@
       if (!kept || !Number.isFinite(kept.held)) return;
       if (Number.isFinite(kept.origin) && Date.now() - kept.origin < end) origin = kept.origin;
       else if (kept.origin === null && kept.held < end) held = kept.held;
+      else return;
+      if (!lid || !Number.isFinite(kept.had) || !Number.isFinite(kept.since)) return;
+      had = kept.had;
+      since = kept.since;
+      of = lid.fillings[kept.of] ? kept.of : null;
     } catch (refused) { }
   }
 
@@ -158,6 +208,18 @@
     fit();
   }
 
+  function showLid(time) {
+    if (!lid) return;
+    const [word, condition] = lidNow(time), line = by("lid");
+    line.hidden = false;
+    for (const [place, text] of [word, condition].entries()) {
+      if (line.children[place].textContent !== text) line.children[place].textContent = text;
+    }
+    const asks = open(time) >= 0;
+    by("hold").hidden = !asks;
+    if (asks) setText("hold", `Hold: the ${lid.bath} is in`);
+  }
+
   function notes() {
     if (origin === null) return "";
     const lines = [];
@@ -169,7 +231,7 @@
 
   function update() {
     let time = elapsed();
-    if (origin !== null && time >= end) { origin = null; held = end; keep(); stayAwake(); }
+    if (origin !== null && time >= end) { settle(); origin = null; held = end; keep(); stayAwake(); }
     const place = indexAt(time), over = time >= end, moment = moments[place];
     if (shown !== `${place} ${over}`) { shown = `${place} ${over}`; show(place, over); }
     setText("left", upwards(moment.until - time));
@@ -183,6 +245,7 @@
     by("back").disabled = time <= 0;
     by("on").disabled = over;
     by("over").disabled = origin !== null || time <= 0;
+    showLid(time);
     setText("note", notes());
   }
 
@@ -201,6 +264,8 @@
   // Goes to a time of the session; a running clock keeps running.
   function jump(time) {
     silence();
+    settle();
+    followLid(time);
     if (navigator.vibrate && touched) navigator.vibrate(0);
     held = time;
     if (origin !== null) origin = Date.now() - time;
@@ -210,6 +275,7 @@
     tick();
   }
   function go() {
+    settle();
     if (origin === null) {
       if (held >= end) return;
       origin = Date.now() - held;
@@ -239,6 +305,32 @@
     if (audio) audio.resume().then(sound, () => { });
     buzz("act");
   }
+
+  // A button that is held does its work after `HOLD`. The bar in it shows how long it has been held.
+  function onHold(button, work) {
+    let timer = null, from = null;
+    const stop = () => { clearTimeout(timer); timer = null; button.classList.remove("held"); };
+    const start = () => {
+      if (timer !== null) return;
+      button.classList.add("held");
+      timer = setTimeout(() => { stop(); work(); }, HOLD);
+    };
+    button.addEventListener("pointerdown", (event) => {
+      if (event.button !== 0) return;
+      from = event;
+      button.setPointerCapture(event.pointerId);
+      start();
+    });
+    button.addEventListener("pointermove", (event) => {
+      if (from && Math.hypot(event.clientX - from.clientX, event.clientY - from.clientY) > SLIP) stop();
+    });
+    for (const kind of ["pointerup", "pointercancel", "blur"]) button.addEventListener(kind, stop);
+    button.addEventListener("contextmenu", (event) => event.preventDefault());
+    const isKey = (event) => event.key === " " || event.key === "Enter";
+    button.addEventListener("keydown", (event) => { if (isKey(event)) { event.preventDefault(); start(); } });
+    button.addEventListener("keyup", (event) => { if (isKey(event)) stop(); });
+  }
+  onHold(by("hold"), confirmBath);
 
   const buttons = { go, back, on: forward, over: () => jump(0), sound: trySound };
   for (const id in buttons) by(id).addEventListener("click", buttons[id]);

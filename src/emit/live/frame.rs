@@ -63,7 +63,7 @@ impl Live {
         let now = self.moments.get(index);
         let step = now.and_then(|now| Some((self.card.work.get(now.step)?, *self.spans.get(now.step)?)));
         let next = self.moments.get(index + 1);
-        let view = View { live: self, at, columns: size.columns, now, next, step };
+        let view = View { live: self, clock, at, columns: size.columns, now, next, step };
         let mut rows = match self.reading {
             Some(page) => self.cautions_page(page, &view.running(), size),
             None if size.rows >= ROOMY => view.roomy(size.rows),
@@ -76,6 +76,7 @@ impl Live {
 
 struct View<'a> {
     live: &'a Live,
+    clock: Time,
     at: Time,
     columns: usize,
     now: Option<&'a Moment>,
@@ -102,22 +103,56 @@ impl View<'_> {
         rows.extend(self.present());
         rows.extend(self.following(2));
         rows.extend([Row::blank(), self.step_bar(), self.whole_bar(), Row::blank()]);
-        rows.extend(self.live.card.lid.as_ref().map(|lid| self.row(lid, Shade::Body)));
-        rows.push(self.row(KEYS, Shade::Faint));
+        rows.extend(self.lid());
+        rows.push(self.keys(KEYS));
         rows
     }
 
     fn tight(&self, rows: usize) -> Vec<Row> {
+        let lid = self.lid();
         let mut all = vec![self.head()];
-        if rows >= LARGE {
+        if rows >= LARGE + lid.len().saturating_sub(1) {
             all.extend(self.digits(1));
         } else {
             all.push(self.row(&self.left(), Shade::Strong));
         }
+        let whole = lid.is_empty().then(|| self.whole_bar());
+        all.extend(lid);
         all.extend(self.present());
         all.extend(self.following(1));
-        all.extend([self.step_bar(), self.whole_bar(), self.row(KEYS_SHORT, Shade::Faint)]);
+        all.push(self.step_bar());
+        all.extend(whole);
+        all.push(self.keys(KEYS_SHORT));
         all
+    }
+
+    /// The rows about the lid: as many as its longest text needs, so that other rows do not move.
+    fn lid(&self) -> Vec<Row> {
+        let (Some((lid, _)), Some(now)) = (&self.live.lid, self.live.lid(self.clock)) else {
+            return Vec::new();
+        };
+        let most = wrap(&format!("{}   {}", lid.on, lid.condition()), self.columns.max(1)).len();
+        let lines = wrap(&now, self.columns.max(1));
+        padded(
+            &lines.iter().map(|line| to_columns(line, self.columns)).collect::<Vec<_>>(),
+            most,
+            Shade::Strong,
+        )
+    }
+
+    /// The row with the keys. While a person can confirm something, what that is comes first.
+    fn keys(&self, keys: &str) -> Row {
+        let Some(asked) = self.live.asks(self.clock) else { return self.row(keys, Shade::Faint) };
+        let text = format!("hold Enter: {asked}");
+        let room = self.columns.saturating_sub(text.width() + 3);
+        match self.live.holding {
+            0 if keys.len() <= room => self.row(&format!("{text}   {keys}"), Shade::Strong),
+            0 => self.row(&text, Shade::Strong),
+            done => self.row(
+                &format!("{text}   {}", bar(i64::try_from(done).unwrap_or(0), 100, room)),
+                Shade::Strong,
+            ),
+        }
     }
 
     fn is_over(&self) -> bool {

@@ -8,6 +8,7 @@ use crate::model::Time;
 
 use self::frame::{ends, labelled, to_columns};
 use super::card::{Block, Card, is_first_aid};
+use super::lid::{self, Lid, Moved, Watch};
 use super::moments::{Moment, moments};
 use super::plain::prefixed;
 
@@ -30,6 +31,8 @@ pub enum Key {
     Next,
     /// Show warnings and cautions. A running clock keeps running.
     Cautions,
+    /// Say that the bath is in that ends the dark. A person holds this key.
+    Confirm,
 }
 
 /// A session that a person follows.
@@ -50,6 +53,10 @@ pub struct Live {
     is_started: bool,
     /// The session's time up to which bells have rung.
     rung: Time,
+    /// The condition under which light may reach the film, and what has been confirmed of it.
+    lid: Option<(Lid, Watch)>,
+    /// How much of the time for which a key must be held has passed, in hundredths; 0 if the key is not held.
+    holding: usize,
 }
 
 impl Live {
@@ -67,6 +74,8 @@ impl Live {
             held: from,
             is_started: false,
             rung: from - INSTANT,
+            lid: Lid::of(schedule).map(|lid| (lid, Watch::default())),
+            holding: 0,
         }
     }
 
@@ -78,7 +87,16 @@ impl Live {
     /// Does what a key asks for.
     pub fn press(&mut self, key: Key, clock: Time) {
         let at = self.at(clock);
+        let moved = self.moved(clock);
+        if let Some((_, watch)) = &mut self.lid {
+            watch.settle(moved);
+        }
         match key {
+            Key::Confirm => {
+                if let Some((lid, watch)) = &mut self.lid {
+                    watch.confirm(lid, moved);
+                }
+            }
             Key::Pause if self.origin.is_some() => (self.origin, self.held) = (None, at),
             Key::Start | Key::Pause => {
                 self.origin.get_or_insert(clock - at);
@@ -94,6 +112,27 @@ impl Live {
             }
             Key::Cautions => self.reading = Some(0),
         }
+    }
+
+    /// What a person can confirm now by holding a key: `the fixer is in`.
+    pub fn asks(&self, clock: Time) -> Option<String> {
+        let (lid, watch) = self.lid.as_ref()?;
+        watch.open(lid, self.moved(clock))?;
+        Some(format!("the {} is in", lid.bath))
+    }
+
+    /// Shows how much of the time for which a key must be held has passed, in hundredths; 0 if the key is not held.
+    pub fn hold(&mut self, hundredths: usize) {
+        self.holding = hundredths.min(100);
+    }
+
+    /// The line about the lid: `LID ON   fixer in 0:48 of 2:00`.
+    fn lid(&self, clock: Time) -> Option<String> {
+        self.lid.as_ref().map(|(lid, watch)| lid::line(lid, watch, self.moved(clock)))
+    }
+
+    fn moved(&self, clock: Time) -> Moved {
+        Moved { clock, at: self.at(clock), origin: self.origin }
     }
 
     /// Whether to ring now: at an action, and ten seconds before a bath goes in or comes out. Each bell rings once.
@@ -116,6 +155,8 @@ impl Live {
     pub fn lines(&self, from: Time) -> Vec<(Time, String)> {
         let mut lines: Vec<(Time, String)> =
             notices_as_lines(&self.card).into_iter().map(|line| (from, line)).collect();
+        // Nobody can hold a key of a pipe, so the line about the lid is always the first one.
+        let mut lid = self.lid(from);
         let mut step = None;
         for moment in self.moments.iter().filter(|moment| moment.at >= from) {
             let block = self.card.work.get(moment.step).filter(|_| step != Some(moment.step));
@@ -124,6 +165,7 @@ impl Live {
                 let bath = prefixed("  ", bath.as_ref());
                 lines.push((moment.at, format!("{name} {time}{bath}")));
                 lines.extend(notes.iter().map(|note| (moment.at, beside("note:", note))));
+                lines.extend(lid.take().map(|lid| (moment.at, beside("", &lid))));
             }
             lines.push((moment.at, beside(&moment.at.to_string(), &moment.what)));
         }
@@ -136,6 +178,9 @@ impl Live {
     }
 
     fn go_to(&mut self, at: Time, clock: Time) {
+        if let Some((lid, watch)) = &mut self.lid {
+            watch.go_to(lid, at);
+        }
         self.rung = at - INSTANT;
         self.held = at;
         self.origin = self.origin.map(|_| clock - at);

@@ -116,6 +116,20 @@ impl Stage {
         self.value(&format!("document.getElementById('{id}').click()"));
     }
 
+    /// Holds the element with this id for some milliseconds.
+    #[track_caller]
+    pub(super) fn held(&mut self, id: &str, milliseconds: u32) {
+        let middle = format!(
+            "(() => {{ const box = document.getElementById('{id}').getBoundingClientRect();
+                return [box.left + box.width / 2, box.top + box.height / 2]; }})()"
+        );
+        let middle = self.value(&middle);
+        let mouse = |kind: &str| json!({ "type": kind, "x": middle[0], "y": middle[1], "button": "left", "clickCount": 1 });
+        self.browser.call("Input.dispatchMouseEvent", mouse("mousePressed"));
+        self.value(&format!("new Promise((done) => setTimeout(done, {milliseconds}))"));
+        self.browser.call("Input.dispatchMouseEvent", mouse("mouseReleased"));
+    }
+
     /// Presses a key.
     #[track_caller]
     pub(super) fn strike(&mut self, key: &str) {

@@ -1,0 +1,204 @@
+//! Whether the lid must stay on, as a condition: the film has been in the fixer for its clearing time, and the recipe
+//! allows light. A clock alone never frees the lid; only a person knows that the fixer is in.
+
+use super::card::is_open;
+use super::phrase;
+use super::plain::plain;
+use crate::compile::{PlannedStep, Schedule};
+use crate::model::{Lighting, Role, StepKind, Time};
+
+/// The condition under which room light may reach the film.
+#[derive(Debug, Clone)]
+pub(super) struct Lid {
+    /// The words for light that must not reach the film: `LID ON`, without a lid `DARK`, or the only safelight.
+    pub(super) on: String,
+    /// The words for light that may reach the film.
+    pub(super) free: &'static str,
+    /// The bath that ends the dark: `fixer`, or the kind of another step, such as `bleach-fix`.
+    pub(super) bath: String,
+    /// How long the film must have been in that bath.
+    pub(super) needed: Time,
+    /// Whether the time in that bath, and not the end of its step, is the condition.
+    is_timed: bool,
+    /// The steps with that bath.
+    pub(super) fillings: Vec<Filling>,
+    /// The words for the moment from which the recipe allows light, if that is later, such as `WASH is in`, and the
+    /// session's time.
+    pub(super) then: Option<(String, Time)>,
+}
+
+/// One step with the bath that ends the dark, in times of the session.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Filling {
+    /// When the pour begins.
+    pub(super) pour: Time,
+    /// When the bath covers the film.
+    pub(super) full: Time,
+    /// When draining begins.
+    pub(super) out: Time,
+}
+
+impl Lid {
+    /// The condition of a schedule; `None` if no step allows light.
+    pub(super) fn of(schedule: &Schedule) -> Option<Lid> {
+        let light = schedule.light?;
+        let last = schedule.steps.get(light.step)?;
+        let before = schedule.steps.get(..=light.step)?;
+        let is_clearing = |step: &&PlannedStep| match light.in_fixer {
+            Some(_) => step.kind == StepKind::Fix,
+            None => ends_the_dark(schedule, step),
+        };
+        let clearing: Vec<&PlannedStep> = match light.in_fixer {
+            Some(_) => before.iter().filter(is_clearing).collect(),
+            None => vec![before.iter().rfind(is_clearing).unwrap_or(last)],
+        };
+        let fillings: Vec<Filling> = clearing.iter().map(|step| Filling::of(step)).collect();
+        let filling = fillings.last()?;
+        let needed = light.in_fixer.unwrap_or(if light.at > filling.full {
+            filling.out - filling.full
+        } else {
+            Time::ZERO
+        });
+        let name = phrase::head(last);
+        let then = match light.in_fixer {
+            Some(_) if light.at != last.full() => None,
+            _ if light.at == last.end => Some(format!("{name} is done")),
+            _ if last.bath.is_some() => Some(format!("{name} is in")),
+            _ => Some(format!("{name} begins")),
+        };
+        let bath = match light.in_fixer {
+            Some(_) => "fixer",
+            None => match clearing.last()?.kind {
+                StepKind::Fix => "fixer",
+                kind => kind.word(),
+            },
+        };
+        let safelight = schedule.recipe.lighting.as_ref().and_then(|lighting| match &lighting.value {
+            Lighting::Safelight(lamp) => Some(format!("SAFELIGHT ONLY ({})", plain(lamp))),
+            Lighting::None | Lighting::Room => None,
+        });
+        let (on, free) = if is_open(schedule) || safelight.is_some() {
+            (safelight.unwrap_or_else(|| "DARK".to_owned()), "LIGHT MAY GO ON")
+        } else {
+            ("LID ON".to_owned(), "LID FREE")
+        };
+        Some(Lid {
+            on,
+            free,
+            is_timed: light.in_fixer.is_some(),
+            bath: bath.to_owned(),
+            needed,
+            fillings,
+            then: then.map(|words| (words, light.at)),
+        })
+    }
+
+    /// What the film must wait for: `until the fixer has been in for 2:00`.
+    pub(super) fn condition(&self) -> String {
+        let then = self.then.as_ref().map(|(words, _)| words.as_str());
+        match (self.is_timed, then) {
+            (true, None) => format!("until {}", self.in_for()),
+            (true, Some(then)) => format!("until {} and {then}", self.in_for()),
+            (false, then) => format!("until {}", then.unwrap_or(&self.bath)),
+        }
+    }
+
+    /// `the fixer has been in for 2:00`.
+    fn in_for(&self) -> String {
+        format!("the {} has been in for {}", self.bath, self.needed)
+    }
+
+    /// The instruction at the moment from which light is allowed: `LID FREE once the fixer has been in for 2:00`.
+    pub(super) fn once(&self) -> String {
+        if self.is_timed { format!("{} once {}", self.free, self.in_for()) } else { self.free.to_owned() }
+    }
+}
+
+impl Filling {
+    fn of(step: &PlannedStep) -> Filling {
+        Filling { pour: step.start + step.handling, full: step.full(), out: step.end - step.drain }
+    }
+}
+
+/// Whether light is harmless after the bath of this step, in a recipe without a fixer that must clear the film before it.
+fn ends_the_dark(schedule: &Schedule, step: &PlannedStep) -> bool {
+    matches!(step.kind, StepKind::Fix | StepKind::Bleach | StepKind::BleachFix)
+        || phrase::written(schedule, step).and_then(|step| step.role()) == Some(Role::Monobath)
+}
+
+/// How long the film has been in the bath that ends the dark, as persons confirmed it. All times but those of a
+/// [`Filling`] are clock times, so that going to another moment of the session adds nothing.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Watch {
+    /// The time before the filling that is confirmed now.
+    had: Time,
+    /// The filling that a person has confirmed, and from when on it covers the film.
+    since: Option<(Filling, Time)>,
+}
+
+/// The session's time at a clock time, and the clock time minus the session's time while the clock runs.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Moved {
+    pub(super) clock: Time,
+    pub(super) at: Time,
+    pub(super) origin: Option<Time>,
+}
+
+impl Watch {
+    /// The filling that a person can confirm now.
+    pub(super) fn open(&self, lid: &Lid, now: Moved) -> Option<Filling> {
+        let is_confirmed = self.since.is_some_and(|(own, _)| own.out > now.at);
+        let mut here = lid.fillings.iter().filter(|own| own.pour <= now.at && now.at < own.out);
+        here.next().copied().filter(|_| !is_confirmed && self.time(now) < lid.needed.max(INSTANT))
+    }
+
+    /// Records that a person confirms the pour.
+    pub(super) fn confirm(&mut self, lid: &Lid, now: Moved) {
+        self.settle(now);
+        if let Some(filling) = self.open(lid, now) {
+            let pouring = (filling.full - now.at).max(Time::ZERO);
+            self.since = Some((filling, now.clock + pouring));
+        }
+    }
+
+    /// How long the film has been in the bath.
+    pub(super) fn time(&self, now: Moved) -> Time {
+        let Some((filling, since)) = self.since else { return self.had };
+        let until = now.origin.map_or(now.clock, |origin| now.clock.min(origin + filling.out));
+        self.had + (until - since).max(Time::ZERO)
+    }
+
+    /// Adds what has passed so far. To be called before the session's clock stops, starts or is set.
+    pub(super) fn settle(&mut self, now: Moved) {
+        let had = self.time(now);
+        self.since = self.since.filter(|(own, _)| now.at < own.out);
+        self.since = self.since.map(|(own, since)| (own, since.max(now.clock)));
+        self.had = had;
+    }
+
+    /// Follows the session to another moment. A filling that is before its pour or after its draining there must be
+    /// confirmed again. Before the first pour, nothing is confirmed.
+    pub(super) fn go_to(&mut self, lid: &Lid, at: Time) {
+        self.since = self.since.filter(|(own, _)| own.full <= at && at < own.out);
+        if lid.fillings.first().is_none_or(|first| at < first.full) {
+            self.had = Time::ZERO;
+        }
+    }
+}
+
+const INSTANT: Time = Time::from_ms(1);
+
+/// The line about the lid while a session is followed.
+pub(super) fn line(lid: &Lid, watch: &Watch, now: Moved) -> String {
+    let (time, needed) = (watch.time(now), lid.needed.max(INSTANT));
+    let is_then = lid.then.as_ref().is_none_or(|(_, then)| *then <= now.at);
+    let (on, seconds) = (&lid.on, Time::from_seconds(time.ms / 1000));
+    match lid.then.as_ref() {
+        _ if time >= needed && is_then => lid.free.to_owned(),
+        Some((then, _)) if time >= needed => format!("{on}   until {then}"),
+        _ if time > Time::ZERO || watch.since.is_some() => {
+            format!("{on}   {} in {seconds} of {}", lid.bath, lid.needed)
+        }
+        _ => format!("{on}   {}", lid.condition()),
+    }
+}

@@ -1,0 +1,213 @@
+//! The lid in a followed session: a condition that a person confirms, never a clock.
+//!
+//! FIXED: the tank fills in 10 s and drains in 5 s. Develop 5:00, so the fixer is poured from 5:00 and in at 5:10. It
+//! drains at 8:55. The film clears in 1:20. The wash is poured from 9:00 and is in at 9:10.
+
+use super::screen::{SMALL, USUAL, shown};
+use super::{live, seconds};
+use wetside::emit::{Key, Live, Size};
+use wetside::model::Time;
+
+const FIXED: &str = "wetside 1
+
+film trial-film {
+    speed ISO 100
+    clears 80 s in hypo 1+4 at 20 C
+}
+
+solution soup {
+    role developer
+    needs 100 ml per roll
+}
+
+solution hypo {
+    role fixer
+    contains sodium-thiosulfate
+    treats 10 rolls per 1 l at 1+4
+}
+
+tank small {
+    reels 120 x 2, 500 ml each
+    holds 1 l
+    fill 10 s
+    drain 5 s
+}
+
+recipe trial {
+    film trial-film
+    index 100
+    between 18 C and 24 C
+    develop {
+        in soup stock, one-shot
+        time 5:00
+        between 18 C and 24 C
+        agitate none
+    }
+    fix {
+        in hypo 1+4, reused
+        time 4:00
+        agitate none
+        IN-FIX
+    }
+    wash {
+        soak 1:00 x 2
+        IN-WASH
+    }
+}
+";
+
+const UNTIL: &str = "LID ON   until the fixer has been in for 1:20";
+
+/// The session with light stated in the fixer, or with `wash` in the wash.
+fn fixing(from: i64, wash: bool) -> Live {
+    let (fix, washing) = if wash { ("", "light safe") } else { ("light safe", "") };
+    live(&FIXED.replace("IN-FIX", fix).replace("IN-WASH", washing), seconds(from))
+}
+
+/// The line about the lid on a usual screen.
+#[track_caller]
+fn lid(live: &Live, clock: i64) -> String {
+    let page = shown(live, seconds(clock), USUAL);
+    let line = page.lines().find(|line| line.starts_with("LID") || line.starts_with("DARK"));
+    line.unwrap_or_else(|| panic!("no lid: {page}")).to_owned()
+}
+
+#[test]
+fn the_lid_is_free_only_after_a_person_confirmed_the_fixer() {
+    let mut live = fixing(0, false);
+    assert_eq!(lid(&live, 0), UNTIL);
+    live.press(Key::Start, seconds(0));
+    // 6:30 of the session is 1:20 after the pour, but nobody said that anything was poured.
+    for clock in [0, 320, 390, 391, 530, 600, 700] {
+        assert_eq!(lid(&live, clock), UNTIL, "at {clock}");
+    }
+    // Confirmed at 5:30 of the session: 48 s later it is 6:18.
+    let mut live = fixing(0, false);
+    live.press(Key::Start, seconds(0));
+    assert_eq!(live.asks(seconds(299)), None);
+    assert_eq!(live.asks(seconds(330)).as_deref(), Some("the fixer is in"));
+    live.press(Key::Confirm, seconds(330));
+    assert_eq!(live.asks(seconds(331)), None);
+    assert_eq!(lid(&live, 378), "LID ON   fixer in 0:48 of 1:20");
+    assert_eq!(lid(&live, 409), "LID ON   fixer in 1:19 of 1:20");
+    assert_eq!(lid(&live, 410), "LID FREE");
+    assert_eq!(lid(&live, 650), "LID FREE");
+}
+
+/// A pour that is confirmed as it begins, at 5:00, covers the film at 5:10.
+#[test]
+fn the_fixer_counts_from_when_it_covers_the_film() {
+    let mut live = fixing(0, false);
+    live.press(Key::Start, seconds(0));
+    live.press(Key::Confirm, seconds(300));
+    assert_eq!(lid(&live, 309), "LID ON   fixer in 0:00 of 1:20");
+    assert_eq!(lid(&live, 389), "LID ON   fixer in 1:19 of 1:20");
+    assert_eq!(lid(&live, 390), "LID FREE");
+}
+
+#[test]
+fn skipping_the_schedule_never_frees_the_lid() {
+    for wash in [false, true] {
+        let mut live = fixing(0, wash);
+        live.press(Key::Start, seconds(0));
+        for clock in 5..54 {
+            live.press(Key::Next, seconds(clock));
+            assert!(lid(&live, clock).starts_with(UNTIL), "{}", lid(&live, clock));
+        }
+        // Nor does it where the pour was confirmed: skipping adds no time in the fixer.
+        let mut live = fixing(300, wash);
+        live.press(Key::Start, seconds(0));
+        live.press(Key::Confirm, seconds(10));
+        for clock in 20..60 {
+            live.press(Key::Next, seconds(clock));
+            assert!(lid(&live, clock).starts_with("LID ON   fixer in 0:"), "{}", lid(&live, clock));
+        }
+        assert!(lid(&live, 9000).starts_with("LID ON   fixer in 0:"), "{}", lid(&live, 9000));
+    }
+}
+
+/// Confirmed at 8:00, the film is in the fixer until 8:55: 55 s.
+#[test]
+fn drained_fixer_counts_no_longer() {
+    let mut live = fixing(0, false);
+    live.press(Key::Start, seconds(0));
+    live.press(Key::Confirm, seconds(480));
+    for clock in [535, 560, 3000] {
+        assert_eq!(lid(&live, clock), "LID ON   fixer in 0:55 of 1:20", "at {clock}");
+    }
+    // Poured back: the session goes back to the rest in the fixer, from 5:10 on, and the pour is confirmed again.
+    live.press(Key::Back, seconds(545));
+    live.press(Key::Back, seconds(545));
+    assert_eq!(live.at(seconds(545)), seconds(310));
+    assert_eq!(lid(&live, 560), "LID ON   fixer in 0:55 of 1:20");
+    live.press(Key::Confirm, seconds(560));
+    assert_eq!(lid(&live, 584), "LID ON   fixer in 1:19 of 1:20");
+    assert_eq!(lid(&live, 585), "LID FREE");
+}
+
+#[test]
+fn a_pause_does_not_stop_the_fixer_and_going_before_it_forgets_it() {
+    let mut live = fixing(310, false);
+    live.press(Key::Start, seconds(0));
+    live.press(Key::Confirm, seconds(0));
+    live.press(Key::Pause, seconds(20));
+    assert_eq!(lid(&live, 50), "LID ON   fixer in 0:50 of 1:20");
+    live.press(Key::Pause, seconds(60));
+    assert_eq!(lid(&live, 79), "LID ON   fixer in 1:19 of 1:20");
+    assert_eq!(lid(&live, 80), "LID FREE");
+    for clock in 81..85 {
+        live.press(Key::Back, seconds(clock));
+    }
+    assert_eq!(live.at(seconds(84)), Time::ZERO);
+    assert_eq!(lid(&live, 84), UNTIL);
+}
+
+/// The recipe allows light from the wash on, which is in at 9:10 of the session.
+#[test]
+fn light_that_the_recipe_allows_later_waits_for_both() {
+    let mut live = fixing(0, true);
+    live.press(Key::Start, seconds(0));
+    assert_eq!(lid(&live, 9), format!("{UNTIL} and WASH is in"));
+    live.press(Key::Confirm, seconds(310));
+    assert_eq!(lid(&live, 389), "LID ON   fixer in 1:19 of 1:20");
+    assert_eq!(lid(&live, 390), "LID ON   until WASH is in");
+    assert_eq!(lid(&live, 549), "LID ON   until WASH is in");
+    assert_eq!(lid(&live, 550), "LID FREE");
+}
+
+#[test]
+fn trays_have_darkness_in_place_of_a_lid() {
+    let text = FIXED.replace("agitate none\n    }", "agitate continuous, by rocking\n    }");
+    let mut live = super::live(&text.replace("IN-FIX", "light safe").replace("IN-WASH", ""), seconds(310));
+    assert_eq!(lid(&live, 0), "DARK   until the fixer has been in for 1:20");
+    live.press(Key::Confirm, seconds(0));
+    let page = shown(&live, seconds(80), USUAL);
+    assert!(page.contains("\nLIGHT MAY GO ON\n"), "{page}");
+}
+
+#[test]
+fn every_screen_has_the_whole_line_and_says_what_a_held_key_means() {
+    let mut live = fixing(310, true);
+    for size in [USUAL, SMALL, Size { columns: 30, rows: 14 }] {
+        let page = shown(&live, seconds(0), size);
+        let words = page.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(words.contains("LID ON until the fixer has been in for 1:20 and WASH is in"), "{page}");
+        assert!(page.contains("\nhold Enter: the fixer is in"), "{page}");
+    }
+    live.hold(50);
+    let page = shown(&live, seconds(0), USUAL);
+    let bar = page.lines().last().unwrap().strip_prefix("hold Enter: the fixer is in   ").unwrap();
+    // 80 columns less 30; half of 50 is 25.
+    assert_eq!(bar, format!("{}{}", "\u{2588}".repeat(25), "\u{2591}".repeat(25)));
+    live.hold(0);
+    live.press(Key::Confirm, seconds(0));
+    assert!(!shown(&live, seconds(0), USUAL).contains("hold Enter"));
+}
+
+/// Nobody can hold a key of a pipe.
+#[test]
+fn lines_never_say_that_the_lid_is_free() {
+    let lines: Vec<String> = fixing(0, false).lines(Time::ZERO).into_iter().map(|(_, line)| line).collect();
+    assert!(lines.iter().any(|line| line.ends_with(UNTIL)), "{lines:?}");
+    assert!(!lines.iter().any(|line| line.contains("FREE")), "{lines:?}");
+}
