@@ -86,7 +86,7 @@ fn plain(kind: &Metadata) -> Result<(), NotRead> {
     kind.is_file().then_some(()).ok_or_else(|| NotRead::Unreadable(other.to_owned()))
 }
 
-/// The bytes as UTF-8 text without a byte-order mark; an error if they are not UTF-8 or over 1 MiB.
+/// The bytes as UTF-8 text without a byte-order mark; an error if they are over 1 MiB or are not UTF-8.
 pub(crate) fn decoded(bytes: Vec<u8>) -> Result<String, NotRead> {
     if bytes.len() as u64 > BYTES_MAX {
         return Err(NotRead::NotText("it is over 1 MiB".to_owned()));

@@ -26,8 +26,8 @@ pub(super) struct Deriver<'a> {
     pub(super) inherited: usize,
 }
 
-/// A recipe and its ancestors, nearest first, before the first with a result in `known`; and why this line ends. `find`
-/// looks up a recipe by name.
+/// A recipe and its ancestors, nearest first, up to but without the first recipe that has a result in `known`; and why
+/// this ancestry ends. `find` looks up a recipe by name.
 fn line_of<'a, T: Clone>(
     units: &'a Units,
     recipe: Key,
@@ -58,13 +58,13 @@ fn line_of<'a, T: Clone>(
 
 /// Why a recipe's line of ancestors ends.
 enum End<T> {
-    /// The last recipe of the line has no parent.
+    /// The last recipe of the ancestry has no parent.
     Root,
-    /// The last recipe names a parent that does not exist.
+    /// The ancestry's last recipe names an unknown parent.
     Unknown,
-    /// The parent of the last recipe already has this result.
+    /// The ancestry's last recipe has a parent with this known result.
     Known(T),
-    /// The parent of the last recipe is this recipe, already in the line.
+    /// The ancestry's last recipe has this parent, already in the ancestry.
     Circle(Key),
 }
 
@@ -187,24 +187,24 @@ pub enum MemberKind {
     Bottle,
 }
 
-/// What a file can refer to by the name of its owner and its own name: a step of a recipe, or a bottle of a solution.
-/// A step that several recipes inherit is one member.
+/// A step of a recipe or a bottle of a solution, which a file can refer to by the owner's name (the recipe or
+/// solution) and the member's name. A step that several recipes inherit is one member.
 #[derive(Debug, Clone)]
 pub struct Member {
     /// Step or bottle.
     pub kind: MemberKind,
-    /// The name, if there is one.
+    /// The member's name, if any.
     pub name: Option<String>,
-    /// Where the member is first named.
+    /// First mention of the step or bottle.
     pub made: Said,
-    /// Where else the member is named.
+    /// Other mentions of the step or bottle.
     pub said: Vec<Said>,
 }
 
 /// Where a statement names a [`Member`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Said {
-    /// The span of the name; for a step, also of the word before it for the step's kind.
+    /// The span of the name; a step's span also covers the preceding word for the kind of step.
     pub span: Span,
     /// The span of the name alone, if there is a name.
     pub name: Option<Span>,
@@ -248,7 +248,7 @@ impl Members {
         for (key, _) in declared(units, Declared::Recipe) {
             let find = |(name, at): (&str, Span)| scopes.known(Declared::Recipe, name, at.file);
             let (line, end) = line_of(units, key, &known, find);
-            // If recipes form a circle, the last recipe of the line inherits nothing.
+            // If recipes form a circle, the last recipe of the ancestry inherits nothing.
             let mut steps = if let End::Known(steps) = end { steps } else { Rc::default() };
             for (key, own) in line.into_iter().rev() {
                 if listed > LISTED_MAX {

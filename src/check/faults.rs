@@ -3,7 +3,7 @@
 use super::rules::RULES;
 use crate::syntax;
 
-/// The names of all errors and rules, each with its meaning, in the order of the stages.
+/// The names of all errors and rules, each with its meaning, in the order of a check's stages.
 pub fn faults() -> Vec<(&'static str, &'static str)> {
     let rules = RULES.iter().map(|rule| (rule.name, rule.meaning));
     syntax::ERRORS.iter().chain(ERRORS).copied().chain(rules).collect()

@@ -68,7 +68,7 @@ impl Unit {
 /// A `use` line.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Use {
-    /// The span of the path.
+    /// Span of the `use` path.
     pub path: Span,
     /// The used file.
     pub file: FileId,

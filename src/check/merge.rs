@@ -14,7 +14,8 @@ type Is = fn(&'static Row) -> bool;
 /// Statements that give a step's time.
 const TIMES: &[Is] = &[say::Chart::has, say::Time::has, say::Fills::has, say::Soak::has];
 
-/// Groups of statements of which a recipe or a step has only one: the one in a derived recipe replaces the parent's.
+/// Groups of statements; a recipe or a step has only one statement of each group, and a derived recipe's replaces the
+/// parent's.
 const SLOTS: &[&[Is]] = &[TIMES, &[say::Between::has, say::Within::has], &[say::UsedFilm::has]];
 
 /// Pairs of statements that exclude each other in a block.
@@ -244,7 +245,8 @@ fn place(row: &Reading) -> Option<(bool, StepId<'_>, Span)> {
     Some((after.is_some(), neighbour, word.to(said.span)))
 }
 
-/// Adds a statement. Unless repeatable, it replaces an earlier one with the same word or in the same group of `SLOTS`.
+/// Adds a statement. A statement that cannot be repeated replaces an earlier one with the same word or in the same
+/// group of `SLOTS`.
 fn put<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading) {
     let slot = SLOTS.iter().find(|slot| slot.iter().any(|is| is(row.row)));
     let changes = row.is::<say::Fills>() || row.is::<say::Soak>();

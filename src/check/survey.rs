@@ -46,9 +46,9 @@ pub struct Declaration {
     pub kind: Declared,
     /// The declared name, without a prefix.
     pub name: String,
-    /// The title, if one is stated.
+    /// The declaration's title, if any.
     pub title: Option<String>,
-    /// The span of the name.
+    /// The declared name's span.
     pub span: Span,
     /// The span of the header.
     pub header: Span,

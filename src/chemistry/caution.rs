@@ -25,17 +25,17 @@ pub struct Concern {
 /// A solution as it is handled: a bottle or a bath.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Form {
-    /// Its name: `mq-borax`, `permanganate-bleach b`, `rapid-fix 1+4`.
+    /// Bottle or bath name: `mq-borax`, `permanganate-bleach b`, `rapid-fix 1+4`.
     pub what: String,
-    /// What is known of its hazards.
+    /// Hazards known of a bottle or bath.
     pub class: Class,
     /// The ingredients whose strength is not stated.
     pub silent: Vec<&'static str>,
-    /// Whether one of these burns at its strongest.
+    /// Whether any of `silent` burns at its strongest.
     pub may_burn: bool,
-    /// Whether it holds a strong acid or a hydroxide, and its pH is not stated.
+    /// Whether the bottle or bath has a strong acid or a hydroxide, but no stated pH.
     pub needs_ph: bool,
-    /// Whether an ingredient of it is not in the table of ingredients.
+    /// Whether the bottle or bath has an ingredient not in the ingredient table.
     pub has_unknown: bool,
 }
 
@@ -45,13 +45,13 @@ impl Form {
         self.class.hazards.iter().any(|own| hazards.contains(own))
     }
 
-    /// The signal word: the loudest.
+    /// The most severe signal word.
     pub fn signal(&self) -> Signal {
         self.class.hazards.iter().map(|hazard| hazard.signal).max().unwrap_or(Signal::None)
     }
 }
 
-/// A precaution for these hazards or ingredients; for all solutions if both lists are empty.
+/// A precaution for certain hazards or ingredients; for all solutions if both lists are empty.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Precaution {
     /// The text on the card.
@@ -86,7 +86,7 @@ impl Precaution {
 
     fn concerns(&self, solution: &Concern) -> bool {
         let holds = |held: &Held| self.ingredients.contains(&held.ingredient.name);
-        // What is weighed, or has no known strength, has the statements of the pure ingredient.
+        // An ingredient that is weighed or has no known strength gets the pure ingredient's hazard statements.
         let handled = |held: &Held| {
             let is_silent = solution.forms.iter().any(|form| form.silent.contains(&held.ingredient.name));
             let is_handled = solution.is_weighed || is_silent;
@@ -257,7 +257,7 @@ pub fn cautions(solutions: &[Concern]) -> Vec<String> {
     lines
 }
 
-/// By which rules the labels are.
+/// The rules that the labels follow.
 const RULES_USED: &str = "labels by EU limits (CLP); the US and Canada count some hazards from 0.1 %";
 
 /// The text that follows the name of a bottle or bath: `, DANGER: causes serious eye damage`.
@@ -295,7 +295,7 @@ fn label(form: &Form) -> String {
     format!("{word}: {}", said.join("; "))
 }
 
-/// `may cause cancer and genetic defects`
+/// Makes `may cause cancer and genetic defects`.
 fn phrase(lead: &str, rest: &[String]) -> String {
     match rest {
         [only] if only.is_empty() => lead.to_owned(),

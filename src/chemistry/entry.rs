@@ -1,4 +1,5 @@
-//! Harmonised classifications of substances, with the substances' own limits, by which mixtures are classified.
+//! Harmonised classifications of substances, by which mixtures are classified, with the limits that hold for one
+//! substance only.
 
 use super::hazard::*;
 use super::ingredient::Ingredient;
@@ -23,7 +24,7 @@ pub enum Route {
     Mist,
 }
 
-/// A hazard statement, and the least share for it in a mixture, in thousandths of a percent.
+/// A hazard statement and, in thousandths of a percent, the least share in a mixture that causes it.
 pub type Limit = (&'static Hazard, u32);
 
 /// The classification of a pure substance, with which its share in a mixture is judged.
@@ -137,7 +138,7 @@ const FATAL: &[&Hazard] = &[H300, H330];
 
 /// All entries, grouped: acids, alkalis and borates, developing agents, oxidisers, salts and others, liquids.
 pub static ENTRIES: &[Entry] = &[
-    // The limit of H226 (flammable) is from a chemical database of the United States, not from the entry.
+    // The limit of H226 (flammable) is from a chemical database of the United States, not from the Regulation's entry.
     says("acetic acid", "64-19-7", &[H226, H314]).limits(&[
         (H226, 80_000),
         (H314, 25_000),
@@ -203,13 +204,13 @@ pub static ENTRIES: &[Entry] = &[
     // The limit is in percent of active chlorine.
     says("sodium hypochlorite", "7681-52-9", &[H314, H318, H410, EUH031]).limits(&[(EUH031, 5_000)]).m(10, 1),
     says("iodine", "7553-56-2", &[H312, H332, H400]),
-    // EUH032, not in the source since the first adaptation, stays: the entry of other thiocyanates has it.
+    // EUH032, not in the Regulation since its first adaptation, stays: the entry of other thiocyanates has it.
     says("potassium thiocyanate", "333-20-0", &[H302, H312, H332, H412, EUH032]),
     says("sodium thiocyanate", "540-72-7", &[H302, H312, H332, H412, EUH032]),
     says("sodium bisulfite", "7631-90-5", &[H302, EUH031]),
     says("sodium metabisulfite", "7681-57-4", &[H302, H318, EUH031]),
     says("sodium dithionite", "7775-14-6", &[H251, H302, EUH031]),
-    // EUH031, not in the source since the first adaptation, stays: acid frees hydrogen sulfide.
+    // EUH031, not in the Regulation since its first adaptation, stays: acid frees hydrogen sulfide.
     says("sodium sulfide", "1313-82-2 1313-84-4", &[H302, H311, H314, H400, EUH031]),
     says("potassium polysulfide", "37199-66-9", &[H314, H400, EUH031]),
     says("thiourea", "62-56-6", &[H302, H351, H361d, H411]),
@@ -218,7 +219,7 @@ pub static ENTRIES: &[Entry] = &[
     says("selenium compound", "", &[H301, H331, H373, H410]),
     // In force since 2026-05-01.
     says("benzotriazole", "95-14-7", &[H411]),
-    // In force since 2026-05-01; until then H317 from 0.2 %.
+    // Entry in force since 2026-05-01; before, H317 held from 0.2 %.
     says("formaldehyde", "50-00-0", &[H302, H314, H317, H330, H341, H350, EUH071])
         .limits(&[(H314, 25_000), (H315, 5_000), (H319, 5_000), (H335, 5_000)])
         .marked(&[H317, H330])

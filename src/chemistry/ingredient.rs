@@ -8,9 +8,9 @@ use super::hazard::*;
 pub struct Ingredient {
     /// The name in a recipe.
     pub name: &'static str,
-    /// Whether a recipe states its strength: a percentage (`28 %`) or the word of a state (`glacial`).
+    /// Whether a recipe states the ingredient's strength: a percentage (`28 %`) or the word of a state (`glacial`).
     pub strength: bool,
-    /// The states in which it is sold, the one with the least water first; empty for a mixture.
+    /// The states in which the ingredient is sold, the one with the least water first; empty for a mixture.
     pub states: &'static [State],
     /// The hazard statements at the greatest strength sold.
     pub hazards: &'static [&'static Hazard],
@@ -269,7 +269,7 @@ ingredients! {
         ["NaOH" "1310-73-2"];
     "sodium-metabisulfite" (H302 H318 EUH031) ANNEX
         ["Na2S2O5" "7681-57-4"];
-    // Also sold as '4 mol' and '8 mol', the water of two formula units: the dihydrate and the tetrahydrate.
+    // Dihydrate and tetrahydrate are also sold as '4 mol' and '8 mol', which count the water of two formula units.
     "sodium-metaborate" (H360FD)
         "no harmonised entry; as the other borates, from memory"
         [dihydrate "NaBO2·2H2O" "16800-11-6"]

@@ -21,7 +21,7 @@ impl Percent {
         Percent(count as i128 * 10_000_000_000)
     }
 
-    /// The share after `part` of the mixture came into `whole`, rounded up.
+    /// The share, rounded up, after `part` of the mixture is diluted to `whole`.
     pub fn diluted(self, part: u32, whole: u32) -> Percent {
         Percent(div_up(self.0 * i128::from(part), i128::from(whole.max(1))))
     }
@@ -34,15 +34,15 @@ fn div_up(dividend: i128, divisor: i128) -> i128 {
 /// An ingredient of a mixture.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Portion {
-    /// The name, for the statement that names sensitisers.
+    /// The ingredient's name, for statements naming sensitisers.
     pub name: &'static str,
     /// Its classification.
     pub entry: Entry,
-    /// Its share of the mass.
+    /// Ingredient's mass share.
     pub share: Percent,
     /// The pH of the ingredient itself in thousandths, if stated.
     pub ph: Option<i64>,
-    /// Whether its classification is from memory.
+    /// Whether the ingredient's class is from memory.
     pub from_memory: bool,
 }
 
@@ -62,25 +62,27 @@ impl Portion {
         self.entry.limits.iter().find(|(of, _)| *of == hazard).map(|(_, limit)| *limit)
     }
 
-    /// The share as a part of a limit, or nothing below `cut_off`, in units of `FULL`.
+    /// The share as a part of a limit, where `FULL` is the whole limit; zero below `cut_off`.
     fn part_of(&self, limit: u32, cut_off: u32) -> i128 {
         let whole = Percent::thousandths(limit.max(1)).0;
         if self.reaches(cut_off) { div_up(self.share.0 * FULL, whole) } else { 0 }
     }
 
-    /// The least share that counts for skin and eye: 1 %, or less if a limit of its own is lower (1.1.2.2.2).
+    /// The least share of a substance that counts for skin and eye: 1 %, or the substance's own limit if lower
+    /// (1.1.2.2.2).
     fn cut_off(&self, of: &[&Hazard]) -> u32 {
         of.iter().filter_map(|hazard| self.own(hazard)).chain([1_000]).min().unwrap_or(1_000)
     }
 
-    /// The statement for more of the substance, and its limit: its own, that of sub-category 1A, or the usual one.
+    /// The share from which a sensitiser causes the statement `hazard`: its own limit, that of sub-category 1A, or the
+    /// usual one.
     fn sensitiser_limit(&self, hazard: &'static Hazard) -> Option<u32> {
         let usual = if self.entry.marked.contains(&hazard) { 100 } else { 1_000 };
         self.entry.has(hazard).then(|| self.own(hazard).unwrap_or(usual))
     }
 }
 
-/// A sum of parts of limits that reaches the limit.
+/// The sum at which parts of limits make a whole limit.
 const FULL: i128 = 1_000_000_000;
 
 /// A mixture.
@@ -99,7 +101,7 @@ pub struct Mixture {
 pub struct Class {
     /// The statements in the order of `HAZARDS`. None includes another.
     pub hazards: Vec<&'static Hazard>,
-    /// The statements among them that rest on a classification from memory.
+    /// The statements in `hazards` that rest on a classification from memory.
     pub from_memory: Vec<&'static Hazard>,
     /// Sensitisers without a statement of their own, whatever their share.
     pub sensitisers: Vec<&'static str>,
@@ -111,7 +113,8 @@ pub struct Class {
     pub unknown: Option<Percent>,
 }
 
-/// Statements that each ingredient causes alone: what it has, what it causes, and from which share on.
+/// Statements that an ingredient causes alone: the ingredient's statement, the statement it causes, and the least
+/// share.
 const ALONE: &[(&Hazard, &Hazard, u32)] = &[
     (H340, H340, 100),
     (H341, H341, 1_000),
@@ -138,7 +141,7 @@ const ACUTE: &[(&[Route], [&Hazard; 4])] = &[
 ];
 
 impl Route {
-    /// The highest estimates of categories 1 to 4, in thousandths (Annex I, Table 3.1.1).
+    /// The highest toxicity estimates of categories 1 to 4, in thousandths (Annex I, Table 3.1.1).
     fn bands(self) -> [u32; 4] {
         match self {
             Route::Oral => [5_000, 50_000, 300_000, 2_000_000],
@@ -149,7 +152,8 @@ impl Route {
         }
     }
 
-    /// The estimates for categories 1 to 4 of ingredients without an estimate of their own, in thousandths (Table 3.1.2).
+    /// The toxicity estimates for categories 1 to 4, in thousandths, if an ingredient has no estimate of its own
+    /// (Table 3.1.2).
     fn estimates(self) -> [u32; 4] {
         match self {
             Route::Oral => [500, 5_000, 100_000, 500_000],
@@ -205,7 +209,7 @@ impl Mixture {
         HAZARDS.iter().filter(|hazard| found.contains(hazard) && !said(hazard)).copied().collect()
     }
 
-    /// Adds `hazard` if the parts of the limits are a whole limit together.
+    /// Adds `hazard` to `found` if the parts of limits add up to a whole limit.
     fn sum(
         &self,
         found: &mut Vec<&'static Hazard>,
@@ -240,7 +244,7 @@ impl Mixture {
         let cut_off = |one: &Portion| one.cut_off(&[H314, H318, H319]);
         let damages = |one: &Portion| one.entry.has(H314) || one.entry.has(H318);
         self.sum(found, H318, |one| {
-            // A limit for irritation of the eye means that damage begins where the skin burns.
+            // If a substance has a limit for eye irritation, eye damage begins at its limit for skin burns.
             let burns = one.own(H319).and_then(|_| one.own(H314));
             let limit = one.own(H318).or(burns).unwrap_or(3_000);
             if damages(one) { one.part_of(limit, cut_off(one)) } else { 0 }
@@ -252,7 +256,7 @@ impl Mixture {
         });
     }
 
-    /// Statements that one ingredient causes alone. The borates are added and count as one.
+    /// Statements that one ingredient causes alone. Borates are added up and count as one ingredient.
     fn alone(&self, found: &mut Vec<&'static Hazard>) {
         for one in &self.portions {
             let caused = ALONE.iter().filter(|(has, causes, usual)| {
@@ -272,7 +276,7 @@ impl Mixture {
         self.sum(found, H360FD, |one| if one.entry.is_borate { one.part_of(300, 0) } else { 0 });
     }
 
-    /// Acute toxicity (3.1.3.6). A form that is breathed in is judged by its own bands.
+    /// Acute toxicity (3.1.3.6). Gas, vapour and mist are each judged by separate category limits.
     fn acute(&self, found: &mut Vec<&'static Hazard>) {
         let counted =
             if self.unknown > UNKNOWN { Percent::WHOLE.0 - self.unknown.0 } else { Percent::WHOLE.0 };
@@ -337,7 +341,8 @@ impl Mixture {
         self.portions.iter().filter(is_less)
     }
 
-    /// The sensitisers that are named (Annex II, 2.8). From memory: with a limit of its own below 0.1 %, a tenth of it.
+    /// The sensitisers that are named (Annex II, 2.8). From memory: one with its own limit below 0.1 % is named from a
+    /// tenth of that limit.
     fn named(&self) -> Vec<&'static str> {
         let is_named = |one: &&Portion| {
             [H317, H334].iter().any(|hazard| {
@@ -355,8 +360,8 @@ impl Mixture {
 }
 
 impl Portion {
-    /// Its part in the toxicity of a category by these routes, in units of the share; `None` if it has none or is too
-    /// little to count: 0.1 % of categories 1 to 3, 1 % of category 4.
+    /// The ingredient's part in the toxicity of a category by these routes, in units of the share; `None` if it has
+    /// none or its share is too small to count (below 0.1 % in categories 1 to 3, 1 % in category 4).
     fn toxic(&self, routes: &[Route], hazards: [&Hazard; 4], category: usize) -> Option<i128> {
         let given = self.entry.ates.iter().find(|(route, _)| routes.contains(route));
         let route = match (given, routes) {
@@ -364,7 +369,7 @@ impl Portion {
             (None, [only]) => *only,
             (None, _) => self.entry.breathed,
         };
-        // Categories 1 and 2 have one statement, which is of category 2 if it is marked.
+        // Categories 1 and 2 share a statement, which is of category 2 if it is in `marked`.
         let own = (0..4).rev().find(|at| {
             let is_second = hazards.get(1).is_some_and(|hazard| self.entry.marked.contains(hazard));
             hazards.get(*at).is_some_and(|hazard| self.entry.has(hazard)) && (*at != 1 || is_second)
@@ -381,5 +386,6 @@ impl Portion {
 
 /// More than this share of unknown toxicity changes the sum (3.1.3.6.2.3).
 const UNKNOWN: Percent = Percent::thousandths(10_000);
-/// From here on an alcohol in water may flash below 60 °C. From memory: ethanol of 5 % by volume flashes at 62 °C.
+/// From this share on, an alcohol in water may flash below 60 °C. From memory: ethanol of 5 % by volume flashes at 62
+/// °C.
 const BURNS: u32 = 5_000;

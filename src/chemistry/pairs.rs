@@ -11,7 +11,8 @@ pub struct Pair {
     pub other: &'static [&'static str],
     /// What happens.
     pub comes: &'static str,
-    /// The least of each, in grams in a litre, that is an error in one vessel; `None` where published baths have both.
+    /// The least amount of each group, in grams in a litre, that is an error in one vessel; `None` if published baths
+    /// have both groups.
     pub in_one_vessel: Option<u32>,
     /// In a few words: a name for the one group if no bottle holds it, a name for the other group in place of its
     /// bottles, and what happens. An empty name means that there is none.
@@ -20,7 +21,8 @@ pub struct Pair {
     pub source: &'static str,
 }
 
-/// Ingredients of a bath that counts as burning as long as its pH is not stated. Common practice, no source.
+/// A bath with one of these ingredients counts as burning (corrosive) until its pH is stated. Common practice, no
+/// source.
 pub const BURNING_BY_PH: &[&str] =
     &["hydrochloric-acid", "potassium-hydroxide", "sodium-bisulfate", "sodium-hydroxide", "sulfuric-acid"];
 
@@ -127,7 +129,7 @@ pub const PAIRS: &[Pair] = &[
         short: Some(("", "developer, fixer, alcohol", "fire")),
         source: "EPA-600/2-80-076, oxidisers with organic compounds, from memory",
     },
-    // Acid fixers and bleach-fixes are published with both.
+    // Published acid fixers and bleach-fixes hold both groups.
     Pair {
         one: ACIDS,
         other: SULFITES,

@@ -13,12 +13,12 @@ pub struct Held {
     pub strength: Option<u32>,
 }
 
-/// Strengths in hundredths of a percent, greatest first, each with the statements from there up.
+/// Strengths in hundredths of a percent, greatest first, each with the hazard statements from that strength up.
 type Limits = &'static [(u32, &'static [&'static Hazard])];
 
 // The limits of acetic acid are from the CLP entry, read in a trade sheet. The statements, and the limits of sulfuric
-// acid, are from memory. Those of formaldehyde, hydrochloric acid and hydrogen peroxide are in Annex VI of Regulation
-// (EC) 1272/2008, to its 23rd adaptation; where it has none, the general limits of Annex I hold.
+// acid, are from memory. The limits of formaldehyde, hydrochloric acid and hydrogen peroxide are in Annex VI of
+// Regulation (EC) 1272/2008, to its 23rd adaptation; where Annex VI has none, the general limits of Annex I hold.
 const LIMITS: &[(&str, Limits)] = &[
     ("acetic-acid", &[(9000, &[H226, H314]), (2500, &[H314]), (1000, &[H315, H319])]),
     (
@@ -94,7 +94,7 @@ impl Held {
 /// Left out: storage and disposal, industrial sites (P240, P370+P378), and P321, which refers to the label.
 pub type Statement = (&'static str, &'static str);
 
-/// The source of the texts, and of which hazard needs which.
+/// The source of the texts, and of which hazard calls for which text.
 pub const STATEMENTS_SOURCE: &str = "GHS, Annex 3, in the codes that hold up to its eighth revision, worded as \
      in Regulation (EC) 1272/2008; what calls for which agrees with supplier data sheets of acids, \
      permanganate and a thiocyanate, and is from memory beyond them";

@@ -22,7 +22,7 @@ use crate::vocabulary::Declared;
 const FILES_MAX: usize = 1_000;
 /// The most bytes in files besides session files.
 const BYTES_MAX: u64 = 3 << 20;
-/// The most files of sessions. A lifetime of evenings has fewer.
+/// The most files of sessions. A lifetime of daily sessions makes fewer.
 const SESSIONS_MAX: usize = 30_000;
 /// The most bytes in files of sessions.
 const SESSION_BYTES_MAX: u64 = 16 << 20;

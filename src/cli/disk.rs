@@ -104,7 +104,7 @@ pub(super) struct Disk {
     files: RefCell<BTreeMap<String, Kept>>,
     /// The name of each file, by its real path. The paths are strings, which compare faster than `PathBuf`s.
     names: RefCell<BTreeMap<OsString, String>>,
-    /// For the full path of each `use` line looked up so far: the using file's root and the used file's name.
+    /// Maps the full path that a `use` line names, once looked up, to the using file's root and the used file's name.
     used: RefCell<BTreeMap<OsString, (PathBuf, String)>>,
     /// The root of each folder looked up so far.
     roots: BTreeMap<PathBuf, PathBuf>,
@@ -234,7 +234,7 @@ impl Desk for Disk {
     }
 
     fn take(&mut self, path: &Path) -> Option<String> {
-        // The list from `beside` has no links, so a link at `path` was made later and may lead out of the root.
+        // `beside` lists no links, so a link at `path` was made after that list and may lead out of the root.
         let real = std::fs::canonicalize(path).ok()?;
         (real == path).then(|| self.lay(path))
     }

@@ -27,7 +27,7 @@ const NAME_ENDS: [char; 4] = [' ', '\t', '\r', '{'];
 pub(super) struct OtherRoots(Arc<Mutex<Vec<PathBuf>>>);
 
 impl OtherRoots {
-    /// A line that lists these roots; empty if there are none.
+    /// A line that lists the roots not entered; empty if there are none.
     pub(super) fn line(&self) -> String {
         let Ok(paths) = self.0.lock() else { return String::new() };
         let names: Vec<String> = paths.iter().map(|path| printable(&path.display().to_string())).collect();
@@ -117,8 +117,8 @@ pub(super) fn is_file(given: &Path) -> bool {
     text.ends_with(".wet") || text.contains('/') || given.is_file()
 }
 
-/// The file and the name of a declaration of this kind. The command line gives the file, the file and the name, or the
-/// name alone.
+/// The file and the name of a declaration of the wanted kind. The command line gives the file, the file and the name,
+/// or the name alone.
 pub(super) fn file_and_name(
     given: &Path,
     name: Option<String>,
@@ -185,7 +185,7 @@ impl Index {
         self
     }
 
-    /// Adds all declarations of a kind.
+    /// Adds a kind to `wanted` with any name.
     pub(super) fn with_all(mut self, kind: Declared) -> Index {
         self.wanted.push((kind, None));
         self
@@ -275,7 +275,7 @@ pub(super) struct Sought<'a> {
     pub(super) name: &'a str,
     /// The searched place as a phrase, such as `below this folder`.
     pub(super) place: String,
-    /// The help text if no declaration has the name.
+    /// The help text if no declaration has the sought name.
     pub(super) otherwise: Option<String>,
     /// A command line to suggest, with `FILE.wet` as placeholder for the file.
     pub(super) call: Option<String>,

@@ -25,7 +25,7 @@ pub(super) struct Evening {
     /// The name of the tank
     #[arg(long)]
     pub(super) tank: Option<String>,
-    /// Take the recipe for this exposure index from the family of RECIPE
+    /// Take the recipe for this exposure index: RECIPE or one derived from it
     #[arg(long, value_parser = value::<Index, _>, value_name = "NUMBER")]
     pub(super) index: Option<u32>,
     /// The temperature that the baths are expected to have at the end

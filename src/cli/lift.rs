@@ -1,4 +1,5 @@
-//! `--anyway`: names rolls and bottles to use although facts of tonight contradict them. This lifts the objections.
+//! `--anyway`: names rolls and bottles to use although facts of tonight contradict them, and so lifts the objections
+//! to them.
 
 use super::{Failure, fail};
 use crate::compile::Objection;

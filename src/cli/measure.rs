@@ -35,7 +35,7 @@ pub(super) struct Arguments {
     /// The volume to make, as in 2.5l
     #[arg(long, value_parser = value::<Volume, _>, allow_hyphen_values = true, value_name = "VOLUME")]
     make: Volume,
-    /// Ingredients that you have in another form: a state, or a strength in per cent
+    /// Ingredients that you have in another form than stated: a state, or a strength in per cent
     #[arg(long, value_parser = had, value_delimiter = ',', value_name = "NAME=STATE")]
     have: Vec<Had>,
     /// The resolution of the scale; 0.1g if not given

@@ -18,7 +18,7 @@ pub(super) struct Terminal {
 }
 
 impl Terminal {
-    /// The looks for this choice of colour. For `Auto`, the streams and the environment decide.
+    /// How output looks for this choice of colour. For `Auto`, the streams and the environment decide.
     pub(super) fn of(choice: ColorChoice) -> Terminal {
         let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty())
             || std::env::var_os("TERM").is_some_and(|value| value == "dumb");
@@ -58,8 +58,8 @@ pub(super) fn complain(text: &str) {
     let _ = std::io::stderr().lock().write_all(text.as_bytes());
 }
 
-/// The file name endings of output forms that are not named after their ending. The form `strip` has no ending, since
-/// `.svg` means the form `curve`.
+/// The file name endings of output forms that are not named after their ending. The form `strip` is SVG too but has no
+/// ending, since `.svg` means the form `curve`.
 const ENDINGS: [(&str, &str); 3] = [("text", "txt"), ("curve", "svg"), ("strip", "")];
 
 fn ending(form: &impl ValueEnum) -> String {

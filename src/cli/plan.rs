@@ -203,7 +203,7 @@ fn tank(
         return Ok(Arc::clone(one));
     }
     let known: BTreeSet<&str> = all.values().map(|tank| tank.name.as_str()).collect();
-    // Several tanks may share the only name, which `among` reports.
+    // Several tanks may share the only known name; then `among` reports this.
     let only = known.first().copied().filter(|_| known.len() == 1);
     match arguments.tank.as_deref().or(only) {
         Some(name) => {

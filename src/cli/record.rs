@@ -141,7 +141,7 @@ fn record(arguments: &Arguments, evening: &Evening) -> Result<Ended, Failure> {
     }
     lines.extend(arguments.note.iter().map(|note| Line::Plain(format!("note \"{note}\""))));
     let no_revision = revision.err().map(|why| format!("\nno revision: {why}\n")).unwrap_or_default();
-    // Doubts about what --anyway names are not printed, since the user knows of them.
+    // Does not print doubts about anything that --anyway names: the user knows these doubts.
     doubts.retain(|doubt| !chosen.conditions.takes_anyway(&doubt.about));
     let told = no_revision + &doubt::told(&doubts, &arguments.of_journal());
     ledger.add(date, &Entry { retraction: None, lines }, |shelf, file, name| {
@@ -203,8 +203,8 @@ fn not_recorded_yet(shelf: &Shelf, date: Date, recipe: &str, load: &[Loaded]) ->
     }
 }
 
-/// Whether an error of the card is about the work as a whole. An error about a bottle is not: it stands at the bottle's
-/// line.
+/// Whether an error of the card is about the work as a whole. An error about a bottle is not about the whole: it
+/// stands at the bottle's line.
 fn is_of_the_work(error: &Diagnostic) -> bool {
     !error.name.starts_with("bottle-") && error.name != "bath-over-capacity"
 }

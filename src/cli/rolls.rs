@@ -22,7 +22,7 @@ pub(super) struct WrongRoll {
     slot: u32,
     label: String,
     because: Because,
-    /// The labels of the undeveloped rolls in the backlog that this card is for.
+    /// In the backlog, the labels of the undeveloped rolls that this card is for.
     waiting: Vec<String>,
 }
 
@@ -40,8 +40,8 @@ enum Because {
 struct Other {
     recipe: String,
     file: String,
-    /// The developing times of the card and of this recipe; `None` if one of the two recipes cannot be compiled for
-    /// tonight.
+    /// The developing times of the card's recipe and of the roll's recipe; `None` if one of the two recipes cannot be
+    /// compiled for tonight.
     developing: Option<(Time, Time)>,
 }
 
@@ -116,7 +116,7 @@ fn judge(
 }
 
 /// Compares the work of the recipe for a roll of a backlog with the work of the card. `None` if there is no recipe for
-/// the roll; the error is the roll's recipe, if its work differs.
+/// the roll; an error that holds the roll's recipe if the work of that recipe differs.
 fn other_work(
     recipe: &Arc<Recipe>,
     tonight: &Tonight,
@@ -124,7 +124,7 @@ fn other_work(
     label: &str,
     reader: &mut Reader,
 ) -> Option<Result<(), Other>> {
-    // The recipe may be in any file below the current folder.
+    // The roll's recipe may be in any file below the current folder.
     let mut files = vec![recipe.file, backlog.span.file];
     files.extend(files_below(reader));
     let mut levels = Levels::default();

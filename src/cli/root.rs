@@ -87,7 +87,7 @@ pub(super) fn shown(real: &Path, given: &Path) -> PathBuf {
         .unwrap_or_else(|| given.to_owned())
 }
 
-/// The path in messages for a used file, which the file shown as `user` names as `path` in a `use` line.
+/// The path in messages for a used file. Messages show the using file as `user`, and its `use` line names `path`.
 pub(super) fn shown_beside(real: &Path, user: &Path, path: &str) -> PathBuf {
     let inside = real.strip_prefix(&*ROOT).map(Path::to_owned);
     inside.unwrap_or_else(|_| joined(user.parent().unwrap_or(Path::new("")), Path::new(path)))

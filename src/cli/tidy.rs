@@ -42,7 +42,7 @@ enum Action {
         before: String,
         after: String,
     },
-    /// Leave the file as it is, and print this text: standard input unchanged; for a file, nothing.
+    /// Leave the file as it is, and print this text: the unchanged text of standard input, or nothing for a file.
     Refuse(String),
 }
 

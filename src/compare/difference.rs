@@ -156,8 +156,8 @@ fn keys<'a, T, K: Ord + Clone>(list: &'a [T], key: &impl Fn(&'a T) -> K) -> Vec<
     list.iter().map(key).map(with_count).collect()
 }
 
-/// The longest rising subsequence of `numbers`, which are all different: the old places of the members that have not
-/// moved.
+/// The longest rising subsequence of `numbers`, which are all different. It holds the old places of the members that
+/// have not moved.
 fn rising(numbers: &[usize]) -> BTreeSet<usize> {
     // `ends` has the smallest last number of a rising subsequence of each length. `before` has, for each number, the
     // number before it in its subsequence.

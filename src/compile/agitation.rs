@@ -90,8 +90,8 @@ fn stretches(scheme: &Scheme, clock: StepClock) -> Option<Vec<Stretch>> {
     })
 }
 
-/// Sorts the stretches, ends them when draining starts at the latest, merges overlapping stretches and drops incomplete
-/// inversions.
+/// Sorts the stretches of agitation, ends each by the start of draining, merges overlapping stretches and drops
+/// incomplete inversions.
 fn joined(mut stretches: Vec<Stretch>, clock: StepClock, inversion: Time) -> Vec<Stretch> {
     stretches.sort_by_key(|stretch| stretch.start);
     let mut joined: Vec<Stretch> = Vec::new();

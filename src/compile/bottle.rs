@@ -129,7 +129,7 @@ impl<'a> Evening<'a> {
         let name = &standing.bath.name;
         let objection = |rule, text, brief| Objection { name: name.clone(), rule, text, brief };
         let mut grounds = standing.grounds();
-        // A leader cleared tonight replaces the clearing test of the bottle.
+        // The clearing time of tonight's leader replaces the clearing test of the bottle.
         if let Some(doubled) = self.leader_has_doubled(step) {
             grounds.retain(|ground| *ground != Verdict::ClearsTooSlowly);
             grounds.extend(doubled.then_some(Verdict::ClearsTooSlowly));
@@ -155,8 +155,8 @@ impl<'a> Evening<'a> {
         found.collect()
     }
 
-    /// Whether tonight's leader clears in twice the fresh time or more; `None` without a leader, `false` if the film
-    /// states no fresh time to compare with.
+    /// Whether tonight's leader takes at least twice the clearing time of fresh fixer; `None` without a leader,
+    /// `false` if the film states no such time to compare with.
     fn leader_has_doubled(&self, step: &Step) -> Option<bool> {
         let time = self.leader_in(step)?;
         let fresh = self.film.clearing_in(step.bath.as_ref()?);

@@ -70,7 +70,7 @@ fn numbers(solutions: &[Concern]) -> Option<String> {
     (!all.is_empty()).then(|| format!("CAS numbers, for a doctor: {}", all.join("; ")))
 }
 
-/// What the cautions of a solution depend on, with its baths and whether each is kept.
+/// What a solution's cautions depend on. `baths` has the solution's baths and whether each is kept.
 pub(crate) fn concern(solution: &Solution, baths: &[(Dilution, bool)]) -> Concern {
     let mixed = solution.items().filter_map(|item| match item.what {
         Substance::Known(ingredient) => {
@@ -93,7 +93,7 @@ pub(crate) fn concern(solution: &Solution, baths: &[(Dilution, bool)]) -> Concer
     }
 }
 
-/// The bottles of a solution, then the baths that are kept or have a statement that no bottle has.
+/// The bottles of a solution, then the baths that are kept or have a hazard statement that no bottle has.
 fn forms(solution: &Solution, baths: &[(Dilution, bool)]) -> Vec<Form> {
     let bottles = solution.bottle_names();
     let mut forms: Vec<Form> = Vec::new();

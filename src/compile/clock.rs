@@ -1,4 +1,5 @@
-//! R6, R14. When the tank of a step is full, drains and is empty, the actions of a wash, and the water of the evening.
+//! R6, R14. The times when the tank of a step is full, drains and is empty; the actions of a wash; and the water used
+//! in the evening.
 
 use super::evening::Evening;
 use super::schedule::{Action, Because, Event, Notices, PlannedStep};
@@ -24,7 +25,7 @@ pub(super) struct FillAndDrain {
     pub(super) drain: Time,
     /// Where the filling and draining times are stated.
     pub(super) spans: Vec<Span>,
-    /// Where each of the two times comes from, in words.
+    /// Where the filling and draining times come from, in words.
     pub(super) because: Vec<Because>,
 }
 

@@ -32,7 +32,7 @@ pub struct Tonight {
     pub volume: Option<Volume>,
     /// The time of day when the work starts, in seconds after midnight.
     pub start: Option<u32>,
-    /// The bottles to pour from, if known.
+    /// The user's settings.
     pub bottles: Option<Bottles>,
     /// The user's own settings.
     pub personal: Personal,
@@ -66,7 +66,7 @@ pub struct Personal {
 /// The bottles to pour from on a day.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Bottles {
-    /// The day, on which the age of a bath and the film that it has treated depend.
+    /// The day for which a bath's age and the film that the bath has treated are counted.
     pub on: Date,
     /// The spans of the bottles' declarations, in the order of `--bath`.
     pub from: Vec<Span>,

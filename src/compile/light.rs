@@ -9,7 +9,7 @@ use crate::source::{Diagnostic, Span};
 
 /// The clearing time in an acid rapid fixer, if none is known: US Army subcourse SS0509, page 24.
 const UNKNOWN_IN_RAPID: Time = Time::from_seconds(2 * 60);
-/// The clearing time in any other fixer, if none is known: Clerc, Photography, § 411.
+/// The clearing time in all but acid rapid fixers, if none is known: Clerc, Photography, § 411.
 const UNKNOWN: Time = Time::from_seconds(3 * 60);
 
 /// How long the film needs in the fixer before light may reach it.
@@ -20,9 +20,9 @@ struct Needed {
 }
 
 impl Evening<'_> {
-    /// The moment from which room light may reach the film. `None` if no step states room light, or if the recipe begins
-    /// in it and never leaves it; also `None`, with an error, if the film is not clear by the end of that step. Adds the
-    /// calculation to the step in which the film clears.
+    /// The moment from which room light may reach the film. `None` if no step states room light, or if the recipe
+    /// begins in room light and never leaves it; also `None`, with an error, if the film is not clear by the end of
+    /// the step that states room light. Adds the calculation to the step in which the film clears.
     pub(super) fn light(&self, planned: &mut [PlannedStep], errors: &mut Vec<Diagnostic>) -> Option<Light> {
         let steps = &self.recipe.steps;
         let begins_lit = self.recipe.lighting.as_ref().is_some_and(|light| light.value == Lighting::Room);
@@ -85,15 +85,15 @@ impl Evening<'_> {
         before.iter().position(|step| step.kind == StepKind::Fix)
     }
 
-    /// Whether this is paper that states no clearing time in the fixer of the step, and no leader gives tonight's: light
-    /// may reach it at the end of the fixing.
+    /// Whether the film is paper that states no clearing time in the fixer of the step, and no leader gives tonight's
+    /// clearing time. Light may reach this paper at the end of the fixing.
     fn is_paper_without_clearing(&self, step: &Step) -> bool {
         let stated = step.bath.as_ref().and_then(|bath| self.film.clearing_in(bath));
         self.film.material == Material::Paper && stated.is_none() && self.leader_in(step).is_none()
     }
 
-    /// Whether the film must stay dark until the end of the step that states room light. So it is in a monobath, in a
-    /// bleach-fix, and in a bleach after which no reversal exposes, fogs or develops the rest of the silver.
+    /// Whether the film must stay dark until the end of the step that states room light. This holds for a monobath,
+    /// for a bleach-fix, and for a bleach after which no reversal exposes, fogs or develops the rest of the silver.
     fn needs_dark_until_its_end(&self, stated: usize) -> bool {
         let Some(step) = self.recipe.steps.get(stated) else { return false };
         let after = self.recipe.steps.iter().skip(stated + 1);

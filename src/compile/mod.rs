@@ -163,8 +163,8 @@ pub fn treats(shelf: &Shelf, recipe: &Arc<Recipe>, tonight: &Tonight) -> bool {
     errors.is_empty() && (rolls == 1 || !is_starved)
 }
 
-/// How long a step takes at a temperature, without a tank or drift. `None` if the temperature is not allowed, or for
-/// changes of water, whose time depends on the tank.
+/// How long a step takes at a temperature, without a tank or temperature drift. `None` if the temperature is not
+/// allowed, or for changes of water, whose time depends on the tank.
 pub fn time_at(recipe: &Recipe, step: &Step, at: Temperature) -> Option<Time> {
     with_evening(recipe, at, |evening| {
         let course = evening.course(step);

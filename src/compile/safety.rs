@@ -4,10 +4,10 @@ use super::schedule::Schedule;
 use crate::chemistry::{Concern, Form, PAIRS};
 use crate::model::{Role, Solution, Step, StepKind, Temperature};
 
-/// A line of the block.
+/// A safety block line.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct SafetyLine {
-    /// The word at its left, such as `EYES`; empty if the line goes on with the one before.
+    /// The word at the left of the line, such as `EYES`; empty if the line continues the line before.
     pub word: &'static str,
     /// The text.
     pub text: String,
@@ -15,12 +15,12 @@ pub struct SafetyLine {
 
 /// The heading of the safety block: what overrules the card.
 pub const SAFETY_HEADING: &str = "label, data sheet, local code and lab rules go before this card";
-/// The most lines below the heading.
+/// The most lines below a safety heading.
 const LINES: usize = 10;
-/// The most characters of a text, beside the word in its column of eight.
+/// The most characters in the text of a line, after its word in a column of eight.
 const WIDE: usize = 68;
 
-/// What the block depends on beside the chemicals.
+/// What the safety block depends on besides the chemicals.
 pub(crate) struct Scene<'a> {
     /// The solutions, in order of use.
     pub(crate) solutions: Vec<&'a Solution>,
@@ -32,7 +32,7 @@ pub(crate) struct Scene<'a> {
 
 const WARM: Temperature = Temperature::celsius_whole(30);
 
-/// The block of one evening or of several, as in a plan.
+/// The safety block of one or several evenings, as in a plan.
 pub fn safety_of<'a>(schedules: impl Iterator<Item = &'a Schedule> + Clone) -> Vec<SafetyLine> {
     let mut concerns: Vec<Concern> = Vec::new();
     let mut solutions: Vec<&Solution> = Vec::new();
@@ -54,7 +54,7 @@ pub fn safety_of<'a>(schedules: impl Iterator<Item = &'a Schedule> + Clone) -> V
 }
 
 impl SafetyLine {
-    /// The lines with those that go on joined to the one before.
+    /// The lines, each continuation joined to the line before it.
     pub fn entries(lines: &[SafetyLine]) -> Vec<SafetyLine> {
         let mut all: Vec<SafetyLine> = Vec::new();
         for line in lines {
@@ -67,7 +67,7 @@ impl SafetyLine {
     }
 }
 
-/// The lines of the block below its heading.
+/// The lines of the safety block below its heading.
 pub(crate) fn safety(concerns: &[Concern], scene: &Scene<'_>) -> Vec<SafetyLine> {
     let is_warm = scene.warmest.is_some_and(|warmest| WARM <= warmest);
     let gases = gas(concerns);
@@ -116,11 +116,11 @@ fn is_burning(form: &Form) -> bool {
         || form.class.hazards.iter().any(|one| ["H314", "H318"].contains(&one.code))
 }
 
-/// The bottles and baths, the worst first, in at most so many lines.
+/// The lines about bottles and baths, the worst first; at most `room` lines.
 fn bottles(concerns: &[Concern], room: usize) -> Vec<SafetyLine> {
     let mut said: Vec<(u32, &'static str, String, Vec<&str>)> = Vec::new();
     let forms = || concerns.iter().flat_map(|one| &one.forms);
-    // Bottles of unstated strength share a line, by the worst of them.
+    // Bottles of unstated strength share a line; the worst of them decides it.
     let may_burn = forms().any(|form| form.may_burn);
     for form in forms() {
         for (rank, word, text) in sayings(form, may_burn) {
@@ -152,7 +152,7 @@ fn bottles(concerns: &[Concern], room: usize) -> Vec<SafetyLine> {
     lines
 }
 
-/// What is said of a bottle or bath: its rank, the word and the text.
+/// All that is said of a bottle or bath: the rank, word and text of each saying.
 fn sayings(form: &Form, may_burn: bool) -> Vec<(u32, &'static str, String)> {
     let mut all = Vec::new();
     let has = |code: &str| form.class.hazards.iter().any(|one| one.code.starts_with(code));
@@ -180,7 +180,7 @@ fn sayings(form: &Form, may_burn: bool) -> Vec<(u32, &'static str, String)> {
     all
 }
 
-/// Statements in a word or two, the worst first.
+/// Hazard statements in a word or two, the worst first.
 const BRIEF: &[(&str, &str)] = &[
     ("H300", "POISON"),
     ("H310", "POISON"),
@@ -224,7 +224,7 @@ fn gas(concerns: &[Concern]) -> Vec<&str> {
     concerns.iter().filter(gives).map(|one| one.name.as_str()).collect()
 }
 
-/// What must not meet undiluted, the deadliest first.
+/// Chemicals that must not meet undiluted, the deadliest first.
 fn never(concerns: &[Concern]) -> Option<String> {
     let holding = |group: &[&str]| -> Vec<&str> {
         let of = |one: &&Concern| one.held.iter().any(|held| group.contains(&held.ingredient.name));
@@ -233,7 +233,7 @@ fn never(concerns: &[Concern]) -> Option<String> {
     let mut clauses: Vec<String> = Vec::new();
     for pair in PAIRS {
         let (ones, others) = (holding(pair.one), holding(pair.other));
-        // A bottle that holds both, such as an acid fixer, is meant so.
+        // A bottle may hold both chemicals by design, as an acid fixer does.
         let apart = |names: &[&str], not: &[&str]| {
             some(&names.iter().filter(|name| !not.contains(name)).copied().collect::<Vec<_>>())
         };
@@ -261,7 +261,7 @@ fn some(names: &[&str]) -> Option<String> {
     }
 }
 
-/// The waste, each kind in a can of its own, in order of use.
+/// The text for the waste: one can for each kind, in order of use.
 fn waste(solutions: &[&Solution]) -> Option<String> {
     let mut cans: Vec<&str> = Vec::new();
     for solution in solutions {

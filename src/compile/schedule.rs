@@ -35,7 +35,7 @@ pub struct Schedule {
     pub water: Volume,
     /// Warnings for the card.
     pub warnings: Vec<Warning>,
-    /// Advice for the card that depends on tonight.
+    /// Advice that depends on tonight, for the card.
     pub advice: Vec<Warning>,
     /// The leader that was cleared in tonight's fixer, if one was.
     pub leader: Option<Leader>,
@@ -47,7 +47,7 @@ pub struct Schedule {
     pub notes: Vec<String>,
 }
 
-/// How a warning begins about what `--anyway` lifts.
+/// The first word of a warning about what `--anyway` lifts.
 const ANYWAY: &str = "anyway ";
 
 impl Schedule {
@@ -70,7 +70,7 @@ impl Schedule {
 /// The piece of film that was cleared in tonight's fixer.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Leader {
-    /// The kind of the step in that fixer.
+    /// The kind of the step in tonight's fixer.
     pub kind: StepKind,
     /// The name of the step, if it has one.
     pub name: Option<String>,
@@ -112,7 +112,7 @@ impl Notices {
 }
 
 impl Notices {
-    /// Adds the notice about a bath with less than the film needs, if there is one.
+    /// Adds the notice, if any, about a bath with less of its solution than the film needs.
     pub(super) fn starved(&mut self, notice: Option<(Level, String)>) {
         match notice {
             Some((Level::Advice, text)) => self.advise("R8", text),
@@ -144,7 +144,8 @@ impl Warning {
         Warning { rule, text: format!("{ANYWAY}\"{name}\": {text}") }
     }
 
-    /// The check's warnings about a recipe or a declaration that it uses, and all warnings about hidden characters.
+    /// The check's warnings about a recipe or about a declaration that the recipe uses, and all warnings about hidden
+    /// characters.
     pub fn of(findings: &[Diagnostic], shelf: &Shelf, recipe: &Recipe) -> Vec<Warning> {
         let own = shelf.made_of(recipe);
         let concerns = |finding: &&Diagnostic| {
@@ -188,7 +189,8 @@ pub struct PlannedStep {
     pub events: Vec<Event>,
     /// How each number of the step was calculated.
     pub because: Vec<Because>,
-    /// The light from this step on, if the step changes it. For room light, the schedule's `light` has the moment.
+    /// The light from this step on, if the step changes it. The schedule's `light` has the moment when room light may
+    /// begin.
     pub lighting: Option<Lighting>,
     /// The light of a re-exposure.
     pub light: Option<String>,
@@ -199,7 +201,7 @@ pub struct PlannedStep {
 }
 
 impl PlannedStep {
-    /// When the bath covers the film, from the start of the schedule.
+    /// When the bath covers the film, counted from the start of the schedule.
     pub fn full(&self) -> Time {
         self.start + self.handling + self.fill
     }
@@ -208,9 +210,9 @@ impl PlannedStep {
 /// The moment from which room light may reach the film.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Light {
-    /// The moment, from the start of the schedule.
+    /// When room light may begin, from the schedule start.
     pub at: Time,
-    /// The index of the step in which the moment is.
+    /// The index of the step in which room light may begin.
     pub step: usize,
     /// How long the film must have been in the fixer; `None` if this recipe has no fixer before.
     pub in_fixer: Option<Time>,
@@ -233,7 +235,7 @@ pub struct PlannedBath {
     pub parts: Vec<MeasuredPart>,
     /// The water in the bath.
     pub water: Volume,
-    /// How often the volume is poured: once for each change of wash water, else once.
+    /// How often the volume is poured: in a wash, once for each change of water; otherwise once.
     pub pours: u32,
     /// The flow per minute of a running wash (R14).
     pub flow: Option<Volume>,
@@ -256,10 +258,10 @@ pub struct PlannedBottle {
     pub left: Option<i64>,
 }
 
-/// A part to measure out.
+/// A measured part of a bath.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct MeasuredPart {
-    /// The name of the solution, with that of the bottle if there are several.
+    /// The name of the solution, with the bottle's name if there are several bottles.
     pub what: String,
     /// The volume of the part.
     pub volume: Volume,
@@ -268,7 +270,7 @@ pub struct MeasuredPart {
 /// An action of a step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Event {
-    /// When the action begins, from the start of the first step.
+    /// When the action begins, counted from the start of the first step.
     pub at: Time,
     /// How long the action takes.
     pub length: Time,

@@ -18,7 +18,8 @@ impl Evening<'_> {
         errors: &mut Vec<Diagnostic>,
     ) -> Option<PlannedStep> {
         let course = self.course(step);
-        // If the temperature of some step is refused, steps outside their own limits are not planned either.
+        // If the temperature of some step is refused, steps at temperatures outside their own limits are not planned
+        // either.
         let is_refused = errors.iter().any(|error| matches!(error.name, "outside-band" | "outside-chart"));
         if course.is_some_and(|course| !temperature::is_possible(step, course, is_refused)) {
             return None;

@@ -64,7 +64,7 @@ pub(super) fn is_possible(step: &Step, course: Course, wants_allowed: bool) -> b
 }
 
 fn misses(step: &Step, course: Course) -> Vec<Miss<'_>> {
-    // No range is checked for an exposure of the film, or for a step that states one temperature and so has it.
+    // No range is checked for an exposure of the film, or for a step that is done at the one temperature it states.
     let banded = step.band.is_some() || (course.own.is_none() && step.kind != StepKind::Expose);
     let band = banded.then(|| band(step, course));
     let chart = if let Duration::Chart(chart) = &*step.duration { chart.ends() } else { None };
@@ -79,7 +79,7 @@ fn misses(step: &Step, course: Course) -> Vec<Miss<'_>> {
             (nearest != at).then_some(Miss { step, at, limits, nearest, is_shared })
         });
         let farthest = outside.max_by_key(|miss| (miss.nearest.base - at.base).abs());
-        // A bath that is too warm, or too cold, both at the beginning and at the end is reported once.
+        // A bath that is too warm at both the beginning and the end, or too cold at both, is reported once.
         all.extend(farthest.filter(|miss| all.iter().all(|other| other.is_too_warm() != miss.is_too_warm())));
     }
     all
@@ -131,7 +131,7 @@ impl Evening<'_> {
         let missed = |step| {
             let course = self.course(step);
             let all = course.map(|course| misses(step, course)).unwrap_or_default();
-            // The check of the recipe already warns of a temperature that the step states.
+            // The check of the recipe already warns of a disallowed temperature that the step states.
             let is_stated = course.is_some_and(|course| course.own.is_some());
             all.into_iter().filter(move |miss| miss.is_refused() || !is_stated)
         };
@@ -161,7 +161,7 @@ impl Evening<'_> {
     pub(super) fn warn_of_jumps(&self, planned: &[PlannedStep], notices: &mut Notices) {
         let wet = || self.recipe.steps.iter().zip(planned).filter(|(step, _)| step.is_in_liquid());
         for ((before, from), (after, to)) in wet().zip(wet().skip(1)) {
-            // If baths drift, the two temperatures nearest to each other count.
+            // If baths drift, the nearest two temperatures of the two baths count.
             let ends =
                 |step: &PlannedStep| step.temperature.into_iter().chain(step.ending).collect::<Vec<_>>();
             let pairs =
@@ -174,7 +174,8 @@ impl Evening<'_> {
                 _ if is_bath(before) && is_bath(after) => (BATH_JUMP_MAX, "5 °F (2.8 °C)"),
                 _ => continue,
             };
-            // No second warning: the check warns of stated jumps, and another warning names a step outside its limits.
+            // Gives no second warning: the check already warns of stated jumps, and a step outside its limits has
+            // another warning.
             let is_outside = self.course(after).is_some_and(|course| !misses(after, course).is_empty());
             if at.apart(then) > most && before.jump_to(after).is_none() && !is_outside {
                 let (title, next) = (before.title(), after.title());
@@ -271,8 +272,8 @@ impl Evening<'_> {
     }
 }
 
-/// What a wash in cold water needs: T.O. 33B-1-1, 6.7.10.1. At 50 to 60 °F washing takes three times as long as at 70
-/// to 75 °F; below 50 °F it is not adequate.
+/// What a wash in cold water needs, by T.O. 33B-1-1, 6.7.10.1: at 50 to 60 °F washing takes three times as long as at
+/// 70 to 75 °F; below 50 °F washing is not adequate.
 fn cold_wash(misses: &[Miss<'_>]) -> &'static str {
     let washes = misses.iter().filter(|miss| miss.step.kind == StepKind::Wash && !miss.is_too_warm());
     match washes.map(|miss| miss.at).min() {

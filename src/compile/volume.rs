@@ -103,8 +103,8 @@ impl Evening<'_> {
         Some((needs.scaled(film, 12), whole, span))
     }
 
-    /// The notice about a bath with less of its first part than the film needs: advice if it has at least half of that,
-    /// else a warning (common practice, no source).
+    /// The notice about a bath with less of its first part than the film needs: advice if the bath has at least half
+    /// of what the film needs, else a warning (common practice, no source).
     fn starved(&self, step: &Step, volume: Volume) -> Option<(Level, String)> {
         let dilution = &step.bath.as_ref()?.dilution;
         let solution = step.solution()?;
@@ -144,7 +144,8 @@ impl Evening<'_> {
         Some(error.help(format!("write --volume {least}ml or more, or load fewer rolls")))
     }
 
-    /// The volume of `--volume`, else a volume that covers the reels; with the reason, and the spans that state it.
+    /// The volume of `--volume`, else a volume that covers the reels; with the reason, and the spans that state the
+    /// volume.
     fn covering(&self, step: &Step) -> Option<(Volume, String, Vec<Span>)> {
         if let Some(asked) = self.tonight.volume {
             return Some((asked, "the volume that was asked for, rounded up".to_owned(), Vec::new()));
@@ -156,7 +157,7 @@ impl Evening<'_> {
         self.covers(step)
     }
 
-    /// The least volume that covers the film in the tank; with the reason, and the spans that state it.
+    /// The least volume that covers the film in the tank; with the reason, and the spans that state the volume.
     fn covers(&self, step: &Step) -> Option<(Volume, String, Vec<Span>)> {
         let stated = |volume: Stated<Volume>, text: &str| Some((*volume, text.to_owned(), vec![volume.span]));
         let tank = self.tank()?;

@@ -1,4 +1,5 @@
-//! The fingerprint of a recipe, and its work on one evening. Rolls with the same work may share a tank.
+//! The fingerprint of a recipe, and the work that a recipe does on one evening. Rolls with the same work may share a
+//! tank.
 
 use sha2::{Digest, Sha256};
 

@@ -13,7 +13,8 @@ use crate::source::{BYTES_MAX, Files, NotRead};
 
 /// The files that the language server can read; none at first.
 pub trait Desk: Files {
-    /// Adds the file of an open document, and returns the file's name. Config files are read again when next needed.
+    /// Adds the file of an open document, and returns the file's name. After this call, config files are read again
+    /// when next needed.
     fn lay(&mut self, path: &Path) -> String;
 
     /// The sorted paths of all recipe files below the root folder of the file with this name; `None` if there are too
@@ -26,7 +27,7 @@ pub trait Desk: Files {
     /// Whether the files with these names have the same root folder.
     fn are_of_one_root(&self, one: &str, other: &str) -> bool;
 
-    /// The path of the file with this name, if the desk has this file.
+    /// The path of the file with this name, if the `Desk` has this file.
     fn path(&self, name: &str) -> Option<PathBuf>;
 
     /// The severities that the rules have for the file with this name.
@@ -41,7 +42,7 @@ pub(super) struct Document {
     pub(super) version: i32,
     /// A number that is greater for a document opened later.
     pub(super) number: u64,
-    /// The name of the document's file on the desk.
+    /// The name of the document's file in the `Desk`.
     pub(super) name: String,
     /// The text in the editor, with its byte-order mark; `None` if the message with the text was too long.
     pub(super) whole: Option<Rope>,
@@ -92,7 +93,7 @@ impl Document {
     }
 }
 
-/// The open documents, and the desk for all other files.
+/// The open documents, and the `Desk` for all other files.
 pub(super) struct Texts<'a> {
     /// The documents by their addresses.
     pub(super) documents: BTreeMap<String, Document>,

@@ -96,9 +96,10 @@ impl Named {
         is_same.then_some(named)
     }
 
-    /// Searches, in batches, the files below the root folder of `file`, without those that `view` has read. For each
-    /// batch in whose view this name exists, the result has this view, the name as a [`Named`] of this view, and the
-    /// spans that mention the name in the files of the batch. `None` if there are too many files.
+    /// Searches, in batches, the files below the root folder of `file`, without those that `view` has read. Each batch
+    /// has a view of its own. If the name exists in this new view, the result has the new view, the name as a
+    /// [`Named`] of the new view, and the spans that mention the name in the files of the batch. `None` if there are
+    /// too many files.
     pub(super) fn elsewhere<'a>(
         &'a self,
         view: &'a View,
@@ -114,7 +115,7 @@ impl Named {
             let other = View::over(texts, &batch);
             let same = self.again(view, &other)?;
             let mut mentions = same.mentions(&other);
-            // Other files, which the files of this batch use, are searched in the first view or in another batch.
+            // Files outside this batch that the files of the batch use are searched in `view` or in another batch.
             mentions.retain(|span| other.roots.contains(&span.file));
             Some((other, same, mentions))
         }))

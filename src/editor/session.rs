@@ -164,7 +164,7 @@ impl Session<'_> {
         let new = self.texts.documents.keys().filter(|address| !viewed.contains(address)).cloned();
         let new: Vec<Group> = new.map(|address| (BTreeSet::from([address]), Checker::default())).collect();
         for group in stale.into_iter().map(View::into_group).chain(new) {
-            // After a panic, these documents have no view, so the next change checks them.
+            // After a panic, these documents have no view, so they are checked at the next change.
             _ = catch_unwind(AssertUnwindSafe(|| self.join(group)));
         }
         for view in self.views.iter_mut().filter(|view| !view.is_published) {

@@ -221,7 +221,7 @@ impl Encoding {
     }
 }
 
-/// The number as `u32`, since a text is far below 4 GiB.
+/// The number as `u32`; it fits, since a text is far below 4 GiB.
 pub(super) fn small(number: usize) -> u32 {
     u32::try_from(number).unwrap_or(u32::MAX)
 }

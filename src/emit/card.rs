@@ -26,7 +26,7 @@ pub struct Card {
     pub safety: Vec<SafetyLine>,
     /// The warnings, to read before mixing.
     pub warnings: Vec<String>,
-    /// The same warnings, each with the name of its rule.
+    /// The entries of `warnings`, each with the name of its rule.
     pub warnings_with_rules: Vec<String>,
     /// Advice that depends on tonight.
     pub advice: Vec<String>,
@@ -36,15 +36,15 @@ pub struct Card {
     pub load: Vec<Place>,
     /// The condition under which light may reach the film, if the recipe allows it: `LID ON until WASH is in`.
     pub lid: Option<String>,
-    /// An explanation of the clock for the times at the left.
+    /// Explains which clock the times at the left of the card show.
     pub clock: &'static str,
     /// The steps, drying included.
     pub work: Vec<Block>,
     /// The totals of time, drying and water.
     pub total: Total,
-    /// What to do after the last step, each as a sentence.
+    /// What to do after the last step, each task as a sentence.
     pub afterwards: Vec<String>,
-    /// The cautions. The last one says that safety data sheets and codes come first.
+    /// The cautions. The last one says that safety data sheets and codes take precedence.
     pub cautions: Vec<String>,
     /// The notes of the recipe.
     pub notes: Vec<String>,
@@ -59,7 +59,7 @@ pub struct Ready {
     pub bath: String,
     /// The instruction: `mix 2500 ml at 21.5 °C`.
     pub how: String,
-    /// The parts to measure, water last, but first for an acid; empty if nothing is mixed.
+    /// The parts to measure; water comes last, but for an acid it comes first. Empty if nothing is mixed.
     pub parts: Vec<Part>,
 }
 
@@ -81,9 +81,9 @@ impl Display for Part {
 /// One slot of the tank, or neighbouring slots with equal film; in a plan, one roll.
 #[derive(Debug, Clone)]
 pub struct Place {
-    /// `bottom`, `top` or `bottom to top` at an end of the tank, else empty.
+    /// At an end of the tank `bottom` or `top`, at both ends `bottom to top`, else empty.
     pub end: &'static str,
-    /// The numbers of its slots from the bottom: `1`, `1 to 12`; empty for a roll without a load.
+    /// The numbers of the place's slots from the bottom: `1`, `1 to 12`; empty for a roll without a load.
     pub slots: String,
     /// The label of the roll, or empty.
     pub label: String,
@@ -135,7 +135,7 @@ pub struct Reason {
 pub struct Total {
     /// The time of all steps without drying: `38:21`.
     pub time: String,
-    /// The time of day when these steps end, if known: `ends 21:04:00`.
+    /// The time of day when all steps but drying end, if known: `ends 21:04:00`.
     pub ends: Option<String>,
     /// The time of drying, and the volume of water.
     pub besides: Vec<String>,
@@ -151,7 +151,7 @@ pub(super) fn closed(cautions: &[String]) -> Vec<String> {
     all
 }
 
-/// The card of a schedule. `sources` gives the lines of its numbers.
+/// The card of a schedule. `sources` tells from which lines the numbers come.
 pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
     Card {
         title: plain(&schedule.recipe.title),
@@ -194,7 +194,7 @@ pub(super) fn warnings(schedule: &Schedule) -> Vec<String> {
     schedule.warnings.iter().map(text).collect()
 }
 
-/// The advice, each as one line.
+/// Each piece of advice as one line.
 pub(super) fn advice(schedule: &Schedule) -> Vec<String> {
     schedule.advice.iter().map(|advice| plain(&advice.text)).collect()
 }
@@ -215,7 +215,7 @@ fn total(schedule: &Schedule) -> Total {
     }
 }
 
-/// The baths to have ready; each shared bottle once.
+/// The baths to have ready, each shared bottle listed once.
 fn mix(schedule: &Schedule) -> Vec<Ready> {
     let mut rows: Vec<(&PlannedBath, Ready)> = Vec::new();
     for step in &schedule.steps {
@@ -228,7 +228,7 @@ fn mix(schedule: &Schedule) -> Vec<Ready> {
     rows.into_iter().map(|(_, row)| row).collect()
 }
 
-/// Whether two baths are from one bottle. A one-shot bath and water are measured for each step.
+/// Whether two baths are from one bottle. A one-shot bath and water never are: they are measured for each step.
 fn is_same_bottle(one: &PlannedBath, other: &PlannedBath) -> bool {
     let kept = one.reuse.map_or(one.dilution.is_some(), Use::is_kept);
     kept && one == other
@@ -312,7 +312,8 @@ fn slots(from: &Slot, to: &str, end: &Slot) -> String {
     if from.slot == end.slot { end.slot.to_string() } else { format!("{} {to} {}", from.slot, end.slot) }
 }
 
-/// Whether a caution is first aid or the numbers for a doctor, which a terminal and paper leave to the other forms.
+/// Whether a caution is first aid or the numbers for a doctor. A terminal and paper leave these cautions to the other
+/// output forms.
 pub(super) fn is_first_aid(text: &str) -> bool {
     let aid = text.strip_prefix("first aid: ");
     let is_known = |aid: &str| STATEMENTS.iter().any(|(_, statement)| *statement == aid);
@@ -355,7 +356,7 @@ pub(super) fn hanging(schedule: &Schedule) -> Option<String> {
     Some(format!("{HANGING}{}", names.join(" · ")))
 }
 
-/// Lines about the baths for the waste cans, one for each of the user's cans.
+/// Lines about the baths for the waste cans, one line for each of the user's cans.
 fn collected(schedule: &Schedule, fate: Fate, reason: &str) -> Vec<String> {
     let can = |step: &PlannedStep| {
         let role = phrase::written(schedule, step)?.role()?;

@@ -11,7 +11,7 @@ use crate::model::{
 };
 use crate::source::Sources;
 
-/// The version of the JSON format. Each change that breaks programs which read the JSON raises it.
+/// The version of the JSON format. Each change that breaks programs which read the JSON raises this version.
 const VERSION: u32 = 1;
 /// The most columns for names. A longer name moves the text after it to the right.
 const COLUMN_MOST: usize = 30;

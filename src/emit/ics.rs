@@ -10,8 +10,8 @@ use crate::model::{Date, Time};
 /// The most bytes of a line, without its ending (RFC 5545, 3.1).
 const LINE_MAX: usize = 75;
 
-/// The calendar of a session on that day, `start` seconds after midnight. Times are rounded down to a second. `None` if
-/// the session ends after the last day of the calendar.
+/// The calendar of a session that begins on `day`, `start` seconds after midnight. Times are rounded down to a second.
+/// `None` if the session ends after the last day of the calendar.
 pub fn ics(schedule: &Schedule, day: Date, start: u32) -> Option<String> {
     let all = moments(schedule);
     let mut calendar = Calendar { text: String::new(), day, start };

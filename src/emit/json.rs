@@ -12,11 +12,11 @@ use crate::model::{Chart, Exposed, Lighting, Material, StepKind, Use};
 use crate::plan::{Assumed, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken};
 use crate::source::{Diagnostic, Sources};
 
-/// The versions of the formats, each raised by a change that breaks programs which read it.
+/// The versions of the formats. A change that breaks programs which read a format raises its version.
 const VERSION: u32 = 1;
 const PLAN_VERSION: u32 = 2;
 
-/// The schedule as an indented JSON object. `sources` gives the files and lines of its numbers.
+/// The schedule as an indented JSON object. `sources` gives the files and lines of the schedule's numbers.
 pub fn json(schedule: &Schedule, sources: &Sources) -> String {
     let recipe = Object::of("name", &schedule.recipe.name)
         .put("title", &schedule.recipe.title)
@@ -44,7 +44,7 @@ pub fn json(schedule: &Schedule, sources: &Sources) -> String {
         .text()
 }
 
-/// The lines of the safety block, each whole.
+/// The lines of the safety block, each line complete.
 pub(super) fn safety_json(lines: &[SafetyLine]) -> Json {
     list(SafetyLine::entries(lines), |line| Object::of("word", line.word).put("text", line.text))
 }

@@ -1,6 +1,6 @@
-//! The session as moments without gaps, which the page, the terminal, the cue track and the calendar follow. Also the
-//! words for actions and for the agitation of one filling of the tank, made from the planned actions, so that the card
-//! says what the schedule does (R7).
+//! The session as moments without gaps; the page, the terminal, the cue track and the calendar follow these moments.
+//! Also the words for actions and for the agitation of one filling of the tank, made from the planned actions, so that
+//! the card says what the schedule does (R7).
 
 use super::phrase::{self, Fate};
 use super::plain::{plain, prefixed};

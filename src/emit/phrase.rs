@@ -42,9 +42,9 @@ pub(super) fn running(bath: &PlannedBath) -> Option<Flow> {
 pub(super) enum Fate {
     /// Back to its bottle.
     Bottle,
-    /// To the waste can, because it holds silver.
+    /// To the waste can, because the bath holds silver.
     Silver,
-    /// To the waste can, because it must not go down a drain.
+    /// To the waste can, because the bath must not go down a drain.
     Waste,
     /// To the sink or the waste can, as the local code says.
     Away,
@@ -183,7 +183,7 @@ pub(super) fn dried(schedule: &Schedule) -> &'static str {
     }
 }
 
-/// Darkness or a safelight as a line of the card. Room light has a line of its own, with its moment.
+/// Darkness or a safelight as a line of the card. Room light has a line of its own, with the moment when it may begin.
 pub(super) fn working_light(lighting: &Lighting) -> Option<String> {
     match lighting {
         Lighting::None => Some("lights out".to_owned()),

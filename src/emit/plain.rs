@@ -8,14 +8,14 @@ use unicode_width::UnicodeWidthStr as _;
 use crate::source::is_hidden;
 use crate::vocabulary::unit;
 
-/// The least room for a text beside its lead, in columns.
+/// The least room, in columns, for a text after its lead-in words.
 const BODY_LEAST: usize = 12;
 
 /// The emphasis of a text, if there is colour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Tone {
     Body,
-    /// Titles, names of steps and times.
+    /// Titles, times and names of steps.
     Bold,
     Warning,
 }
@@ -23,7 +23,7 @@ pub(super) enum Tone {
 /// How to draw a text for people.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Look {
-    /// The most columns of a line, clamped to 40 to 200.
+    /// The most columns of a line, clamped to the range 40–200.
     pub width: usize,
     /// Whether bold text and warnings have ANSI sequences.
     pub colour: bool,
@@ -71,7 +71,7 @@ impl Page {
         items.iter().for_each(|item| self.hang(&[(tone, bullet)], (tone, item)));
     }
 
-    /// Adds the safety block: its heading, then each line after its word.
+    /// Adds the safety block: the heading, then each line's `text` after its `word`.
     pub(super) fn safety(&mut self, lines: &[SafetyLine]) {
         self.blank();
         let heading = SafetyLine { word: "SAFETY", text: SAFETY_HEADING.to_owned() };
@@ -101,7 +101,7 @@ impl Page {
         self.hang(&[(Tone::Body, lead)], (Tone::Body, text));
     }
 
-    /// Adds a text after a lead. The text's further lines are aligned with its first word.
+    /// Adds the text after the pieces in `lead`. The text's further lines are aligned with its first word.
     pub(super) fn hang(&mut self, lead: &[Piece<'_>], (tone, text): Piece<'_>) {
         let taken = width_of(lead);
         if taken + text.width().min(BODY_LEAST) > self.width {
@@ -260,7 +260,7 @@ pub(super) fn all_plain(texts: &[String]) -> Vec<String> {
     texts.iter().map(|text| plain(text)).collect()
 }
 
-/// The words, then the value; empty without a value.
+/// `words`, followed by `value`; empty if there is no value.
 pub(super) fn prefixed(words: &str, value: Option<impl Display>) -> String {
     value.map(|value| format!("{words}{value}")).unwrap_or_default()
 }

@@ -33,17 +33,17 @@ pub struct PlanSheet {
 pub struct LoadSheet {
     /// The title: `LOAD 3`, `LEFT OUT`.
     pub title: String,
-    /// The load's day, if the loads have several days.
+    /// The load's day, if not all loads are on the same day.
     pub day: Option<String>,
     /// The recipe and its total time.
     pub head: Vec<String>,
-    /// The card's warnings, or why the rolls have no load.
+    /// Warnings of the load's card, or why the rolls have no load.
     pub warnings: Vec<String>,
     /// The card's advice.
     pub advice: Vec<String>,
-    /// Baths to mix, and the steps' baths, each after `mix` or its step's name.
+    /// Baths to mix, each after `mix`, and the steps' baths, each after its step's name.
     pub baths: Vec<(String, String)>,
-    /// The rolls, from the bottom up; without slots if they have no load.
+    /// The rolls, from the bottom of the tank up; without slots if they have no load.
     pub places: Vec<Place>,
     /// The labels in the order to hang the film; empty for one roll.
     pub hanging: Vec<String>,

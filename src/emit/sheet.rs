@@ -26,7 +26,7 @@ struct Row {
     /// The amount in United States units, or empty.
     beside: String,
     what: String,
-    /// The text of the next line.
+    /// Text of a line below this row.
     more: Option<String>,
 }
 
@@ -119,7 +119,7 @@ fn poured(water: &Water, units: Units) -> Row {
     Row { more: water.taps.map(|taps| from_taps(&taps, units)), ..row }
 }
 
-/// How to draw the water: `of it 1480 ml at 55 °C (131 °F) and 395 ml at 12 °C (53.6 °F)`.
+/// How to draw the water from the taps: `of it 1480 ml at 55 °C (131 °F) and 395 ml at 12 °C (53.6 °F)`.
 fn from_taps(drawn: &FromTaps, units: Units) -> String {
     let mut both = vec![(drawn.hot, drawn.taps.hot), (drawn.cold, drawn.taps.cold)];
     both.retain(|(volume, _)| *volume > Volume::ZERO);
@@ -147,7 +147,7 @@ fn weighed_out(weighed: &Weighed, units: Units) -> Row {
     row(weighed.amount, units, what)
 }
 
-/// The amount; from a gram on, a mass is rounded to a hundredth.
+/// The amount; a mass of a gram or more is rounded to a hundredth of a gram.
 fn rounded(amount: Amount) -> Amount {
     match amount {
         Amount::Mass(mass) if mass.pg >= Mass::G => Amount::Mass(mass.rounded(Mass { pg: Mass::G / 100 })),
@@ -342,7 +342,7 @@ fn millilitres(volume: Volume) -> String {
     volume.in_ml(if volume.fl < Volume::ML / 10 { 4 } else { 1 })
 }
 
-/// A mass in avoirdupois units: `3 av-oz 231 grain`. Below an ounce, only grains, with decimals if few.
+/// A mass in avoirdupois units: `3 av-oz 231 grain`. Less than an ounce is in grains only; a few grains have decimals.
 fn avoirdupois(mass: Mass) -> String {
     let (ounce, grain) = (factor("av-oz"), factor("grain"));
     let (ounces, rest) = (mass.pg.div_euclid(ounce), mass.pg.rem_euclid(ounce));

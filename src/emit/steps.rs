@@ -29,7 +29,7 @@ struct Context<'a> {
     moves: Moves<'a>,
     /// The name of the next step.
     next: Option<String>,
-    /// From when on room light may reach the film, if that is in this step.
+    /// The time from which room light may reach the film, if that time is in this step.
     light: Option<Light>,
 }
 
@@ -91,7 +91,7 @@ impl Context<'_> {
 
     fn lines(&self) -> Vec<Line> {
         let events = &self.step.events;
-        // For an exposure, the line of the exposure states the light.
+        // In a step with an exposure, the line of the exposure states the light.
         let light =
             self.step.light.as_deref().filter(|_| !events.iter().any(|it| it.action == Action::Expose));
         let light = light.map(|light| self.at(self.step.start, format!("light: {}", plain(light))));

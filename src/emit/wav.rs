@@ -80,7 +80,7 @@ fn is_of_a_bath(tone: Tone) -> bool {
     [POUR, DRAIN].contains(&tone)
 }
 
-/// All tones in order of time; at the same time, notices last.
+/// All tones by time; of tones at the same time, notice tones come last.
 fn cues(wet: &[Moment], begin: Time) -> Vec<(Time, Tone)> {
     let mut cues = Vec::new();
     for (at, moment) in wet.iter().enumerate() {
@@ -140,7 +140,7 @@ fn header(bytes: u32) -> Vec<u8> {
         b"WAVEfmt \x10\0\0\0\x01\0\x01\0",
         &RATE.to_le_bytes(),
         &(RATE * BYTES).to_le_bytes(),
-        // Two bytes and 16 bits for each sample.
+        // Bytes (two) and bits (16) for each sample.
         b"\x02\0\x10\0data",
         &bytes.to_le_bytes(),
     ]

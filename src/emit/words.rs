@@ -83,8 +83,8 @@ fn page(row: &Row) -> String {
     layout(&head, row.meaning, &lines)
 }
 
-/// The pattern of a statement, and an empty list. If the pattern is too long for a line, [`WAY`] replaces the
-/// alternatives in the pattern, and the list has them.
+/// The pattern of a statement, and a list that is empty unless the pattern is too long for a line. Then [`WAY`]
+/// replaces the alternatives in the pattern, and the list has the alternatives.
 fn headed(row: &Row) -> (String, Vec<String>) {
     let line = written(row);
     let [way] = row.takes else { return (line, Vec::new()) };

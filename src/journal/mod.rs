@@ -203,7 +203,7 @@ pub struct Usage<'a> {
     pub standing: Standing<'a>,
     /// Where the session names the bath.
     pub span: Span,
-    /// The day of the previous use.
+    /// The bath's previous day of use.
     pub before: Option<Date>,
 }
 

@@ -9,8 +9,8 @@ use crate::source::Diagnostic;
 /// The converted amount and its form, or the reason why the amount cannot be converted.
 pub(super) type Converted = Result<(Amount, Form), Box<Diagnostic>>;
 
-/// Converts an amount of an ingredient to an amount of another state, such as anhydrous, that contains as much salt by
-/// the molar masses.
+/// Converts an amount of an ingredient to another state, such as anhydrous. The new amount contains as much salt as
+/// the old one, by the molar masses.
 pub(super) fn to_state(item: &Item, wanted: Amount, word: &str) -> Converted {
     let Substance::Known(ingredient) = item.what else {
         let message = format!("cannot convert {} to '{word}': its states are not known", item.what.name());

@@ -33,7 +33,7 @@ impl Liquids {
         let has_mark = lines.iter().any(|line| matches!(line, Line::Mark(..)));
         let poured = waters(lines).map(|water| water.volume).sum::<Volume>();
         let more = self.had - self.wanted;
-        // If a line fills up with water, only what exceeds the volume to make is taken from the water.
+        // If a line fills up with water, only the volume of liquid above the volume to make is taken from the water.
         let less = if has_mark { (poured + self.had - self.make).min(more) } else { more };
         if less.fl < 0 && !has_mark {
             let volume = Volume { fl: less.fl.saturating_neg() };

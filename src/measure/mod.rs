@@ -86,7 +86,7 @@ pub fn measure(solution: &Arc<Solution>, make: Volume, asked: &Asked) -> Result<
     }
 }
 
-/// What the cautions of a sheet depend on: the bottles, the bath if it is diluted, and what is weighed.
+/// What the cautions of a sheet depend on: the bottles, the bath if the solution is diluted, and what is weighed.
 fn handled(solution: &Solution, work: &Work) -> Concern {
     match work {
         Work::Dilute(mixture) => concern(solution, &[(mixture.dilution.clone(), true)]),

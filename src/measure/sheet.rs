@@ -85,7 +85,7 @@ pub struct Weighed {
     pub what: String,
     /// The ingredient at its strength, if its hazards are known.
     pub held: Option<Held>,
-    /// The form that is weighed.
+    /// The ingredient's weighed form.
     pub form: Form,
     /// The amount, rounded to the resolution of the scale or the cylinder.
     pub amount: Amount,
@@ -123,7 +123,7 @@ pub enum Form {
     State(String),
     /// A strength.
     Strength(Share),
-    /// Dissolved, in grams per 100 ml, with the dissolved state, if the ingredient has several.
+    /// A solution in grams per 100 ml, and the state that is dissolved, if the ingredient has several states.
     Dissolved(Share, Option<String>),
 }
 
@@ -174,7 +174,7 @@ pub struct Had {
 pub enum HadAs {
     /// A state, such as `monohydrate`.
     State(String),
-    /// A solution: an acid of that strength, or a salt in grams per 100 ml.
+    /// A solution: the strength of an acid, or the grams of a salt in 100 ml.
     Percent(Share),
 }
 
@@ -192,13 +192,13 @@ pub struct Diluting {
 pub struct Warmth {
     /// The temperature of the mixture.
     pub at: Temperature,
-    /// The temperature of the stock; `None` if it is the same.
+    /// The temperature of the stock; `None` if it equals the mixture's.
     pub stock: Option<Temperature>,
     /// The taps for the water, if known.
     pub taps: Option<Taps>,
 }
 
-/// The temperatures of two taps, which differ.
+/// The different temperatures of two taps.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Taps {
     /// The temperature of the cold tap.

@@ -32,14 +32,15 @@ impl PartialEq for Point {
 
 impl Eq for Point {}
 
-/// A development chart (R1): at least two points, coldest first. A warmer point has no longer time than a colder one.
+/// A development chart (R1): at least two points, coldest first. A warmer point never has a longer time than a colder
+/// point.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Chart {
     points: Vec<Point>,
 }
 
 impl Chart {
-    /// A chart of checked points in any order.
+    /// A chart of checked points, given in any order.
     pub fn new(mut points: Vec<Point>) -> Chart {
         points.sort_by_key(|point| point.temperature);
         Chart { points }
@@ -61,7 +62,7 @@ impl Chart {
 pub struct Stray {
     /// The point.
     pub point: Point,
-    /// The time that the line gives at the point's temperature, rounded like the times of the chart.
+    /// The time on the line through the neighbours at the point's temperature, rounded like the times of the chart.
     pub likely: Time,
     /// The percentage by which the point's time differs from the likely time; positive if longer.
     pub per_cent: i64,
@@ -72,7 +73,7 @@ pub struct Stray {
 pub struct Coefficient {
     /// The least factor that the rounding of the times allows.
     pub least: i64,
-    /// The factor by the times as stated.
+    /// The factor that the stated times give.
     pub stated: i64,
     /// The greatest factor that the rounding of the times allows.
     pub most: i64,
@@ -98,7 +99,7 @@ const STRAY_INSIDE: f64 = 0.03;
 /// The allowed distance of the first or last point from the line through its neighbours, in log time. A chart may bend
 /// there. The distance grows in proportion to the gap beside the point, if that gap is wider than the mean gap.
 const STRAY_AT_END: f64 = 0.15;
-/// A distance from the line of at most this many standard deviations counts as an effect of rounding.
+/// A distance of at most this many standard deviations from the line counts as an effect of rounding.
 const DEVIATIONS: f64 = 3.0;
 
 /// The point farthest from the line of log time through its neighbours (up to four), if these are close to the line.

@@ -31,8 +31,8 @@ impl Date {
         self.0.until(other.0).map_or(0, |span| i64::from(span.get_days()))
     }
 
-    /// The last date to use a solution that was mixed on this date. Months can end early: six months from the 31st of
-    /// August end on the last day of February.
+    /// The last date to use a solution that was mixed on this date. A term in months can end early: six months from
+    /// the 31st of August end on the last day of February.
     pub fn keeps_until(self, keeping: Keeping) -> Date {
         let (span, count) = (Span::new(), i64::from(keeping.count));
         self.later(match keeping.unit {

@@ -104,9 +104,9 @@ keys! {
     Knock = "knock",
     /// The time for handling before the pour.
     Handling = "handling",
-    /// Room light from this step on.
+    /// Room light is safe from this step.
     LightSafe = "light-safe",
-    /// Darkness or a safelight from this step on; in the recipe, the light in which it begins.
+    /// Darkness or a safelight from this step on; for the whole recipe, the light in which the recipe begins.
     Lighting = "lighting",
     Light = "light",
     Fill = "fill",

@@ -1,4 +1,4 @@
-//! The share of each ingredient in a bottle and in a bath, from which hazards are calculated.
+//! The share of each ingredient in a bottle and in a bath. Hazards are calculated from these shares.
 
 use super::content::{Concentration, Content};
 use super::quantity::{Mass, Volume};
@@ -39,7 +39,7 @@ impl Solution {
         mixed
     }
 
-    /// The bath at this dilution. The bath's pH is known only if the bath is one bottle, undiluted.
+    /// The bath at this dilution. The bath's pH is known only if the bath is the undiluted liquid of one bottle.
     pub fn mixed_at(&self, dilution: &Dilution) -> Mixed {
         let (whole, mut bath) = (dilution.whole(), Mixed::default());
         for (name, part) in self.bottle_names().into_iter().zip(&dilution.parts) {
@@ -106,8 +106,9 @@ impl Content {
         self.share(LITRE_OF_WATER).is_none_or(|share| share >= Percent::thousandths(100 * grams))
     }
 
-    /// The share of the ingredient in the liquid's mass, without water of crystallisation. The liquid's density is not
-    /// known, so a litre counts as `litre` picograms: too little for salts, whose share is then too high.
+    /// The share of the ingredient, without water of crystallisation, in the liquid's mass. The liquid's density is
+    /// not known, so a litre counts as `litre` picograms: too little for a solution of salts, so the share of a salt
+    /// is then too high.
     fn share(&self, litre: i128) -> Option<Percent> {
         if let Concentration::Share(share) = self.amount {
             return Some(Percent::thousandths(10 * share.basis_points));

@@ -142,7 +142,7 @@ words! {
         Stabilizer = "stabilizer",
         Wetting = "wetting",
         Hardener = "hardener",
-        /// A bath that changes the film or paper in another way, such as a desensitiser or a sensitiser.
+        /// A bath that changes the film or paper as no other role does, such as a desensitiser or a sensitiser.
         Treatment = "treatment",
     }
 }
@@ -196,7 +196,7 @@ pub struct Item {
     pub strength: Option<Share>,
     /// The temperature of the water, if this line is water and states it.
     pub at: Option<Temperature>,
-    /// The span of the line.
+    /// The formula line's span.
     pub span: Span,
 }
 
@@ -207,7 +207,7 @@ pub enum Substance {
     Water,
     /// A known ingredient.
     Known(&'static Ingredient),
-    /// An ingredient that is not in the table, with unknown hazards.
+    /// An ingredient with unknown hazards, not in the table of ingredients.
     Other(String),
 }
 
@@ -242,7 +242,7 @@ pub enum Measure {
 pub struct Treats {
     /// The number of rolls of 80 square inches.
     pub rolls: u32,
-    /// The volume of working solution that treats these rolls.
+    /// The volume of working solution that treats `rolls` rolls.
     pub per: Volume,
     /// The dilution; `None` if the capacity holds at any dilution.
     pub at: Option<Dilution>,

@@ -36,7 +36,8 @@ const PAIRS: &[(u32, u32)] = &[
     (6400, 39),
 ];
 
-/// The arithmetic number of a film speed on both scales, `100/21`; `None` if the two numbers do not belong together.
+/// The arithmetic number of a film speed that states both scales, `100/21`; `None` if the two numbers do not belong
+/// together.
 pub fn both_speeds(text: &str) -> Option<u32> {
     let (arithmetic, logarithmic) = text.split_once('/')?;
     let pair = (arithmetic.parse().ok()?, logarithmic.parse().ok()?);

@@ -34,7 +34,7 @@ impl Builder<'_> {
                 let first = *known.entry((backlog.span, label)).or_insert(now);
                 if !std::ptr::eq(first.0, slot) {
                     self.report(developed_twice(label, first, now));
-                    // Later sessions are compared with a slot without `doubt`, if there is one.
+                    // A slot without `doubt` replaces a doubted slot in comparisons with later sessions.
                     if first.0.doubt.is_some() && slot.doubt.is_none() {
                         known.insert((backlog.span, label), now);
                     }

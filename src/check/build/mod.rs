@@ -77,7 +77,8 @@ impl<'a> Builder<'a> {
         all
     }
 
-    /// Builds a value from each error-free statement of type `R`; returns also whether every `build` gave a value.
+    /// Builds a value with `build` from each error-free statement of type `R`; also returns whether every call gave a
+    /// value.
     fn rows<'r, R: Statement, T>(
         &mut self,
         reading: &'r Reading,

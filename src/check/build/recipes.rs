@@ -53,7 +53,8 @@ impl Builder<'_> {
         })
     }
 
-    /// The film, paper or plate that a recipe is for. The word of the statement must be that of the declaration.
+    /// The film, paper or plate that a recipe is for. Statement and declaration must use the same one of these three
+    /// words.
     fn used_film(&mut self, row: Matched<'_, say::UsedFilm>) -> Option<Stated<Arc<Film>>> {
         let (name, span) = row.said(say::UsedFilm::film)?;
         let film = self.find_film((name, span))?;

@@ -1,4 +1,4 @@
-//! Checks the temperature of a step against the step's tolerance and the temperature of its time.
+//! Checks the temperature of a step against the step's tolerance and the temperature for which its time holds.
 
 use super::super::error;
 use super::super::merge::MergedStep;
@@ -8,8 +8,8 @@ use crate::source::{Diagnostic, Level};
 use crate::vocabulary::{Lines as _, say};
 
 impl Builder<'_> {
-    /// Reports a step whose temperature is outside its band, or differs from the temperature of its time. A temperature
-    /// outside the band is a warning for a step that can also be done at other temperatures.
+    /// Reports a step whose temperature is outside its tolerance (band), or is not the temperature for which its time
+    /// holds. A temperature outside the band is a warning for a step that can also be done at other temperatures.
     pub(super) fn at_in_band(
         &mut self,
         own: &MergedStep<'_>,
@@ -53,7 +53,7 @@ impl Builder<'_> {
             _ => own.id.kind == StepKind::Develop,
         };
         let stated = own.one::<say::Between>().is_some() || own.one::<say::Within>().is_some();
-        // A line of the step that was not understood may be its tolerance.
+        // A line that was not understood may state the step's tolerance.
         if needed && !stated && own.sound {
             self.report(time_without_band(duration));
         }

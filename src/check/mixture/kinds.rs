@@ -1,4 +1,4 @@
-//! Ingredients by what they do in a bath, and checks for kinds of solutions.
+//! Lists ingredients by what they do in a bath, and checks of which kind a solution is.
 
 use super::Mixture;
 use crate::chemistry::Ingredient;
@@ -89,7 +89,7 @@ fn only(ingredients: &[&Ingredient], names: &[&str]) -> bool {
     !ingredients.is_empty() && ingredients.iter().all(|one| is_in(names, one.name))
 }
 
-/// Whether a solution is a bath B (of a two-bath developer): an alkali with at most sulfite or sulfate.
+/// Whether a solution is bath B of a two-bath developer: it has an alkali and otherwise only sulfite or sulfate.
 pub(crate) fn is_bath_b(solution: &Solution) -> bool {
     let ingredients = solution.ingredients();
     let has_alkali = ingredients.iter().any(|one| is_in(ALKALI, one.name));

@@ -74,9 +74,10 @@ pub(super) struct Mixture<'a> {
 #[derive(Debug)]
 pub(super) struct Part {
     pub(super) ingredient: &'static Ingredient,
-    /// The line that states the largest amount.
+    /// The line with the ingredient's largest amount.
     pub(super) span: Span,
-    /// The amount in each bottle as mixed, in grams or millilitres of pure liquid a litre; `None` if one is not known.
+    /// The ingredient's amount in each bottle as mixed, in grams or millilitres of pure liquid a litre; `None` if an
+    /// amount is not known.
     bottles: Option<Vec<f64>>,
     /// Whether each bottle holds the ingredient.
     held: Vec<bool>,
@@ -89,7 +90,7 @@ impl Part {
         self.ingredient.name
     }
 
-    /// The amounts of all bottles together.
+    /// The sum of the amounts in all bottles.
     pub(super) fn sum(&self) -> Option<f64> {
         Some(self.bottles.as_ref()?.iter().sum())
     }
@@ -124,7 +125,7 @@ pub(super) fn usual_state(name: &str) -> &'static str {
     STATES.iter().find(|(known, _)| *known == name).map_or("", |(_, state)| state)
 }
 
-/// The share of formaldehyde in formalin, the solution that published formulas mean.
+/// The share of formaldehyde in formalin, which is what published formulas mean by formaldehyde.
 const FORMALIN: f64 = 0.37;
 
 /// The amount in grams a litre, in the usual state, or in millilitres of pure liquid a litre.
@@ -242,7 +243,7 @@ impl<'a> Mixture<'a> {
         self.bottles > 1
     }
 
-    /// The amounts of these ingredients in all bottles together; `None` if one is not known.
+    /// The amounts of these ingredients in all bottles together; `None` if one of the amounts is not known.
     pub(super) fn sum(&self, names: &[&str]) -> Option<f64> {
         self.parts.iter().filter(|part| is_in(names, part.name())).map(Part::sum).sum()
     }

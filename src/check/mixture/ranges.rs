@@ -13,7 +13,7 @@ use crate::model::Role;
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Range {
     names: &'static [&'static str],
-    /// The least and the most in published formulas; both 0 if no formula was counted.
+    /// The least and the greatest amount in published formulas; both 0 if no formula was counted.
     printed: (f64, f64),
     /// An amount below this is a slip; 0 if none is too small.
     under: f64,
@@ -147,7 +147,7 @@ const STABILIZER: &[Range] =
     &[range(&["hexamine"], (4.0, 4.0), 1.0, 20.0), range(&["formaldehyde"], (6.0, 6.0), 2.0, 30.0)];
 
 /// Ingredients, each with the grams that a litre of water dissolves at 20 °C, and the grams above which an amount is a
-/// slip: 5 % more or, for two used warm, a round figure above published amounts.
+/// slip: 5 % above what dissolves or, for two ingredients used warm, a round figure above published amounts.
 pub(crate) const SOLUBLE: &[(&str, f64, f64)] = &[
     ("borax", 47.0, 65.0),
     ("boric-acid", 50.0, 52.5),
@@ -177,7 +177,7 @@ pub(crate) enum Odd {
     Over(f64, f64),
 }
 
-/// A tolerance: converting units does not push an amount at its limit over the limit.
+/// A tolerance, so that converting units does not push an amount at its limit over the limit.
 const ROUNDING: f64 = 1e-9;
 
 impl Mixture<'_> {
@@ -197,7 +197,7 @@ impl Mixture<'_> {
         (strongest < self.least(part, range) * (1.0 - ROUNDING)).then_some(Odd::Under(strongest, range.under))
     }
 
-    /// Whether the amount of one of these ingredients is itself reported as a slip.
+    /// Whether the amount of one of these ingredients is reported as a slip.
     pub(crate) fn is_odd(&self, names: &[&str]) -> bool {
         self.parts.iter().any(|part| is_in(names, part.name()) && self.odd(part).is_some())
     }
@@ -238,7 +238,7 @@ impl Mixture<'_> {
     }
 
     fn range_in_developer(&self, part: &Part) -> Option<Range> {
-        // A developer without its alkali may be of any kind: it gets the ranges for lye.
+        // A developer that lacks an alkali may be of any kind, so it gets the ranges for lye.
         let has_lye = self.has(LYES) || self.lacks_alkali();
         let is_strong =
             self.has(CARBONATES) || self.has(ALDEHYDES) || self.has(&["ammonia", "trisodium-phosphate"]);

@@ -161,7 +161,7 @@ impl<'a> FileReader<'a> {
     fn repeats<'r>(&mut self, readings: impl Iterator<Item = &'r Reading>) -> bool {
         let before = self.faults.len();
         let mut seen: Vec<&Reading> = Vec::new();
-        // A statement that may be repeated is not `is_one_with` itself.
+        // `is_one_with` does not hold between a repeatable statement and itself.
         for reading in readings.filter(|reading| reading.is_one_with(reading)) {
             match seen.iter().find(|earlier| earlier.is_one_with(reading)) {
                 None => seen.push(reading),

@@ -148,7 +148,7 @@ impl Reader<'_, '_> {
             return self.text_without_quotes(message, as_in);
         }
         let fault = Diagnostic::error("wrong-kind", whole, message);
-        // A number or a new name as an example would read as what to write.
+        // An example number or new name would look like the exact text to write.
         let own = [Kind::Count, Kind::Index, Kind::NewName];
         let kind = measured.or(kinds.first()).filter(|kind| !own.contains(kind));
         let fault =
@@ -307,7 +307,8 @@ fn found_words(seen: Seen, found: &str) -> String {
     }
 }
 
-/// The dilution for a percentage, such as `1+19` for `5`; also `1+19`, as an example, if it is not whole.
+/// The dilution for a percentage, such as `1+19` for `5`; if the percentage is not a whole number, `1+19` as an
+/// example.
 fn in_a_hundred(percent: &str) -> String {
     let parts = percent.parse::<u32>().ok().filter(|parts| (1..100).contains(parts)).unwrap_or(5);
     Dilution { parts: vec![parts], water: 100 - parts }.reduced().to_string()
@@ -338,7 +339,8 @@ fn as_in(row: &'static Row) -> String {
     format!("write it as in: {}", example(row))
 }
 
-/// An example of a statement. The table's example for `time` has parts that few times need, so a shorter one is used.
+/// An example of a statement. The table's example for `time` has parts that are rarely needed, so a shorter one is
+/// used.
 pub(super) fn example(row: &'static Row) -> &'static str {
     if say::Time::has(row) { "time 10:00" } else { row.example }
 }

@@ -169,7 +169,7 @@ impl Reader<'_, '_> {
         // `fl oz` is two tokens.
         let ounces = self.cursor.peek(0).filter(|_| word == "fl" && self.cursor.sees("oz"));
         let token = ounces.map_or(token, |oz| Token { span: token.span.to(oz.span), ..token });
-        // Other spellings are errors in a recipe, but accepted on the command line.
+        // Other spellings of a unit are errors in a recipe, but accepted on the command line.
         let in_file = !self.row.blocks.is_empty();
         if let Some(unit) = unit(word).or_else(|| respelled(word).filter(|_| !in_file)) {
             return Some(unit);

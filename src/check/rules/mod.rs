@@ -23,7 +23,7 @@ use crate::vocabulary::{Declared, Item, Lines as _, Reading, Value, say, unit};
 /// A rule.
 #[derive(Debug)]
 pub struct Rule {
-    /// The name, which states what is wrong, so that it can follow the word `allow`.
+    /// The rule's name, which states what is wrong, so that it can follow the word `allow`.
     pub name: &'static str,
     /// The usual severity.
     pub level: Level,
@@ -66,7 +66,7 @@ pub(super) enum Check {
     Mixture(fn(&Mixture<'_>) -> Vec<Diagnostic>),
     /// A statement that some solutions should have.
     Missing {
-        /// Whether a solution should have the statement and does not.
+        /// Whether a solution lacks the statement that it should have.
         is_missing: fn(&Solution) -> bool,
         /// The end of the message, after the name of the solution.
         message: &'static str,

@@ -103,8 +103,8 @@ impl Work<'_> {
     }
 }
 
-/// The lines printed after a recorded session about its doubts. `more` are options of this call that the suggested
-/// commands need too.
+/// The lines about the doubts of a session, printed after the session is recorded. `more` are options of this call
+/// that the suggested commands need too.
 pub(super) fn told(doubts: &[Doubt], more: &str) -> String {
     let mut text = String::new();
     for doubt in doubts {

@@ -6,7 +6,7 @@ use crate::model::Format;
 use crate::source::{FileId, Sources};
 use crate::tidy::tidy;
 
-/// A declaration that the new file names, with the file that declares it.
+/// A declaration that a new journal file names, with the file that declares it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Name {
     pub(super) file: FileId,
@@ -38,9 +38,9 @@ pub(super) struct Entry {
 }
 
 impl Entry {
-    /// The text of the file in the standard layout, and the byte where its `use` lines end. With `prefixed`, names from
-    /// all used files but the first get prefixes, since files may declare the same names. `None` if a used file has no
-    /// path from the new file.
+    /// The text of the new file in the standard layout, and the byte where its `use` lines end. With `prefixed`, names
+    /// from all used files but the first get prefixes, since files may declare the same names. `None` if a used file
+    /// has no path from the new file.
     pub(super) fn text(
         &self,
         name: &str,

@@ -19,13 +19,13 @@ use crate::vocabulary::Declared;
 
 /// The characters of the random part of a session's name: digits and letters that look unlike each other.
 const LETTERS: &[u8; 32] = b"0123456789abcdefghjkmnpqrstvwxyz";
-/// The number of names tried before the folder counts as full. Each day has a million possible names.
+/// The number of file names tried before the journal's folder counts as full. Each day has a million possible names.
 const TRIES: usize = 100;
 /// A journal and its darkroom, locked against other writers.
 pub(super) struct Ledger {
     /// The real path of the journal's folder, which may not exist yet.
     folder: PathBuf,
-    /// The path of the journal's folder in messages.
+    /// The path by which messages name the journal's folder.
     shown: PathBuf,
     /// The root of the darkroom.
     root: PathBuf,
@@ -63,7 +63,7 @@ impl Ledger {
         Ok(ledger)
     }
 
-    /// The path of the journal in messages.
+    /// The journal's path as messages show it.
     pub(super) fn name(&self) -> String {
         root::printable(&self.shown.display().to_string())
     }
@@ -199,7 +199,7 @@ fn random_letters() -> String {
 /// journal in the current folder if this folder's files declare bottles or backlogs; else the only journal below the
 /// root, else a new journal in the root.
 fn the_only() -> Result<PathBuf, Failure> {
-    // An empty journal counts too. A link to a journal does not, since a search follows no links.
+    // An empty journal is found too. A link to a journal is not found, since a search follows no links.
     let is = |path: &str, check: fn(&std::fs::Metadata) -> bool| {
         std::fs::symlink_metadata(path).is_ok_and(|there| check(&there))
     };

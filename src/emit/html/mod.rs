@@ -27,7 +27,7 @@ static STYLE: LazyLock<String> = LazyLock::new(|| {
 /// The section with the current step. It is hidden where scripts do not run.
 const FOLLOW: &str = include_str!("follow.html");
 
-/// The card as an HTML page with its pictures, and with `reasons` the calculations of its numbers.
+/// The card as an HTML page with its pictures; if `reasons` is set, also with the calculations of its numbers.
 pub fn html(schedule: &Schedule, sources: &Sources, reasons: bool) -> String {
     let card = card(schedule, sources);
     document(&card.title, &STYLE, &SCRIPT, |page| {
@@ -78,7 +78,7 @@ fn sections(page: &mut Markup, card: &Card, schedule: &Schedule, reasons: bool) 
     page.own("\n");
 }
 
-/// The safety block, before the clock can be started.
+/// The safety block, shown before the clock can be started.
 fn safety(page: &mut Markup, lines: &[SafetyLine]) {
     section(page, "section class=\"safety\"", "Safety", |page| {
         page.element("p", SAFETY_HEADING);

@@ -199,13 +199,14 @@ const FRAMED: usize = 6;
 const FRAME: usize = 3;
 const KEYS: &str = "any key continues   q quit";
 
-/// Warnings or cautions: the title of their pages, and the mark before each, as in the text card.
+/// Warnings or cautions: the title of their pages, and the sign before each of these notices, as in the text card.
 type Kind = (&'static str, &'static str);
 const WARNING: Kind = ("WARNINGS", "!");
 const ADVICE: Kind = ("ADVICE", "-");
 const CAUTION: Kind = ("CAUTIONS", "-");
 
-/// The warnings, the advice, the card's cautions, those of each step after its name, then the closing line.
+/// The warnings, the advice, the card's cautions, the cautions of each step after the step's name, then the closing
+/// line.
 fn notices(card: &Card) -> impl Iterator<Item = (Kind, String)> {
     let of_steps = card
         .work
@@ -246,7 +247,8 @@ impl Live {
         self.reading = next.filter(|page| *page < self.pages(size).len());
     }
 
-    /// The rows of this page of cautions; of the last page if there are fewer. `running` is at the right of the title.
+    /// The rows of this page of cautions; of the last page if there are fewer pages. `running` is at the right of the
+    /// title.
     fn cautions_page(&self, page: usize, running: &str, size: Size) -> Vec<Row> {
         let mut pages = self.pages(size);
         let count = pages.len();
@@ -266,7 +268,7 @@ impl Live {
         rows
     }
 
-    /// The lines of each page. The closing line makes at least one page.
+    /// The lines of each page. Since there is always a closing line, there is a page.
     fn pages(&self, size: Size) -> Vec<Vec<(Kind, String)>> {
         let lines = notices(&self.card).flat_map(|(kind, text)| {
             labelled(kind.1, &text, size.columns, usize::MAX).into_iter().map(move |line| (kind, line))

@@ -8,7 +8,7 @@ use crate::compile::{SAFETY_HEADING, SafetyLine};
 use crate::emit::card::{Block, Card, Place, Ready, is_first_aid};
 use crate::emit::plain::{broken, joined};
 
-/// Something to draw, in points from the left edge and the row's top.
+/// Something to draw; its position is in points from the row's left edge and top.
 pub(super) enum Mark<'a> {
     Text { x: f32, y: f32, font: Font, text: String },
     Box { y: f32, side: f32 },
@@ -77,7 +77,7 @@ const SMALL: f32 = 4.5;
 /// The most lines of cautions in a column of one page.
 const CAUTIONS_HIGH: usize = 40;
 
-/// The rows up to now.
+/// The rows added so far.
 struct Sheet<'a, 'f> {
     faces: &'f Faces,
     width: f32,
@@ -126,7 +126,7 @@ impl<'a> Sheet<'a, '_> {
         self.rows.push(Row { height, marks, keeps_next: false });
     }
 
-    /// Sets whether the row after the last one must be on the same page.
+    /// Sets whether the next row must be on the same page as the last row added.
     fn keep(&mut self, keeps_next: bool) {
         self.rows.iter_mut().rev().take(1).for_each(|last| last.keeps_next = keeps_next);
     }
@@ -157,7 +157,7 @@ impl<'a> Sheet<'a, '_> {
         self.keep(true);
     }
 
-    /// Adds the safety block, its words in a column of their own.
+    /// Adds the safety block, with the word of each line in its own column.
     fn safety(&mut self, card: &Card) {
         let heading = SafetyLine { word: "SAFETY", text: SAFETY_HEADING.to_owned() };
         let (font, bold) = (self.plain(), self.bold(1.0));
@@ -258,7 +258,7 @@ impl<'a> Sheet<'a, '_> {
         let size = (self.size * 0.78).max(SMALL.min(self.size));
         let font = Font { size, bold: false };
         let width = if columns < 2 { self.width } else { (self.width - size) / 2.0 };
-        // The safety block on the sheet says the first steps; the other forms have first aid in full.
+        // The safety block on the sheet says the first steps of first aid; other output forms have first aid in full.
         let own = card.cautions.iter().filter(|text| !is_first_aid(text));
         let lines = own.map(|caution| format!("– {caution}"));
         let lines: Vec<String> = lines.flat_map(|line| self.lines(&line, font, width)).collect();

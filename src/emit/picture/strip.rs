@@ -16,7 +16,8 @@ const ROW: f64 = 36.0;
 /// The distance from a row's top to its bar.
 const BAR: f64 = 14.0;
 const HIGH: f64 = 13.0;
-/// The height of the bar while there is no bath. It is less than [`HIGH`], to differ in black and white too.
+/// The height of the bar while there is no bath. It is less than [`HIGH`], so that the bars differ in black and white
+/// too.
 const THIN: f64 = 5.0;
 /// The length of a knock's mark below the bar.
 const KNOCK: f64 = 5.0;
@@ -102,7 +103,7 @@ impl Strip<'_> {
         self.marks.push(line(self.top + BODY, &label));
     }
 
-    /// Adds the time axis, with its texts inside the picture.
+    /// Adds the time axis. Its texts stay inside the picture.
     fn axis(&mut self) {
         let top = self.top;
         self.marks.push((Ink::TEXT, Shape::Line(0.8, vec![[MARGIN, top], [WIDTH - MARGIN, top]])));
