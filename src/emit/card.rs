@@ -2,7 +2,7 @@
 
 use std::fmt::{Display, Formatter, Result};
 
-use super::lid::Lid;
+use super::lid;
 use super::phrase::{self, Fate, wall};
 use super::plain::{all_plain, distinct, joined, plain, prefixed};
 use super::steps;
@@ -10,7 +10,7 @@ use crate::chemistry::STATEMENTS;
 use crate::compile::{
     PlannedBath, PlannedBottle, PlannedStep, SafetyLine, Schedule, Slot, Warning, safety_of, spoken_rolls,
 };
-use crate::model::{Lighting, Material, Motion, Step, StepKind, Use, Volume};
+use crate::model::{Material, Step, StepKind, Use, Volume};
 use crate::source::Sources;
 
 /// A card. Each text is one line without control characters.
@@ -163,7 +163,7 @@ pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
         advice: advice(schedule),
         mix: mix(schedule),
         load: load(schedule),
-        lid: dark(schedule),
+        lid: lid::on_card(schedule),
         clock: "times at the left: the step's own clock, set to 0:00 at its first drop",
         work: steps::blocks(schedule, sources),
         total: total(schedule),
@@ -318,24 +318,6 @@ pub(super) fn is_first_aid(text: &str) -> bool {
     let aid = text.strip_prefix("first aid: ");
     let is_known = |aid: &str| STATEMENTS.iter().any(|(_, statement)| *statement == aid);
     aid.is_some_and(is_known) || text.starts_with("CAS numbers, for a doctor: ")
-}
-
-/// How long to keep light from the film: under the lid, or, in open trays, by working in the dark.
-fn dark(schedule: &Schedule) -> Option<String> {
-    let lighting = schedule.recipe.lighting.as_ref().map(|lighting| &lighting.value);
-    if lighting == Some(&Lighting::Room) {
-        let changes = schedule.steps.iter().any(|step| step.lighting.is_some());
-        let until = if changes { ", until a step says another light" } else { "" };
-        return Some(format!("room light{until}"));
-    }
-    let Some(lid) = Lid::of(schedule) else { return lighting.and_then(phrase::working_light) };
-    Some(format!("{} {}", lid.on, lid.condition()))
-}
-
-/// Whether the film is in trays or open tanks, that is, rocked, lifted or shuffled.
-pub(super) fn is_open(schedule: &Schedule) -> bool {
-    let mut motions = schedule.recipe.steps.iter().filter_map(|step| step.agitation.as_ref()?.value.by);
-    motions.any(|by| matches!(by, Motion::Rocking | Motion::Lifting | Motion::Shuffling))
 }
 
 /// The order in which to hang the film; `None` for one roll or sheet, and for prints and plates.

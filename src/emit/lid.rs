@@ -1,11 +1,10 @@
 //! Whether the lid must stay on, as a condition: the film has been in the fixer for its clearing time, and the recipe
 //! allows light. A clock alone never frees the lid; only a person knows that the fixer is in.
 
-use super::card::is_open;
 use super::phrase;
 use super::plain::plain;
 use crate::compile::{PlannedStep, Schedule};
-use crate::model::{Lighting, Role, StepKind, Time};
+use crate::model::{Lighting, Motion, Role, StepKind, Time};
 
 /// The condition under which room light may reach the film.
 #[derive(Debug, Clone)]
@@ -112,6 +111,26 @@ impl Lid {
     pub(super) fn once(&self) -> String {
         if self.is_timed { format!("{} once {}", self.free, self.in_for()) } else { self.free.to_owned() }
     }
+}
+
+/// The card's line about light: the condition under which light may reach the film, or the light of the whole work.
+pub(super) fn on_card(schedule: &Schedule) -> Option<String> {
+    let lighting = schedule.recipe.lighting.as_ref().map(|lighting| &lighting.value);
+    if lighting == Some(&Lighting::Room) {
+        let changes = schedule.steps.iter().any(|step| step.lighting.is_some());
+        let until = if changes { ", until a step says another light" } else { "" };
+        return Some(format!("room light{until}"));
+    }
+    let Some(lid) = Lid::of(schedule) else {
+        return lighting.and_then(phrase::working_light);
+    };
+    Some(format!("{} {}", lid.on, lid.condition()))
+}
+
+/// Whether the film is in trays or open tanks, that is, rocked, lifted or shuffled.
+pub(super) fn is_open(schedule: &Schedule) -> bool {
+    let mut motions = schedule.recipe.steps.iter().filter_map(|step| step.agitation.as_ref()?.value.by);
+    motions.any(|by| matches!(by, Motion::Rocking | Motion::Lifting | Motion::Shuffling))
 }
 
 impl Filling {

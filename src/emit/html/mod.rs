@@ -1,5 +1,7 @@
 //! A card as one HTML page to read, print and follow, and a plan as one HTML page. A page loads nothing from outside.
 
+mod data;
+
 use std::fmt::Display;
 use std::sync::LazyLock;
 
@@ -7,12 +9,10 @@ use data_encoding::BASE64;
 use sha2::{Digest, Sha256};
 
 use super::card::{Block, Card, HANGING, Place, Ready, Reason, Total, card};
-use super::lid::Lid;
-use super::moments::{Moment, moments};
 use super::picture::{Drawing, element, pictures, rules};
-use super::plain::{bound, distinct, escaped};
+use super::plain::{bound, escaped};
 use super::plan::{LoadSheet, PlanSheet};
-use crate::compile::{Action, SAFETY_HEADING, SafetyLine, Schedule};
+use crate::compile::{SAFETY_HEADING, SafetyLine, Schedule};
 use crate::source::Sources;
 
 /// The script that follows the session, and fits the printed card to one sheet. It compares the clock with a stored
@@ -43,7 +43,7 @@ pub fn html(schedule: &Schedule, sources: &Sources, reasons: bool) -> String {
         });
         page.line("main", |page| sections(page, &card, schedule, reasons));
         page.line("script type=\"application/json\" id=\"evening\"", |page| {
-            page.data(&data(&card, &moments(schedule), Lid::of(schedule)));
+            page.data(&data::data(&card, schedule));
         });
     })
 }
@@ -169,54 +169,6 @@ fn total(page: &mut Markup, total: &Total) {
         page.element("b", &format!("Total {}", total.time));
         total.ends.iter().chain(&total.besides).for_each(|text| page.text(&format!(" · {text}")));
     });
-}
-
-/// A moment's start and end in milliseconds, the indices of its step and text, and 1 if it has an action, else 0.
-type Row = (i64, i64, usize, Option<usize>, u8);
-
-/// The data for the script, as JSON on one line: the key for the stored progress, the time when only drying is left,
-/// the names of the steps, the texts without repeats, the moments, and the condition for light.
-fn data(card: &Card, moments: &[Moment], lid: Option<Lid>) -> String {
-    let texts = distinct(moments.iter().map(|moment| bound(&moment.what)));
-    let row = |moment: &Moment| {
-        let what = bound(&moment.what);
-        let text = texts.iter().position(|text| *text == what);
-        (moment.at.ms, moment.until.ms, moment.step, text, u8::from(!moment.actions.is_empty()))
-    };
-    let rows: Vec<Row> = moments.iter().map(row).collect();
-    let drying = moments.iter().find(|moment| moment.actions.contains(&Action::Dry));
-    let work = drying.map(|drying| drying.at).or(moments.last().map(|last| last.until));
-    serde_json::json!({
-        "key": key(card, &rows),
-        "work": work.map_or(0, |work| work.ms),
-        "steps": card.work.iter().map(|block| block.name.as_str()).collect::<Vec<_>>(),
-        "texts": texts,
-        "moments": rows,
-        "lid": lid.map(|lid| lid_data(&lid)),
-    })
-    .to_string()
-}
-
-/// The condition for light: its words, the time in the bath that ends the dark, and the start of the pour, the end of
-/// the pour and the start of draining of each step with that bath.
-fn lid_data(lid: &Lid) -> serde_json::Value {
-    let fillings = lid.fillings.iter().map(|own| [own.pour.ms, own.full.ms, own.out.ms]);
-    serde_json::json!({
-        "on": lid.on,
-        "free": lid.free,
-        "until": lid.condition(),
-        "bath": lid.bath,
-        "needed": lid.needed.ms,
-        "fillings": fillings.collect::<Vec<_>>(),
-        "then": lid.then.as_ref().map(|(words, at)| (words, at.ms)),
-    })
-}
-
-/// The key for the stored progress. It differs if the recipe, the conditions or a moment differ.
-fn key(card: &Card, rows: &[Row]) -> String {
-    let hash = Sha256::digest(serde_json::json!([card.facts, rows]).to_string().as_bytes());
-    let digits: String = hash.iter().take(4).map(|byte| format!("{byte:02x}")).collect();
-    format!("wetside {} {digits}", card.fingerprint)
 }
 
 /// The plan as an HTML page with a box to tick for each roll. The browser stores the ticks.
