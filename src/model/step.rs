@@ -83,7 +83,7 @@ pub struct Step {
 }
 
 impl Step {
-    /// The kind of the step, and the name if there is one.
+    /// The kind of the step, and the step's name if it has one.
     pub fn title(&self) -> String {
         match &self.name {
             Some(name) => format!("{} {name}", self.kind.word()),
@@ -97,7 +97,7 @@ impl Step {
 pub enum Duration {
     /// The time depends on the temperature (R1).
     Chart(Chart),
-    /// One time, perhaps with the temperature at which it holds (R2, R3).
+    /// One time, perhaps with the temperature at which this time holds (R2, R3).
     Plain {
         /// The time.
         time: Time,
@@ -143,14 +143,14 @@ words! {
     }
 }
 
-/// The bath of a step: `in …`.
+/// A step's bath, stated by `in …`.
 #[derive(Debug, Clone)]
 pub struct Bath {
     /// The solution; `None` for water.
     pub solution: Option<Arc<Solution>>,
     /// The dilution of the solution; for water, the dilution `stock`.
     pub dilution: Dilution,
-    /// What happens to the bath afterwards; `None` if the recipe does not say.
+    /// What happens to the bath after the session; `None` if the recipe does not say.
     pub reuse: Option<Use>,
     /// The span of the bath.
     pub span: Span,
@@ -235,7 +235,7 @@ impl Step {
         self.is_in_liquid() && self.solution().is_none()
     }
 
-    /// The lowest and the highest allowed temperature, by the step's temperature, band and chart.
+    /// The lowest and the highest allowed temperature, given by the step's `at`, temperature band and chart.
     pub fn temperatures(&self) -> Option<(Temperature, Temperature)> {
         if let Some(own) = self.at {
             return Some((*own, *own));
@@ -255,8 +255,8 @@ impl Step {
         }
     }
 
-    /// One allowed temperature of this step and one of the next, the nearest to each other, if they are more than 4 °C
-    /// apart (common practice, no source).
+    /// The two nearest temperatures, one allowed in this step and one allowed in the next step, if these two are more
+    /// than 4 °C apart (common practice, no source).
     pub fn jump_to(&self, next: &Step) -> Option<(Temperature, Temperature)> {
         let ((low, high), (next_low, next_high)) = self.temperatures().zip(next.temperatures())?;
         let (from, to) = if high < next_low { (high, next_low) } else { (low, next_high) };

@@ -10,7 +10,7 @@ use crate::source::Span;
 pub struct Tank {
     /// The tank's name.
     pub name: String,
-    /// The tank's title, or else the name.
+    /// The tank's title, or else the tank's name.
     pub title: String,
     /// The tank's header.
     pub span: Span,
@@ -64,7 +64,7 @@ words! {
     pub enum Format {
         /// 120 roll film.
         F120 = "120",
-        /// 220 roll film, twice as long.
+        /// 220 roll film, twice 120's length.
         F220 = "220",
         /// 135 film with 36 exposures.
         F135 = "135",

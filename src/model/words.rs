@@ -1,4 +1,4 @@
-//! The macro `words!`: an enum, and the word that stands for each variant in a recipe.
+//! The macro `words!` declares an enum, and the word that stands for each variant in a recipe.
 
 /// Declares an enum, and functions from a variant to its word and back.
 macro_rules! words {

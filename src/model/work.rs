@@ -13,7 +13,7 @@ use super::solution::{Formula, Solution};
 use super::step::{Band, Change, Duration, Step, Use};
 
 impl Recipe {
-    /// The facts of the recipe that are work.
+    /// The recipe's facts that affect a session.
     pub fn work(&self) -> Vec<Fact<'_>> {
         facts(self, false)
     }
@@ -110,7 +110,8 @@ impl<'a> Gathered<'a> {
         }
     }
 
-    /// Adds the facts of the bath. A solution is identified by its bottles' formulas, or by its name if one is missing.
+    /// Adds the facts of the bath. A solution is identified by its bottles' formulas, or by its name if a formula is
+    /// missing.
     fn bath(&mut self, step: &'a Step) {
         let Some(bath) = &step.bath else { return };
         let Some(solution) = &bath.solution else {
@@ -179,7 +180,8 @@ impl<'a> Gathered<'a> {
         }
     }
 
-    /// Adds the facts of the agitation. Facts that affect how the film moves, or the volume in a drum, are work.
+    /// Adds the facts of the agitation. If a fact affects how the film moves, or the volume in a drum, the session
+    /// depends on it.
     fn agitation(&mut self, step: &'a Step) {
         let Some(scheme) = step.agitation.as_deref() else { return };
         let counted = |amount: &Amount| matches!(amount, Amount::Inversions(_));

@@ -97,7 +97,8 @@ impl Kept {
         all
     }
 
-    /// Adds the bath to a list. If the list has the bath already, enlarges it there to this bath's volumes.
+    /// Adds the bath to a list. If the list already has the bath, raises the volumes in the list to this bath's
+    /// volumes.
     pub(super) fn add_to(self, all: &mut Vec<Kept>) {
         match all.iter_mut().find(|kept| kept.is_of(&self.solution, &self.dilution)) {
             Some(kept) => {

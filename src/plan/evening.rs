@@ -1,5 +1,5 @@
-//! Compiles each load for its day, with the bottles that are usable on that day. The baths mixed for the loads and the
-//! film they treat are added to a copy of the darkroom, where the journal counts them.
+//! Compiles each load for its day, with the bottles that are usable on that day. The baths mixed for the loads, and
+//! the film that these baths treat, are added to a copy of the darkroom; in this copy, the journal counts both.
 
 use std::sync::Arc;
 
@@ -50,8 +50,8 @@ impl<'a> Evenings<'a> {
             baths.iter().map(|kept| self.ahead.bottle(kept, on, fresh.twelfths())).collect();
         let from = |from: Vec<Span>| Some(Bottles { on, from });
         conditions.bottles = from(found.iter().flatten().map(|bottle| bottle.span).collect());
-        // If the recipe does not compile with these bottles (a clearing test can prevent it), new baths replace the
-        // declared bottles.
+        // A clearing test can prevent the recipe from compiling with these bottles. If it does not compile, new baths
+        // replace the declared bottles.
         let fits = compile(&self.ahead.shelf, recipe, &conditions, Vec::new()).is_ok();
         let pours = baths.into_iter().zip(found).map(|(kept, found)| {
             self.pour(kept, found.filter(|found| fits || Ahead::is_mixed_here(found)), on)
@@ -97,7 +97,7 @@ impl<'a> Evenings<'a> {
             || bottles.any(|bottle| self.largest.iter().any(|kept| kept.is_in(bottle)))
     }
 
-    /// The unused bottles that hold a bath some load needs, each with the reason, as of the first day.
+    /// The unused bottles whose bath some load needs; for each bottle, why it is unused, as of the first day.
     pub(super) fn idle(&self) -> Vec<Idle> {
         let (darkroom, on) = (&self.asked.shelf.darkroom, self.asked.days.first);
         let unused = darkroom.bottles().filter(|bottle| !self.has_used(bottle)).filter_map(|bottle| {
@@ -147,7 +147,7 @@ fn unnamed(mut schedule: Schedule) -> Schedule {
     schedule
 }
 
-/// The file number of the baths that the plan mixes, because no file declares them.
+/// The file number for the baths that the plan mixes: no file declares these baths.
 const NO_FILE: FileId = FileId(u32::MAX);
 
 /// A copy of the declarations, plus the baths and sessions of the plan.
@@ -183,8 +183,8 @@ impl Ahead {
             .map(Arc::clone)
     }
 
-    /// Mixes a bath on a day. A bottle of the same bath that the plan mixed before is removed, and the reason is
-    /// returned.
+    /// Mixes a bath on a day. Removes an earlier bottle of this bath if the plan mixed that bottle, and returns why
+    /// the bath is mixed again.
     fn mix(&mut self, kept: &Kept, on: Date) -> (Arc<KeptBath>, Option<MixedAgain>) {
         let darkroom = &mut self.shelf.darkroom;
         let is_before = |bottle: &&Arc<KeptBath>| Ahead::is_mixed_here(bottle) && kept.is_in(bottle);

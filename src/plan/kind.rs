@@ -9,8 +9,8 @@ use crate::compile::{EveningWork, compile, treats};
 use crate::model::{Backlog, Exposed, Format, Recipe, Rolls, Shelf, Time, gcd};
 use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 
-/// The most equal parts into which a tank's capacity is divided, so that a roll of each format takes a whole number of
-/// parts. If that needs more parts, the number of parts for a roll is rounded down.
+/// A tank's capacity is divided into at most this many equal parts, so that a roll of each format takes a whole number
+/// of parts. If whole numbers need more parts, the number of parts for a roll is rounded down.
 const PARTS_MAX: u64 = 100_000_000_000_000;
 
 /// Rolls that can share a tank.
@@ -25,7 +25,7 @@ pub(super) struct Kind<'a> {
     pub(super) formats: Vec<Format>,
     /// How many parts of the tank's capacity a roll of each format takes.
     pub(super) sizes: Vec<u64>,
-    /// The tank's whole capacity, in the same parts.
+    /// The tank's whole capacity, in the parts of `sizes`.
     pub(super) reels: u64,
 }
 
@@ -72,7 +72,8 @@ impl<'a> Group<'a> {
     }
 }
 
-/// Groups the waiting rolls into kinds that can share a tank. Rolls that cannot be developed are added to `left`.
+/// Groups the waiting rolls into kinds; rolls of one kind can share a tank. Rolls that cannot be developed are added
+/// to `left`.
 pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<LeftOut>) -> Vec<Near<'a>> {
     let mut single = singles(asked, waiting, left);
     // Groups that develop longest come first: a group that joins an earlier group is developed for that group's time.

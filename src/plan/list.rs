@@ -46,7 +46,8 @@ pub fn listed(
     })
 }
 
-/// The recipes that declared backlogs name. A list cannot name recipes, so these are preferred for the list too.
+/// The recipes that declared backlogs name. They are preferred for a list too, because a list itself cannot name
+/// recipes.
 fn named(shelf: &Shelf) -> Vec<(FileId, String)> {
     shelf.darkroom.backlogs_once().flat_map(|backlog| backlog.recipes.iter().cloned()).collect()
 }
@@ -126,7 +127,7 @@ impl List<'_> {
         rolls
     }
 
-    /// The position of each of [`COLUMNS`], by the first row `head`. A missing or repeated column is an error.
+    /// The position of each of [`COLUMNS`] in the first row, `head`. A missing or repeated column is an error.
     fn columns(&mut self, head: &csv::StringRecord) -> Option<[Option<usize>; 5]> {
         let named = |name: &str| head.iter().position(|cell| cell.eq_ignore_ascii_case(name));
         let names = COLUMNS.map(|(name, ..)| name);

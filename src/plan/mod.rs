@@ -83,7 +83,7 @@ impl Asked<'_> {
 pub enum Assumed {
     /// The temperature.
     Temperature,
-    /// The tank, although several tanks are declared.
+    /// The plan assumes one of several declared tanks.
     Tank,
     /// The day of the first load.
     Day,
@@ -101,7 +101,7 @@ pub struct Days {
 }
 
 impl Days {
-    /// The day of the load with this index; a day after the end of the calendar becomes its last day.
+    /// The day of the load with this index, or the calendar's last day if the load would be later than that day.
     pub fn of(self, load: usize) -> Date {
         let evening = self.loads.map_or(0, |loads| load / (loads.max(1) as usize));
         let days = i64::try_from(evening).unwrap_or(i64::MAX).saturating_mul(i64::from(self.apart));
@@ -261,13 +261,13 @@ pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
     })
 }
 
-/// The loads for the rolls of one kind, each as indices among all waiting rolls, and a lower bound on the number of
-/// loads.
+/// The loads for the rolls of one kind, each load as its rolls' indices among all waiting rolls, and a lower bound on
+/// the number of loads.
 fn packed(asked: &Asked<'_>, kind: &Kind<'_>) -> (Vec<Vec<usize>>, usize) {
     let order: Vec<usize> = kind.rolls.iter().map(|(_, size)| *size).collect();
     let count = |size| order.iter().map(|own| u32::from(*own == size)).sum();
     let counts: Vec<u32> = (0..kind.sizes.len()).map(count).collect();
-    // Stores each answer, because the search asks for the same counts again and again.
+    // Stores each answer, because the search asks about the same counts of rolls again and again.
     let known: RefCell<BTreeMap<Counts, bool>> = RefCell::default();
     let treats = |counts: &[u32]| {
         if let Some(treats) = known.borrow().get(counts) {

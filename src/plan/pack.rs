@@ -8,8 +8,8 @@ use std::collections::{BTreeMap, VecDeque};
 use super::tank::{Counts, Inside, minus, plus};
 use super::weights::{Weighed, best, plain};
 
-/// The work budget of the search for the fewest loads, in roll counts that it may read. The search for loads in the
-/// order of exposure has an equal budget.
+/// The work budget of the search for the fewest loads: the search may read this many roll counts. The search for loads
+/// in the order of exposure has an equal budget.
 const WORK_MAX: u64 = 1_000_000;
 /// The search compares at most this many ways to fill a tank.
 const FULL_MAX: u64 = 2_000;
@@ -48,7 +48,8 @@ impl<'a> Packer<'a> {
         Packer { inside, full, weights, known: BTreeMap::new(), work: WORK_MAX, depth: 0, gave_up: false }
     }
 
-    /// A lower bound on the number of loads: the larger of the bounds from `weights` and from the best weights of `full`.
+    /// A lower bound on the number of loads: the larger of the bounds from the roll weights `weights` and from the
+    /// best weights for `full`.
     pub fn bound(&self, counts: &[u32]) -> usize {
         let by_best = if self.full.is_empty() { 0 } else { best(&self.full, counts).0.tanks(counts) };
         self.plain_bound(counts).max(by_best)
@@ -167,7 +168,7 @@ impl<'a> Packer<'a> {
         fewest
     }
 
-    /// The lower bound from the best weights, and how often to use each full tank.
+    /// The lower bound on loads from the best roll weights, and how often to use each full tank.
     fn best(&mut self, counts: &[u32]) -> (usize, Vec<u32>) {
         if self.full.is_empty() {
             return (0, Vec::new());
@@ -197,7 +198,8 @@ impl<'a> Packer<'a> {
         used
     }
 
-    /// `loads` and the fewest loads for the other rolls, if these are fewer in all than `found`; else `found`.
+    /// `loads` plus the fewest loads for the other rolls, if together they are fewer than the loads in `found`; else
+    /// `found`.
     fn with(&mut self, counts: &[u32], loads: Loads, found: Found) -> Found {
         if loads.is_empty() || self.depth > DEPTH_MAX {
             return found;
@@ -267,8 +269,9 @@ fn number(loads: &[(Counts, u32)]) -> usize {
     loads.iter().map(|(_, times)| *times as usize).sum()
 }
 
-/// Assigns rolls, as indices into `order`, to loads that have fixed counts. Each next load must contain the first roll
-/// still waiting. If several loads could contain this roll, the load whose rolls come earliest in `order` is taken.
+/// Assigns rolls, as indices into `order`, to loads with a fixed number of rolls of each size. Each next load must
+/// contain the first roll still waiting. If several loads could contain this roll, the load whose rolls come earliest
+/// in `order` is taken.
 fn in_line(order: &[usize], mut loads: Loads) -> Vec<Vec<usize>> {
     let sizes = loads.first().map_or(0, |(counts, _)| counts.len());
     let mut lines: Vec<VecDeque<usize>> = vec![VecDeque::new(); sizes];

@@ -10,7 +10,7 @@ pub type Counts = Vec<u32>;
 pub struct Inside<'a> {
     /// How many parts of the tank's capacity a roll of each size takes.
     pub sizes: &'a [u64],
-    /// The tank's whole capacity, in the same parts.
+    /// The tank's whole capacity, in the parts of `sizes`.
     pub reels: u64,
     /// Whether the baths cover these rolls and suffice to treat them. Baths that suffice for a load suffice for any
     /// part of it.
@@ -58,7 +58,7 @@ impl Inside<'_> {
             let mut wider = Vec::new();
             for way in &ways {
                 let fitting = self.more(way, size).min(*there);
-                // Of the last size, as many as fit are added.
+                // Of the last size, as many rolls as fit are added.
                 let least = if size == last { fitting } else { 0 };
                 for count in (least..=fitting).rev() {
                     wider.push(plus(way, size, count));

@@ -5,10 +5,10 @@
 
 use super::tank::{Counts, Inside};
 
-/// The most steps of the simplex method. The weights after each step give a valid bound.
+/// The most steps of the simplex method. The roll weights after any step give a valid lower bound.
 const STEPS_MAX: usize = 100;
 
-/// The weight of a roll of each size, and the weight of the heaviest full tank.
+/// For a lower bound: the weight of a roll of each size, and that of the heaviest full tank.
 #[derive(Debug, Clone)]
 pub(super) struct Weighed {
     each: Vec<i128>,
@@ -33,8 +33,8 @@ fn heft(each: &[i128], counts: &[u32]) -> i128 {
     each.iter().zip(counts).map(|(each, count)| each * i128::from(*count)).sum()
 }
 
-/// Weights that do not depend on the counts: the part of the reels that each size takes, then equal weights, then for
-/// each size 1 and for all other sizes 0.
+/// Lists of weights that do not depend on the counts: the part of the reels that each size takes; equal weights; for
+/// each size, a list with 1 for this size and 0 for all other sizes.
 pub(super) fn plain(inside: Inside<'_>, full: Option<&[Counts]>) -> Vec<Weighed> {
     let reels: Vec<i128> = inside.sizes.iter().map(|size| i128::from(*size)).collect();
     let Some(full) = full else { return vec![Weighed { each: reels, most: inside.reels.into() }] };
@@ -44,7 +44,7 @@ pub(super) fn plain(inside: Inside<'_>, full: Option<&[Counts]>) -> Vec<Weighed>
     [reels, vec![1; sizes]].into_iter().chain(single).map(|each| Weighed::fair(each, full)).collect()
 }
 
-/// The best weights for these rolls, and how often each full tank is used, rounded down.
+/// For these rolls: the weights with the best bound, and how often each full tank is used, rounded down.
 pub(super) fn best(full: &[Counts], counts: &[u32]) -> (Weighed, Vec<u32>) {
     let mut table = Table::of(full, counts);
     for _ in 0..STEPS_MAX {
@@ -82,8 +82,8 @@ impl Table {
         *self.rows.get(row).and_then(|row| row.get(column)).expect("the table has this entry")
     }
 
-    /// The column that enters the basis. By Bland's rule it is the column of the first variable, so that the method
-    /// ends.
+    /// The column that enters the basis. By Bland's rule it is the column of the first variable that can enter, so
+    /// that the method ends.
     fn column(&self) -> Option<usize> {
         let (objective, columns) = (self.at_row.len(), self.at_column.len());
         (0..columns)

@@ -42,7 +42,7 @@ pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
     for finding in drawn {
         let drawing = drawing(sources, &files, finding);
         let mut bytes = Vec::new();
-        // Writing to memory cannot fail, and `files` has every file of the finding.
+        // No error can occur: writes go to memory, and `files` has every file of the finding.
         let _ = match look {
             Look::Plain => term::emit_to_io_write(&mut bytes, &config, &files, &drawing),
             Look::Colour => {
@@ -52,7 +52,7 @@ pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
             }
         };
         let drawn = String::from_utf8_lossy(&bytes);
-        // The drawing library has no severity `advice`; it writes `note` first, and this word is replaced.
+        // The drawing library has no severity `advice`: its text begins with the word `note`, which is replaced here.
         text.push_str(&match finding.level {
             Level::Advice => drawn.replacen("note", Level::Advice.word(), 1),
             Level::Error | Level::Warning => drawn.into_owned(),

@@ -8,7 +8,7 @@ use super::sanitise::escaped;
 use super::summary::Count;
 use crate::source::{Fix, Level};
 
-/// The name of an error or a rule, and its meaning.
+/// The name and the meaning of an error or a rule.
 pub type Described = (&'static str, &'static str);
 
 const SCHEMA: &str =

@@ -4,7 +4,7 @@
 const LETTERS_MAX: usize = 60;
 const NAMES_MAX: usize = 8;
 
-/// The text; of a longer text, the first 60 characters and `…`.
+/// The text; if it has over 60 characters, the first 60 and `…`.
 pub fn clip(words: &str) -> String {
     match words.char_indices().nth(LETTERS_MAX) {
         Some((end, _)) => format!("{}…", words.get(..end).unwrap_or("")),

@@ -50,8 +50,8 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
             continue;
         };
         let span = first.span.to(last.span);
-        // If a file has more closing than opening braces, a line above a further indented line counts as a header that
-        // lacks its opening brace.
+        // If a file has more closing than opening braces, a line counts as a header that lacks its opening brace if
+        // the next statement is indented further.
         let lost = closed > opened && !opens && deeper_below(tree, number, indent);
         let block = (opens || lost).then(Vec::new);
         let tokens = line.tokens.start..end;
@@ -113,7 +113,7 @@ struct OpenBlocks<'f> {
 struct OpenBlock {
     header: Span,
     indent: u32,
-    /// Whether the header is a statement; the block then belongs to this statement.
+    /// Whether the block's header is a statement; the block then belongs to this statement.
     is_statement: bool,
     statements: Vec<Statement>,
 }

@@ -5,7 +5,7 @@ use super::split::split_value;
 use super::tree::{Line, Token, TokenKind, Tree};
 use crate::source::{Diagnostic, Level, Span, clip, is_hidden};
 
-/// The most invisible characters reported in a file's comments, so that other errors are reported too.
+/// At most this many invisible characters are reported in a file's comments, so that other errors are reported too.
 const IN_COMMENTS_MAX: usize = 100;
 
 fn is_on_a_long_line(tree: &Tree, span: Span) -> bool {
@@ -161,7 +161,7 @@ fn odd_word(span: Span, text: &str) -> Option<Diagnostic> {
     })
 }
 
-/// Whether this word has a space other than the ASCII space between digits, as in `1 000`.
+/// Whether this word has, between digits, a space that is not the ASCII space, as in `1 000`.
 fn groups_thousands(span: Span, text: &str) -> bool {
     let (start, is_digit) = (span.start as usize, |sign: char| sign.is_ascii_digit());
     span.slice(text).char_indices().any(|(at, sign)| {
@@ -205,7 +205,7 @@ fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Foreign {
-    /// A letter of another script.
+    /// A letter of a non-Latin script.
     Letter,
     Space,
     /// A dash or a minus sign.

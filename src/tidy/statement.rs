@@ -5,7 +5,8 @@ use crate::source::Span;
 use crate::syntax::{Token, TokenKind};
 use crate::vocabulary::{Block, Item, Reading, Value, unit};
 
-/// The text of a file, a statement's tokens without the brace, and the kind of block that contains the statement.
+/// The text of a file, a statement's tokens without the opening brace, and the kind of block that contains the
+/// statement.
 pub(super) struct Place<'a> {
     pub(super) text: &'a str,
     pub(super) pieces: &'a [Token],

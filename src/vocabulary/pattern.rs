@@ -33,7 +33,7 @@ pub enum Form {
     Clause(fn() -> &'static [&'static Row]),
 }
 
-/// Words among the choices of a slot that edition 1 of the language lacks.
+/// Words that edition 1 of the language lacks among the choices of a slot.
 pub const NEWER_CHOICES: &[&str] = &["treatment"];
 
 /// A pattern as the reference prints it: `TIME in SOLUTION DILUTION at TEMPERATURE`.
@@ -59,7 +59,7 @@ pub fn pattern_text(parts: &[Part]) -> String {
     text
 }
 
-/// An alternative. One that edition 1 lacks is not optional for that reason.
+/// The text of an alternative, not marked as optional even if edition 1 lacks it.
 fn way_text(way: &[Part]) -> String {
     match way {
         [Part::Newer(_, inner)] => pattern_text(inner),

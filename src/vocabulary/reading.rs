@@ -1,4 +1,4 @@
-//! Statements that were read: the row of the table, the values of the slots, and typed views of both.
+//! Statements that were read: their rows of the table, their slots' values, and typed access to these values.
 
 use std::marker::PhantomData;
 use std::ops::Deref;

@@ -1,4 +1,4 @@
-//! The types of all statements in one module: `say::Keeps::time` is the slot for the time of `keeps`.
+//! One module with the types of all statements. Example: `say::Keeps::time` is the slot for the time of `keeps`.
 
 pub(crate) use super::darkroom::*;
 pub(crate) use super::files::*;

@@ -1,4 +1,4 @@
-//! The values that slots hold, and the slot types, by which code takes these values out of a statement.
+//! The values that slots hold, and the slot types, with which the program takes these values out of a statement.
 
 use super::kind::{Declared, Kind};
 use super::pattern::Form;
