@@ -108,6 +108,7 @@ pub const STATEMENTS: &[Statement] = &[
     ("P234", "keep only in original packaging"),
     ("P260", "do not breathe dust, fume, gas, mist, vapours or spray"),
     ("P261", "avoid breathing dust, fume, gas, mist, vapours or spray"),
+    ("P262", "do not get in eyes, on skin, or on clothing"),
     ("P264", "wash hands thoroughly after handling"),
     ("P270", "do not eat, drink or smoke when using this product"),
     ("P271", "use only outdoors or in a well-ventilated area"),
@@ -129,6 +130,7 @@ pub const STATEMENTS: &[Statement] = &[
         "if in eyes: rinse cautiously with water for several minutes; remove contact lenses, if present and \
          easy to do; continue rinsing",
     ),
+    ("P308+P311", "if exposed or concerned: call a poison centre or a doctor"),
     ("P308+P313", "if exposed or concerned: get medical advice"),
     ("P310", "immediately call a poison centre or a doctor"),
     ("P311", "call a poison centre or a doctor"),
@@ -153,6 +155,7 @@ const CALLED_FOR: &[(&[&Hazard], &str)] = &[
     (&[H290], "P234 P390"),
     (&[H300, H301], "P264 P270 P301+P310 P330"),
     (&[H302], "P264 P270 P301+P312 P330"),
+    (&[H310], "P262 P264 P270 P280 P302+P352 P310 P361+P364"),
     (&[H311], "P280 P302+P352 P312 P361+P364"),
     (&[H312], "P280 P302+P352 P312 P362+P364"),
     (&[H314], "P260 P264 P280 P301+P330+P331 P303+P361+P353 P304+P340 P305+P351+P338 P310 P363"),
@@ -165,6 +168,7 @@ const CALLED_FOR: &[(&[&Hazard], &str)] = &[
     (&[H332, H335, H336], "P261 P271 P304+P340 P312"),
     (&[H334], "P261 P284 P304+P340 P342+P311"),
     (&[H340, H341, H350, H351, H360FD, H361d, H361f], "P201 P202 P280 P308+P313"),
+    (&[H370, H371], "P260 P264 P270 P308+P311"),
     (&[H372], "P260 P264 P270 P314"),
     (&[H373], "P260 P314"),
     (&[H400, H410, H411], "P273 P391"),
@@ -182,7 +186,11 @@ const INCLUDES: &[(&str, &str)] = &[
     ("P361+P364", "P362+P364"),
 ];
 
-/// First aid for what these solutions can do, in the words of the Regulation. What may burn counts as burning.
+/// How first aid begins, in its order. The texts that begin otherwise come last.
+const AID_ORDER: &[&str] = &["if in eyes", "if on skin", "if inhaled", "if swallowed", "rinse mouth"];
+
+/// First aid for what these solutions can do, in the words of the Regulation: eyes, skin, breath, mouth, then the rest.
+/// What may burn counts as burning.
 pub fn first_aid(solutions: &[Concern]) -> Vec<String> {
     let mut shown: Vec<&Hazard> = Vec::new();
     for solution in solutions {
@@ -198,6 +206,9 @@ pub fn first_aid(solutions: &[Concern]) -> Vec<String> {
     let codes: Vec<&str> = rows.flat_map(|(_, codes)| codes.split(' ')).collect();
     let said = |code: &str| INCLUDES.iter().any(|(other, lesser)| *lesser == code && codes.contains(other));
     let aid = |code: &str| ("P301".."P390").contains(&code) && codes.contains(&code) && !said(code);
-    let texts = STATEMENTS.iter().filter(|(code, _)| aid(code));
-    texts.map(|(_, text)| format!("first aid: {text}")).collect()
+    let mut texts: Vec<&str> =
+        STATEMENTS.iter().filter(|(code, _)| aid(code)).map(|(_, text)| *text).collect();
+    let place = |text: &str| AID_ORDER.iter().position(|begins| text.starts_with(begins));
+    texts.sort_by_key(|text| place(text).unwrap_or(AID_ORDER.len()));
+    texts.into_iter().map(str::to_owned).collect()
 }

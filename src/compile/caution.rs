@@ -1,6 +1,6 @@
 //! The cautions and notes of a card. Cautions that the recipe states come before those of the chemicals.
 
-use super::evening::Evening;
+use super::evening::{Evening, Personal};
 use crate::chemistry::{BURNING_BY_PH, Concern, Form, Hazard, Held, SAID_BY, cautions, first_aid};
 use crate::model::{Dilution, Item, Mixed, Role, Solution, Substance};
 
@@ -49,13 +49,23 @@ pub(crate) fn cautions_with<'a>(
     let unknown = (!unknown.is_empty())
         .then(|| format!("what {} contains is not known: read the label and data sheet", unknown.join(", ")));
     let mut all: Vec<String> = Vec::new();
-    let ours = cautions(solutions).into_iter().chain(first_aid(solutions)).chain(numbers(solutions));
-    for text in stated.cloned().chain(unknown).chain(ours) {
+    for text in stated.cloned().chain(unknown).chain(cautions(solutions)) {
         if !all.contains(&text) {
             all.push(text);
         }
     }
     all
+}
+
+/// How long eyes are rinsed. A poison centre says 15 to 20 minutes, and a clinic at least 15.
+const RINSE: &str = "eyes: rinse for at least 15 minutes, an alkali for longer; never neutralise a splash";
+
+/// First aid for these solutions: the number of the poison centre, the statements, and the CAS numbers for a doctor.
+pub(crate) fn aid(solutions: &[Concern], personal: &Personal) -> Vec<String> {
+    let poison = personal.poison.as_ref().map(|number| format!("poison centre: {number}"));
+    let statements = first_aid(solutions);
+    let rinse = statements.iter().any(|text| text.starts_with("if in eyes")).then(|| RINSE.to_owned());
+    poison.into_iter().chain(statements).chain(rinse).chain(numbers(solutions)).collect()
 }
 
 /// The CAS numbers of what each solution contains, for a doctor.

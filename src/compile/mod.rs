@@ -26,7 +26,7 @@ use crate::model::{Film, Recipe, Shelf, Step, StepKind, Temperature, Time, Volum
 use crate::source::{Diagnostic, Level};
 
 pub use bottle::{Objection, objections};
-pub(crate) use caution::{cautions_with, concern};
+pub(crate) use caution::{aid, cautions_with, concern};
 pub use evening::{Bottles, Personal, Scale, StepTemperature, Tonight, by_index};
 pub use safety::{SAFETY_HEADING, SafetyLine, safety_of};
 pub(crate) use safety::{Scene, safety};
@@ -141,6 +141,7 @@ pub fn compile(
         advice: notices.advice,
         leader: evening.leader(),
         cautions: evening.cautions(&concerns),
+        first_aid: aid(&concerns, &tonight.personal),
         concerns,
         notes: evening.notes(),
         steps,

@@ -43,6 +43,8 @@ pub struct Schedule {
     pub concerns: Vec<Concern>,
     /// Cautions, the recipe's first.
     pub cautions: Vec<String>,
+    /// First aid for what the solutions can do.
+    pub first_aid: Vec<String>,
     /// Notes of the recipe, its film, its solutions and the tank.
     pub notes: Vec<String>,
 }

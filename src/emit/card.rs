@@ -6,7 +6,6 @@ use super::lid;
 use super::phrase::{self, Fate, wall};
 use super::plain::{all_plain, distinct, joined, plain, prefixed};
 use super::steps;
-use crate::chemistry::STATEMENTS;
 use crate::compile::{
     PlannedBath, PlannedBottle, PlannedStep, SafetyLine, Schedule, Slot, Warning, safety_of, spoken_rolls,
 };
@@ -46,6 +45,8 @@ pub struct Card {
     pub afterwards: Vec<String>,
     /// The cautions. The last one says that safety data sheets and codes take precedence.
     pub cautions: Vec<String>,
+    /// First aid, on the back of a sheet of paper.
+    pub first_aid: Vec<String>,
     /// The notes of the recipe.
     pub notes: Vec<String>,
 }
@@ -169,6 +170,7 @@ pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
         total: total(schedule),
         afterwards: afterwards(schedule),
         cautions: closed(&schedule.cautions),
+        first_aid: all_plain(&schedule.first_aid),
         notes: all_plain(&schedule.notes),
     }
 }
@@ -310,14 +312,6 @@ fn unlabelled(one: &Slot, next: &Slot) -> bool {
 
 fn slots(from: &Slot, to: &str, end: &Slot) -> String {
     if from.slot == end.slot { end.slot.to_string() } else { format!("{} {to} {}", from.slot, end.slot) }
-}
-
-/// Whether a caution is first aid or the numbers for a doctor. A terminal and paper leave these cautions to the other
-/// output forms.
-pub(super) fn is_first_aid(text: &str) -> bool {
-    let aid = text.strip_prefix("first aid: ");
-    let is_known = |aid: &str| STATEMENTS.iter().any(|(_, statement)| *statement == aid);
-    aid.is_some_and(is_known) || text.starts_with("CAS numbers, for a doctor: ")
 }
 
 /// The order in which to hang the film; `None` for one roll or sheet, and for prints and plates.

@@ -40,6 +40,7 @@ pub fn json(schedule: &Schedule, sources: &Sources) -> String {
         .put("safety", safety_json(&safety_of(std::iter::once(schedule))))
         .put("hazards", hazards_json(&schedule.concerns))
         .put("cautions", &schedule.cautions)
+        .put("first_aid", filled(&schedule.first_aid))
         .put("notes", filled(&schedule.notes))
         .text()
 }

@@ -5,7 +5,7 @@ use unicode_width::UnicodeWidthStr as _;
 
 use super::card::closed;
 use super::json::{hazards_json, part_of, safety_json};
-use super::object::{Json, Object, list, number};
+use super::object::{Json, Object, filled, list, number};
 use super::phrase::rounded as degrees;
 use super::plain::{Look, Page, Tone, aligned, all_plain, distinct, joined, plain, prefixed, table};
 use crate::chemistry::{Held, STATEMENTS_SOURCE};
@@ -56,6 +56,7 @@ pub fn sheet(sheet: &Sheet, units: Units, look: Look) -> String {
     }
     page.section("LABELS", &labels(sheet), Tone::Body);
     page.section("CAUTIONS", &closed(&sheet.cautions), Tone::Body);
+    page.section("FIRST AID", &all_plain(&sheet.first_aid), Tone::Body);
     page.section("NOTES", &all_plain(&sheet.solution.notes), Tone::Body);
     page.out
 }
@@ -219,6 +220,7 @@ pub fn sheet_json(sheet: &Sheet) -> String {
         .put("safety", safety_json(&sheet.safety))
         .put("hazards", hazards_json([&sheet.concern]))
         .put("cautions", &closed(&sheet.cautions))
+        .put("first_aid", filled(&sheet.first_aid))
         .put("notes", &sheet.solution.notes)
         .text()
 }

@@ -38,6 +38,7 @@ pub fn text(card: &Card, look: Look) -> String {
     page.section("AFTERWARDS", &card.afterwards, Tone::Body);
     page.section("CAUTIONS", &card.cautions, Tone::Body);
     page.section("NOTES", &card.notes, Tone::Body);
+    page.section("FIRST AID", &card.first_aid, Tone::Body);
     page.out
 }
 

@@ -15,7 +15,7 @@ pub use sheet::{
 };
 
 use crate::chemistry::Concern;
-use crate::compile::{Scene, cautions_with, concern, safety};
+use crate::compile::{Personal, Scene, aid, cautions_with, concern, safety};
 use crate::model::{Solution, Temperature, Volume};
 use crate::source::{Diagnostic, Span};
 
@@ -77,7 +77,9 @@ pub fn measure(solution: &Arc<Solution>, make: Volume, asked: &Asked) -> Result<
             let cautions = cautions(solution, &work, &concern);
             let scene = Scene { solutions: vec![solution], warmest: None, exposes: false };
             let safety = safety(std::slice::from_ref(&concern), &scene);
-            Ok(Sheet { solution: Arc::clone(solution), make, warnings, safety, concern, cautions, work })
+            let first_aid = aid(std::slice::from_ref(&concern), &Personal::default());
+            let solution = Arc::clone(solution);
+            Ok(Sheet { solution, make, warnings, safety, concern, cautions, first_aid, work })
         }
         _ => {
             Diagnostic::sort(&mut errors);

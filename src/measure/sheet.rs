@@ -23,6 +23,8 @@ pub struct Sheet {
     pub concern: Concern,
     /// Cautions, the solution's first.
     pub cautions: Vec<String>,
+    /// First aid for what the solution and its ingredients can do.
+    pub first_aid: Vec<String>,
 }
 
 /// What to do.

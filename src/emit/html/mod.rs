@@ -42,6 +42,8 @@ pub fn html(schedule: &Schedule, sources: &Sources, reasons: bool) -> String {
             page.own(FOLLOW);
         });
         page.line("main", |page| sections(page, &card, schedule, reasons));
+        // Outside of the columns of the print, because it is the back of the sheet.
+        list(page, "section class=\"aid\"", "First aid", &card.first_aid);
         page.line("script type=\"application/json\" id=\"evening\"", |page| {
             page.data(&data::data(&card, schedule));
         });

@@ -1,5 +1,5 @@
 
-// Fits the printed card to one sheet.
+// Fits the printed card to one side of a sheet; first aid is on its back.
 (() => {
   "use strict";
   const HEIGHT = 265 * 96 / 25.4; // of a Letter sheet, in pixels
@@ -10,7 +10,8 @@
 
   function fits(points) {
     root.style.setProperty("--type", `${points}pt`);
-    return document.body.getBoundingClientRect().height <= HEIGHT;
+    const front = document.querySelector("main").getBoundingClientRect().bottom;
+    return front - document.body.getBoundingClientRect().top <= HEIGHT;
   }
   function largest() {
     for (let points = MOST; points >= LEAST; points -= STEP) if (fits(points)) return points;

@@ -7,7 +7,7 @@ use crate::compile::Schedule;
 use crate::model::Time;
 
 use self::frame::{ends, labelled, to_columns};
-use super::card::{Block, Card, is_first_aid};
+use super::card::{Block, Card};
 use super::lid::{self, Lid, Moved, Watch};
 use super::moments::{Moment, moments};
 use super::plain::prefixed;
@@ -213,8 +213,7 @@ fn notices(card: &Card) -> impl Iterator<Item = (Kind, String)> {
         .iter()
         .flat_map(|block| block.cautions.iter().map(move |caution| format!("{}: {caution}", block.name)));
     let (own, closing) = card.cautions.split_at(card.cautions.len().saturating_sub(1));
-    let own = own.iter().filter(|text| !is_first_aid(text));
-    let cautions = own.cloned().chain(of_steps).chain(closing.iter().cloned());
+    let cautions = own.iter().cloned().chain(of_steps).chain(closing.iter().cloned());
     let warnings = card.warnings.iter().map(|text| (WARNING, text.clone()));
     let advice = card.advice.iter().map(|text| (ADVICE, text.clone()));
     warnings.chain(advice).chain(cautions.map(|text| (CAUTION, text)))

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::Faces;
 use super::document::Placed;
 use crate::compile::{SAFETY_HEADING, SafetyLine};
-use crate::emit::card::{Block, Card, Place, Ready, is_first_aid};
+use crate::emit::card::{Block, Card, Place, Ready};
 use crate::emit::plain::{broken, joined};
 
 /// Something to draw; its position is in points from the row's left edge and top.
@@ -61,10 +61,17 @@ pub(super) fn rows<'a>(
     sheet.pictures(pictures);
     let body = std::mem::take(&mut sheet.rows);
     let texts = body.iter().flat_map(|row| &row.marks).flat_map(Mark::texts);
-    let head = card.facts.iter().chain([&card.title]).map(String::as_str);
+    let head = card.facts.iter().chain(&card.first_aid).chain([&card.title]).map(String::as_str);
     let letters = texts.chain(head).flat_map(str::chars);
     sheet.head(card, &letters.filter(|letter| faces.regular.lacks(*letter)).collect());
     sheet.rows.extend(body);
+    sheet.rows
+}
+
+/// The rows of the back of the sheet: first aid, in a column of this width and type size.
+pub(super) fn back<'a>(card: &Card, faces: &Faces, (width, size): (f32, f32)) -> Vec<Row<'a>> {
+    let mut sheet = Sheet { faces, width, size, rows: Vec::new() };
+    sheet.list("FIRST AID", &card.first_aid, false);
     sheet.rows
 }
 
@@ -258,9 +265,7 @@ impl<'a> Sheet<'a, '_> {
         let size = (self.size * 0.78).max(SMALL.min(self.size));
         let font = Font { size, bold: false };
         let width = if columns < 2 { self.width } else { (self.width - size) / 2.0 };
-        // The safety block on the sheet says the first steps of first aid; other output forms have first aid in full.
-        let own = card.cautions.iter().filter(|text| !is_first_aid(text));
-        let lines = own.map(|caution| format!("– {caution}"));
+        let lines = card.cautions.iter().map(|caution| format!("– {caution}"));
         let lines: Vec<String> = lines.flat_map(|line| self.lines(&line, font, width)).collect();
         // A group's columns are read before the next group, so a group must fit on a page.
         let high = lines.len().div_ceil(columns).min(CAUTIONS_HIGH);

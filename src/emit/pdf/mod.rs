@@ -61,10 +61,14 @@ pub fn pdf(schedule: &Schedule, sources: &Sources, paper: Paper) -> Vec<u8> {
         with.map(|first| job.largest_of_both(first)).find(|setting| setting.size >= Some(LEAST_BESIDE));
     let set = with.unwrap_or_else(|| job.largest_of_both(&[]));
     let rows = job.rows(set.pictures, set.columns, set.size.unwrap_or(LEAST));
-    let columns = columns(&rows, paper.room().1);
+    let columns = self::columns(&rows, paper.room().1);
     let step = paper.column(set.columns) + paper.size().0 * BETWEEN;
-    let pages = columns.chunks(set.columns.into());
-    let pages: Vec<_> = pages.map(|page| [0.0, step].into_iter().zip(page).collect()).collect();
+    let back = job.back();
+    let back = self::columns(&back, paper.room().1);
+    let front = columns.chunks(set.columns.into());
+    let front = front.map(|page| [0.0, step].into_iter().zip(page).collect());
+    let pages: Vec<Vec<_>> =
+        front.chain(back.iter().filter(|page| !page.is_empty()).map(|page| vec![(0.0, page)])).collect();
     document(&card.title, paper, &pages, faces)
 }
 
@@ -90,6 +94,17 @@ impl Job<'_> {
             self::columns(&rows, self.paper.room().1).len() <= self.paper.pages() * usize::from(columns)
         });
         sizes.get(fitting.checked_sub(1)?).copied()
+    }
+
+    /// The rows of first aid in the largest type in which they fit on a page; none without first aid.
+    fn back<'p>(&self) -> Vec<Row<'p>> {
+        if self.card.first_aid.is_empty() {
+            return Vec::new();
+        }
+        let rows = |size| layout::back(self.card, self.faces, (self.paper.column(1), size));
+        let sizes = QUARTERS.rev().map(|quarters| f32::from(quarters) / 4.0);
+        let fits = |size: &f32| columns(&rows(*size), self.paper.room().1).len() <= 1;
+        rows(sizes.clone().find(fits).unwrap_or(LEAST))
     }
 
     fn rows<'p>(&self, pictures: &[Placed<'p>], columns: u8, size: f32) -> Vec<Row<'p>> {

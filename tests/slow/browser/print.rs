@@ -10,6 +10,8 @@ use crate::evenings::{every_evening, shelf};
 use crate::printed::{pages, words};
 use crate::program::Run;
 
+/// A sheet has the card on its front and first aid on its back.
+const SIDES: usize = 2;
 /// A4 and Letter in inches.
 const A4: (f64, f64) = (8.27, 11.69);
 const LETTER: (f64, f64) = (8.5, 11.0);
@@ -58,7 +60,7 @@ fn every_card_prints_on_one_sheet_in_legible_type() {
         page.write(&run.succeeds());
         page.reload();
         for sheet in [A4, LETTER] {
-            assert_eq!(pages(&page.printed(sheet)), 1, "{name} on {sheet:?}");
+            assert_eq!(pages(&page.printed(sheet)), SIDES, "{name} on {sheet:?}");
         }
         let is_drawn = "document.querySelector('.picture').getBoundingClientRect().height > 0";
         let seen = on_paper(&mut page, &[SMALLEST, is_drawn, DRAWN]);
@@ -118,7 +120,7 @@ fn without_script_the_card_prints_on_one_sheet_too() {
     page.browser("Emulation.setScriptExecutionDisabled", json!({ "value": true }));
     page.reload();
     for sheet in [A4, LETTER] {
-        assert_eq!(pages(&page.printed(sheet)), 1, "{sheet:?}");
+        assert_eq!(pages(&page.printed(sheet)), SIDES, "{sheet:?}");
     }
     assert_eq!(on_paper(&mut page, &[SMALLEST]), [json!(8)]);
 }
@@ -130,7 +132,7 @@ fn a_phone_prints_the_same_as_a_computer() {
     let mut types = Vec::new();
     for size in [(320, 568), (1920, 1080)] {
         page.picture(size, "dark", "before-print");
-        assert_eq!(pages(&page.printed(LETTER)), 1);
+        assert_eq!(pages(&page.printed(LETTER)), SIDES);
         types.push(on_paper(&mut page, &[SMALLEST, "document.body.getBoundingClientRect().height"]));
         let back = page.value("getComputedStyle(document.getElementById('follow')).display");
         assert_eq!(back, "flex", "the screen is as it was");
