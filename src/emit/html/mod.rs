@@ -42,7 +42,8 @@ pub fn html(schedule: &Schedule, sources: &Sources, reasons: bool) -> String {
             page.own(FOLLOW);
         });
         page.line("main", |page| sections(page, &card, schedule, reasons));
-        // Outside of the columns of the print, because it is the back of the sheet.
+        // Outside of the columns of the print, because they can be on the back of the sheet.
+        list(page, "section class=\"cautions running\"", "Cautions", &card.cautions);
         list(page, "section class=\"aid\"", "First aid", &card.first_aid);
         page.line("script type=\"application/json\" id=\"evening\"", |page| {
             page.data(&data::data(&card, schedule));
@@ -75,7 +76,6 @@ fn sections(page: &mut Markup, card: &Card, schedule: &Schedule, reasons: bool) 
         total(page, &card.total);
     });
     list(page, "section class=\"ticked\"", "Afterwards", &card.afterwards);
-    list(page, "section class=\"running\"", "Cautions", &card.cautions);
     list(page, "section class=\"running\"", "Notes", &card.notes);
     page.own("\n");
 }

@@ -2,15 +2,18 @@
 // Fits the printed card to one side of a sheet; first aid is on its back.
 (() => {
   "use strict";
-  const HEIGHT = 265 * 96 / 25.4; // of a Letter sheet, in pixels
+  const HEIGHT = 262 * 96 / 25.4; // of a Letter sheet, in pixels, with 3 mm to spare for where columns break
   const MOST = 12, LEAST = 6.5, STEP = 0.125; // points
   const READABLE = 8; // points; below that, pictures and line breaks go first
-  const WAYS = [["pictured", "listed"], ["pictured"], ["listed"], []];
+  // With cautions on the front, then without: they go to the back before the type gets too small.
+  const FRONT = "fronted";
+  const WAYS = [["pictured", "listed", FRONT], ["pictured", FRONT], ["listed", FRONT], [FRONT], []];
   const root = document.documentElement;
 
   function fits(points) {
     root.style.setProperty("--type", `${points}pt`);
-    const front = document.querySelector("main").getBoundingClientRect().bottom;
+    const last = root.classList.contains(FRONT) ? ".cautions" : "main";
+    const front = document.querySelector(last).getBoundingClientRect().bottom;
     return front - document.body.getBoundingClientRect().top <= HEIGHT;
   }
   function largest() {
@@ -20,7 +23,7 @@
   function fit() {
     let points = 0;
     for (const way of WAYS) {
-      root.classList.remove("pictured", "listed");
+      root.classList.remove("pictured", "listed", FRONT);
       root.classList.add(...way);
       points = largest();
       if (points >= READABLE) return;

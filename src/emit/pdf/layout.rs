@@ -40,7 +40,8 @@ pub(super) struct Font {
     pub(super) bold: bool,
 }
 
-/// The rows of a card in a column of this width and type size. Cautions have `columns` columns.
+/// The rows of a card in a column of this width and type size. Cautions have `columns` columns, or are on the back if
+/// there are none.
 pub(super) fn rows<'a>(
     card: &Card,
     pictures: &[Placed<'a>],
@@ -57,7 +58,9 @@ pub(super) fn rows<'a>(
     sheet.work(card);
     sheet.list("AFTERWARDS", &card.afterwards, true);
     sheet.list("NOTES", &card.notes, false);
-    sheet.cautions(card, columns);
+    if columns > 0 {
+        sheet.cautions(card, columns);
+    }
     sheet.pictures(pictures);
     let body = std::mem::take(&mut sheet.rows);
     let texts = body.iter().flat_map(|row| &row.marks).flat_map(Mark::texts);
@@ -68,10 +71,19 @@ pub(super) fn rows<'a>(
     sheet.rows
 }
 
-/// The rows of the back of the sheet: first aid, in a column of this width and type size.
-pub(super) fn back<'a>(card: &Card, faces: &Faces, (width, size): (f32, f32)) -> Vec<Row<'a>> {
+/// The rows of the back of the sheet, in a column of this width and type size: first aid, then the cautions if the front
+/// has no space for them.
+pub(super) fn back<'a>(
+    card: &Card,
+    has_cautions: bool,
+    faces: &Faces,
+    (width, size): (f32, f32),
+) -> Vec<Row<'a>> {
     let mut sheet = Sheet { faces, width, size, rows: Vec::new() };
     sheet.list("FIRST AID", &card.first_aid, false);
+    if has_cautions {
+        sheet.cautions(card, 1);
+    }
     sheet.rows
 }
 

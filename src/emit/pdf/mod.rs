@@ -37,6 +37,8 @@ struct Job<'a> {
     card: &'a Card,
     faces: &'a Faces,
     paper: Paper,
+    /// Whether the cautions are on the back of the sheet.
+    has_cautions_behind: bool,
 }
 
 /// The pictures, the number of columns and the type size of a card. The size is `None` if the card fits in no size.
@@ -54,12 +56,16 @@ pub fn pdf(schedule: &Schedule, sources: &Sources, paper: Paper) -> Vec<u8> {
         regular: Face::of(sans_condensed::regular(), "WETSID+CardSans"),
         bold: Face::of(sans_condensed::bold(), "WETSID+CardSans-Bold"),
     };
-    let job = Job { card: &card, faces: &faces, paper };
+    let mut job = Job { card: &card, faces: &faces, paper, has_cautions_behind: false };
     let placed = placed(&drawings, paper);
     let with = (1..=placed.len()).rev().filter_map(|count| placed.get(..count));
     let with =
         with.map(|first| job.largest_of_both(first)).find(|setting| setting.size >= Some(LEAST_BESIDE));
-    let set = with.unwrap_or_else(|| job.largest_of_both(&[]));
+    let mut set = with.unwrap_or_else(|| job.largest_of_both(&[]));
+    if set.size < Some(LEAST_BESIDE) {
+        job.has_cautions_behind = true;
+        set = job.largest_of_both(&[]);
+    }
     let rows = job.rows(set.pictures, set.columns, set.size.unwrap_or(LEAST));
     let columns = self::columns(&rows, paper.room().1);
     let step = paper.column(set.columns) + paper.size().0 * BETWEEN;
@@ -98,17 +104,18 @@ impl Job<'_> {
 
     /// The rows of first aid in the largest type in which they fit on a page; none without first aid.
     fn back<'p>(&self) -> Vec<Row<'p>> {
-        if self.card.first_aid.is_empty() {
+        if self.card.first_aid.is_empty() && !self.has_cautions_behind {
             return Vec::new();
         }
-        let rows = |size| layout::back(self.card, self.faces, (self.paper.column(1), size));
+        let behind = self.has_cautions_behind;
+        let rows = |size| layout::back(self.card, behind, self.faces, (self.paper.column(1), size));
         let sizes = QUARTERS.rev().map(|quarters| f32::from(quarters) / 4.0);
         let fits = |size: &f32| columns(&rows(*size), self.paper.room().1).len() <= 1;
         rows(sizes.clone().find(fits).unwrap_or(LEAST))
     }
 
     fn rows<'p>(&self, pictures: &[Placed<'p>], columns: u8, size: f32) -> Vec<Row<'p>> {
-        let caution_columns = usize::from(3 - columns);
+        let caution_columns = if self.has_cautions_behind { 0 } else { usize::from(3 - columns) };
         layout::rows(self.card, pictures, self.faces, (self.paper.column(columns), size), caution_columns)
     }
 }
