@@ -20,12 +20,13 @@ const fn on(
 }
 
 /// All recipes.
-pub(crate) const SHELF: [Evenings; 15] = [
+pub(crate) const SHELF: [Evenings; 16] = [
     on("ebb-50-reversal", "twin", ["19C", "20C"], ["2x135", "1x120"]),
     on("estuary-400-mq", "tall-five", ["18.5C", "21.5C"], ["5x120", "3x120+2x135"]),
     on("estuary-400-mq-800", "tall-five", ["20C", "22C"], ["5x120", "2x120"]),
     on("estuary-400-mq-1600", "tall-five", ["21C", "24C"], ["4x120", "1x220"]),
     on("estuary-400-stand", "tall-five", ["18C", "21C"], ["1x120", "2x135"]),
+    on("headland-sepia", "tray", ["19C", "21C"], ["1x8x10in", "2x8x10in"]),
     on("headrace-125-tray", "tray", ["18C", "21C"], ["6x4x5in", "2x8x10in"]),
     on("millrace-200-mq", "twin", ["19C", "23C"], ["1x120", "1x135"]),
     on("saltmarsh-100-fahrenheit", "twin", ["69F", "72F"], ["1x135", "1x120"]),

@@ -17,6 +17,7 @@ mod cards;
 mod cautions;
 mod chemistry;
 mod compare;
+mod decisions;
 mod doubts;
 mod editor;
 mod evenings;

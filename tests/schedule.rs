@@ -144,6 +144,10 @@ recipe trial {
         time 4:00
         light room
     }
+    tone {
+        in water
+        time 6 x \"the shadows turn brown\", at least 1:00, at most 3:00
+    }
     rinse {
         in spirit stock
         time 1:00
@@ -184,6 +188,26 @@ static SCHEDULES: LazyLock<Vec<(String, Value)>> = LazyLock::new(|| {
     made.push(("a bottle of a darkroom".to_owned(), read(&run)));
     made
 });
+
+/// The same schedules with the latest decisions: all times count from the start of the first step.
+static LAID_OUT: LazyLock<Vec<(String, Value)>> =
+    LazyLock::new(|| SCHEDULES.iter().map(|(call, schedule)| (call.clone(), laid_out(schedule))).collect());
+
+fn laid_out(schedule: &Value) -> Value {
+    let mut laid = schedule.clone();
+    let start = |leg: &Value| {
+        let at = usize::try_from(leg.as_u64().unwrap() - 1).unwrap();
+        schedule["legs"][at]["latest_ms"].as_i64().unwrap()
+    };
+    for step in laid["steps"].as_array_mut().unwrap() {
+        step["start_ms"] = (ms(step, "start_ms") + start(&step["leg"])).into();
+        assert_eq!(step["start_ms"], step["latest_ms"]);
+        for event in step["events"].as_array_mut().unwrap() {
+            event["at_ms"] = (ms(event, "at_ms") + start(&event["leg"])).into();
+        }
+    }
+    laid
+}
 
 #[track_caller]
 fn read(run: &Run) -> Value {

@@ -147,7 +147,10 @@ fn old_times(parent: &Merged<'_>, merged: &Merged<'_>, faults: &mut Vec<Diagnost
     for step in merged.steps.iter().filter(|step| step.id.kind == StepKind::Develop) {
         let Some(before) = parent.steps.iter().find(|old| old.id == step.id) else { continue };
         let times = before.time_row().zip(step.time_row());
-        let Some((_, time)) = times.filter(|(old, new)| std::ptr::eq(*old, *new)) else { continue };
+        let is_inherited = |(old, new): &(&Reading, &Reading)| {
+            std::ptr::eq(*old, *new) || step.times_before.iter().any(|before| std::ptr::eq(*before, *old))
+        };
+        let Some((_, time)) = times.filter(is_inherited) else { continue };
         let bath = || changed(bath_of(before), bath_of(step));
         if let Some((what, span)) = film.map(|span| ("film", span)).or_else(|| bath().map(|it| ("bath", it)))
         {

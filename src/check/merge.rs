@@ -41,6 +41,8 @@ pub(super) struct MergedStep<'a> {
     pub(super) id: StepId<'a>,
     pub(super) span: Span,
     pub(super) rows: Vec<&'a Reading>,
+    /// The times of the parents that the step's time refers to, as in `1.4 x parent`, nearest first.
+    pub(super) times_before: Vec<&'a Reading>,
     /// Whether every line of the step was understood.
     pub(super) sound: bool,
 }
@@ -87,6 +89,17 @@ pub(super) fn neighbour_of(row: &Reading) -> Option<StepSaid<'_>> {
 impl<'a> MergedStep<'a> {
     pub(super) fn time_row(&self) -> Option<&'a Reading> {
         TIMES.iter().find_map(|is| self.rows.iter().copied().find(|row| is(row.row)))
+    }
+
+    fn put(&mut self, row: &'a Reading) {
+        if TIMES.iter().any(|is| is(row.row)) {
+            let refers = row.view::<say::Time>().is_some_and(|row| row.has(say::Time::parent));
+            match self.time_row() {
+                Some(before) if refers => self.times_before.insert(0, before),
+                _ => self.times_before.clear(),
+            }
+        }
+        put(&mut self.rows, row);
     }
 }
 
@@ -204,11 +217,14 @@ impl<'a> Merged<'a> {
             return false;
         };
         if known.is_none() {
-            self.steps.insert(at, MergedStep { id, span: row.span, rows: Vec::new(), sound: true });
+            self.steps.insert(
+                at,
+                MergedStep { id, span: row.span, rows: Vec::new(), times_before: Vec::new(), sound: true },
+            );
         }
         if let Some(step) = self.steps.get_mut(at) {
             step.sound &= sound;
-            row.rows.iter().for_each(|row| put(&mut step.rows, row));
+            row.rows.iter().for_each(|row| step.put(row));
         }
         true
     }

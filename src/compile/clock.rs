@@ -80,6 +80,8 @@ pub(super) fn clock(
         _ if *step.clock == Clock::FromFull => (fill, fill + duration),
         // Running water washes for the whole stated time (R14), so draining starts after it.
         Duration::Flow { .. } => (Time::ZERO, duration.max(fill)),
+        // Draining starts when the sign is seen (R18).
+        Duration::Sign(sign) if sign.times.is_none() && fill < duration => (Time::ZERO, duration),
         _ if fill + drain < duration => (Time::ZERO, duration - drain),
         _ => {
             let taken = fill + drain;
@@ -141,8 +143,9 @@ pub(super) fn water_of(step: &Step, planned: &PlannedStep) -> Volume {
     let Some(bath) = &planned.bath else { return Volume::ZERO };
     let kept = bath.reuse.is_some_and(Use::is_kept);
     let mixed = if kept { Volume::ZERO } else { bath.water.scaled(i64::from(bath.pours), 1) };
-    match &*step.duration {
-        Duration::Flow { flow, time } => flow.per_minute.scaled(time.ms, 60_000) + mixed,
-        _ => mixed,
-    }
+    let time = match &*step.duration {
+        Duration::Flow { time, .. } => *time,
+        _ => planned.duration,
+    };
+    bath.flow.map_or(mixed, |flow| flow.scaled(time.ms, 60_000) + mixed)
 }

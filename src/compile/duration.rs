@@ -41,6 +41,9 @@ impl Evening<'_> {
         errors: &mut Vec<Diagnostic>,
     ) -> Option<Timed> {
         let timed = self.fresh(step, course, errors)?;
+        if matches!(*step.duration, Duration::Sign(_)) {
+            return Some(timed);
+        }
         let extended =
             self.bottle(step).and_then(|one| extended(&timed, one.treated, one.bath.solution.extend?));
         Some(extended.unwrap_or(timed))
@@ -66,6 +69,7 @@ impl Evening<'_> {
             Duration::EachSide(time) => {
                 (time.times(2), "R6", format!("{} for each side", words::time(*time)))
             }
+            Duration::Sign(sign) => (sign.at_most, "R18", format!("at most {}", words::time(sign.at_most))),
             Duration::Flow { flow, time } => {
                 (*time, "R14", format!("{} of running water, {flow}", words::time(*time)))
             }
@@ -123,15 +127,19 @@ impl Evening<'_> {
         errors: &mut Vec<Diagnostic>,
     ) -> Option<Timed> {
         let span = step.duration.span;
-        let Duration::Clearing { times, at_least: floor } = *step.duration else { return None };
+        let Duration::Clearing { times, at_least: floor, at_most } = *step.duration else { return None };
         let timed = |clearing: &MeasuredClearing, from: Vec<Span>| {
-            let product = clearing.time.times(times);
+            let product = clearing.time.by(times);
             let text = format!("{times} x {} to clear{}", words::time(clearing.time), clearing.source);
             let (time, text) = match floor.filter(|floor| *floor > product) {
                 Some(floor) => {
                     (floor, format!("{text} is {product}, but the recipe states at least {floor}"))
                 }
                 None => (product, text),
+            };
+            let (time, text) = match at_most.filter(|most| *most < time) {
+                Some(most) => (most, format!("{text} is {time}, but the recipe states at most {most}")),
+                None => (time, text),
             };
             Timed::stated(time, "R11", text, from)
         };

@@ -1,6 +1,7 @@
 //! When room light may reach the film: not before the film has been in the fixer for its clearing time.
 
 use super::evening::Evening;
+use super::legs::Decision;
 use super::schedule::{Because, Light, PlannedStep};
 use super::words;
 use crate::journal::APART_MAX;
@@ -51,7 +52,9 @@ impl Evening<'_> {
             if step.kind != StepKind::Fix {
                 continue;
             }
-            let held = own.end - own.drain - own.full();
+            // A person may end the step as early as the recipe allows.
+            let held =
+                own.end - own.drain - own.full() - own.decision.as_ref().map_or(Time::ZERO, Decision::slack);
             if left <= held {
                 let clear = own.full() + left;
                 if clear <= full {

@@ -1,4 +1,4 @@
-//! Compiles a recipe and tonight's conditions to a [`Schedule`] by the rules R1 to R17, or returns every error.
+//! Compiles a recipe and tonight's conditions to a [`Schedule`] by the rules R1 to R18, or returns every error.
 
 mod evening;
 mod schedule;
@@ -8,6 +8,7 @@ mod temperature;
 mod bottle;
 mod duration;
 mod light;
+mod legs;
 mod volume;
 mod agitation;
 mod clock;
@@ -22,12 +23,13 @@ use evening::Evening;
 use schedule::Notices;
 
 use crate::check::CheckedRecipe;
-use crate::model::{Film, Recipe, Shelf, Step, StepKind, Temperature, Time, Volume};
+use crate::model::{Duration, Film, Recipe, Shelf, Step, StepKind, Temperature, Time, Volume};
 use crate::source::{Diagnostic, Level};
 
 pub use bottle::{Objection, objections};
 pub(crate) use caution::{aid, cautions_with, concern};
 pub use evening::{Bottles, Personal, Scale, StepTemperature, Tonight, by_index};
+pub use legs::{Decision, Leg};
 pub use safety::{SAFETY_HEADING, SafetyLine, safety_of};
 pub(crate) use safety::{Scene, safety};
 pub use schedule::{
@@ -126,6 +128,8 @@ pub fn compile(
     evening.warn_of_jumps(&steps, &mut notices);
     evening.warn_unknown_times(&mut notices);
     let concerns = evening.concerns();
+    let legs = legs::legs(&steps);
+    let least_water = legs::least_water(&steps, water);
     let dry = steps.iter().find(|step| step.kind == StepKind::Dry);
     Ok(Schedule {
         recipe: Arc::clone(recipe),
@@ -134,9 +138,11 @@ pub fn compile(
         conditions: tonight.clone(),
         load,
         total: dry.map_or(start, |step| step.start + step.handling),
+        legs,
         light,
         drying: dry.map(|step| step.duration),
         water,
+        least_water,
         warnings: notices.warnings,
         advice: notices.advice,
         leader: evening.leader(),
@@ -165,8 +171,11 @@ pub fn treats(shelf: &Shelf, recipe: &Arc<Recipe>, tonight: &Tonight) -> bool {
 }
 
 /// How long a step takes at a temperature, without a tank or temperature drift. `None` if the temperature is not
-/// allowed, or for changes of water, whose time depends on the tank.
+/// allowed, for a step that a person ends, and for changes of water, whose time depends on the tank.
 pub fn time_at(recipe: &Recipe, step: &Step, at: Temperature) -> Option<Time> {
+    if matches!(*step.duration, Duration::Sign(_)) {
+        return None;
+    }
     with_evening(recipe, at, |evening| {
         let course = evening.course(step);
         if course.is_some_and(|course| !temperature::is_possible(step, course, false)) {

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::evening::Tonight;
+use super::legs::{Decision, Leg};
 use crate::chemistry::Concern;
 use crate::model::{
     Chart, Date, Dilution, Film, Format, Lighting, Recipe, Shelf, StepKind, Temperature, Time, Use, Volume,
@@ -25,14 +26,19 @@ pub struct Schedule {
     pub load: Vec<Slot>,
     /// All steps in order, including drying.
     pub steps: Vec<PlannedStep>,
+    /// The parts of the schedule, each from one decision to the next (R18); never empty. All times of the schedule are
+    /// those of the latest decisions.
+    pub legs: Vec<Leg>,
     /// From when on room light may reach the film; `None` if no step states it, or if the recipe begins in room light.
     pub light: Option<Light>,
     /// The time from the start of the first step to the end of the last before drying (R16).
     pub total: Time,
     /// How long drying takes, if the film is dried.
     pub drying: Option<Time>,
-    /// All water, for baths mixed tonight and for washing (R14).
+    /// All water, for baths mixed tonight and for washing (R14), with the latest decisions.
     pub water: Volume,
+    /// All water with the earliest decisions.
+    pub least_water: Volume,
     /// Warnings for the card.
     pub warnings: Vec<Warning>,
     /// Advice that depends on tonight, for the card.
@@ -179,6 +185,8 @@ pub struct PlannedStep {
     pub handling: Time,
     /// When the tank is empty and the next step begins.
     pub end: Time,
+    /// The decision that ends the step (R18). The times and actions of the step are those of the latest decision.
+    pub decision: Option<Decision>,
     /// The temperature of the bath at the start, if the step has one.
     pub temperature: Option<Temperature>,
     /// The temperature of the bath at the end, if it drifts (R5).
@@ -203,6 +211,11 @@ pub struct PlannedStep {
 }
 
 impl PlannedStep {
+    /// Whether the film dries in this step.
+    pub fn is_drying(&self) -> bool {
+        self.kind == StepKind::Dry
+    }
+
     /// When the bath covers the film, counted from the start of the schedule.
     pub fn full(&self) -> Time {
         self.start + self.handling + self.fill

@@ -4,7 +4,7 @@ use super::clock::{self, FillAndDrain};
 use super::evening::Evening;
 use super::schedule::{Action, Because, Event, PlannedBath, PlannedBottle, PlannedStep};
 use super::volume::{Filling, measured};
-use super::{agitation, temperature, time, words};
+use super::{agitation, legs, temperature, time, words};
 use crate::model::{Duration, Step, StepKind, Time, Use, Volume};
 use crate::source::{Diagnostic, Span};
 
@@ -43,6 +43,7 @@ impl Evening<'_> {
             (duration, timed.because, own, end)
         };
         let handled = (handling > Time::ZERO).then(|| Event::new(start, handling, Action::Handle));
+        let decision = legs::decision(step, &taken);
         let mut because = vec![reason];
         if let Some(handling) = step.handling {
             because.push(Because::new("/handling_ms", "R6", "as the step says", vec![handling.span]));
@@ -65,6 +66,7 @@ impl Evening<'_> {
             drain: taken.drain,
             handling,
             end,
+            decision,
             temperature: course.map(|course| course.from),
             ending: course.filter(|course| course.from != course.to).map(|course| course.to),
             allowed: course.and_then(|course| temperature::allowed(step, course)),
@@ -83,12 +85,12 @@ impl Evening<'_> {
     fn planned_bath(&self, step: &Step, filling: Filling, because: &mut Vec<Because>) -> PlannedBath {
         let Filling { volume, first, text, from } = filling;
         because.push(Because::new("/volume_ml", "R8", text, from));
-        let (pours, flow) = match &*step.duration {
+        let flow = step.duration.flow().map(|flow| flow.per_minute);
+        let pours = match &*step.duration {
             Duration::Changes(changes) => {
-                (u32::try_from(changes.len()).expect("a step has fewer changes of water than 2^32"), None)
+                u32::try_from(changes.len()).expect("a step has fewer changes of water than 2^32")
             }
-            Duration::Flow { flow, .. } => (1, Some(flow.per_minute)),
-            _ => (1, None),
+            _ => 1,
         };
         let mut planned = PlannedBath {
             solution: "water".to_owned(),

@@ -208,10 +208,11 @@ fn with_rule(warning: &Warning) -> String {
 /// The total time (R16) and all water (R14).
 fn total(schedule: &Schedule) -> Total {
     let until = prefixed(", until ", schedule.steps.last().and_then(|last| wall(schedule, last.end)));
-    let drying = schedule.drying.map(|time| format!("and {time} of drying{until}"));
-    let water = format!("{} of water in all", phrase::litres(schedule.water));
+    let dry = schedule.steps.iter().find(|step| step.is_drying());
+    let drying = dry.map(|step| format!("and {} of drying{until}", phrase::lasts(step)));
+    let water = format!("{} of water in all", phrase::all_water(schedule));
     Total {
-        time: schedule.total.to_string(),
+        time: phrase::moment(schedule, schedule.total),
         ends: wall(schedule, schedule.total).map(|end| format!("ends {end}")),
         besides: drying.into_iter().chain([water]).collect(),
     }

@@ -6,8 +6,8 @@ use super::plain::{Look, Page, Tone, joined, padded, plain, prefixed, widest};
 use crate::compare::{Difference, Outcome, Place};
 use crate::compile::{Scale, fingerprint};
 use crate::model::{
-    Amount, Band, Change, Duration, Extend, Key, Mass, Measure, Portion, Pulse, Recipe, Temperature, Time,
-    Treats, Value, Volume, decimal,
+    Amount, Band, Change, Duration, Extend, Key, Mass, Measure, Portion, Pulse, Recipe, Sign, Temperature,
+    Time, Treats, Value, Volume, decimal,
 };
 use crate::source::Sources;
 
@@ -238,6 +238,23 @@ impl Writer {
         format!("{} rolls per {}{}", row.rolls, self.volume(row.per), prefixed(" at ", row.at.as_ref()))
     }
 
+    /// A step that ends at a sign: `until "no yellow is left", at most 15:00, look every 1:00`.
+    fn sign(self, sign: &Sign) -> String {
+        let text = plain(&sign.text);
+        let end = match sign.times {
+            Some(times) => format!("{times} x the time to \"{text}\""),
+            None => format!("until \"{text}\""),
+        };
+        let flow = sign.flow.map(|flow| flow.per_minute.in_litres(self.places.max(3)));
+        [
+            end,
+            bounds(sign.at_least, Some(sign.at_most)),
+            prefixed(", look every ", sign.look),
+            flow.map(|flow| format!(", in {flow} l/min")).unwrap_or_default(),
+        ]
+        .concat()
+    }
+
     fn duration(self, written: &Duration) -> String {
         match written {
             Duration::Chart(chart) => {
@@ -245,9 +262,10 @@ impl Writer {
                 joined(points.map(|point| self.timed(point.time, Some(point.temperature))), ", ")
             }
             Duration::Plain { time, at } => self.timed(*time, *at),
-            Duration::Clearing { times, at_least } => {
-                format!("{times} x clearing{}", prefixed(", at least ", *at_least))
+            Duration::Clearing { times, at_least, at_most } => {
+                format!("{times} x clearing{}", bounds(*at_least, *at_most))
             }
+            Duration::Sign(sign) => self.sign(sign),
             Duration::EachSide(time) => format!("{time} each side"),
             Duration::Changes(changes) => {
                 joined(changes.chunk_by(|one, next| one == next).filter_map(self::changes), ", ")
@@ -257,6 +275,11 @@ impl Writer {
             }
         }
     }
+}
+
+/// The bounds of a time in words: `, at least 1:00, at most 8:00`.
+fn bounds(least: Option<Time>, most: Option<Time>) -> String {
+    prefixed(", at least ", least) + &prefixed(", at most ", most)
 }
 
 /// A run of equal changes of water in words: `5 x 1:00 of soaking`, `10 inversions`.

@@ -3,12 +3,27 @@
 use super::moments;
 use super::phrase::{self, wall};
 use super::plain::{joined, plain, prefixed};
+use super::signs;
 use crate::compile::Schedule;
-use crate::model::{Exposed, StepKind};
+use crate::model::{Exposed, StepKind, Time};
 use crate::plan::Plan;
 
-/// The columns of a session. Times count from the start of the first step.
-const HEAD: [&str; 9] = ["step", "action", "at", "at_ms", "length", "length_ms", "wall", "bath", "what"];
+/// The columns of a session. `at` counts from the start of the leg (R18), `earliest_ms` and `latest_ms` from the start
+/// of the first step.
+const HEAD: [&str; 12] = [
+    "step",
+    "action",
+    "at",
+    "at_ms",
+    "length",
+    "length_ms",
+    "wall",
+    "bath",
+    "what",
+    "leg",
+    "earliest_ms",
+    "latest_ms",
+];
 const PLAN_HEAD: [&str; 12] = [
     "load", "slot", "label", "film", "format", "index", "shot", "recipe", "develop", "on", "done", "left out",
 ];
@@ -21,22 +36,39 @@ const FORMULA: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
 pub fn csv(schedule: &Schedule) -> String {
     let mut table = line(HEAD);
     for warning in schedule.taken_anyway() {
-        table.push_str(&line(["", "warning", "", "", "", "", "", "", &text(&warning.text)]));
+        table.push_str(&line(["", "warning", "", "", "", "", "", "", &text(&warning.text), "", "", ""]));
     }
     for step in &schedule.steps {
-        for event in &step.events {
-            table.push_str(&line([
+        let row = |action: &str, at: Time, length: Time, what: &str| {
+            let leg = schedule.leg(at);
+            let within = at - schedule.leg_start(at);
+            line([
                 text(&phrase::called(step)),
-                event.action.word().to_owned(),
-                event.at.to_string(),
-                event.at.ms.to_string(),
-                event.length.to_string(),
-                event.length.ms.to_string(),
-                prefixed("", wall(schedule, event.at)),
+                action.to_owned(),
+                within.to_string(),
+                within.ms.to_string(),
+                length.to_string(),
+                length.ms.to_string(),
+                prefixed("", wall(schedule, at)),
                 text(&prefixed("", step.bath.as_ref().map(phrase::bath))),
-                text(&moments::words(schedule, step, event)),
-            ]));
+                text(what),
+                (leg + 1).to_string(),
+                schedule.earliest(at).ms.to_string(),
+                at.ms.to_string(),
+            ])
+        };
+        let mut decision = step.decision.as_ref().map(|decision| {
+            let at = step.leaves() - decision.slack();
+            (at, row("decide", at, decision.slack(), &signs::in_one(decision)))
+        });
+        for event in &step.events {
+            if let Some((_, row)) = decision.take_if(|(at, _)| *at <= event.at) {
+                table.push_str(&row);
+            }
+            let words = moments::words(schedule, step, event);
+            table.push_str(&row(event.action.word(), event.at, event.length, &words));
         }
+        table.extend(decision.map(|(_, row)| row));
     }
     table
 }
@@ -46,7 +78,7 @@ pub fn plan_csv(plan: &Plan) -> String {
     let mut table = line(PLAN_HEAD);
     for (load, number) in plan.loads.iter().zip(1u32..) {
         let develop = load.schedule.steps.iter().find(|step| step.kind == StepKind::Develop);
-        let develop = prefixed("", develop.map(|step| step.duration));
+        let develop = prefixed("", develop.map(phrase::lasts));
         let on = prefixed("", plan.days.map(|_| load.on));
         for (roll, slot) in load.rolls.iter().zip(1u32..) {
             let recipe = load.schedule.recipe.name.clone();

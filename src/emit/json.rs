@@ -1,19 +1,19 @@
 //! A schedule and a plan as JSON, by `grammar/schedule.schema.json` and `grammar/plan.schema.json`.
 
-use super::object::{Json, Object, filled, list, ml};
+use super::object::{Json, Object, filled, list, ml, number};
 use super::phrase::{Fate, degree};
 use super::{moments, plan::because};
 use crate::chemistry::{Concern, Hazard};
 use crate::compile::{
-    Because, Event, Light, PlannedBath, PlannedBottle, PlannedStep, SafetyLine, Schedule, Slot, Warning,
-    safety_of,
+    Because, Decision, Event, Leg, Light, PlannedBath, PlannedBottle, PlannedStep, SafetyLine, Schedule,
+    Slot, Warning, safety_of,
 };
 use crate::model::{Chart, Exposed, Lighting, Material, StepKind, Use};
 use crate::plan::{Assumed, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken};
 use crate::source::{Diagnostic, Sources};
 
 /// The versions of the formats. A change that breaks programs which read a format raises its version.
-const VERSION: u32 = 1;
+const VERSION: u32 = 2;
 const PLAN_VERSION: u32 = 2;
 
 /// The schedule as an indented JSON object. `sources` gives the files and lines of the schedule's numbers.
@@ -32,8 +32,11 @@ pub fn json(schedule: &Schedule, sources: &Sources) -> String {
         .put("load", list(&schedule.load, slot))
         .put("hanging", list(schedule.load.iter().rev(), slot))
         .put("steps", list(&schedule.steps, |planned| step(schedule, planned, sources)))
+        .put("legs", list(schedule.legs.iter().zip(1..), leg))
+        .put("total_earliest_ms", schedule.earliest(schedule.total))
         .put("total_ms", schedule.total)
         .put("drying_ms", schedule.drying)
+        .put("least_water_ml", ml(schedule.least_water))
         .put("water_ml", ml(schedule.water))
         .put("warnings", list(&schedule.warnings, warning))
         .put("advice", filled(list(&schedule.advice, warning)))
@@ -110,8 +113,12 @@ fn step(schedule: &Schedule, planned: &PlannedStep, sources: &Sources) -> Object
         .put("dilution", bath.and_then(|bath| bath.dilution.as_ref()))
         .put("use", bath.and_then(|bath| bath.reuse).map(Use::word))
         .put("bottle", bath.and_then(|bath| bath.bottle.as_ref()).map(bottle))
-        .put("start_ms", planned.start)
+        .put("leg", schedule.leg(planned.start) + 1)
+        .put("start_ms", planned.start - schedule.leg_start(planned.start))
+        .put("earliest_ms", schedule.earliest(planned.start))
+        .put("latest_ms", planned.start)
         .put("duration_ms", planned.duration)
+        .put("decision", planned.decision.as_ref().map(decision))
         .put("fill_ms", planned.fill)
         .put("drain_ms", planned.drain)
         .put("handling_ms", Some(planned.handling).filter(|time| time.ms > 0))
@@ -124,10 +131,11 @@ fn step(schedule: &Schedule, planned: &PlannedStep, sources: &Sources) -> Object
         .put("agitation", moments::agitation(schedule, planned))
         .put("light_safe", (planned.lighting == Some(Lighting::Room)).then_some(true))
         .join(planned.lighting.as_ref().filter(|it| **it != Lighting::Room).map(lamp).unwrap_or_default())
-        .put("light_from_ms", light.map(|light| light.at))
+        .put("light_leg", light.map(|light| schedule.leg(light.at) + 1))
+        .put("light_from_ms", light.map(|light| light.at - schedule.leg_start(light.at)))
         .put("in_fixer_ms", light.and_then(|light| light.in_fixer))
         .put("light", planned.light.as_ref())
-        .put("events", list(&planned.events, event))
+        .put("events", list(&planned.events, |one| event(schedule, one)))
         .put("because", list(&planned.because, |because| reason(because, sources)))
         .put("notes", filled(&planned.notes))
         .put("cautions", filled(&planned.cautions))
@@ -163,8 +171,26 @@ pub(super) fn part_of(what: &str, ml: Json) -> Object {
     Object::of("what", what).put("ml", ml)
 }
 
-fn event(event: &Event) -> Object {
-    Object::of("at_ms", event.at)
+/// A leg, with its number from 1.
+fn leg((leg, number): (&Leg, usize)) -> Object {
+    Object::of("leg", number)
+        .put("after_step", leg.after.map(|at| at + 1))
+        .put("earliest_ms", leg.earliest)
+        .put("latest_ms", leg.start)
+}
+
+fn decision(decision: &Decision) -> Object {
+    Object::of("sign", &decision.sign)
+        .put("times", decision.times.map(|times| number(&times.to_string())))
+        .put("least_ms", decision.least)
+        .put("most_ms", decision.most)
+        .put("look_ms", decision.look)
+        .put("looks_ms", filled(list(&decision.looks, |look| Json::from(*look))))
+}
+
+fn event(schedule: &Schedule, event: &Event) -> Object {
+    Object::of("leg", schedule.leg(event.at) + 1)
+        .put("at_ms", event.at - schedule.leg_start(event.at))
         .put("for_ms", event.length)
         .put("do", event.action.word())
         .put("by", event.by)

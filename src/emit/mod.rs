@@ -18,6 +18,7 @@ mod picture;
 mod plain;
 mod plan;
 mod sheet;
+mod signs;
 mod steps;
 mod text;
 mod wav;

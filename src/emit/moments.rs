@@ -21,6 +21,8 @@ pub struct Moment {
     pub until: Time,
     /// The number of the moment's step, from 0.
     pub step: usize,
+    /// The number of the moment's leg, from 0 (R18). All times are those of the latest decisions.
+    pub leg: usize,
     /// The actions at the moment's start; all but the last are instant. Empty while the film is still.
     pub actions: Vec<Action>,
     /// What to do, on one line: `pour 2500 ml of MQ borax 1+1`.
@@ -52,6 +54,7 @@ pub fn moments(schedule: &Schedule) -> Vec<Moment> {
     if let Some((last, before)) = schedule.steps.split_last().filter(|_| !instants.is_empty()) {
         all.push(moment(before.len(), last.end, last.end, instants));
     }
+    all.iter_mut().for_each(|moment| moment.leg = schedule.leg(moment.at));
     all
 }
 
@@ -61,7 +64,7 @@ fn moment(step: usize, at: Time, until: Time, begun: Vec<(Action, String)>) -> M
     if at < until {
         words.push(STILL.to_owned());
     }
-    Moment { at, until, step, actions, what: words.join(", then ") }
+    Moment { at, until, step, leg: 0, actions, what: words.join(", then ") }
 }
 
 /// What to do: `pour 2500 ml of MQ borax 1+1`.

@@ -99,8 +99,32 @@ pub(super) fn starts_full(schedule: &Schedule, step: &PlannedStep) -> bool {
     once && written(schedule, step).is_some_and(|step| step.clock.value == Clock::FromFull)
 }
 
-/// The time of day, if the start is known: `19:42:10`.
+/// Two ends as a range: `4:00 to 20:00`; one alone if both are the same.
+pub(super) fn range<T: Display + PartialEq>(from: T, to: T) -> String {
+    if from == to { to.to_string() } else { format!("{from} to {to}") }
+}
+
+/// A moment of the session, as a range if decisions before the moment are open (R18): `4:10 to 20:10`.
+pub(super) fn moment(schedule: &Schedule, at: Time) -> String {
+    range(schedule.earliest(at), at)
+}
+
+/// The duration of a step, as a range if a person ends the step (R18).
+pub(super) fn lasts(step: &PlannedStep) -> String {
+    range(step.decision.as_ref().map_or(step.duration, |decision| decision.least), step.duration)
+}
+
+/// All water of the session, as a range if a person ends running water (R18).
+pub(super) fn all_water(schedule: &Schedule) -> String {
+    range(litres(schedule.least_water), litres(schedule.water))
+}
+
+/// The time of day, if the start is known: `19:42:10`; a range if decisions before the moment are open.
 pub(super) fn wall(schedule: &Schedule, at: Time) -> Option<String> {
+    Some(range(clock(schedule, schedule.earliest(at))?, clock(schedule, at)?))
+}
+
+fn clock(schedule: &Schedule, at: Time) -> Option<String> {
     let now = i64::from(schedule.conditions.start?) * 1000 + at.ms;
     let shown = civil::Time::midnight().wrapping_add(SignedDuration::from_millis(now));
     Some(match now.div_euclid(DAY) {

@@ -127,7 +127,7 @@ fn load_sheet(plan: &Plan, load: &Load, number: usize) -> LoadSheet {
     let head = vec![
         plain(&schedule.recipe.title),
         format!("recipe {}", schedule.recipe.name),
-        format!("{} at the bench", schedule.total),
+        format!("{} at the bench", phrase::moment(schedule, schedule.total)),
     ];
     let last = load.rolls.len();
     let place = |(roll, slot): (&Exposed, usize)| {
@@ -178,7 +178,8 @@ fn bath(step: &PlannedStep) -> Option<(String, String)> {
     let bath = step.bath.as_ref().filter(|bath| bath.dilution.is_some())?;
     let bottle = bath.bottle.as_ref().map_or_else(|| "its bottle".to_owned(), |bottle| plain(&bottle.name));
     let kept = prefixed(", from ", Some(bottle).filter(|_| bath.reuse.is_some_and(Use::is_kept)));
-    let time = if step.kind == StepKind::Develop { step.duration.to_string() } else { spoken(step.duration) };
+    let is_exact = step.kind == StepKind::Develop || step.decision.is_some();
+    let time = if is_exact { phrase::lasts(step) } else { spoken(step.duration) };
     let volume = phrase::ml(bath.volume);
     Some((phrase::called(step), format!("{time} in {}, {volume}{kept}", phrase::bath(bath))))
 }
@@ -193,7 +194,7 @@ fn sums(plan: &Plan) -> Vec<(&'static str, String)> {
     }
     let mut sums = vec![
         ("loads", fewest),
-        ("bench", plan.bench().to_string()),
+        ("bench", phrase::range(plan.shortest_bench(), plan.bench())),
         ("drying", plan.drying().to_string()),
         ("water", phrase::litres(plan.water())),
     ];

@@ -4,13 +4,16 @@ use super::card::{self, Block, Line, Reason};
 use super::lid::Lid;
 use super::moments::{self, Moves};
 use super::phrase;
-use super::plain::{all_plain, plain, prefixed};
-use crate::compile::{Action, Because, Event, Light, PlannedStep, Schedule};
+use super::plain::{all_plain, joined, plain, prefixed};
+use super::signs;
+use crate::compile::{Action, Because, Decision, Event, Light, PlannedStep, Schedule};
 use crate::model::Time;
 use crate::source::{Sources, Span};
 
 /// The word for times before the step's clock starts.
 const BEFORE: &str = "first";
+/// The word for times after a decision.
+const AFTER: &str = "then";
 
 pub(super) fn blocks(schedule: &Schedule, sources: &Sources) -> Vec<Block> {
     let contexts = schedule.steps.iter().enumerate().map(|(at, step)| Context {
@@ -54,8 +57,8 @@ impl Context<'_> {
         });
         Block {
             name: phrase::head(step),
-            time: step.duration.to_string(),
-            begins: [format!("begins {}", step.start)]
+            time: phrase::lasts(step),
+            begins: [format!("begins {}", phrase::moment(self.schedule, step.start))]
                 .into_iter()
                 .chain(phrase::wall(self.schedule, step.start))
                 .collect(),
@@ -114,12 +117,22 @@ impl Context<'_> {
                     lines.extend(self.light());
                     light = None;
                 }
-                lines.extend(self.line(event));
+                match &self.step.decision {
+                    Some(decision) if event.is_emptying() => {
+                        lines.extend(self.decision(decision, Some(event)))
+                    }
+                    _ => lines.extend(self.line(event)),
+                }
                 if event.is_filling() {
                     let still =
                         moments::agitation(self.schedule, self.step).filter(|text| text == moments::STILL);
                     lines.extend(still.map(|still| self.at(self.step.full(), still)));
                 }
+            }
+            if let Some(decision) =
+                self.step.decision.as_ref().filter(|_| !events.iter().any(Event::is_emptying))
+            {
+                lines.extend(self.decision(decision, None));
             }
             lines.extend(self.light().filter(|_| light.is_some()));
         }
@@ -128,7 +141,13 @@ impl Context<'_> {
     }
 
     fn reads(&self, at: Time) -> String {
-        if at < self.moves.zero { BEFORE.to_owned() } else { (at - self.moves.zero).to_string() }
+        if at < self.moves.zero {
+            BEFORE.to_owned()
+        } else if self.step.decision.is_some() && at >= self.step.leaves() {
+            AFTER.to_owned()
+        } else {
+            (at - self.moves.zero).to_string()
+        }
     }
 
     fn at(&self, at: Time, what: impl Into<String>) -> Line {
@@ -148,17 +167,22 @@ impl Context<'_> {
             Action::Knock if self.moves.knocking().is_some() => return None,
             Action::Knock if self.all(Action::Knock).len() == 1 => words + ", once",
             Action::Knock => words,
-            Action::Rest => format!("wait {length}; the tank is empty"),
+            Action::Rest => format!("wait {}; the tank is empty", self.length(event)),
             Action::Drain | Action::Dump => {
                 words + &prefixed("; next ", self.next.as_ref().filter(|_| length == Time::ZERO))
             }
             Action::Expose => self.exposing(event),
-            Action::Warm => format!("{words}, {length}"),
+            Action::Warm => format!("{words}, {}", self.length(event)),
             Action::Dry => {
                 phrase::dried(self.schedule).to_owned() + &prefixed(", ", card::hanging(self.schedule))
             }
         };
         Some(self.at(event.at, what))
+    }
+
+    /// How long an action takes that lasts as long as its step.
+    fn length(&self, event: &Event) -> String {
+        if self.step.decision.is_some() { phrase::lasts(self.step) } else { event.length.to_string() }
     }
 
     fn all(&self, action: Action) -> Vec<&Event> {
@@ -168,8 +192,9 @@ impl Context<'_> {
     fn handling(&self, event: &Event) -> String {
         let then = event.at + event.length;
         let what = if self.step.bath.is_some() { "pour" } else { "begin" };
-        let wall = prefixed(" · ", phrase::wall(self.schedule, then));
-        format!("take {} to get ready; {what} at {then}{wall}", event.length)
+        let (at, wall) =
+            (phrase::moment(self.schedule, then), prefixed(" · ", phrase::wall(self.schedule, then)));
+        format!("take {} to get ready; {what} at {at}{wall}", event.length)
     }
 
     fn pouring(&self, event: &Event) -> String {
@@ -194,12 +219,28 @@ impl Context<'_> {
             _ => " the other side",
         };
         let light = self.step.light.as_deref().filter(|_| is_first).map(plain);
-        format!("expose{side}, {}{}", event.length, prefixed("; light: ", light))
+        format!("expose{side}, {}{}", self.length(event), prefixed("; light: ", light))
     }
 
     /// The line that says that light is safe; `None` except in the first step in which light is safe.
     fn light(&self) -> Option<Line> {
         Some(self.at(self.light?.at, Lid::of(self.schedule)?.once()))
+    }
+
+    /// The lines of a decision (R18): when to look and for what, the latest end, and what follows. `out` is the draining,
+    /// if there is a bath.
+    fn decision(&self, decision: &Decision, out: Option<&Event>) -> Vec<Line> {
+        let verb = out.map_or("end it", |out| out.action.word());
+        let out = out.map(|out| (moments::words(self.schedule, self.step, out), out.length));
+        let dries = self.step.is_drying().then(|| "dry".to_owned());
+        let empty = out.as_ref().filter(|(_, length)| *length > Time::ZERO);
+        let empty = empty.map(|(_, length)| format!("{length} later it is empty"));
+        let next = self.next.as_ref().map(|next| format!("next {next}"));
+        let act = out.map(|(words, _)| words).into_iter().chain(dries).chain(empty).chain(next);
+        let follows = Line { when: AFTER.to_owned(), what: joined(act, "; ") };
+        let leaves = self.step.leaves() - self.moves.zero;
+        let looks = signs::lines(decision, verb, decision.most - leaves).into_iter();
+        looks.map(|(at, what)| Line { when: at.to_string(), what }).chain([follows]).collect()
     }
 
     /// The line of one change of wash water.
@@ -219,6 +260,9 @@ impl Context<'_> {
 
     /// The line that states the end of the step and names the next step; `None` if the line of the draining does so.
     fn end(&self) -> Option<Line> {
+        if self.step.decision.is_some() {
+            return None;
+        }
         let over = match self.step.events.iter().rfind(|event| event.is_emptying()) {
             Some(out) if out.length == Time::ZERO => return None,
             Some(_) => Some("empty".to_owned()),

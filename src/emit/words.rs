@@ -87,10 +87,16 @@ fn page(row: &Row) -> String {
 /// replaces the alternatives in the pattern, and the list has the alternatives.
 fn headed(row: &Row) -> (String, Vec<String>) {
     let line = written(row);
-    let [way] = row.takes else { return (line, Vec::new()) };
     if line.chars().count() <= COLUMNS {
         return (line, Vec::new());
     }
+    let way = match row.takes {
+        [way] => way,
+        [way @ Part::Either(_), rest @ ..] => {
+            return (format!("{} {WAY} {}", row.word, pattern_text(rest)), way.ways());
+        }
+        _ => return (line, Vec::new()),
+    };
     // An alternative can itself contain alternatives.
     let ways = if let Part::Either(ways) = way { ways } else { &[][..] };
     let pieces = |way: &&[Part]| match way {

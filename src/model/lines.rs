@@ -4,6 +4,7 @@ use std::fmt::{Result, Write};
 
 use super::agitation::{Amount, Knock, Pulse, Scheme};
 use super::fact::{Fact, Key, Portion, Value};
+use super::quantity::Time;
 use super::solution::{Dilution, Item};
 use super::step::{Band, Change, Clock, Duration};
 
@@ -89,9 +90,18 @@ impl Duration {
                 points.try_for_each(|point| write!(out, "{} at {};", point.time.ms, point.temperature.base))
             }
             Duration::Plain { time, .. } => write!(out, "{}", time.ms),
-            Duration::Clearing { times, at_least } => {
+            Duration::Clearing { times, at_least, at_most } => {
                 write!(out, "clearing {times}")?;
-                at_least.iter().try_for_each(|floor| write!(out, " least {}", floor.ms))
+                write_bounds(out, *at_least, *at_most)
+            }
+            Duration::Sign(sign) => {
+                match sign.times {
+                    Some(times) => write!(out, "{times} x sign {:?}", sign.text)?,
+                    None => write!(out, "until {:?}", sign.text)?,
+                }
+                write_bounds(out, sign.at_least, Some(sign.at_most))?;
+                sign.look.iter().try_for_each(|look| write!(out, " look {}", look.ms))?;
+                sign.flow.iter().try_for_each(|flow| write!(out, " flow {}", flow.per_minute.fl))
             }
             Duration::EachSide(time) => write!(out, "side {}", time.ms),
             Duration::Changes(changes) => changes.iter().try_for_each(|change| match change {
@@ -101,6 +111,11 @@ impl Duration {
             Duration::Flow { flow, time } => write!(out, "flow {} {}", flow.per_minute.fl, time.ms),
         }
     }
+}
+
+fn write_bounds(out: &mut String, least: Option<Time>, most: Option<Time>) -> Result {
+    least.iter().try_for_each(|least| write!(out, " least {}", least.ms))?;
+    most.iter().try_for_each(|most| write!(out, " most {}", most.ms))
 }
 
 impl Pulse {

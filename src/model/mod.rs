@@ -40,6 +40,6 @@ pub use solution::{
     Substance, Treats,
 };
 pub use speed::both_speeds;
-pub use step::{Band, Bath, Change, Clock, Duration, Step, StepKind, Use};
+pub use step::{Band, Bath, Change, Clock, Duration, Sign, Step, StepKind, Use};
 pub use tank::{Format, Reels, Rolls, Tank};
 pub(crate) use words::words;

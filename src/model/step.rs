@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::agitation::Scheme;
 use super::chart::Chart;
-use super::quantity::{Difference, Flow, Temperature, Time};
+use super::quantity::{Difference, Flow, Number, Temperature, Time};
 use super::recipe::{Lighting, Stated};
 use super::solution::{Dilution, Role, Solution};
 use super::words::words;
@@ -107,10 +107,14 @@ pub enum Duration {
     /// A multiple of the film's clearing time (R11).
     Clearing {
         /// The factor.
-        times: u32,
+        times: Number,
         /// The shortest allowed time.
         at_least: Option<Time>,
+        /// The longest allowed time.
+        at_most: Option<Time>,
     },
+    /// A person ends the step at a sign (R18).
+    Sign(Sign),
     /// The time of a re-exposure for each side of the film.
     EachSide(Time),
     /// Changes of water (R14).
@@ -122,6 +126,23 @@ pub enum Duration {
         /// How long the water runs.
         time: Time,
     },
+}
+
+/// The sign at which a person ends a step (R18).
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Sign {
+    /// What the person sees, such as `the deepest shadow turns black`.
+    pub text: String,
+    /// How many times the time to the sign the step takes; `None` if the step ends at the sign.
+    pub times: Option<Number>,
+    /// The shortest time of the step.
+    pub at_least: Option<Time>,
+    /// The longest time of the step.
+    pub at_most: Time,
+    /// How often to look for the sign.
+    pub look: Option<Time>,
+    /// The flow of the water, in a wash in running water.
+    pub flow: Option<Flow>,
 }
 
 /// A change of water.
@@ -191,11 +212,22 @@ const JUMP_MAX: Difference = Difference { base: 4 * 9000 };
 const HOT: Temperature = Temperature::celsius_whole(30);
 
 impl Duration {
-    /// The shortest and the longest time, if the time depends only on temperature.
+    /// The shortest and the longest time, if the time depends only on temperature. A step that a person ends counts
+    /// with its longest time: how early the sign is seen is not known.
     pub fn bounds(&self) -> Option<(Time, Time)> {
         match self {
             Duration::Chart(chart) => Some((chart.points().last()?.time, chart.points().first()?.time)),
             Duration::Plain { time, .. } => Some((*time, *time)),
+            Duration::Sign(sign) => Some((sign.at_most, sign.at_most)),
+            _ => None,
+        }
+    }
+
+    /// The flow of running water.
+    pub fn flow(&self) -> Option<Flow> {
+        match self {
+            Duration::Flow { flow, .. } => Some(*flow),
+            Duration::Sign(sign) => sign.flow,
             _ => None,
         }
     }

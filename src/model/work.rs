@@ -136,7 +136,7 @@ impl<'a> Gathered<'a> {
         }
         self.optional(true, Key::Needs, solution.needs, |needs| Value::Volume(*needs));
         let is_kept = bath.reuse.is_some_and(Use::is_kept);
-        let has_time = !matches!(*step.duration, Duration::Changes(_));
+        let has_time = !matches!(*step.duration, Duration::Changes(_) | Duration::Sign(_));
         self.optional(is_kept && has_time, Key::Extend, solution.extend, |extend| Value::Extend(*extend));
         let is_replenished = bath.reuse == Some(Use::Replenished);
         self.optional(is_replenished, Key::Replenish, solution.replenish, |each| Value::Volume(*each));

@@ -183,6 +183,11 @@ impl Plan {
         self.loads.iter().map(|load| load.schedule.total).sum()
     }
 
+    /// The same with the earliest decisions (R18).
+    pub fn shortest_bench(&self) -> Time {
+        self.loads.iter().map(|load| load.schedule.earliest(load.schedule.total)).sum()
+    }
+
     /// The drying time of all loads together.
     pub fn drying(&self) -> Time {
         self.loads.iter().filter_map(|load| load.schedule.drying).sum()

@@ -12,6 +12,8 @@ pub enum Kind {
     Index,
     /// Any number without a unit.
     Number,
+    /// How many times something else, as in `1.5 x clearing`.
+    Factor,
     /// A pH.
     Ph,
     /// `30 s`, `10:15`
@@ -136,6 +138,7 @@ impl Kind {
         match self {
             Kind::Count | Kind::Index => ("a whole number", "COUNT", "5"),
             Kind::Number => ("a number", "NUMBER", "2.4"),
+            Kind::Factor => ("a number", "NUMBER", "1.5"),
             Kind::Ph => ("a pH", "PH", "4.8"),
             Kind::Time | Kind::Moment | Kind::ChartTime => ("a time", "TIME", "30 s or 10:15"),
             Kind::Keeping => ("a keeping time", "KEEPING", "6 months"),

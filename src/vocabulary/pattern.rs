@@ -16,6 +16,8 @@ pub enum Part {
     Maybe(&'static [Part]),
     /// Optional parts that edition 1 of the language lacks; the number is the first edition with these parts.
     Newer(u32, &'static [Part]),
+    /// An alternative of an `Either` that edition 1 of the language lacks; the number is the first edition that has it.
+    NewWay(u32, &'static [Part]),
     /// One of these alternatives; the first token decides which.
     Either(&'static [&'static [Part]]),
     /// A list: these parts once, and again after each comma.
@@ -50,6 +52,7 @@ pub fn pattern_text(parts: &[Part]) -> String {
                 ways => format!("({})", ways.join(" | ")),
             },
             Part::List(inner) => format!("{}, …", pattern_text(inner)),
+            Part::NewWay(_, inner) => pattern_text(inner),
         };
         if !text.is_empty() && piece != "," {
             text.push(' ');
@@ -87,7 +90,9 @@ impl Part {
                     rows().iter().for_each(|row| Part::walk(row.takes, each));
                 }
                 Part::Word(_) | Part::Comma | Part::Slot(..) => each(part),
-                Part::Maybe(inner) | Part::Newer(_, inner) | Part::List(inner) => Part::walk(inner, each),
+                Part::Maybe(inner) | Part::Newer(_, inner) | Part::NewWay(_, inner) | Part::List(inner) => {
+                    Part::walk(inner, each)
+                }
                 Part::Either(ways) => ways.iter().for_each(|way| Part::walk(way, each)),
             }
         }

@@ -2,12 +2,12 @@
 
 use std::sync::LazyLock;
 
-use super::pattern::Part::{Comma, Either, List, Maybe, Newer, Word};
+use super::pattern::Part::{Comma, Either, List, Maybe, NewWay, Newer, Word};
 use super::row::{Block, Row};
 use super::slot::{Statement as _, rows};
 use super::value::{
-    After, AgitationClause, AgitationName, Any, Before, ChartTime, Count, EachSide, FilmName, Index,
-    LightingClause, Moment, OwnName, SolutionName, Text, Water,
+    After, AgitationClause, AgitationName, Any, Before, BoundClause, ChartTime, Clearing, Count, EachSide,
+    Factor, FilmName, FromParent, Index, LightingClause, Moment, OwnName, SolutionName, Text, Water,
 };
 use crate::model::StepKind::*;
 use crate::model::{self, Difference, Dilution, StepKind, Temperature, Use};
@@ -76,12 +76,15 @@ rows! { RECIPES;
     Point { at: Temperature, time: ChartTime } [at, time]
         "" &[Block::Chart], Many, "a point of the chart", "20 C   10:00";
     Time {
-        times: Count, least: model::Time, time: model::Time, at: Temperature, side: EachSide,
+        until: Text, times: Factor, clearing: Clearing, parent: FromParent, sign: Text,
+        time: model::Time, at: Temperature, side: EachSide, bound: BoundClause,
     } [Either(&[
-        &[times, Word("x"), Word("clearing"), Maybe(&[Comma, Word("at"), Word("least"), least])],
+        &[NewWay(2, &[Word("until"), until])],
+        &[times, Word("x"), Either(&[&[clearing], &[NewWay(2, &[parent])], &[NewWay(2, &[sign])]])],
         &[time, Maybe(&[Either(&[&[Word("at"), at], &[side]])])],
-    ])]
-        "time" STEPS, Once, "its time; at a temperature, by the clearing time, or for each side of the film",
+    ]), Maybe(&[Comma, List(&[bound])])]
+        "time" STEPS, Once,
+        "its time; at a temperature, by the clearing time, or for each side; edition 2: until a sign, by the time to a sign or the parent's time",
         "time 3 x clearing, at least 4:00";
     Between { low: Temperature, high: Temperature } [low, Word("and"), high]
         "between" RECIPE_AND_STEPS, Once, "the allowed temperatures", "between 18 C and 24 C";
@@ -127,6 +130,19 @@ rows! { RECIPES;
     Source { text: Text } [text]
         "source" &[Block::Film, Block::Solution, Block::Agitation, Block::Recipe], Many, "its source",
         "source \"common practice, no source\"";
+    // Clauses, which occur only inside `time`.
+    Bound { least: model::Time, most: model::Time }
+        [Either(&[&[Word("least"), least], &[NewWay(2, &[Word("most"), most])]])]
+        "at" &[], Many, "the shortest or the longest time", "at least 4:00";
+    Look { every: model::Time } [Word("every"), every]
+        "look" &[], Many, "how often to look for the sign", "look every 30 s", 2;
+}
+
+/// The rows for the clauses of `time`.
+pub(super) fn bounds() -> &'static [&'static Row] {
+    static ROWS: LazyLock<Vec<&'static Row>> =
+        LazyLock::new(|| Bound::rows().iter().chain(Look::rows()).collect());
+    &ROWS
 }
 
 pub(super) fn lightings() -> &'static [&'static Row] {

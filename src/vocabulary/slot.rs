@@ -167,7 +167,9 @@ const fn slots_in(parts: &[Part]) -> u64 {
         slots |= match first {
             Part::Word(_) | Part::Comma | Part::Either([]) => 0,
             Part::Slot(at, _) => 1 << *at,
-            Part::Maybe(inner) | Part::Newer(_, inner) | Part::List(inner) => slots_in(inner),
+            Part::Maybe(inner) | Part::Newer(_, inner) | Part::NewWay(_, inner) | Part::List(inner) => {
+                slots_in(inner)
+            }
             Part::Either([way, ways @ ..]) => slots_in(way) | slots_in(&[Part::Either(ways)]),
         };
         left = rest;

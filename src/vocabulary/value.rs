@@ -3,7 +3,7 @@
 use super::kind::{Declared, Kind};
 use super::pattern::Form;
 use super::reading::Reading;
-use super::recipes::lightings;
+use super::recipes::{bounds, lightings};
 use super::shelf::contained;
 use super::slot::Capture;
 use super::tanks::{AmountOf, agitation_clauses, amounts};
@@ -93,12 +93,16 @@ macro_rules! mentions {
     };
 }
 
-markers! { Count Index Moment ChartTime Tap Text NewName OwnName State Ph AgitationClause ContainedClause LightingClause }
+markers! {
+    Count Factor Index Moment ChartTime Tap Text NewName OwnName State Ph AgitationClause BoundClause ContainedClause
+    LightingClause
+}
 
 copies! {
     Count as u32 = Count, Count;
     Index as u32 = Index, Count;
     Number as Number = Number, Number;
+    Factor as Number = Factor, Number;
     Ph as Number = Ph, Number;
     Time as Time = Time, Time;
     Moment as Time = Moment, Time;
@@ -145,6 +149,7 @@ captures! {
         let amount = clause.view::<AmountOf>()?;
         amount.time().map(Amount::For).or(amount.count().map(Amount::Inversions))?
     };
+    BoundClause as &'a Reading = Form::Clause(bounds), Value::Clause(clause) => clause;
     ContainedClause as &'a Reading = Form::Clause(contained), Value::Clause(clause) => clause;
     LightingClause as &'a Reading = Form::Clause(lightings), Value::Clause(clause) => clause;
     AgitationClause as &'a Reading = Form::Clause(agitation_clauses), Value::Clause(clause) => clause;
@@ -161,5 +166,6 @@ macro_rules! flags {
 }
 
 flags! {
-    Any = "any", Water = "water", Whole = "whole", EachSide = "each side", Before = "before", After = "after",
+    Any = "any", Clearing = "clearing", FromParent = "parent",
+    Water = "water", Whole = "whole", EachSide = "each side", Before = "before", After = "after",
 }

@@ -10,7 +10,8 @@ fn rows(schedule: &Schedule) -> Vec<Vec<String>> {
     let table = emit::csv(schedule);
     let mut reader = csv::Reader::from_reader(table.as_bytes());
     let head: Vec<String> = reader.headers().unwrap().iter().map(str::to_owned).collect();
-    assert_eq!(head, ["step", "action", "at", "at_ms", "length", "length_ms", "wall", "bath", "what"]);
+    let own = ["step", "action", "at", "at_ms", "length", "length_ms", "wall", "bath", "what"];
+    assert_eq!(head, [own.as_slice(), &["leg", "earliest_ms", "latest_ms"]].concat());
     reader.records().map(|row| row.unwrap().iter().map(str::to_owned).collect()).collect()
 }
 
@@ -40,7 +41,7 @@ fn every_action_has_its_row() {
 fn a_row_has_action_bath_and_wall_clock() {
     let mut schedule = schedule(TEXT);
     assert_eq!(
-        rows(&schedule)[0][6..],
+        rows(&schedule)[0][6..9],
         ["", "Soup of the day stock", "pour 1000 ml of Soup of the day stock"]
     );
     schedule.conditions.start = Some(23 * 3600 + 59 * 60);

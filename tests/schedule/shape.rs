@@ -71,7 +71,7 @@ fn keys(value: &Value, all: &mut BTreeSet<String>) {
 #[test]
 fn an_invalid_schedule_is_refused() {
     let off = [
-        ("/schedule", json!(2)),
+        ("/schedule", json!(1)),
         ("/total_ms", json!(null)),
         ("/total_ms", json!(-1)),
         ("/total_ms", json!(0.5)),
@@ -97,6 +97,9 @@ fn an_invalid_schedule_is_refused() {
         ("/steps/0/temperature_c", json!(300)),
         ("/steps/0/light_safe", json!(false)),
         ("/steps/0/events/0/do", json!("stir")),
+        ("/steps/0/leg", json!(0)),
+        ("/legs", json!([])),
+        ("/legs/0/latest_ms", json!(null)),
         ("/steps/0/events/0/at_ms", json!("0:00")),
         ("/steps/0/events/0/for_ms", json!(null)),
         ("/steps/0/events/0/count", json!(3)),

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use serde_json::Value;
 
-use super::{SCHEDULES, events, measured, ms, steps, when};
+use super::{LAID_OUT, events, measured, ms, steps, when};
 use crate::evenings::shelf;
 
 /// The end of the last action: the tank is empty, or the dry step is over.
@@ -14,7 +14,7 @@ fn end(step: &Value) -> i64 {
 }
 
 fn each_step(mut look: impl FnMut(&str, &Value)) {
-    for (call, schedule) in SCHEDULES.iter() {
+    for (call, schedule) in LAID_OUT.iter() {
         for (number, step) in steps(schedule).iter().enumerate() {
             look(&format!("{call}, step {number}, {}", step["kind"]), step);
         }
@@ -23,7 +23,7 @@ fn each_step(mut look: impl FnMut(&str, &Value)) {
 
 #[test]
 fn each_step_begins_when_the_previous_one_ends() {
-    for (call, schedule) in SCHEDULES.iter() {
+    for (call, schedule) in LAID_OUT.iter() {
         let mut now = 0;
         for step in steps(schedule) {
             assert_eq!(ms(step, "start_ms"), now, "{call}: {}", step["kind"]);
@@ -103,7 +103,7 @@ fn parts_and_water_add_up_to_the_volume() {
 /// R16.
 #[test]
 fn the_total_ends_where_drying_begins() {
-    for (call, schedule) in SCHEDULES.iter() {
+    for (call, schedule) in LAID_OUT.iter() {
         let last = steps(schedule).last().unwrap();
         let dries = last["kind"] == "dry";
         let total = if dries { ms(last, "start_ms") } else { end(last) };
@@ -113,15 +113,16 @@ fn the_total_ends_where_drying_begins() {
     }
 }
 
-/// R14: the water in baths that are not kept, and in every change of the wash. The JSON has no flow: the only recipe
-/// with running water has 2 l/min for 30 min.
+/// R14: the water in baths that are not kept, in every change of the wash, and in running water.
 #[test]
 fn the_water_of_the_evening_is_the_sum_of_its_steps() {
-    for (call, schedule) in SCHEDULES.iter() {
-        let mut water = if schedule["recipe"]["name"] == "headrace-125-tray" { 60_000.0 } else { 0.0 };
+    for (call, schedule) in LAID_OUT.iter() {
+        let mut water = 0.0;
         for step in steps(schedule) {
             let kept = matches!(step["use"].as_str(), Some("reused" | "replenished"));
             let pours = step["pours"].as_f64().unwrap_or(1.0);
+            let minutes = step["duration_ms"].as_f64().unwrap() / 60_000.0;
+            water += step["flow_ml_per_min"].as_f64().unwrap_or(0.0) * minutes;
             water += if kept { 0.0 } else { step["water_ml"].as_f64().unwrap_or(0.0) * pours };
         }
         let told = schedule["water_ml"].as_f64().unwrap();
@@ -158,7 +159,7 @@ fn every_reason_refers_to_an_existing_number_and_existing_lines() {
 /// R12: the load is the rolls of the call, one slot each, in order from the bottom.
 #[test]
 fn the_load_is_the_rolls_of_the_call_from_the_bottom_up() {
-    for (call, schedule) in SCHEDULES.iter() {
+    for (call, schedule) in LAID_OUT.iter() {
         let asked = schedule["conditions"]["rolls"].as_array().unwrap().iter().flat_map(|rolls| {
             let count = usize::try_from(ms(rolls, "count")).unwrap();
             std::iter::repeat_n(rolls["format"].as_str().unwrap(), count)
@@ -173,7 +174,7 @@ fn the_load_is_the_rolls_of_the_call_from_the_bottom_up() {
 #[test]
 fn labels_go_to_the_lowest_slots_unchanged() {
     let labels = |name: &str| {
-        let (_, schedule) = SCHEDULES.iter().find(|(call, _)| call.starts_with(name)).unwrap();
+        let (_, schedule) = LAID_OUT.iter().find(|(call, _)| call.starts_with(name)).unwrap();
         let load = schedule["load"].as_array().unwrap();
         load.iter().map(|slot| slot["label"].as_str().map(str::to_owned)).collect::<Vec<_>>()
     };
@@ -232,7 +233,7 @@ fn expected_names(names: &[&str]) -> Vec<String> {
 /// In every schedule, `hanging` is `load` reversed.
 #[test]
 fn film_hangs_in_the_order_of_the_load_from_the_top_down() {
-    for (call, schedule) in SCHEDULES.iter() {
+    for (call, schedule) in LAID_OUT.iter() {
         let mut load = schedule["load"].as_array().unwrap().clone();
         load.reverse();
         assert_eq!(schedule["hanging"].as_array().unwrap(), &load, "{call}");

@@ -291,15 +291,15 @@ fn agitation_is_listed_with_its_motion_and_count() {
     };
     assert_eq!(
         told("rotary 60 rpm"),
-        json!({ "at_ms": 25_000, "for_ms": 135_000, "do": "agitate", "by": "rotary", "count": 60 })
+        json!({ "leg": 1, "at_ms": 25_000, "for_ms": 135_000, "do": "agitate", "by": "rotary", "count": 60 })
     );
     assert_eq!(
         told("first 4 inversions"),
-        json!({ "at_ms": 25_000, "for_ms": 10_000, "do": "agitate", "by": "inversion", "count": 4 })
+        json!({ "leg": 1, "at_ms": 25_000, "for_ms": 10_000, "do": "agitate", "by": "inversion", "count": 4 })
     );
     assert_eq!(
         told("first 30 s, by rocking"),
-        json!({ "at_ms": 25_000, "for_ms": 30_000, "do": "agitate", "by": "rocking" })
+        json!({ "leg": 1, "at_ms": 25_000, "for_ms": 30_000, "do": "agitate", "by": "rocking" })
     );
 }
 

@@ -1,6 +1,6 @@
 //! Three evenings, as far as a person does anything by them: no word of a title, a note or a reason.
 
-use wetside::compile::{Bottles, Event, PlannedStep, Schedule, compile};
+use wetside::compile::{Bottles, Decision, Event, PlannedStep, Schedule, compile};
 use wetside::measure::{Asked, Line, Weighing, Work, measure};
 use wetside::model::{
     Dilution, Format, Lighting, Mass, Recipe, Solution, StepKind, Temperature, Time, Use, Volume,
@@ -29,6 +29,7 @@ struct Step {
     events: Vec<Event>,
     lighting: Option<Lighting>,
     light: Option<String>,
+    decision: Option<Decision>,
 }
 
 /// What a step happens in.
@@ -106,6 +107,7 @@ fn step(step: &PlannedStep, solution: Option<&Solution>) -> Step {
         events: step.events.clone(),
         lighting: step.lighting.clone(),
         light: step.light.clone(),
+        decision: step.decision.clone(),
     }
 }
 

@@ -2,6 +2,7 @@
 
 mod contradictions;
 mod darkroom;
+mod durations;
 mod recipes;
 mod shelf;
 mod tanks;

@@ -7,13 +7,11 @@ use super::super::error;
 use super::super::merge::{Merged, MergedStep};
 use super::{Builder, named};
 use crate::model::{
-    Band, Bath, Change, Chart, Clock, Dilution, Duration, Film, Lighting, Point, Recipe, Scheme, Stated,
-    Step, StepKind, Use,
+    Band, Bath, Chart, Clock, Dilution, Duration, Film, Lighting, Point, Recipe, Scheme, Stated, Step,
+    StepKind, Use,
 };
 use crate::source::{Diagnostic, Level, Span};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
-
-const CHANGES_MAX: u32 = 50;
 
 impl Builder<'_> {
     pub(crate) fn recipe(&mut self, merged: &Merged<'_>) -> Option<Recipe> {
@@ -155,60 +153,6 @@ impl Builder<'_> {
         Some(Bath { solution: Some(solution), dilution, reuse, span: row.span })
     }
 
-    fn duration(&mut self, own: &MergedStep<'_>) -> Option<Stated<Duration>> {
-        let Some(row) = own.time_row() else {
-            self.faults.extend(own.sound.then(|| missing_time(own)));
-            return None;
-        };
-        if !row.sound || !row.block_sound {
-            return None;
-        }
-        let value = if row.is::<say::Chart>() {
-            Duration::Chart(chart(row, &mut self.faults)?)
-        } else if let Some(fills) = row.view::<say::Fills>() {
-            let counts = fills.all(say::Fills::inversions);
-            Duration::Changes(counts.map(|(count, _)| Change::Inversions(count)).collect())
-        } else if let Some(soak) = row.view::<say::Soak>() {
-            let (time, count) = soak.time().zip(soak.changes())?;
-            if count > CHANGES_MAX {
-                self.error(
-                    "too-many-changes",
-                    row.span,
-                    "a wash has at most 50 changes of water",
-                    "use fewer and longer changes, or running water with a time: flow 2 l/min",
-                );
-                return None;
-            }
-            Duration::Changes((0..count).map(|_| Change::Soak(time)).collect())
-        } else {
-            self.timed(own, row.view()?)?
-        };
-        Some(Stated::new(value, row.span))
-    }
-
-    fn timed(&mut self, own: &MergedStep<'_>, row: Matched<'_, say::Time>) -> Option<Duration> {
-        if let Some(times) = row.times() {
-            return Some(Duration::Clearing { times, at_least: row.least() });
-        }
-        let time = row.time()?;
-        if !row.has(say::Time::side) {
-            return Some(match own.stated(say::Flow::flow) {
-                Some(flow) => Duration::Flow { flow: flow.value, time },
-                None => Duration::Plain { time, at: row.at() },
-            });
-        }
-        if own.id.kind == StepKind::Expose && own.one::<say::In>().is_none() {
-            return Some(Duration::EachSide(time));
-        }
-        self.error(
-            "each-side-in-bath",
-            row.span,
-            "only a re-exposure to light has a time for each side of the film",
-            "write the whole time, such as: time 2:00",
-        );
-        None
-    }
-
     fn agitated(&mut self, row: Matched<'_, say::Agitate>) -> Option<Stated<Scheme>> {
         let scheme = match row.said(say::Agitate::scheme) {
             Some(name) => Arc::unwrap_or_clone(self.find(Declared::Agitation, name, |it| &it.schemes)?),
@@ -276,22 +220,6 @@ fn lighting(clause: &Reading, span: Span) -> Option<Stated<Lighting>> {
 fn needs_bath(kind: StepKind) -> bool {
     use StepKind::{Bleach, BleachFix, Clear, Develop, Fix, Rinse, Stop, Tone};
     matches!(kind, Develop | Stop | Fix | Bleach | BleachFix | Clear | Tone | Rinse)
-}
-
-fn missing_time(own: &MergedStep<'_>) -> Diagnostic {
-    if let Some(flow) = own.one::<say::Flow>() {
-        return error(
-            "flow-without-time",
-            flow.span,
-            "running water needs a time",
-            "add a line such as: time 10:00",
-        );
-    }
-    let help = match own.id.kind {
-        StepKind::Wash => "add a line such as: fills 5, 10, 20 inversions; or: soak 5:00 x 6; or: time 10:00",
-        _ => "add a line such as: time 1:00; or a chart",
-    };
-    error("missing-time", own.span, format!("the step {} needs a time", own.id), help)
 }
 
 /// The chart in a `chart {` block (rule R1); `None` after errors.

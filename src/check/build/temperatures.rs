@@ -49,7 +49,7 @@ impl Builder<'_> {
     pub(super) fn missing_band(&mut self, own: &MergedStep<'_>, duration: &Stated<Duration>) {
         let needed = match duration.value {
             Duration::Plain { at: Some(_), .. } => true,
-            Duration::Chart(_) => false,
+            Duration::Chart(_) | Duration::Sign(_) => false,
             _ => own.id.kind == StepKind::Develop,
         };
         let stated = own.one::<say::Between>().is_some() || own.one::<say::Within>().is_some();

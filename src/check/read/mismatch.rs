@@ -103,9 +103,10 @@ impl Reader<'_, '_> {
                 Want::Value(kind) | Want::Unit(kind) => kinds.push(*kind),
             }
         }
-        // A count, as in `3 x clearing`, is too rare to be offered for a time.
+        // A factor, as in `3 x clearing`, and a sign are too rare to be offered for a time.
         if say::Time::has(self.row) && kinds.contains(&Kind::Time) {
-            kinds.retain(|kind| *kind != Kind::Count);
+            kinds.retain(|kind| *kind != Kind::Factor);
+            words.retain(|word| *word != "until");
         }
         let wish = one_of(&kinds, &words);
         let is_water = say::FormulaLine::has(self.row)
@@ -149,7 +150,7 @@ impl Reader<'_, '_> {
         }
         let fault = Diagnostic::error("wrong-kind", whole, message);
         // An example number or new name would look like the exact text to write.
-        let own = [Kind::Count, Kind::Index, Kind::NewName];
+        let own = [Kind::Count, Kind::Factor, Kind::Index, Kind::NewName];
         let kind = measured.or(kinds.first()).filter(|kind| !own.contains(kind));
         let fault =
             kind.into_iter().fold(fault, |fault, kind| fault.label(format!("such as {}", kind.example())));
@@ -321,7 +322,9 @@ fn takes_comma_before(parts: &[Part], word: &str) -> bool {
     parts.iter().enumerate().any(|(at, part)| match part {
         Part::Comma => parts.get(at + 1..).is_some_and(begins),
         Part::List(inner) => begins(inner) || takes_comma_before(inner, word),
-        Part::Maybe(inner) | Part::Newer(_, inner) => takes_comma_before(inner, word),
+        Part::Maybe(inner) | Part::Newer(_, inner) | Part::NewWay(_, inner) => {
+            takes_comma_before(inner, word)
+        }
         Part::Either(ways) => ways.iter().any(|way| takes_comma_before(way, word)),
         Part::Slot(_, Form::Clause(rows)) => rows().iter().any(|row| takes_comma_before(row.takes, word)),
         Part::Word(_) | Part::Slot(..) => false,

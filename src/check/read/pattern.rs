@@ -118,10 +118,8 @@ impl<'a, 'f> Reader<'a, 'f> {
                 Some(())
             }
             Part::Maybe(inner) if begins(self.cursor, inner) => self.parts(inner),
-            Part::Newer(_, inner) if begins(self.cursor, inner) => {
-                self.newer.get_or_insert(self.cursor.next());
-                self.parts(inner)
-            }
+            Part::Newer(_, inner) if begins(self.cursor, inner) => self.newer(inner),
+            Part::NewWay(_, inner) => self.newer(inner),
             Part::Maybe(inner) | Part::Newer(_, inner) => {
                 self.note(inner);
                 Some(())
@@ -139,6 +137,12 @@ impl<'a, 'f> Reader<'a, 'f> {
                 Some(())
             }
         }
+    }
+
+    /// Reads parts that edition 1 of the language lacks.
+    fn newer(&mut self, parts: &'static [Part]) -> Option<()> {
+        self.newer.get_or_insert(self.cursor.next());
+        self.parts(parts)
     }
 
     fn word(&mut self, word: &'static str) -> Option<()> {
@@ -220,7 +224,9 @@ impl<'a, 'f> Reader<'a, 'f> {
         } else if self.cursor.ends_in_number() {
             beginnings(parts, &mut |want, rest| {
                 match want {
-                    Want::Value(Kind::Count | Kind::Index | Kind::Number) => following.extend(wants(rest)),
+                    Want::Value(Kind::Count | Kind::Factor | Kind::Index | Kind::Number) => {
+                        following.extend(wants(rest))
+                    }
                     Want::Value(kind) if !units_of(kind).is_empty() => following.push(Want::Unit(kind)),
                     _ => {}
                 }
@@ -238,7 +244,7 @@ fn begins(cursor: Cursor<'_>, parts: &[Part]) -> bool {
     beginnings(parts, &mut |want, rest| match want {
         Want::Word(word) => cursor.sees(word),
         // The word after a bare number shows which pattern is meant: `3 x clearing`, `5 inversions`.
-        Want::Value(kind @ (Kind::Count | Kind::Index | Kind::Number)) => {
+        Want::Value(kind @ (Kind::Count | Kind::Factor | Kind::Index | Kind::Number)) => {
             let next = cursor.words_at(cursor.number_pieces());
             cursor.looks_like(kind) && !matches!(rest.first(), Some(Part::Word(word)) if *word != next)
         }
@@ -262,7 +268,7 @@ pub(super) fn beginnings(parts: &[Part], each: &mut dyn FnMut(Want, &[Part]) -> 
         }),
         Part::Maybe(inner) | Part::Newer(_, inner) => beginnings(inner, each) || beginnings(rest, each),
         Part::Either(ways) => ways.iter().any(|way| beginnings(way, each)),
-        Part::List(inner) => beginnings(inner, each),
+        Part::NewWay(_, inner) | Part::List(inner) => beginnings(inner, each),
     }
 }
 

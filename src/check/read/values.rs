@@ -25,6 +25,7 @@ fn limit(kind: Kind) -> Limit {
         Kind::Flow => Limit::FLOW,
         Kind::Turning => Limit::SPEED,
         Kind::Number => Limit::FACTOR,
+        Kind::Factor => Limit::TIMES,
         Kind::Ph => Limit::PH,
         Kind::Index => Limit::INDEX,
         Kind::Dilution => Limit::PART,
@@ -40,7 +41,7 @@ impl Reader<'_, '_> {
                 let (number, span) = self.number()?;
                 Value::Count(self.whole(kind, number, span)?)
             }
-            Kind::Number | Kind::Ph => {
+            Kind::Factor | Kind::Number | Kind::Ph => {
                 let (number, span) = self.number()?;
                 self.in_range(kind, number.in_base(1000), span)?;
                 Value::Number(number)

@@ -36,7 +36,11 @@ rule! {
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {
-    let Duration::Plain { time, .. } = step.duration.value else { return None };
+    let time = match &step.duration.value {
+        Duration::Plain { time, .. } => *time,
+        Duration::Sign(sign) => sign.at_most,
+        _ => return None,
+    };
     let agitation = step.agitation.as_ref()?;
     let Pulse::At { times, .. } = &agitation.value.pulse else { return None };
     let late = times.iter().find(|late| **late >= time)?;

@@ -126,10 +126,11 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
 
 /// The shortest and the longest time of a step, by the film's clearing time if it goes by that.
 fn times(recipe: &Recipe, step: &Step) -> Option<(Time, Time)> {
-    let Duration::Clearing { times, at_least } = *step.duration else { return step.duration.bounds() };
+    let Duration::Clearing { times, at_least, at_most } = *step.duration else { return step.duration.bounds() };
     let film = &recipe.film.as_ref()?.value;
-    let time = film.clearing_in(step.bath.as_ref()?)?.time.times(times);
+    let time = film.clearing_in(step.bath.as_ref()?)?.time.by(times);
     let time = at_least.map_or(time, |floor| floor.max(time));
+    let time = at_most.map_or(time, |most| most.min(time));
     Some((time, time))
 }
 

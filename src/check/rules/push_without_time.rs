@@ -74,6 +74,9 @@ fn check(recipe: &Recipe, parent: &Recipe) -> Option<Diagnostic> {
         return None;
     }
     let first = recipe.steps.iter().find(|step| step.kind == StepKind::Develop)?;
+    if matches!(first.duration.value, model::Duration::Sign(_)) {
+        return None;
+    }
     let message = format!("index {} on film of ISO {speed} has the development of index {lower}", index.value);
     (developments(recipe) == developments(parent)).then(|| {
         RULE.weighed(!is_factor(TWO_STOPS), index.span, message)

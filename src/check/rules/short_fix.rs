@@ -109,9 +109,10 @@ pub(super) fn check(recipe: &Recipe) -> Option<Diagnostic> {
 fn thousandths(step: &Step, clearing: Option<&Clearing>) -> Option<i64> {
     let share = |time: Time| Some(time.ms.saturating_mul(1000) / clearing?.time.ms.max(1));
     match &step.duration.value {
-        Duration::Clearing { times, at_least } => {
+        Duration::Clearing { times, at_least, at_most } => {
             let floor = at_least.and_then(share).unwrap_or(0);
-            Some(floor.max(i64::from(*times) * 1000))
+            let most = at_most.and_then(share).unwrap_or(i64::MAX);
+            Some(floor.max(times.in_base(1000)?).min(most))
         }
         Duration::Plain { time, .. } => share(*time),
         _ => None,

@@ -104,8 +104,16 @@ fn washing(step: &Step) -> (i64, Time) {
             });
             (i64::try_from(all.len()).unwrap_or(CHANGES), time)
         }
-        Duration::Flow { flow, time } => (flow.per_minute.scaled(time.ms, 60_000).fl / TANK.fl, *time),
+        Duration::Flow { flow, time } => (running(*flow, *time), *time),
+        Duration::Sign(sign) => {
+            (sign.flow.map_or(CHANGES, |flow| running(flow, sign.at_most)), sign.at_most)
+        }
         Duration::Plain { time, .. } => (CHANGES, *time),
-        _ => (0, Time::ZERO),
+        Duration::Chart(_) | Duration::Clearing { .. } | Duration::EachSide(_) => (0, Time::ZERO),
     }
+}
+
+/// How often running water changes the water of a tank in this time.
+fn running(flow: crate::model::Flow, time: Time) -> i64 {
+    flow.per_minute.scaled(time.ms, 60_000).fl / TANK.fl
 }

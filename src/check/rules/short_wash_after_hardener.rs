@@ -72,6 +72,7 @@ pub(super) fn check(recipe: &Recipe) -> Option<Diagnostic> {
     for wash in washes() {
         match &wash.duration.value {
             Duration::Plain { time: one, .. } | Duration::Flow { time: one, .. } => time = time + *one,
+            Duration::Sign(sign) => time = time + sign.at_most,
             Duration::Changes(all) => changes += all.len(),
             _ => {}
         }

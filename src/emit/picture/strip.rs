@@ -8,6 +8,7 @@ use super::{
 use crate::compile::{Action, PlannedStep, Schedule};
 use crate::emit::phrase;
 use crate::emit::plain::{plain, prefixed};
+use crate::emit::signs;
 use crate::model::{StepKind, Time};
 
 const TOP: f64 = 38.0;
@@ -32,7 +33,7 @@ const LEGEND_KNOCK: f64 = 264.0;
 
 pub(super) fn drawing(schedule: &Schedule) -> Drawing {
     let name = plain(&schedule.recipe.title);
-    let marks = vec![line(29.0, &format!("the session to scale, {} in all", schedule.total))];
+    let marks = vec![line(29.0, &format!("the session to scale, {} in all", total(schedule)))];
     let mut strip = Strip { schedule, marks, top: TOP };
     let (drying, wet): (Vec<_>, Vec<_>) = schedule.steps.iter().partition(|step| step.kind == StepKind::Dry);
     wet.into_iter().for_each(|step| strip.row(step));
@@ -95,11 +96,16 @@ impl Strip<'_> {
                 _ => self.area(Ink::EMPTY, span, (bar + (HIGH - THIN) / 2.0, THIN)),
             }
         }
+        if let Some(decision) = &step.decision {
+            let earliest = self.x(step.leaves() - decision.slack());
+            self.upright(Ink::TEXT, 1.0, earliest, (bar - KNOCK / 2.0, foot + KNOCK / 2.0));
+        }
         self.top += ROW;
     }
 
     fn label(&mut self, step: &PlannedStep, facts: &str) {
-        let label = format!("{} · {} {}{facts}", step.start, phrase::called(step), step.duration);
+        let start = phrase::moment(self.schedule, step.start);
+        let label = format!("{start} · {} {}{facts}", phrase::called(step), phrase::lasts(step));
         self.marks.push(line(self.top + BODY, &label));
     }
 
@@ -141,15 +147,26 @@ impl Strip<'_> {
     }
 }
 
+/// The whole time, and that the strip shows the longest.
+fn total(schedule: &Schedule) -> String {
+    let drawn = if schedule.legs.len() > 1 { ", drawn at its longest," } else { "" };
+    phrase::moment(schedule, schedule.total) + drawn
+}
+
 fn description(schedule: &Schedule) -> String {
-    let mut sentences = vec![format!("{} in all.", schedule.total)];
+    let mut sentences = vec![format!("{} in all.", total(schedule))];
     for step in &schedule.steps {
         let bath = prefixed(" in ", bath(step));
         let temperature = prefixed(" ", temperature(step, schedule.conditions.scale));
         let scale = if step.kind == StepKind::Dry { ", not to scale" } else { "" };
         let name = phrase::called(step);
         let (start, end, actions) = (step.start, step.end, actions(step));
-        sentences.push(format!("{name}{bath}{temperature} from {start} to {end}{scale}{actions}."));
+        let ended = step
+            .decision
+            .as_ref()
+            .map(|decision| format!("; it takes {}: {}", phrase::lasts(step), signs::in_one(decision)));
+        let ended = ended.unwrap_or_default();
+        sentences.push(format!("{name}{bath}{temperature} from {start} to {end}{scale}{actions}{ended}."));
     }
     sentences.join(" ")
 }

@@ -160,6 +160,11 @@ impl Time {
     pub fn times(self, count: u32) -> Time {
         self.scaled(i64::from(count), 1)
     }
+
+    /// The time multiplied by a number, to a millisecond; half a millisecond is rounded up.
+    pub fn by(self, factor: Number) -> Time {
+        Time { ms: factor.in_base(self.ms).unwrap_or(i64::MAX) }
+    }
 }
 
 /// As a clock: `10:15`, `1:02:30`, and `0:02.5` with a part of a second.

@@ -3,7 +3,7 @@
 use std::fmt::{Display, Formatter, Result as Formatted};
 use std::ops::Rem;
 
-/// An exact number, as a fraction with a positive denominator.
+/// An exact number, as a fraction with a positive denominator; in lowest terms if it is written as a decimal.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Number {
     numerator: i64,
@@ -30,7 +30,8 @@ impl Number {
         let denominator = 10_i64.checked_pow(places)?;
         let digits = whole.bytes().chain(part.bytes()).map(|digit| i64::from(digit - b'0'));
         let numerator = sign * digits.fold(0, |number, digit| number * 10 + digit);
-        Some(Number { numerator, denominator })
+        let shared = gcd(numerator.abs(), denominator).max(1);
+        Some(Number { numerator: numerator / shared, denominator: denominator / shared })
     }
 
     /// Parses `1/4` with a denominator from 1 to 1000.
@@ -151,6 +152,8 @@ impl Limit {
     /// A temperature coefficient, in thousandths.
     pub const FACTOR: Limit = limit("a rate", 1_000, 10_000, "1 to 10");
 
+    /// How many times something else, in thousandths.
+    pub const TIMES: Limit = limit("this number", 100, 1_000_000, "0.1 to 1000");
     /// A pH, in thousandths.
     pub const PH: Limit = limit("a pH", 0, 14_000, "0 to 14");
 

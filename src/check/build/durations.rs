@@ -1,0 +1,246 @@
+//! The time of a step: from a chart, as written, by the clearing time, by the parent's time, or until a sign.
+
+use super::super::error;
+use super::super::merge::MergedStep;
+use super::Builder;
+use super::recipes::chart;
+use crate::model::{Change, Chart, Duration, Flow, Number, Point, Sign, Stated, StepKind, Time};
+use crate::source::Diagnostic;
+use crate::vocabulary::{Lines as _, Matched, Reading, say};
+
+/// The most changes of water in a wash.
+const CHANGES_MAX: u32 = 50;
+/// The shortest time between two looks.
+const LOOK_MIN: Time = Time::from_seconds(1);
+
+impl Builder<'_> {
+    pub(super) fn duration(&mut self, own: &MergedStep<'_>) -> Option<Stated<Duration>> {
+        let Some(row) = own.time_row() else {
+            self.faults.extend(own.sound.then(|| missing_time(own)));
+            return None;
+        };
+        let value = self.duration_of(own, row, &own.times_before)?;
+        Some(Stated::new(value, row.span))
+    }
+
+    /// The duration in a statement of the step. `before` has the statements of the parents that the statement refers to,
+    /// nearest first.
+    fn duration_of(&mut self, own: &MergedStep<'_>, row: &Reading, before: &[&Reading]) -> Option<Duration> {
+        if !row.sound || !row.block_sound {
+            return None;
+        }
+        Some(if row.is::<say::Chart>() {
+            Duration::Chart(chart(row, &mut self.faults)?)
+        } else if let Some(fills) = row.view::<say::Fills>() {
+            let counts = fills.all(say::Fills::inversions);
+            Duration::Changes(counts.map(|(count, _)| Change::Inversions(count)).collect())
+        } else if let Some(soak) = row.view::<say::Soak>() {
+            let (time, count) = soak.time().zip(soak.changes())?;
+            if count > CHANGES_MAX {
+                self.error(
+                    "too-many-changes",
+                    row.span,
+                    "a wash has at most 50 changes of water",
+                    "use fewer and longer changes, or running water with a time: flow 2 l/min",
+                );
+                return None;
+            }
+            Duration::Changes((0..count).map(|_| Change::Soak(time)).collect())
+        } else {
+            return self.timed(own, row.view()?, before);
+        })
+    }
+
+    fn timed(
+        &mut self,
+        own: &MergedStep<'_>,
+        row: Matched<'_, say::Time>,
+        before: &[&Reading],
+    ) -> Option<Duration> {
+        let bounds = self.bounds(row)?;
+        let flow = own.stated(say::Flow::flow).map(|flow| flow.value);
+        if let Some(text) = row.until().or(row.sign()) {
+            return self.sign(row, text, bounds, flow);
+        }
+        if let Some(look) = bounds.look {
+            self.error(
+                "needless-bound",
+                look.span,
+                "only a step that ends at a sign is looked at",
+                "remove 'look every', or write a sign, such as: time until \"the shadows are black\", at most 8:00",
+            );
+            return None;
+        }
+        if let Some(times) = row.times().filter(|_| row.has(say::Time::clearing)) {
+            let (at_least, at_most) = bounds.values();
+            return Some(Duration::Clearing { times, at_least, at_most });
+        }
+        if let Some(needless) = bounds.least.or(bounds.most) {
+            self.error(
+                "needless-bound",
+                needless.span,
+                "a stated time has no shortest and no longest time",
+                "remove the bound; only a sign and a multiple of the clearing time may have one",
+            );
+            return None;
+        }
+        if let Some(times) = row.times() {
+            let Some((parent, before)) = before.split_first() else {
+                self.error(
+                    "no-time-of-parent",
+                    row.span,
+                    format!("the parent has no time for the step {}", own.id),
+                    "write the time itself, such as: time 10:00",
+                );
+                return None;
+            };
+            let duration = self.duration_of(own, parent, before)?;
+            return self.multiplied(row, times, duration);
+        }
+        let time = row.time()?;
+        if !row.has(say::Time::side) {
+            return Some(match flow {
+                Some(flow) => Duration::Flow { flow, time },
+                None => Duration::Plain { time, at: row.at() },
+            });
+        }
+        if own.id.kind == StepKind::Expose && own.one::<say::In>().is_none() {
+            return Some(Duration::EachSide(time));
+        }
+        self.error(
+            "each-side-in-bath",
+            row.span,
+            "only a re-exposure to light has a time for each side of the film",
+            "write the whole time, such as: time 2:00",
+        );
+        None
+    }
+
+    /// The shortest and the longest time, and how often to look; `None` after an error.
+    fn bounds(&mut self, row: Matched<'_, say::Time>) -> Option<Bounds> {
+        let mut bounds = Bounds::default();
+        for (clause, span) in row.all(say::Time::bound) {
+            let (place, value) = if let Some(look) = clause.view::<say::Look>() {
+                (&mut bounds.look, look.every()?)
+            } else {
+                let bound = clause.view::<say::Bound>()?;
+                match (bound.least(), bound.most()) {
+                    (Some(least), _) => (&mut bounds.least, least),
+                    (None, most) => (&mut bounds.most, most?),
+                }
+            };
+            if let Some(first) = place {
+                let help = "keep one of the two";
+                let fault = error("bound-twice", span, "the time states this twice", help);
+                let fault = fault.other(first.span, "the first");
+                self.report(fault);
+                return None;
+            }
+            *place = Some(Stated::new(value, span));
+        }
+        if let (Some(least), Some(most)) = (bounds.least, bounds.most)
+            && *least >= *most
+        {
+            let message =
+                format!("the shortest time, {}, is not shorter than the longest, {}", *least, *most);
+            let fault = error("bounds-upside-down", most.span, message, "correct one of the two");
+            self.report(fault.other(least.span, "the shortest time"));
+            return None;
+        }
+        Some(bounds)
+    }
+
+    /// R18. A step that a person ends at a sign.
+    fn sign(
+        &mut self,
+        row: Matched<'_, say::Time>,
+        text: &str,
+        bounds: Bounds,
+        flow: Option<Flow>,
+    ) -> Option<Duration> {
+        let Some(most) = bounds.most else {
+            self.error(
+                "sign-without-end",
+                row.span,
+                "a step that ends at a sign needs a longest time: the sign may never come",
+                "add it, such as: at most 8:00",
+            );
+            return None;
+        };
+        if let Some(look) = bounds.look.filter(|look| **look > *most || **look < LOOK_MIN) {
+            self.error(
+                "out-of-range",
+                look.span,
+                format!("nobody looks every {} in a step of at most {}", *look, *most),
+                "look at least every few minutes, and at most every second",
+            );
+            return None;
+        }
+        Some(Duration::Sign(Sign {
+            text: text.to_owned(),
+            times: row.times(),
+            at_least: bounds.least.map(|least| *least),
+            at_most: *most,
+            look: bounds.look.map(|look| *look),
+            flow,
+        }))
+    }
+
+    /// The parent's duration, multiplied; `None` after an error.
+    fn multiplied(
+        &mut self,
+        row: Matched<'_, say::Time>,
+        times: Number,
+        duration: Duration,
+    ) -> Option<Duration> {
+        match duration {
+            Duration::Plain { time, at } => Some(Duration::Plain { time: time.by(times), at }),
+            Duration::Flow { flow, time } => Some(Duration::Flow { flow, time: time.by(times) }),
+            Duration::EachSide(time) => Some(Duration::EachSide(time.by(times))),
+            Duration::Chart(chart) => {
+                let points =
+                    chart.points().iter().map(|point| Point { time: point.time.by(times), ..*point });
+                Some(Duration::Chart(Chart::new(points.collect())))
+            }
+            Duration::Clearing { .. } | Duration::Sign(_) | Duration::Changes(_) => {
+                self.error(
+                    "no-time-of-parent",
+                    row.span,
+                    "the parent's step has no time of its own to multiply",
+                    "write the time itself, such as: time 10:00",
+                );
+                None
+            }
+        }
+    }
+}
+
+/// The bounds of a time, and how often to look.
+#[derive(Debug, Default)]
+struct Bounds {
+    least: Option<Stated<Time>>,
+    most: Option<Stated<Time>>,
+    look: Option<Stated<Time>>,
+}
+
+impl Bounds {
+    fn values(&self) -> (Option<Time>, Option<Time>) {
+        (self.least.map(|least| *least), self.most.map(|most| *most))
+    }
+}
+
+fn missing_time(own: &MergedStep<'_>) -> Diagnostic {
+    if let Some(flow) = own.one::<say::Flow>() {
+        return error(
+            "flow-without-time",
+            flow.span,
+            "running water needs a time",
+            "add a line such as: time 10:00",
+        );
+    }
+    let help = match own.id.kind {
+        StepKind::Wash => "add a line such as: fills 5, 10, 20 inversions; or: soak 5:00 x 6; or: time 10:00",
+        _ => "add a line such as: time 1:00; or a chart",
+    };
+    error("missing-time", own.span, format!("the step {} needs a time", own.id), help)
+}

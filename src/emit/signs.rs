@@ -1,0 +1,66 @@
+//! The words for a decision (R18): when to look, for what sign, and when the step ends.
+
+use super::plain::{joined, plain, prefixed};
+use crate::compile::{Decision, spoken};
+use crate::model::{Number, Time};
+
+/// The most times in the list of a step of `6 x "…"`, besides the first and the last.
+const LISTED: usize = 5;
+/// Distances between the times of that list, in seconds.
+const DISTANCES: [i64; 12] = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 1800, 3600];
+
+/// The lines about a decision, each with its time by the step's clock. `act` is what ends the step, such as `drain`, and
+/// comes `ahead` of the end of the step's time.
+pub(super) fn lines(decision: &Decision, act: &str, ahead: Time) -> Vec<(Time, String)> {
+    let sign = plain(&decision.sign);
+    let Some(times) = decision.times else {
+        let first = decision.looks.first().copied().unwrap_or(decision.least);
+        return vec![
+            (first, format!("{}, until {sign}", looking(decision))),
+            (decision.most, format!("{act} now at the latest, even without the sign")),
+        ];
+    };
+    let first = decision.looks.first().copied().unwrap_or(Time::ZERO);
+    vec![
+        (first, format!("{} and note the time at which {sign}", looking(decision))),
+        (decision.least - ahead, format!("{act} by {times} x that time: {}", ends(decision, times, ahead))),
+    ]
+}
+
+/// A decision in a sentence: `look every 30 s, until the sky shows dark; at the latest at 11:00`.
+pub(super) fn in_one(decision: &Decision) -> String {
+    let (sign, most) = (plain(&decision.sign), decision.most);
+    match decision.times {
+        Some(times) => {
+            format!("{times} x the time at which {sign}; {} at the least, {most} at the most", decision.least)
+        }
+        None => format!("{}, until {sign}; at the latest at {most}", looking(decision)),
+    }
+}
+
+/// `look every 30 s`, or `look` alone.
+fn looking(decision: &Decision) -> String {
+    format!("look{}", prefixed(" every ", decision.look.map(spoken)))
+}
+
+/// When to end the step for several times to the sign: `at 0:50 if it was 0:10 or sooner, at 1:20 if it was 0:15`.
+fn ends(decision: &Decision, times: Number, ahead: Time) -> String {
+    let thousandths = times.in_base(1000).unwrap_or(1000).max(1);
+    // The latest sign in whole seconds that gives the shortest time, and the earliest that gives the longest.
+    let low = decision.least.ms / thousandths;
+    let high = (decision.most.ms + thousandths - 1) / thousandths;
+    let between = |distance: i64| {
+        let first = (low / distance + 1) * distance;
+        let step = usize::try_from(distance).unwrap_or(1);
+        (first..high).step_by(step)
+    };
+    let distance = DISTANCES.into_iter().find(|distance| between(*distance).count() <= LISTED);
+    let listed = distance.into_iter().flat_map(between);
+    let end = |seconds: i64| decision.end_for(Time::from_seconds(seconds)) - ahead;
+    let at = |seconds: i64, words: &str| {
+        format!("at {} if it was {}{words}", end(seconds), Time::from_seconds(seconds))
+    };
+    let first = (low > 0).then(|| at(low, " or sooner"));
+    let all = first.into_iter().chain(listed.map(|seconds| at(seconds, ""))).chain([at(high, " or later")]);
+    joined(all, ", ")
+}
