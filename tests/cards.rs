@@ -37,7 +37,9 @@ fn whole_recipes() -> Vec<String> {
                 inside = Some(name);
             } else if line == "}" {
                 inside = None;
-            } else if let (true, Some(name)) = (line.starts_with("    film "), &inside) {
+            } else if let (true, Some(name)) =
+                (["    film ", "    paper ", "    plate "].iter().any(|word| line.starts_with(word)), &inside)
+            {
                 recipes.get_mut(name).unwrap().1 = true;
             }
         }
