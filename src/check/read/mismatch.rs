@@ -103,10 +103,9 @@ impl Reader<'_, '_> {
                 Want::Value(kind) | Want::Unit(kind) => kinds.push(*kind),
             }
         }
-        // A factor, as in `3 x clearing`, and a sign are too rare to be offered for a time.
         if say::Time::has(self.row) && kinds.contains(&Kind::Time) {
-            kinds.retain(|kind| *kind != Kind::Factor);
-            words.retain(|word| *word != "until");
+            // A factor, as in `3 x clearing`, and a sign are too rare to be offered for a time.
+            (kinds, words) = (vec![Kind::Time], Vec::new());
         }
         let wish = one_of(&kinds, &words);
         let is_water = say::FormulaLine::has(self.row)
