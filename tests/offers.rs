@@ -37,7 +37,19 @@ fn texts(help: &str) -> Vec<&str> {
     if ADVICE.iter().any(|advice| rest.starts_with(advice)) || rest.contains("such as") {
         return vec![];
     }
-    let ends = [" for ", " (", ": ", " if ", " after ", ", or ", "; ", ", with ", " throughout ", " at most"];
+    let ends = [
+        " for ",
+        " (",
+        ": ",
+        " if ",
+        " after ",
+        ", or ",
+        "; ",
+        ", with ",
+        " throughout ",
+        " at most",
+        " instead of ",
+    ];
     let end = ends.iter().filter_map(|end| rest.find(end)).min().unwrap_or(rest.len());
     rest[..end].split(" or ").map(|text| text.trim_matches('\'')).collect()
 }

@@ -183,7 +183,7 @@ impl<'a> Merged<'a> {
                     "needless-place",
                     span,
                     format!("the step {id} already exists, and keeps its place"),
-                    "end the line after the step's name; or, for a new step, write another name",
+                    "remove the words that say where; or, for a new step, write another name",
                 ));
                 Some(at)
             }

@@ -56,7 +56,7 @@ impl Form {
 pub struct Precaution {
     /// The text on the card.
     pub text: &'static str,
-    /// The line of the card that has the text.
+    /// The kind of card line that prints the precaution.
     line: Line,
     /// Solutions need the precaution if what is handled has one of these hazard statements.
     pub hazards: &'static [&'static Hazard],

@@ -39,7 +39,8 @@ pub(super) fn files(index: &Index, reader: &mut Reader) -> Result<Vec<FileId>, F
     paths(index)?.iter().map(|path| reader.read(path)).collect()
 }
 
-/// Reads the readable files of a darkroom for a card. `here` is the index of the current folder.
+/// Reads the files of the darkroom in `root` for a card, and lists those that it could not read. `here` is the list
+/// of the files of the current folder.
 pub(super) fn files_for_card(
     root: &Path,
     here: &Index,

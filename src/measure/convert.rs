@@ -33,10 +33,10 @@ pub(super) fn to_state(item: &Item, wanted: Amount, word: &str) -> Converted {
     }
     let Amount::Mass(mass) = wanted else {
         let message = format!(
-            "the formula gives {} by volume, but --have gives {word}, which is weighed",
+            "the formula measures {} in ml, and only a weight can be converted to {word}",
             ingredient.name
         );
-        let help = "leave it out of --have, or give its weight in the formula";
+        let help = format!("leave {} out of --have, or write its weight in the formula", ingredient.name);
         return refused("state-by-volume", item.span, message, help);
     };
     let convert = |written| in_place_of(mass, written, state).expect("every formula of the table is valid");

@@ -92,7 +92,7 @@ keys! {
     TimeRule = "time-rule",
     /// The time as the recipe writes it; used only to compare recipes.
     TimeWritten = "time-as-written",
-    /// The temperature at which the time holds, if nothing is calculated from that temperature.
+    /// The temperature for which the time is stated, if times at other temperatures are not calculated from it.
     HoldsAt = "holds-at",
     /// The allowed temperatures of the step (R3).
     Band = "temperatures",

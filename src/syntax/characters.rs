@@ -196,7 +196,7 @@ fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
             fault.change(span, "#", "a comment begins with #", certain)
         }
         "=" => fault.help("remove it: the value follows its word, without a sign between"),
-        "@" => fault.write("at"),
+        "@" => fault.offer("at", "write 'at' instead of '@'"),
         "'" => fault.help(QUOTES),
         ";" => fault.help("remove it: a statement ends with its line"),
         _ => fault.help("remove it, or write # before it to make the rest of the line a comment"),

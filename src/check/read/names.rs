@@ -80,7 +80,7 @@ impl<'a> Reader<'a, '_> {
         Value::Mention(declared, name.to_owned())
     }
 
-    /// Notes a name that begins with a date; edition 1 of the language lacks such names.
+    /// Remembers the place of the first name that begins with a digit. Edition 1 of the language has no such names.
     fn notes_edition(&mut self, name: &str, span: Span) {
         if name.starts_with(|first: char| first.is_ascii_digit()) {
             self.newer.get_or_insert(span);

@@ -55,7 +55,7 @@ pub struct Live {
     rung: Time,
     /// The condition under which light may reach the film, and what has been confirmed of it.
     lid: Option<(Lid, Watch)>,
-    /// How much of the time for which a key must be held has passed, in hundredths; 0 if the key is not held.
+    /// How long a key has been held, in hundredths of the time for which it must be held; 0 if no key is held.
     holding: usize,
 }
 
