@@ -84,11 +84,16 @@ const ERRORS: &[(&str, &str)] = &[
     // Solutions
     ("dilution-parts", "a dilution with too few or too many parts"),
     ("repeated-capacity", "two capacities at one dilution"),
+    ("repeated-keeping", "two keeping times of one bath"),
+    ("unknown-part", "a bottle that the solution does not have"),
     ("repeated-part", "two bottles with one name"),
     ("formula-part", "a formula for an unknown bottle"),
     ("repeated-formula", "two formulas for one bottle"),
     // Steps
     ("missing-bath", "a step without its bath"),
+    ("no-used-bath", "a used bath that no earlier step leaves"),
+    ("used-bath-is-kept", "a used bath that is kept, or has another name"),
+    ("no-such-bath", "a bath in the place of one that does not exist"),
     ("missing-time", "a step without a time"),
     ("missing-band", "a time for one temperature without a tolerance"),
     ("within-what", "a tolerance without its temperature"),

@@ -9,13 +9,13 @@ use super::given::Evening;
 use super::levels::levels;
 use super::output::TextOrJson;
 use super::unread::DarkroomFiles;
-use super::{Ended, Failure, Reader, fail, given, output, root};
+use super::{Ended, Failure, Reader, each_once, fail, given, output, root};
 use crate::compile::Bottles;
 use crate::editor::Desk;
 use crate::emit;
 use crate::journal::{Standing, Verdict};
 use crate::model::{Bath, Date, KeptBath, Recipe, Shelf, Use};
-use crate::source::{FileId, Level};
+use crate::source::{FileId, Level, Span};
 use crate::vocabulary::Declared;
 
 /// The most files of a darkroom besides session files.
@@ -115,11 +115,6 @@ pub(super) fn kept(recipe: &Recipe) -> impl Iterator<Item = &Bath> {
     baths.filter(|bath| bath.reuse.is_some_and(Use::is_kept))
 }
 
-fn fits(bottle: &KeptBath, bath: &Bath) -> bool {
-    bath.solution.as_ref().is_some_and(|solution| Arc::ptr_eq(solution, &bottle.solution))
-        && bath.dilution == bottle.dilution
-}
-
 /// The bottles that the recipe pours from: those that `--bath` names, and for each other reused bath the only bottle
 /// that fits. `None` if there are no bottles.
 pub(super) fn bottles(
@@ -129,37 +124,69 @@ pub(super) fn bottles(
     recipe: &Recipe,
 ) -> Result<Option<Bottles>, Failure> {
     let darkroom = &shelf.darkroom;
-    let named = evening.bath.iter().map(|name| bottle(shelf, recipe, name));
-    let mut from = named.collect::<Result<Vec<&Arc<KeptBath>>, _>>()?;
-    if from.is_empty() && !kept(recipe).any(|bath| darkroom.bottles().any(|bottle| fits(bottle, bath))) {
+    let (mut from, mut named): (Vec<&Arc<KeptBath>>, Vec<(String, Span)>) = (Vec::new(), Vec::new());
+    for asked in &evening.bath {
+        let (name, wanted) = asked.split_once('=').map_or((None, asked.as_str()), |(own, of)| (Some(own), of));
+        let bottle = bottle(shelf, recipe, wanted)?;
+        if let Some(name) = name {
+            has_bath(recipe, name, bottle)?;
+            named.push((name.to_owned(), bottle.span));
+        }
+        from.push(bottle);
+    }
+    if from.is_empty() && !kept(recipe).any(|bath| darkroom.bottles().any(|bottle| bottle.holds(bath))) {
         return Ok(None);
     }
     let on = given::day("--date", day)?;
     for bath in kept(recipe) {
-        if from.iter().any(|bottle| fits(bottle, bath)) {
+        if from.iter().any(|bottle| bottle.holds(bath)) {
             continue;
         }
-        let fitting = darkroom.bottles().filter(|bottle| fits(bottle, bath));
+        let fitting = darkroom.bottles().filter(|bottle| bottle.holds(bath));
         let fitting = fitting.map(|bottle| (bottle, Standing::of(darkroom, bottle, on)));
         let (good, bad): (Vec<_>, Vec<_>) = fitting
             .filter(|(_, standing)| standing.is_made() && !standing.is_discarded())
             .partition(|(_, standing)| matches!(standing.verdict(), Verdict::Good | Verdict::NearlySpent));
         match if good.is_empty() { bad } else { good }.as_slice() {
-            [] => {}
-            [(one, _)] => from.push(one),
+            some if some.len() <= baths_like(recipe, bath).len() => {
+                from.extend(some.iter().map(|(bottle, _)| *bottle));
+            }
             several => {
                 let names: Vec<&str> = several.iter().map(|(bottle, _)| bottle.name.as_str()).collect();
                 let solution = bath.solution.as_ref().map_or("", |solution| solution.name.as_str());
+                let baths = baths_like(recipe, bath).into_iter().zip(&names).map(|(own, bottle)| match own {
+                    Some(own) => format!("{own}={bottle}"),
+                    None => (*bottle).to_owned(),
+                });
+                let baths = baths.collect::<Vec<_>>().join(",");
                 return fail(
                     format!("several bottles of {solution} {} fit: {}", bath.dilution, names.join(", ")),
-                    format!("name the one to pour from: --bath {}", names.first().unwrap_or(&"NAME")),
+                    format!("name the one to pour from: --bath {baths}"),
                 );
             }
         }
     }
     let from: Vec<_> = from.into_iter().map(|bottle| bottle.span).collect();
     let is_any = !from.is_empty();
-    Ok(is_any.then_some(Bottles { on, from }))
+    Ok(is_any.then_some(Bottles { on, from, named }))
+}
+
+/// The names of the recipe's baths with the contents of this bath, each once; `None` for a bath without a name.
+fn baths_like<'a>(recipe: &'a Recipe, bath: &Bath) -> Vec<Option<&'a str>> {
+    each_once(kept(recipe).filter(|other| other.has_contents_of(bath)).map(|other| other.name.as_deref()))
+}
+
+/// Refuses a name before `=` that none of the recipe's baths with the contents of the bottle has.
+fn has_bath(recipe: &Recipe, name: &str, bottle: &KeptBath) -> Result<(), Failure> {
+    if kept(recipe).any(|bath| bottle.holds(bath) && bath.name.as_deref() == Some(name)) {
+        return Ok(());
+    }
+    let names = each_once(kept(recipe).filter_map(|bath| bath.name.as_deref()));
+    let names = if names.is_empty() { "none".to_owned() } else { names.join(", ") };
+    fail(
+        format!("'{}' has no bath '{name}' that '{}' could be", recipe.name, bottle.name),
+        format!("the baths with a name are: {names}"),
+    )
 }
 
 /// The bottle with that name, if the recipe pours from it.
@@ -168,7 +195,7 @@ fn bottle<'a>(shelf: &'a Shelf, recipe: &Recipe, name: &str) -> Result<&'a Arc<K
         let baths = shelf.darkroom.baths.iter();
         baths.filter(|(_, said, bottle)| said == name || bottle.name == name).map(|(_, _, bottle)| bottle)
     };
-    if let Some(bottle) = all().find(|bottle| kept(recipe).any(|bath| fits(bottle, bath))) {
+    if let Some(bottle) = all().find(|bottle| kept(recipe).any(|bath| bottle.holds(bath))) {
         return Ok(bottle);
     }
     let Some(bottle) = all().next() else {

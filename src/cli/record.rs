@@ -129,8 +129,10 @@ fn record(arguments: &Arguments, evening: &Evening) -> Result<Ended, Failure> {
     lines.extend(slots(&load, work.as_ref(), &mut doubts));
     let twelfths = load.iter().map(|(_, _, format)| i64::from(format.twelfths())).sum();
     for (bath, bottle) in baths {
-        let doubt = doubt::of_bottle(darkroom, bottle, date, twelfths);
-        lines.push(Line::Bath { bath, doubt: doubt.as_ref().map(|doubt| doubt.words.clone()) });
+        let is_second = is_second(compiled.as_ref().ok(), &bottle.name);
+        let film = if is_second { 0 } else { twelfths };
+        let doubt = doubt::of_bottle(darkroom, bottle, date, film);
+        lines.push(Line::Bath { bath, is_second, doubt: doubt.as_ref().map(|doubt| doubt.words.clone()) });
         doubts.extend(doubt);
     }
     lines.extend(measured(&chosen.conditions, compiled.as_ref().ok()).into_iter().map(Line::Plain));
@@ -280,6 +282,12 @@ fn baths<'a>(
         Ok(bottles.find(|one| one.span.file == name.file && one.name == name.name).map(|one| (name, one)))
     });
     Ok(found.collect::<Result<Vec<_>, Failure>>()?.into_iter().flatten().collect())
+}
+
+/// Whether film came into this bottle only after another bottle of the same bath.
+fn is_second(schedule: Option<&Schedule>, bottle: &str) -> bool {
+    let mut baths = schedule.iter().flat_map(|schedule| &schedule.steps).filter_map(|step| step.bath.as_ref());
+    baths.any(|bath| bath.becomes.is_some() && bath.bottle.as_ref().is_some_and(|own| own.name == bottle))
 }
 
 /// The backlog of `--backlog`, or the only backlog with any of the labels. `None` if no backlog has any of the labels.

@@ -2,12 +2,12 @@
 
 use std::sync::Arc;
 
-use super::evening::{Evening, Tonight};
+use super::evening::{Bottles, Evening, Tonight};
 use super::schedule::Notices;
 use super::words;
 use crate::journal::{Capacity, Cleared, Standing, Verdict};
 use crate::model::{Bath, Recipe, Shelf, Step, Volume, decimal};
-use crate::source::Diagnostic;
+use crate::source::{Diagnostic, Span};
 
 /// A fact that speaks against using a roll or a bottle tonight, unless `--anyway` names that roll or bottle.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -41,13 +41,46 @@ impl<'a> Evening<'a> {
         let bottles = self.tonight.bottles.as_ref()?;
         let bath = step.kept_bath()?;
         let darkroom = &self.shelf.darkroom;
-        let named = bottles.from.iter().filter_map(|span| darkroom.bottles().find(|one| one.span == *span));
-        let fitting: Vec<_> = named.filter(|one| one.holds(bath)).collect();
+        let declared = |span: &Span| darkroom.bottles().find(|one| one.span == *span);
+        let standing = |bottle| Standing::of(darkroom, bottle, bottles.on);
+        if let Some(name) = &bath.name {
+            let given = bottles.named.iter().find(|(own, _)| own == name);
+            return match given {
+                Some((_, span)) => declared(span).map(standing),
+                None => self.bottle_by_use(bath, bottles),
+            };
+        }
+        let fitting: Vec<_> =
+            bottles.from.iter().filter_map(declared).filter(|one| one.holds(bath)).collect();
         let last = fitting.last()?;
         let before = self.recipe.steps.iter().take_while(|other| !std::ptr::eq(*other, step));
         let place = before.filter_map(Step::kept_bath).filter(|bath| last.holds(bath)).count();
         let bottle = fitting.get(place).unwrap_or(last);
-        Some(Standing::of(darkroom, bottle, bottles.on))
+        Some(standing(bottle))
+    }
+
+    /// The bottle for a bath with a name, if `--bath` does not give it: of the bottles that hold such a bath, the one
+    /// that has treated most film is the bath whose place the others take.
+    fn bottle_by_use(&self, bath: &Bath, bottles: &Bottles) -> Option<Standing<'a>> {
+        let darkroom = &self.shelf.darkroom;
+        let is_given = |span: &Span| bottles.named.iter().any(|(_, given)| given == span);
+        let free = bottles.from.iter().filter(|span| !is_given(span));
+        let mut fitting: Vec<Standing<'a>> = free
+            .filter_map(|span| darkroom.bottles().find(|one| one.span == *span && one.holds(bath)))
+            .map(|one| Standing::of(darkroom, one, bottles.on))
+            .collect();
+        fitting.sort_by_key(|standing| std::cmp::Reverse(standing.treated));
+        let baths = self.recipe.steps.iter().filter_map(Step::kept_bath);
+        let baths: Vec<&Bath> = baths.filter(|other| other.has_contents_of(bath)).collect();
+        let mut names: Vec<&str> = Vec::new();
+        for name in baths.iter().filter_map(|bath| bath.name.as_deref()) {
+            if !names.contains(&name) && !bottles.named.iter().any(|(given, _)| given == name) {
+                names.push(name);
+            }
+        }
+        names.sort_by_key(|name| moves_up(&baths, name));
+        let place = names.iter().position(|name| Some(*name) == bath.name.as_deref())?;
+        (place < fitting.len()).then(|| fitting.swap_remove(place))
     }
 
     /// Checks that the bottle of a step can be used, and that the bath in it can treat tonight's film. `poured` is the
@@ -59,9 +92,9 @@ impl<'a> Evening<'a> {
         errors: &mut Vec<Diagnostic>,
         notices: &mut Notices,
     ) {
-        let Some(bath) = &step.bath else { return };
+        let Some(bath) = step.bath.as_ref().filter(|bath| bath.used.is_none()) else { return };
         let Some(standing) = self.bottle(step) else {
-            if let Some(poured) = poured {
+            if let Some(poured) = poured.filter(|_| bath.becomes.is_none()) {
                 self.check_capacity(bath, (poured, None), errors, notices);
             }
             return self.advise_uncounted(step, notices);
@@ -85,7 +118,7 @@ impl<'a> Evening<'a> {
             errors.push(error("bottle-too-small", message, help.to_owned()));
         }
         // An exhausted bottle is reported below, by another error.
-        if poured.is_some() && !standing.is_spent() {
+        if poured.is_some() && !standing.is_spent() && bath.becomes.is_none() {
             self.check_capacity(bath, (held, Some(&standing)), errors, notices);
         }
         let tested = standing.cleared.filter(|_| self.leader_in(step).is_none());
@@ -113,7 +146,7 @@ impl<'a> Evening<'a> {
     /// All objections to a bottle tonight: by the state of its bath, and by the amount of tonight's film.
     fn objections_to(&self, step: &Step, standing: &Standing<'_>) -> Vec<Objection> {
         let mut all = self.grounds_against(step, standing);
-        let film = standing.treated + self.twelfths();
+        let film = standing.treated + self.counted_in(step);
         if let Some(capacity) = standing.capacity.filter(|capacity| !capacity.holds(film))
             && !standing.is_spent()
         {
@@ -122,6 +155,13 @@ impl<'a> Evening<'a> {
             all.push(Objection { name, rule: "bath-over-capacity", text, brief: left });
         }
         all
+    }
+
+    /// How much of tonight's film counts as a use of the bath of a step, in twelfths of a roll: none in a bath that
+    /// film reaches only after another of the same solution.
+    pub(super) fn counted_in(&self, step: &Step) -> i64 {
+        let is_second = step.bath.as_ref().is_some_and(|bath| bath.becomes.is_some());
+        if is_second { 0 } else { self.twelfths() }
     }
 
     /// The objections to a bottle because of the state of its bath.
@@ -229,4 +269,13 @@ impl<'a> Evening<'a> {
 fn left(standing: &Standing<'_>, capacity: Capacity) -> String {
     let rolls = |twelfths: i64| decimal(twelfths, 12, 1);
     format!("{} of {} left", rolls(standing.left_after(0).unwrap_or(0)), rolls(capacity.twelfths()))
+}
+
+/// How many times the bath `name` moves up until it is the bath that film meets first.
+fn moves_up(baths: &[&Bath], name: &str) -> usize {
+    let next = |name: &&str| {
+        baths.iter().find(|bath| bath.name.as_deref() == Some(*name)).and_then(|bath| bath.becomes.as_deref())
+    };
+    // Baths that take each other's place in a circle are at most as many as all baths.
+    std::iter::successors(Some(name), next).take(baths.len() + 1).count()
 }

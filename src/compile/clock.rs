@@ -141,7 +141,7 @@ pub(super) fn changes(
 /// R14. The water that a step uses tonight, to mix a bath that is not kept or to wash.
 pub(super) fn water_of(step: &Step, planned: &PlannedStep) -> Volume {
     let Some(bath) = &planned.bath else { return Volume::ZERO };
-    let kept = bath.reuse.is_some_and(Use::is_kept);
+    let kept = bath.used.is_some() || bath.reuse.is_some_and(Use::is_kept);
     let mixed = if kept { Volume::ZERO } else { bath.water.scaled(i64::from(bath.pours), 1) };
     let time = match &*step.duration {
         Duration::Flow { time, .. } => *time,

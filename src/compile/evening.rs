@@ -70,6 +70,8 @@ pub struct Bottles {
     pub on: Date,
     /// The spans of the bottles' declarations, in the order of `--bath`.
     pub from: Vec<Span>,
+    /// The bottles for baths with a name, as in `--bath one=fix-a`: the name, and the span of the declaration.
+    pub named: Vec<(String, Span)>,
 }
 
 /// The temperature of one step.

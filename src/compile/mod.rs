@@ -7,6 +7,7 @@ mod time;
 mod temperature;
 mod bottle;
 mod duration;
+mod life;
 mod light;
 mod legs;
 mod volume;
@@ -60,6 +61,7 @@ pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("too-many-actions", "more than 50,000 agitations in a step"),
     ("light-before-clear", "light on the film before the fixer has cleared it"),
     ("bath-over-capacity", "more film than a bath can treat"),
+    ("bath-dies-in-use", "a bath whose working life ends before its step"),
     ("bottle-not-there", "a bottle not yet mixed on the day, or poured away"),
     ("bottle-state-unknown", "a bottle whose sessions or tests have errors"),
     ("bottle-exhausted", "a bath that has treated its capacity, or clears in twice the fresh time"),
@@ -120,6 +122,9 @@ pub fn compile(
         }
     }
     let is_complete = steps.len() == recipe.steps.len();
+    if is_complete {
+        evening.mix_in_time(&mut steps, &mut errors);
+    }
     let light = if is_complete { evening.light(&mut steps, &mut errors) } else { None };
     if errors.iter().any(|error| error.level == Level::Error) {
         Diagnostic::sort(&mut errors);

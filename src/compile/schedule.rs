@@ -69,6 +69,16 @@ impl Schedule {
         self.warnings.iter().filter(|warning| warning.text.starts_with(ANYWAY))
     }
 
+    /// The step that takes the used bath of the step with this index, if any.
+    pub fn user_of(&self, index: usize) -> Option<&PlannedStep> {
+        self.steps.iter().find(|step| step.bath.as_ref().is_some_and(|bath| bath.used == Some(index)))
+    }
+
+    /// The steps whose baths are mixed at this moment.
+    pub fn mixed_at(&self, at: Time) -> impl Iterator<Item = &PlannedStep> {
+        self.steps.iter().filter(move |step| step.bath.as_ref().is_some_and(|bath| bath.mixed == Some(at)))
+    }
+
     /// How much film is in the tank, in twelfths of a roll (R12).
     pub fn twelfths(&self) -> i64 {
         self.load.iter().map(|slot| i64::from(slot.format.twelfths())).sum()
@@ -240,8 +250,20 @@ pub struct PlannedBath {
     pub solution: String,
     /// The solution's title; `water` for plain water.
     pub title: String,
+    /// The only bottle of the solution that the bath is mixed from; `None` for all of its bottles.
+    pub part: Option<String>,
     /// The dilution; `None` for water.
     pub dilution: Option<Dilution>,
+    /// The name that tells the bath from other baths of this solution and dilution.
+    pub name: Option<String>,
+    /// The name of the bath whose place this bath takes once that one is exhausted.
+    pub becomes: Option<String>,
+    /// The index of the earlier step whose used bath this is.
+    pub used: Option<usize>,
+    /// When the bath is mixed, from the start of the schedule; `None` if it is mixed before.
+    pub mixed: Option<Time>,
+    /// How long the bath lives once mixed, if its solution states that in hours or minutes.
+    pub lives: Option<Time>,
     /// What happens to the bath afterwards; `None` for water, or if the recipe does not say.
     pub reuse: Option<Use>,
     /// The volume of one pour.
@@ -308,6 +330,8 @@ words! {
     pub enum Action {
         /// Handling before a pour.
         Handle = "handle",
+        /// A bath is mixed that a later step needs.
+        Mix = "mix",
         /// A bath goes in.
         Pour = "pour",
         /// The film is agitated.

@@ -108,15 +108,24 @@ impl Evening<'_> {
         };
         planned.solution.clone_from(&solution.name);
         planned.title.clone_from(&solution.title);
+        planned.part.clone_from(&bath.part);
         planned.dilution = Some(bath.dilution.clone());
+        planned.name.clone_from(&bath.name);
+        planned.becomes.clone_from(&bath.becomes);
         planned.reuse = bath.reuse;
+        if bath.used.is_some() {
+            planned.used = bath.used;
+            planned.water = Volume::ZERO;
+            because.push(Because::new("/water_ml", "R8", "none: the bath is used already", stated));
+            return planned;
+        }
         planned.bottle = self.bottle(step).map(|standing| PlannedBottle {
             name: standing.bath.name.clone(),
             on: standing.on,
             treated: standing.treated,
-            left: standing.left_after(self.twelfths()),
+            left: standing.left_after(self.counted_in(step)),
         });
-        (planned.parts, planned.water) = measured(solution, &bath.dilution, volume, first);
+        (planned.parts, planned.water) = measured(solution, bath.bottle(), &bath.dilution, volume, first);
         let volume = words::volume(volume);
         for at in 0..planned.parts.len() {
             let text = format!("its part of {volume} at {}, rounded to what can be measured", bath.dilution);

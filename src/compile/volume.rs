@@ -41,13 +41,17 @@ impl Evening<'_> {
             ..most
         });
         let mut too_large = None;
-        let all = steps.iter().zip(known).map(|(step, filling)| {
-            let filling = filling.or_else(|| most.clone().filter(|_| step.is_in_liquid()))?;
-            errors.extend(past_measure(step, filling.volume));
-            too_large = too_large.take().or_else(|| self.too_large(step, &filling));
-            Some(filling)
-        });
-        let all = all.collect();
+        let mut all: Vec<Option<Filling>> = Vec::new();
+        for (step, filling) in steps.iter().zip(known) {
+            let used = step.bath.as_ref().and_then(|bath| all.get(bath.used?)?.clone());
+            let used = used.map(|used| Filling { text: "all of the used bath".to_owned(), ..used });
+            let filling = used.or(filling).or_else(|| most.clone().filter(|_| step.is_in_liquid()));
+            if let Some(filling) = &filling {
+                errors.extend(past_measure(step, filling.volume));
+                too_large = too_large.take().or_else(|| self.too_large(step, filling));
+            }
+            all.push(filling);
+        }
         errors.extend(too_large);
         all
     }
@@ -94,7 +98,8 @@ impl Evening<'_> {
     /// The volume that the film needs from the first bottle, the volume of bath that contains it, and the span of
     /// `needs`.
     fn need(&self, step: &Step) -> Option<(Volume, Volume, Span)> {
-        let dilution = &step.bath.as_ref()?.dilution;
+        let bath = step.bath.as_ref().filter(|bath| bath.bottle().is_none_or(|bottle| bottle == 0))?;
+        let dilution = &bath.dilution;
         let Stated { value: needs, span } = step.solution()?.needs?;
         let (film, first, whole) =
             (self.twelfths(), i64::from(dilution.first()), i64::from(dilution.whole()));
@@ -216,9 +221,10 @@ fn rounded_up(volume: Volume) -> Volume {
 }
 
 /// The volumes of the parts of a bath, rounded to what can be measured, and the volume of water for the rest. The first
-/// part is at least `first`.
+/// part is at least `first`. `only` is the index of the only bottle that is diluted, if it is one of several.
 pub fn measured(
     solution: &Solution,
+    only: Option<usize>,
     dilution: &Dilution,
     volume: Volume,
     first: Volume,
@@ -236,7 +242,7 @@ pub fn measured(
             rounded.min(left)
         };
         left = left - volume;
-        let what = match solution.parts.get(at) {
+        let what = match solution.parts.get(only.unwrap_or(at)) {
             Some(part) => format!("{} {part}", solution.name),
             None => solution.name.clone(),
         };

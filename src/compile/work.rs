@@ -3,7 +3,7 @@
 
 use sha2::{Digest, Sha256};
 
-use super::schedule::{Event, PlannedStep, Schedule};
+use super::schedule::{Action, Event, PlannedStep, Schedule};
 use crate::model::{Fact, Key, Recipe, StepKind, Temperature, Time, Value, Volume, lines};
 
 /// The fingerprint of a recipe: the first eight hexadecimal digits of the SHA-256 of the facts about its work.
@@ -77,6 +77,8 @@ fn step<'a>(planned: &PlannedStep, facts: impl Iterator<Item = Fact<'a>>) -> Ste
         Key::Fill | Key::Drain | Key::Handling => false,
         _ => true,
     };
+    // A mixing is for a later step.
+    let is_own = |event: &&Event| event.action != Action::Mix;
     let own = |event: &Event| Event { at: event.at - planned.start, ..event.clone() };
     Step {
         facts: facts.filter(|fact| counts(fact.key)).map(|fact| (fact.key, fact.value)).collect(),
@@ -88,6 +90,6 @@ fn step<'a>(planned: &PlannedStep, facts: impl Iterator<Item = Fact<'a>>) -> Ste
         ],
         course: (planned.temperature, planned.ending),
         pours: planned.bath.as_ref().map(|bath| (bath.pours, bath.flow)),
-        events: if develops { Vec::new() } else { planned.events.iter().map(own).collect() },
+        events: if develops { Vec::new() } else { planned.events.iter().filter(is_own).map(own).collect() },
     }
 }

@@ -2,14 +2,16 @@
 
 use std::fmt::{Display, Formatter, Result};
 
+use super::afterwards::afterwards;
 use super::lid;
-use super::phrase::{self, Fate, wall};
-use super::plain::{all_plain, distinct, joined, plain, prefixed};
+use super::phrase::{self, wall};
+use super::plain::{all_plain, joined, plain, prefixed};
 use super::steps;
 use crate::compile::{
-    PlannedBath, PlannedBottle, PlannedStep, SafetyLine, Schedule, Slot, Warning, safety_of, spoken_rolls,
+    PlannedBath, PlannedBottle, PlannedStep, SafetyLine, Schedule, Slot, Warning, safety_of, spoken,
+    spoken_rolls,
 };
-use crate::model::{Material, Step, StepKind, Use, Volume};
+use crate::model::{Material, Step, Time, Use, Volume};
 use crate::source::Sources;
 
 /// A card. Each text is one line without control characters.
@@ -142,6 +144,8 @@ pub struct Total {
     pub besides: Vec<String>,
 }
 
+/// A bath with a longer working life than this can be mixed the day before.
+const LONG: Time = Time::from_seconds(86_400);
 const CLOSING: &str = "a product's own safety data sheet, local codes, licensed practice come first";
 pub(super) const HANGING: &str = "the top of the tank first: ";
 
@@ -220,15 +224,21 @@ fn total(schedule: &Schedule) -> Total {
 
 /// The baths to have ready, each shared bottle listed once.
 fn mix(schedule: &Schedule) -> Vec<Ready> {
-    let mut rows: Vec<(&PlannedBath, Ready)> = Vec::new();
-    for step in &schedule.steps {
+    let mut rows: Vec<(usize, &PlannedBath, Ready)> = Vec::new();
+    for (at, step) in schedule.steps.iter().enumerate() {
         let Some(bath) = &step.bath else { continue };
-        match rows.iter_mut().find(|(other, _)| is_same_bottle(bath, other)) {
-            Some((_, row)) => row.steps = format!("{}, {}", row.steps, phrase::called(step)),
-            None => rows.push((bath, ready(schedule, step, bath))),
+        let is_it = |(first, other, _): &&mut (usize, &PlannedBath, Ready)| match bath.used {
+            Some(used) => *first == used,
+            None => is_same_bottle(bath, other),
+        };
+        match rows.iter_mut().find(is_it) {
+            Some((.., row)) => row.steps = format!("{}, {}", row.steps, phrase::called(step)),
+            // The line of the step that runs then says to mix it.
+            None if bath.used.is_some() || bath.mixed.is_some() => {}
+            None => rows.push((at, bath, ready(schedule, step, bath))),
         }
     }
-    rows.into_iter().map(|(_, row)| row).collect()
+    rows.into_iter().map(|(.., row)| row).collect()
 }
 
 /// Whether two baths are from one bottle. A one-shot bath and water never are: they are measured for each step.
@@ -266,7 +276,17 @@ fn ready(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath) -> Ready {
             (false, false) => format!("mix {volume}{at}"),
         }
     };
+    let how = how + &prefixed(", ", still_good(schedule, bath));
     Ready { steps: phrase::called(step), bath: phrase::bath(bath), how, parts }
+}
+
+/// How long before the first pour a bath can be mixed, if it dies within a day.
+fn still_good(schedule: &Schedule, bath: &PlannedBath) -> Option<String> {
+    let life = bath.lives.filter(|life| *life < LONG)?;
+    let is_it = |step: &&PlannedStep| step.bath.as_ref().is_some_and(|own| std::ptr::eq(own, bath));
+    let at = schedule.steps.iter().position(|step| is_it(&step))?;
+    let last = schedule.user_of(at).or(schedule.steps.get(at))?;
+    Some(format!("at most {} before the first pour", spoken(Time::ZERO.max(life - last.end))))
 }
 
 fn state(bottle: &PlannedBottle) -> String {
@@ -275,7 +295,7 @@ fn state(bottle: &PlannedBottle) -> String {
 }
 
 /// The parts, with the water; empty for a single part, which needs no mixing.
-fn parts(bath: &PlannedBath) -> Vec<Part> {
+pub(super) fn parts(bath: &PlannedBath) -> Vec<Part> {
     let part = |volume, what: &str| Part { amount: phrase::ml(volume), what: plain(what) };
     let mut all: Vec<Part> = bath.parts.iter().map(|one| part(one.volume, &one.what)).collect();
     all.extend((bath.water > Volume::ZERO).then(|| part(bath.water, "water")));
@@ -331,49 +351,4 @@ pub(super) fn hanging(schedule: &Schedule) -> Option<String> {
     let mut names: Vec<String> = schedule.load.chunk_by(unlabelled).filter_map(name).collect();
     names.reverse();
     Some(format!("{HANGING}{}", names.join(" · ")))
-}
-
-/// Lines about the baths for the waste cans, one line for each of the user's cans.
-fn collected(schedule: &Schedule, fate: Fate, reason: &str) -> Vec<String> {
-    let can = |step: &PlannedStep| {
-        let role = phrase::written(schedule, step)?.role()?;
-        schedule.conditions.personal.cans.get(&role).map(|can| format!(" {}", plain(can)))
-    };
-    let steps = schedule.steps.iter().filter(|step| Fate::of(schedule, step) == Some(fate));
-    let mut cans: Vec<(String, Vec<String>)> = Vec::new();
-    for (step, bath) in steps.filter_map(|step| Some((step, step.bath.as_ref()?))) {
-        let (can, bath) = (can(step).unwrap_or_default(), phrase::bath(bath));
-        match cans.iter_mut().find(|(own, _)| *own == can) {
-            Some((_, baths)) if baths.contains(&bath) => {}
-            Some((_, baths)) => baths.push(bath),
-            None => cans.push((can, vec![bath])),
-        }
-    }
-    let line = |(can, baths): (String, Vec<String>)| {
-        format!("collect in the waste can{can}{reason}: {}", baths.join(" · "))
-    };
-    cans.into_iter().map(line).collect()
-}
-
-fn afterwards(schedule: &Schedule) -> Vec<String> {
-    let with = |fate: Fate, what: &str| {
-        let steps = schedule.steps.iter().filter(|step| Fate::of(schedule, step) == Some(fate));
-        let names = distinct(steps.filter_map(|step| step.bath.as_ref()).map(phrase::bath));
-        (!names.is_empty()).then(|| format!("{what}: {}", names.join(" · ")))
-    };
-    let replenished = schedule.steps.iter().filter_map(|step| {
-        let bath = step.bath.as_ref()?;
-        let volume = phrase::ml(bath.replenish?);
-        Some(format!("replenish: add {volume} to the bottle of {}", phrase::bath(bath)))
-    });
-    let dries = schedule.steps.iter().any(|step| step.kind == StepKind::Dry);
-    let hang = hanging(schedule).filter(|_| !dries).map(|order| format!("hang the film, {order}"));
-    let mut lines: Vec<String> = hang.into_iter().collect();
-    lines.extend(with(Fate::Bottle, "return to the bottle"));
-    lines.extend(distinct(replenished));
-    lines.extend(collected(schedule, Fate::Silver, ", for its silver"));
-    lines.extend(collected(schedule, Fate::Waste, ""));
-    lines.extend(with(Fate::Away, "pour away or collect as waste, as your local code says"));
-    lines.extend(with(Fate::Unsaid, "keep, since the recipe does not say where it goes"));
-    lines
 }

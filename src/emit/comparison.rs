@@ -198,7 +198,6 @@ impl Writer {
                 let factor = decimal(*factor, 1_000_000, 6);
                 format!("{factor} per {}", interval(*per, self.scale, self.places))
             }
-            Value::Keeping(keeping) => keeping.to_string(),
             Value::Time(time) => time.to_string(),
             Value::Clears(time, at) => self.timed(*time, Some(*at)),
             Value::Plain(time, at) => self.timed(*time, *at),

@@ -1,5 +1,6 @@
 //! The output forms. A [`Card`] has all words of a card; the human-readable forms add only layout.
 
+mod afterwards;
 mod baths;
 mod card;
 mod comparison;

@@ -2,8 +2,8 @@
 //! Also the words for actions and for the agitation of one filling of the tank, made from the planned actions, so that
 //! the card says what the schedule does (R7).
 
-use super::phrase::{self, Fate};
-use super::plain::{plain, prefixed};
+use super::plain::{joined, plain, prefixed};
+use super::{card, phrase};
 use crate::compile::{Action, Event, PlannedStep, Schedule, spoken};
 use crate::model::Time;
 
@@ -70,6 +70,7 @@ fn moment(step: usize, at: Time, until: Time, begun: Vec<(Action, String)>) -> M
 /// What to do: `pour 2500 ml of MQ borax 1+1`.
 pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> String {
     match event.action {
+        Action::Mix => joined(schedule.mixed_at(event.at).map(mixing), ", and "),
         Action::Handle => format!("get ready for {}", phrase::called(step)),
         Action::Pour | Action::Fill => {
             poured(step, event.action) + &prefixed(" of ", step.bath.as_ref().map(phrase::bath))
@@ -83,12 +84,21 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
         Action::Knock => "knock the tank".to_owned(),
         Action::Rest => "the tank stands empty".to_owned(),
         Action::Drain | Action::Dump => {
-            event.action.word().to_owned() + &prefixed(": ", Fate::of(schedule, step).map(Fate::words))
+            event.action.word().to_owned() + &prefixed(": ", phrase::out_to(schedule, step))
         }
         Action::Expose => "expose to light".to_owned() + &prefixed(": ", step.light.as_deref().map(plain)),
         Action::Warm => "let the tank stand dry in its warm water".to_owned(),
         Action::Dry => phrase::dried(schedule).to_owned() + " to dry",
     }
+}
+
+/// The bath that is mixed now for a later step: `mix 600 ml of Bleach 1+1 for BLEACH: 300 ml bleach a + …`.
+fn mixing(step: &PlannedStep) -> String {
+    let Some(bath) = &step.bath else { return String::new() };
+    let parts = prefixed(": ", Some(joined(card::parts(bath), " + ")).filter(|parts| !parts.is_empty()));
+    let lives = prefixed("; it keeps ", bath.lives.map(spoken));
+    let (volume, what) = (phrase::ml(bath.volume), phrase::bath(bath));
+    format!("mix {volume} of {what} for {}{parts}{lives}", phrase::head(step))
 }
 
 /// What to pour, without the bath's name: `pour 2500 ml`.

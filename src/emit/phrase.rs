@@ -23,9 +23,28 @@ pub(super) fn head(step: &PlannedStep) -> String {
     step.kind.word().to_uppercase() + &prefixed(" ", step.name.as_deref().map(plain))
 }
 
-/// A bath by its title and dilution: `MQ borax, fine grain 1+1`.
+/// A bath by its title, dilution and name: `MQ borax, fine grain 1+1`, `Fixer 1+9, bath two`.
 pub(super) fn bath(bath: &PlannedBath) -> String {
-    plain(&bath.title) + &prefixed(" ", bath.dilution.as_ref())
+    [
+        if bath.used.is_some() { "used " } else { "" },
+        &plain(&bath.title),
+        &prefixed(" ", bath.part.as_deref().map(plain)),
+        &prefixed(" ", bath.dilution.as_ref()),
+        &prefixed(", bath ", bath.name.as_deref().map(plain)),
+    ]
+    .concat()
+}
+
+/// Where the bath of a step goes, in words; `None` for water and for a dry step.
+pub(super) fn out_to(schedule: &Schedule, step: &PlannedStep) -> Option<String> {
+    let fate = Fate::of(schedule, step)?;
+    let user = taken_by(schedule, step).map(|user| format!(": {} takes it", head(user)));
+    Some(format!("{}{}", fate.words(), user.unwrap_or_default()))
+}
+
+/// The later step that takes the used bath of this step, if any.
+fn taken_by<'a>(schedule: &'a Schedule, step: &PlannedStep) -> Option<&'a PlannedStep> {
+    schedule.user_of(schedule.steps.iter().position(|own| std::ptr::eq(own, step))?)
 }
 
 /// The recipe's step from which this step was planned.
@@ -42,6 +61,8 @@ pub(super) fn running(bath: &PlannedBath) -> Option<Flow> {
 pub(super) enum Fate {
     /// Back to its bottle.
     Bottle,
+    /// Into a jug, for a later step.
+    Jug,
     /// To the waste can, because the bath holds silver.
     Silver,
     /// To the waste can, because the bath must not go down a drain.
@@ -57,6 +78,7 @@ impl Fate {
     pub(super) fn of(schedule: &Schedule, step: &PlannedStep) -> Option<Fate> {
         let bath = step.bath.as_ref().filter(|bath| bath.dilution.is_some())?;
         Some(match bath.reuse {
+            _ if taken_by(schedule, step).is_some() => Fate::Jug,
             Some(Use::OneShot) => Fate::exhausted(step.kind, written(schedule, step).and_then(Step::role)),
             Some(Use::Reused | Use::Replenished) => Fate::Bottle,
             None => Fate::Unsaid,
@@ -79,6 +101,7 @@ impl Fate {
     pub(super) fn words(self) -> &'static str {
         match self {
             Fate::Bottle => "back to its bottle",
+            Fate::Jug => "into a jug",
             Fate::Silver => "into its waste can, it holds silver",
             Fate::Waste => "into its waste can",
             Fate::Away => "to the sink or to waste, as your local code says",

@@ -45,7 +45,7 @@ pub fn sheet(sheet: &Sheet, units: Units, look: Look) -> String {
             title
         }
     };
-    facts.extend(sheet.solution.keeps.iter().map(|keeps| format!("keeps {}", keeps.value)));
+    facts.extend(sheet.solution.keeps.iter().map(|keeps| format!("keeps {keeps}")));
     page.apart((Tone::Bold, &title), ' ', &[(Tone::Body, &spoken_volume(sheet.make))]);
     page.joined(&facts);
     page.safety(&sheet.safety);

@@ -108,6 +108,8 @@ impl Context<'_> {
             lines.extend(before.iter().filter_map(|event| self.line(event)));
             for (number, change) in (1u32..).zip(after.chunk_by(|_, next| !next.is_filling())) {
                 lines.extend(self.change(number, change));
+                let mixed = change.iter().filter(|event| event.action == Action::Mix);
+                lines.extend(mixed.filter_map(|event| self.line(event)));
                 lines.extend(self.light().filter(|_| number == 1));
             }
         } else {
@@ -159,6 +161,7 @@ impl Context<'_> {
         let length = event.length;
         let words = moments::words(self.schedule, self.step, event);
         let what = match event.action {
+            Action::Mix => words,
             Action::Handle => self.handling(event),
             Action::Pour | Action::Fill => self.pouring(event),
             Action::Agitate if self.moves.first() != Some(event) => return None,

@@ -64,7 +64,7 @@ impl<'a> Standing<'a> {
     }
 
     fn new(bath: &'a Arc<KeptBath>, on: Date, treated: i64, cleared: Option<Cleared<'a>>) -> Standing<'a> {
-        let keeps_until = bath.solution.keeps.map(|keeps| bath.mixed.keeps_until(*keeps));
+        let keeps_until = bath.keeps_until();
         let capacity = Capacity::of(&bath.solution, &bath.dilution, *bath.volume);
         Standing { bath, on, treated, capacity, keeps_until, cleared }
     }
@@ -225,9 +225,10 @@ pub fn usages(darkroom: &Darkroom) -> Vec<Usage<'_>> {
     let mut all = Vec::new();
     for session in sessions {
         let on = *session.date;
-        for UsedBath { bath, span, .. } in &session.baths {
+        for UsedBath { bath, is_second, span, .. } in &session.baths {
             let (treated, before) = known.entry(bath.span).or_default();
-            *treated = treated.saturating_add(session.twelfths());
+            let film = if *is_second { 0 } else { session.twelfths() };
+            *treated = treated.saturating_add(film);
             let standing = Standing::new(bath, on, *treated, newest(&tests, bath, on));
             all.push(Usage { standing, span: *span, before: before.replace(on) });
         }
@@ -238,7 +239,8 @@ pub fn usages(darkroom: &Darkroom) -> Vec<Usage<'_>> {
 /// How much film a bath has treated by the end of a day, in twelfths of a roll (R12).
 pub fn treated(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date) -> i64 {
     let names_it = |session: &&Arc<Session>| {
-        *session.date <= on && session.baths.iter().any(|used| Arc::ptr_eq(&used.bath, bath))
+        let counts = |used: &UsedBath| !used.is_second && Arc::ptr_eq(&used.bath, bath);
+        *session.date <= on && session.baths.iter().any(counts)
     };
     darkroom.standing().filter(names_it).map(|session| session.twelfths()).sum()
 }

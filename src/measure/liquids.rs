@@ -86,7 +86,7 @@ pub(super) fn mixture(
         return None;
     }
     let make = make.rounded_up(measurable(make));
-    let (parts, volume) = measured(solution, dilution, make, Volume::ZERO);
+    let (parts, volume) = measured(solution, None, dilution, make, Volume::ZERO);
     let mut water = (volume > Volume::ZERO).then_some(Water { volume, at: None, taps: None });
     match (warmth, &mut water) {
         (None, _) => {}

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::Date;
 use super::quantity::{Temperature, Time, Volume};
 use super::recipe::{Film, Stated};
-use super::solution::{Dilution, Solution};
+use super::solution::{Dilution, KeepsFor, Solution};
 use super::step::{Bath, StepKind};
 use super::tank::Format;
 use super::words;
@@ -122,6 +122,8 @@ pub struct KeptBath {
     pub span: Span,
     /// The bath's solution.
     pub solution: Arc<Solution>,
+    /// The only bottle of the solution that the bath is mixed from; `None` for all of its bottles.
+    pub part: Option<String>,
     /// The bath's dilution.
     pub dilution: Dilution,
     /// The volume that was mixed.
@@ -133,10 +135,19 @@ pub struct KeptBath {
 }
 
 impl KeptBath {
+    /// The last day on which the bath is good; `None` if its solution states no keeping time.
+    pub fn keeps_until(&self) -> Option<Date> {
+        Some(match self.solution.keeps_at(&self.dilution)?.time {
+            KeepsFor::Calendar(keeping) => self.mixed.keeps_until(keeping),
+            KeepsFor::Clock(time) => self.mixed.days_later(time.ms / 86_400_000),
+        })
+    }
+
     /// Whether the bottle holds this bath: the same solution at the same dilution.
     pub fn holds(&self, bath: &Bath) -> bool {
         let solution = bath.solution.as_ref();
-        solution.is_some_and(|own| Arc::ptr_eq(own, &self.solution)) && self.dilution == bath.dilution
+        solution.is_some_and(|own| Arc::ptr_eq(own, &self.solution))
+            && (&self.part, &self.dilution) == (&bath.part, &bath.dilution)
     }
 }
 
@@ -185,6 +196,8 @@ pub struct Slot {
 pub struct UsedBath {
     /// The bottle.
     pub bath: Arc<KeptBath>,
+    /// Whether the film came from another bottle of the same bath, so that this use does not count.
+    pub is_second: bool,
     /// The reason to doubt the use of the bottle, if the session states one.
     pub doubt: Option<String>,
     /// The span of the line.

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use super::agitation::{Knock, Pulse};
 use super::quantity::{Temperature, Time, Volume, gcd};
-use super::solution::{Dilution, Extend, Item, Keeping, Measure, Treats};
+use super::solution::{Dilution, Extend, Item, Measure, Treats};
 use super::step::{Band, Clock, Duration};
 
 /// One fact of a recipe. `1000 ml` and `1 l` give equal facts.
@@ -59,6 +59,14 @@ keys! {
     /// The solution, by its declared name.
     Solution = "solution",
     Dilution = "dilution",
+    /// The only bottle of the solution that is used, counted from 1.
+    Part = "part",
+    /// The number of the bath among the baths of one solution and dilution, from 1.
+    Bath = "bath",
+    /// The number of the bath whose place this one takes.
+    Becomes = "becomes",
+    /// The number of the earlier step whose used bath this is.
+    Used = "used",
     Use = "use",
     Role = "role",
     Bottles = "bottles",
@@ -146,7 +154,6 @@ pub enum Value<'a> {
     Extend(Extend),
     /// A temperature coefficient: the factor in millionths, and the interval in 1/9000 °C.
     Rate(i64, i64),
-    Keeping(Keeping),
     /// A time, and the temperature at which it holds; `None` if nothing is calculated from that temperature.
     Plain(Time, Option<Temperature>),
     Duration(&'a Duration),

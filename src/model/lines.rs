@@ -30,6 +30,7 @@ impl Fact<'_> {
         match &self.value {
             Value::Dilution(dilution) => *dilution == Dilution::stock(),
             Value::Clock(clock) => *clock == Clock::FromPour,
+            Value::Count(count) => self.key == Key::Bath && *count == 1,
             Value::Time(time) => self.key == Key::Inversion && *time == Scheme::INVERSION,
             _ => false,
         }
@@ -57,7 +58,6 @@ impl Value<'_> {
             }),
             Value::Extend(extend) => write!(out, "{} {}", extend.by.basis_points, extend.per_rolls),
             Value::Rate(factor, interval) => write!(out, "{factor} {interval}"),
-            Value::Keeping(keeping) => write!(out, "{keeping}"),
             Value::Plain(time, None) => write!(out, "{}", time.ms),
             Value::Plain(time, Some(at)) => write!(out, "{} at {}", time.ms, at.base),
             Value::Duration(duration) => duration.write(out),

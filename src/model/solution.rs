@@ -1,6 +1,6 @@
 //! A solution: its formulas, capacity and keeping time, and its dilution.
 
-use super::quantity::{Difference, Mass, Number, Share, Temperature, Volume, gcd};
+use super::quantity::{Difference, Mass, Number, Share, Temperature, Time, Volume, gcd};
 use super::recipe::Stated;
 use super::words::words;
 use crate::chemistry::Ingredient;
@@ -39,8 +39,8 @@ pub struct Solution {
     pub replenish: Option<Stated<Volume>>,
     /// The solution's temperature coefficient (R2).
     pub rate: Option<Stated<Quickening>>,
-    /// How long the solution keeps after mixing.
-    pub keeps: Option<Stated<Keeping>>,
+    /// How long the solution keeps after mixing, in the order of the lines.
+    pub keeps: Vec<Keeps>,
     /// The solution's cautions.
     pub cautions: Vec<String>,
     /// Notes for the card.
@@ -119,6 +119,13 @@ impl Solution {
     /// Whether this is a fixer or bleach-fix without a stated capacity.
     pub fn is_fixer_without_capacity(&self) -> bool {
         matches!(self.role, Some(Role::Fixer | Role::BleachFix)) && self.treats.is_empty()
+    }
+
+    /// How long the solution keeps in a full bottle at this dilution, or else at any dilution.
+    pub fn keeps_at(&self, dilution: &Dilution) -> Option<&Keeps> {
+        let mut full = self.keeps.iter().filter(|keeps| !keeps.half_full);
+        let own = full.clone().find(|keeps| keeps.at.as_ref() == Some(dilution));
+        own.or_else(|| full.find(|keeps| keeps.at.is_none()))
     }
 
     /// Whether the solution states a capacity at this dilution.
@@ -282,6 +289,47 @@ pub struct Keeping {
     pub count: u32,
     /// The unit.
     pub unit: KeepingUnit,
+}
+
+/// A keeping time, as in `keeps 45 min at 1+1+100`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Keeps {
+    /// How long.
+    pub time: KeepsFor,
+    /// Whether the time holds for a bottle that is only half full.
+    pub half_full: bool,
+    /// The dilution; `None` if the time holds at any dilution.
+    pub at: Option<Dilution>,
+    /// The span of the keeping time.
+    pub span: Span,
+}
+
+impl std::fmt::Display for Keeps {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}", self.time)?;
+        f.write_str(if self.half_full { " half full" } else { "" })?;
+        self.at.iter().try_for_each(|at| write!(f, " at {at}"))
+    }
+}
+
+/// How long a solution keeps.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum KeepsFor {
+    /// By the calendar.
+    Calendar(Keeping),
+    /// By the clock: the working life of a bath that dies within hours.
+    Clock(Time),
+}
+
+impl std::fmt::Display for KeepsFor {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            KeepsFor::Calendar(keeping) => write!(f, "{keeping}"),
+            KeepsFor::Clock(time) if time.ms % 3_600_000 == 0 => write!(f, "{} h", time.ms / 3_600_000),
+            KeepsFor::Clock(time) if time.ms % 60_000 == 0 => write!(f, "{} min", time.ms / 60_000),
+            KeepsFor::Clock(time) => write!(f, "{time}"),
+        }
+    }
 }
 
 words! {

@@ -169,12 +169,36 @@ words! {
 pub struct Bath {
     /// The solution; `None` for water.
     pub solution: Option<Arc<Solution>>,
+    /// The only bottle of the solution that the bath is mixed from; `None` for all of its bottles.
+    pub part: Option<String>,
     /// The dilution of the solution; for water, the dilution `stock`.
     pub dilution: Dilution,
+    /// The name that tells the bath from other baths of this solution and dilution.
+    pub name: Option<String>,
     /// What happens to the bath after the session; `None` if the recipe does not say.
     pub reuse: Option<Use>,
+    /// The name of the bath whose place this bath takes once that one is exhausted.
+    pub becomes: Option<String>,
+    /// The index of the earlier step whose used bath this is.
+    pub used: Option<usize>,
     /// The span of the bath.
     pub span: Span,
+}
+
+impl Bath {
+    /// Whether both baths have the same contents: one solution, or one bottle of it, at one dilution.
+    pub fn has_contents_of(&self, other: &Bath) -> bool {
+        let solution = |bath: &Bath| bath.solution.as_ref().map(|solution| solution.span);
+        solution(self) == solution(other)
+            && self.part == other.part
+            && self.dilution.reduced() == other.dilution.reduced()
+    }
+
+    /// The index of the bottle that the bath is mixed from, if it is mixed from only one of several.
+    pub fn bottle(&self) -> Option<usize> {
+        let part = self.part.as_ref()?;
+        self.solution.as_ref()?.parts.iter().position(|own| own == part)
+    }
 }
 
 words! {

@@ -40,7 +40,7 @@ fn facts(recipe: &Recipe, with_rest: bool) -> Vec<Fact<'_>> {
     gathered.film(film);
     for (number, step) in (1..).zip(&recipe.steps) {
         gathered.step = number;
-        gathered.step(step, film);
+        gathered.step(step, film, &recipe.steps);
     }
     gathered.all
 }
@@ -83,10 +83,11 @@ impl<'a> Gathered<'a> {
         }
     }
 
-    fn step(&mut self, step: &'a Step, film: Option<&'a Film>) {
+    fn step(&mut self, step: &'a Step, film: Option<&'a Film>, all: &'a [Step]) {
         self.add(true, Key::Step, || Value::Word(step.kind.word()));
         self.optional(false, Key::Name, step.name.as_deref(), Value::Name);
         self.bath(step);
+        self.place_of_bath(step, all);
         self.time(step, film);
         self.optional(true, Key::Band, step.band, |band| Value::Band(*band));
         self.optional(true, Key::OwnTemperature, step.at, |at| Value::Temperature(*at));
@@ -123,11 +124,13 @@ impl<'a> Gathered<'a> {
             let of = |formula: &&Formula| formula.part.as_ref() == solution.parts.get(bottle);
             Some((bottle, solution.formulas.iter().find(of)?))
         };
-        let is_made = (0..solution.bottles()).all(|bottle| formula(bottle).is_some());
+        let only = bath.bottle();
+        let bottles = |bottle: &usize| only.is_none_or(|only| only == *bottle);
+        let is_made = (0..solution.bottles()).filter(bottles).all(|bottle| formula(bottle).is_some());
         self.add(!is_made, Key::Solution, || Value::Name(&solution.name));
         self.add(true, Key::Dilution, || Value::Dilution(bath.dilution.reduced()));
         self.optional(true, Key::Use, bath.reuse, |reuse| Value::Word(reuse.word()));
-        for (bottle, formula) in (0..solution.bottles()).filter_map(formula) {
+        for (bottle, formula) in (0..solution.bottles()).filter(bottles).filter_map(formula) {
             let makes = *formula.makes;
             self.add(false, Key::Makes(bottle), || Value::Volume(makes));
             for item in &formula.items {
@@ -148,6 +151,27 @@ impl<'a> Gathered<'a> {
         }
     }
 
+    /// Adds which of the recipe's baths the bath of a step is. Names of baths only tell baths of one solution and
+    /// dilution apart, so these baths are numbered in the order of the steps.
+    fn place_of_bath(&mut self, step: &'a Step, all: &'a [Step]) {
+        let Some(bath) = step.bath.as_ref().filter(|bath| bath.solution.is_some()) else { return };
+        if let Some(used) = bath.used {
+            return self.add(true, Key::Used, || Value::Count(counted(used)));
+        }
+        let mut names: Vec<Option<&String>> = Vec::new();
+        let baths = all.iter().filter_map(|step| step.bath.as_ref());
+        for other in baths.filter(|other| other.used.is_none() && other.has_contents_of(bath)) {
+            if !names.contains(&other.name.as_ref()) {
+                names.push(other.name.as_ref());
+            }
+        }
+        let number = |name: Option<&String>| names.iter().position(|own| *own == name).map(counted);
+        self.optional(true, Key::Part, bath.bottle(), |bottle| Value::Count(counted(bottle)));
+        self.optional(true, Key::Bath, number(bath.name.as_ref()), Value::Count);
+        let becomes = bath.becomes.as_ref().and_then(|name| number(Some(name)));
+        self.optional(true, Key::Becomes, becomes, Value::Count);
+    }
+
     /// Adds those facts of a solution that do not affect any session.
     fn only_stated(&mut self, solution: &'a Solution) {
         self.optional(false, Key::Role, solution.role, |role| Value::Word(role.word()));
@@ -161,7 +185,8 @@ impl<'a> Gathered<'a> {
         self.optional(false, Key::Ph, solution.ph, |ph| Value::Names(vec![ph.to_string().into()]));
         let treats = (!solution.treats.is_empty()).then_some(&*solution.treats);
         self.optional(false, Key::Treats, treats, Value::Treats);
-        self.optional(false, Key::Keeps, solution.keeps, |keeps| Value::Keeping(*keeps));
+        let keeps = names(solution.keeps.iter().map(|keeps| keeps.to_string().into()).collect());
+        self.optional(false, Key::Keeps, keeps, Value::Names);
     }
 
     fn time(&mut self, step: &'a Step, film: Option<&'a Film>) {
@@ -206,4 +231,9 @@ impl<'a> Gathered<'a> {
         let rests = matches!(scheme.pulse, Pulse::At { .. } | Pulse::Interval { .. });
         self.optional(moves && rests, Key::Knock, scheme.knock, Value::Knock);
     }
+}
+
+/// The number of an index, counted from 1.
+fn counted(at: usize) -> u32 {
+    u32::try_from(at).map_or(u32::MAX, |at| at.saturating_add(1))
 }

@@ -74,7 +74,11 @@ pub struct Taken {
 #[derive(Debug, Clone)]
 pub(super) struct Kept {
     pub(super) solution: Arc<Solution>,
+    /// The only bottle of the solution that the bath is mixed from.
+    pub(super) part: Option<String>,
     pub(super) dilution: Dilution,
+    /// The name of the bath in the recipe.
+    pub(super) name: Option<String>,
     pub(super) volume: Volume,
     /// The volume that the film needs from the first bottle; 0 if not stated.
     first: Volume,
@@ -90,7 +94,9 @@ impl Kept {
             let Some(dilution) = bath.dilution.clone() else { continue };
             if bath.reuse.is_some_and(Use::is_kept) {
                 let first = solution.needs.map_or(Volume::ZERO, |needs| needs.scaled(film, 12));
-                let kept = Kept { solution: Arc::clone(solution), dilution, volume: bath.volume, first };
+                let (part, name) = (bath.part.clone(), bath.name.clone());
+                let kept =
+                    Kept { solution: Arc::clone(solution), part, dilution, name, volume: bath.volume, first };
                 kept.add_to(&mut all);
             }
         }
@@ -100,7 +106,7 @@ impl Kept {
     /// Adds the bath to a list. If the list already has the bath, raises the volumes in the list to this bath's
     /// volumes.
     pub(super) fn add_to(self, all: &mut Vec<Kept>) {
-        match all.iter_mut().find(|kept| kept.is_of(&self.solution, &self.dilution)) {
+        match all.iter_mut().find(|kept| kept.is_same(&self)) {
             Some(kept) => {
                 kept.volume = kept.volume.max(self.volume);
                 kept.first = kept.first.max(self.first);
@@ -109,12 +115,23 @@ impl Kept {
         }
     }
 
-    pub(super) fn is_of(&self, solution: &Arc<Solution>, dilution: &Dilution) -> bool {
-        Arc::ptr_eq(&self.solution, solution) && self.dilution == *dilution
+    /// Whether both are the same bath of a recipe.
+    pub(super) fn is_same(&self, other: &Kept) -> bool {
+        self.has_contents(&other.solution, other.part.as_ref(), &other.dilution) && self.name == other.name
+    }
+
+    fn has_contents(&self, solution: &Arc<Solution>, part: Option<&String>, dilution: &Dilution) -> bool {
+        Arc::ptr_eq(&self.solution, solution) && self.part.as_ref() == part && self.dilution == *dilution
+    }
+
+    /// The index of the only bottle of the solution that the bath is mixed from.
+    pub(super) fn only(&self) -> Option<usize> {
+        let part = self.part.as_ref()?;
+        self.solution.parts.iter().position(|own| own == part)
     }
 
     pub(super) fn is_in(&self, bottle: &KeptBath) -> bool {
-        self.is_of(&bottle.solution, &bottle.dilution)
+        self.has_contents(&bottle.solution, bottle.part.as_ref(), &bottle.dilution)
     }
 }
 
@@ -151,21 +168,27 @@ pub(super) struct Sums {
 impl Sums {
     /// Adds the volumes that a load uses, and sets which baths to mix before the load.
     pub(super) fn add(&mut self, load: &mut Load, pours: &[Pour]) {
-        let mut used: Vec<(Span, &Dilution)> = Vec::new();
+        let mut used: Vec<(Span, &Dilution, Option<&String>, Option<&String>)> = Vec::new();
         for (solution, step) in with_solutions(&load.schedule) {
             let Some(bath) = &step.bath else { continue };
             let Some(dilution) = &bath.dilution else { continue };
-            let key = (solution.span, dilution);
+            if bath.used.is_some() {
+                continue;
+            }
+            let key = (solution.span, dilution, bath.part.as_ref(), bath.name.as_ref());
             // A bath that two steps use is mixed only once.
             let is_first = !used.contains(&key);
-            let pour = pours.iter().find(|pour| is_first && pour.kept.is_of(solution, dilution));
+            let is_own = |kept: &Kept| {
+                kept.has_contents(solution, bath.part.as_ref(), dilution) && kept.name == bath.name
+            };
+            let pour = pours.iter().find(|pour| is_first && is_own(&pour.kept));
             let mut volume = Volume::ZERO;
             if !bath.reuse.is_some_and(Use::is_kept) {
                 volume = bath.volume;
                 bath.parts.iter().for_each(|part| self.take(&part.what, false, part.volume));
             } else if let Some(Pour { kept, origin: Origin::Mixed(because), .. }) = pour {
                 volume = kept.volume;
-                let (parts, _) = measured(&kept.solution, &kept.dilution, kept.volume, kept.first);
+                let (parts, _) = measured(&kept.solution, kept.only(), &kept.dilution, kept.volume, kept.first);
                 parts.iter().for_each(|part| self.take(&part.what, false, part.volume));
                 load.mixes.push(Mix {
                     title: bath.title.clone(),
@@ -182,7 +205,7 @@ impl Sums {
                 volume = volume + *bottle.volume;
             }
             used.push(key);
-            match self.poured.iter_mut().find(|known| (known.solution.span, &known.dilution) == key) {
+            match self.poured.iter_mut().find(|known| (known.solution.span, &known.dilution) == (solution.span, dilution)) {
                 Some(sum) => sum.volume = sum.volume + volume,
                 None => self.poured.push(Poured {
                     solution: Arc::clone(solution),

@@ -46,10 +46,22 @@ impl<'a> Evenings<'a> {
         let mut conditions = conditions(self.asked, &rolls);
         let fresh = compile(self.asked.shelf, recipe, &conditions, Vec::new())?;
         let baths = Kept::all(&fresh);
-        let found: Vec<Option<Arc<KeptBath>>> =
-            baths.iter().map(|kept| self.ahead.bottle(kept, on, fresh.twelfths())).collect();
-        let from = |from: Vec<Span>| Some(Bottles { on, from });
-        conditions.bottles = from(found.iter().flatten().map(|bottle| bottle.span).collect());
+        let mut found: Vec<Option<Arc<KeptBath>>> = Vec::new();
+        for kept in &baths {
+            let bottle = self.ahead.bottle(kept, (on, fresh.twelfths()), &found);
+            found.push(bottle);
+        }
+        let named = |pours: &mut dyn Iterator<Item = (&Kept, Span)>| {
+            let mut bottles = Bottles { on, from: Vec::new(), named: Vec::new() };
+            for (kept, span) in pours {
+                bottles.from.push(span);
+                bottles.named.extend(kept.name.clone().map(|name| (name, span)));
+            }
+            Some(bottles)
+        };
+        let pairs = baths.iter().zip(&found);
+        conditions.bottles =
+            named(&mut pairs.filter_map(|(kept, bottle)| Some((kept, bottle.as_ref()?.span))));
         // A clearing test can prevent the recipe from compiling with these bottles. If it does not compile, new baths
         // replace the declared bottles.
         let fits = compile(&self.ahead.shelf, recipe, &conditions, Vec::new()).is_ok();
@@ -57,7 +69,7 @@ impl<'a> Evenings<'a> {
             self.pour(kept, found.filter(|found| fits || Ahead::is_mixed_here(found)), on)
         });
         let mut pours: Vec<Pour> = pours.collect();
-        conditions.bottles = from(pours.iter().map(|pour| pour.bottle.span).collect());
+        conditions.bottles = named(&mut pours.iter().map(|pour| (&pour.kept, pour.bottle.span)));
         let warnings = Warning::of(&self.asked.warnings, self.asked.shelf, recipe);
         let schedule = compile(&self.ahead.shelf, recipe, &conditions, warnings)?;
         for pour in &mut pours {
@@ -84,7 +96,7 @@ impl<'a> Evenings<'a> {
         if let Some(bottle) = found {
             return Pour { kept, bottle, origin: Origin::InUse };
         }
-        let largest = self.largest.iter().find(|own| own.is_of(&kept.solution, &kept.dilution));
+        let largest = self.largest.iter().find(|own| own.is_same(&kept));
         let kept = largest.cloned().unwrap_or(kept);
         let (bottle, because) = self.ahead.mix(&kept, on);
         Pour { kept, bottle, origin: Origin::Mixed(because) }
@@ -163,8 +175,14 @@ impl Ahead {
         bottle.span.file == NO_FILE
     }
 
-    /// The bottle for this much film on a day: of the bottles that can treat the film, the one mixed first.
-    fn bottle(&self, kept: &Kept, on: Date, film: i64) -> Option<Arc<KeptBath>> {
+    /// The bottle for this much film on a day: of the bottles that can treat the film, the one mixed first. Bottles in
+    /// `taken` are for other baths of the load.
+    fn bottle(
+        &self,
+        kept: &Kept,
+        (on, film): (Date, i64),
+        taken: &[Option<Arc<KeptBath>>],
+    ) -> Option<Arc<KeptBath>> {
         let darkroom = &self.shelf.darkroom;
         let treats = |bottle: &&Arc<KeptBath>| {
             let standing = Standing::of(darkroom, bottle, on);
@@ -174,7 +192,11 @@ impl Ahead {
                 && holds(treated(darkroom, bottle, Date::MAX) + film)
         };
         // This filter comes first because it is faster: `treats` reads all sessions.
-        let could = |bottle: &&Arc<KeptBath>| kept.is_in(bottle) && kept.volume <= *bottle.volume;
+        let is_taken = |bottle: &Arc<KeptBath>| taken.iter().flatten().any(|own| Arc::ptr_eq(own, bottle));
+        let is_own = |bottle: &KeptBath| !Ahead::is_mixed_here(bottle) || bottle.title == mixed_title(kept);
+        let could = |bottle: &&Arc<KeptBath>| {
+            kept.is_in(bottle) && kept.volume <= *bottle.volume && is_own(bottle) && !is_taken(bottle)
+        };
         darkroom
             .bottles()
             .filter(could)
@@ -187,7 +209,9 @@ impl Ahead {
     /// the bath is mixed again.
     fn mix(&mut self, kept: &Kept, on: Date) -> (Arc<KeptBath>, Option<MixedAgain>) {
         let darkroom = &mut self.shelf.darkroom;
-        let is_before = |bottle: &&Arc<KeptBath>| Ahead::is_mixed_here(bottle) && kept.is_in(bottle);
+        let is_before = |bottle: &&Arc<KeptBath>| {
+            Ahead::is_mixed_here(bottle) && kept.is_in(bottle) && bottle.title == mixed_title(kept)
+        };
         let before = darkroom.bottles().find(is_before).cloned();
         let because = before.map(|before| {
             let standing = Standing::of(darkroom, &before, on);
@@ -200,9 +224,10 @@ impl Ahead {
         self.made = self.made.saturating_add(1);
         let bottle = Arc::new(KeptBath {
             name: String::new(),
-            title: kept.solution.title.clone(),
+            title: mixed_title(kept),
             span,
             solution: Arc::clone(&kept.solution),
+            part: kept.part.clone(),
             dilution: kept.dilution.clone(),
             volume: Stated::new(kept.volume, span),
             mixed: Stated::new(on, span),
@@ -234,12 +259,18 @@ impl Ahead {
             recipe: String::new(),
             backlog: None,
             slots: slots.collect(),
-            baths: vec![UsedBath { bath: Arc::clone(bottle), doubt: None, span }],
+            baths: vec![UsedBath { bath: Arc::clone(bottle), is_second: false, doubt: None, span }],
             anyway: Vec::new(),
             cleared: Vec::new(),
             retracted: None,
         }));
     }
+}
+
+/// The title of a bath that the plan mixes. It tells the baths of a recipe apart that have the same contents.
+fn mixed_title(kept: &Kept) -> String {
+    let name = kept.name.iter().map(|name| format!(", bath {name}"));
+    std::iter::once(kept.solution.title.clone()).chain(name).collect()
 }
 
 fn is_of(session: &Session, bottle: &Arc<KeptBath>) -> bool {

@@ -3,7 +3,7 @@
 use super::pattern::Part::{Comma, Maybe, Newer, Word};
 use super::row::Block;
 use super::slot::rows;
-use super::value::{BacklogName, BathName, Count, FilmName, Index, OwnName, RecipeName, SolutionName, Text};
+use super::value::{BacklogName, BathName, Count, FilmName, Index, OwnName, RecipeName, Second, SolutionName, Text};
 use crate::model::{Date, Dilution, Format, StepKind, Temperature, Time, Volume};
 
 const BATH: &[Block] = &[Block::Bath];
@@ -12,8 +12,9 @@ const SESSION: &[Block] = &[Block::Session];
 const BACKLOG: &[Block] = &[Block::Backlog];
 
 rows! { DARKROOM;
-    BathIn { solution: SolutionName, dilution: Dilution } [solution, Maybe(&[dilution])]
-        "in" BATH, Must, "its solution and its dilution (default: stock)",
+    BathIn { solution: SolutionName, part: OwnName, dilution: Dilution }
+        [solution, Newer(2, &[Word("part"), part]), Maybe(&[dilution])]
+        "in" BATH, Must, "its solution and its dilution (default: stock); edition 2: one bottle of several",
         "in rapid-fix 1+4";
     BathVolume { volume: Volume } [volume]
         "volume" BATH, Must, "its volume", "volume 2.5 l";
@@ -53,8 +54,11 @@ rows! { DARKROOM;
         "slot" SESSION, Some,
         "a place in the tank, from the bottom, and the roll in it; in edition 2 also what contradicts it",
         "slot 1 \"E-01\" 120";
-    SessionBath { bath: BathName, doubt: Text } [bath, Newer(2, &[Word("doubt"), doubt])]
-        "bath" SESSION, Many, "a bath that was used; in edition 2 also what contradicts it", "bath fix-a";
+    SessionBath { bath: BathName, second: Second, doubt: Text }
+        [bath, Newer(2, &[Comma, second]), Newer(2, &[Word("doubt"), doubt])]
+        "bath" SESSION, Many,
+        "a bath that was used; in edition 2 also that it came second, after one of the same solution, and what contradicts it",
+        "bath fix-a";
     SessionAnyway { name: Text } [name]
         "anyway" SESSION, Many, "a roll or a bath that was taken although the card refused it",
         "anyway \"T-14\"", 2;

@@ -31,6 +31,12 @@ pub(crate) use value::Value;
 #[cfg(feature = "cli")]
 pub(crate) use value::{Count, Index, Moment, Tap};
 
+/// Words of the language that no step, no bottle of a solution and no bath may have as its name.
+pub const RESERVED_INSIDE: &[&str] = &["before", "after", "from", "to", "at", "for"];
+
+/// Words of the language that no declaration of one kind may have as its name.
+pub const RESERVED_OF_KIND: &[(Declared, &str)] = &[(Declared::Solution, "used"), (Declared::Film, "any")];
+
 /// Words of the language that no declaration may have as its name.
 pub const RESERVED: &[&str] = &[
     "before",

@@ -74,7 +74,13 @@ impl Part {
     /// The alternatives of this part, as the reference prints them; empty if the part has none.
     pub fn ways(&self) -> Vec<String> {
         match self {
-            Part::Either(ways) => ways.iter().map(|way| way_text(way)).collect(),
+            Part::Either(ways) => ways
+                .iter()
+                .flat_map(|way| match way {
+                    [choice @ Part::Slot(_, Form::Choice(_))] => choice.ways(),
+                    way => vec![way_text(way)],
+                })
+                .collect(),
             Part::Slot(_, Form::Choice(words)) => words.iter().map(|word| (*word).to_owned()).collect(),
             Part::Slot(_, Form::Clause(rows)) => rows().iter().map(|row| row.text()).collect(),
             _ => Vec::new(),

@@ -7,7 +7,7 @@ use super::row::{Block, Row};
 use super::slot::{Statement as _, rows};
 use super::value::{
     After, AgitationClause, AgitationName, Any, Before, BoundClause, ChartTime, Clearing, Count, EachSide,
-    Factor, FilmName, FromParent, Index, LightingClause, Moment, OwnName, SolutionName, Text, Water,
+    Factor, FilmName, FromParent, Index, LightingClause, Moment, OwnName, SolutionName, Text, Used, Water,
 };
 use crate::model::StepKind::*;
 use crate::model::{self, Difference, Dilution, StepKind, Temperature, Use};
@@ -68,9 +68,22 @@ rows! { RECIPES;
         "rinse" RECIPE => step(Rinse), Many, "the last bath, with wetting agent or stabilizer", "rinse {";
         "rest" RECIPE => step(Rest), Many, "the tank stands empty", "rest {";
         "dry" RECIPE => step(Dry), Many, "the film hangs to dry", "dry {";
-    In { water: Water, solution: SolutionName, dilution: Dilution, fate: Use }
-        [Either(&[&[water], &[solution, Maybe(&[dilution])]]), Maybe(&[Comma, fate])]
-        "in" BATHS, Once, "its bath: the solution, its dilution, and whether it is kept", "in mq-borax 1+1, one-shot";
+    In {
+        water: Water, used: Used, by: StepKind, by_name: OwnName, solution: SolutionName, part: OwnName,
+        dilution: Dilution, bath: OwnName, fate: Use, becomes: OwnName,
+    } [
+        Either(&[
+            &[water],
+            &[Newer(2, &[used, by, Maybe(&[by_name])])],
+            &[solution, Newer(2, &[Word("part"), part]), Maybe(&[dilution])],
+        ]),
+        Newer(2, &[Word("bath"), bath]),
+        Maybe(&[Comma, Either(&[&[fate], &[Newer(2, &[Word("becomes"), becomes])]])]),
+    ]
+        "in" BATHS, Once,
+        "its bath: the solution, its dilution, and whether it is kept; edition 2: the used bath of an earlier step, one \
+         bottle of several, a name for one of two baths, and whose place it takes",
+        "in mq-borax 1+1, one-shot";
     Chart {} []
         "chart" CHARTED => Block::Chart, Once, "its time by the temperature, in place of `time`", "chart {";
     Point { at: Temperature, time: ChartTime } [at, time]

@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 use super::pattern::Part::{Either, List, Maybe, Newer, Word};
 use super::row::{Block, Row};
 use super::slot::{Statement as _, rows};
-use super::value::{self, ContainedClause, Count, Index, OwnName, SolutionName, State, Water};
+use super::value::{self, ContainedClause, Count, HalfFull, Index, OwnName, SolutionName, State, Water};
 use crate::model::{
     self, Difference, Dilution, Keeping, Mass, Measure, Number, Share, Substance, Temperature, Time, Volume,
 };
@@ -67,8 +67,15 @@ rows! { SHELF;
         "replenish" SOLUTION, Once, "what is added after each roll", "replenish 25 ml per roll";
     Rate { factor: Number, interval: Difference } [factor, Word("per"), interval]
         "rate" SOLUTION, Once, "the factor by which its time shortens for this rise of temperature", "rate 2.4 per 10 C";
-    Keeps { time: Keeping } [time]
-        "keeps" SOLUTION, Once, "how long it keeps once mixed", "keeps 6 months";
+    Keeps { keeping: Keeping, time: Time, half_full: HalfFull, at: Dilution } [
+        Either(&[&[keeping], &[Newer(2, &[time])]]),
+        Newer(2, &[half_full]),
+        Newer(2, &[Word("at"), at]),
+    ]
+        "keeps" SOLUTION, Many,
+        "how long it keeps once mixed; edition 2: at a dilution, in a half full bottle, or its working life in hours or \
+         minutes",
+        "keeps 6 months";
     // A clause of `contains`. No block has it as a statement.
     Contained { ingredient: Substance, share: Share, per_litre: Measure }
         [ingredient, Newer(2, &[Either(&[&[share], &[per_litre]])])]

@@ -166,6 +166,7 @@ macro_rules! flags {
 }
 
 flags! {
-    Any = "any", Clearing = "clearing", FromParent = "parent",
-    Water = "water", Whole = "whole", EachSide = "each side", Before = "before", After = "after",
+    Any = "any", Clearing = "clearing", FromParent = "parent", Used = "used", HalfFull = "half full",
+    Second = "second", Water = "water", Whole = "whole", EachSide = "each side", Before = "before",
+    After = "after",
 }

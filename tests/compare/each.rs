@@ -140,6 +140,30 @@ const SAID: &[(&str, &str, &str)] = &[
     ("    stop {", "    stop early {", "stop early name — → early"),
 ];
 
+/// The bath of another step, in edition 2: the kind of step, the old bath, the new one and the expected line.
+const BATHS: &[(&str, &str, &str, &str)] = &[
+    ("fix", "fixer 1+4 bath one, reused", "fixer 1+4 bath two, reused", "fix last bath 1 → 2"),
+    ("fix", "fixer 1+4 bath two, reused", "fixer 1+4 bath two, becomes one", "fix last becomes — → 1"),
+    ("tone", "dev part a 1+9, one-shot", "dev part b 1+9, one-shot", "tone last part 1 → 2"),
+    ("tone", "dev 1+1+8, one-shot", "used develop", "tone last used — → 1"),
+];
+
+/// The text with another step in this bath.
+fn bathed_again(kind: &str, bath: &str) -> String {
+    let text = changed("fixer 1+4, reused", "fixer 1+4 bath one, reused").replace("wetside 1", "wetside 2");
+    let text = text.replace("light     safe", "light     room");
+    let again = format!("    {kind} last {{\n        in        {bath}\n        time      4:00\n    }}\n");
+    text.replace("    wash {", &format!("{again}    wash {{"))
+}
+
+#[test]
+fn each_change_of_a_bath_has_its_line() {
+    for (kind, from, to, line) in BATHS {
+        let report = report_of(&run_compare(&bathed_again(kind, from), &bathed_again(kind, to)));
+        assert!(report.contains(line), "{line} is not in\n{report}");
+    }
+}
+
 /// A second film, for a recipe that changes to it.
 const WEIR: &str = "\nfilm weir {\n    clears 50 s in fixer 1+4 at 20 C\n}\n";
 
@@ -252,6 +276,9 @@ fn every_kind_of_difference_in_the_schema_occurs() {
     let texts = texts.chain([later(), renamed(), on_paper()].map(|text| format!("{text}{WEIR}")));
     let mut pairs: Vec<(String, String)> = texts.map(|new| (format!("{TEXT}{WEIR}"), new)).collect();
     pairs.push((without_rate(TEXT), without_rate(&changed("10:00 at 20 C", "10:00 at 21 C"))));
+    pairs.extend(
+        BATHS.iter().map(|(kind, from, to, _)| (bathed_again(kind, from), bathed_again(kind, to))),
+    );
     for (old, new) in pairs {
         let json = super::shape::compared(&old, &new);
         for list in ["differences", "said"] {

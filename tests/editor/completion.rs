@@ -41,8 +41,8 @@ fn a_completion_replaces_the_whole_word() {
 
 #[test]
 fn names_of_the_expected_kind_are_offered() {
-    assert_eq!(labels("        in        "), ["water", "borax-brew"]);
-    assert_eq!(labels("        in        bor"), ["water", "borax-brew"]);
+    assert_eq!(labels("        in        "), ["water", "used", "borax-brew"]);
+    assert_eq!(labels("        in        bor"), ["water", "used", "borax-brew"]);
 }
 
 #[test]
@@ -55,7 +55,7 @@ fn units_of_the_expected_kind_are_offered_after_a_number() {
 fn the_next_words_of_a_statement_are_offered() {
     assert_eq!(labels("        between   18 C "), ["and"]);
     assert_eq!(labels("        clock     from "), ["pour", "full"]);
-    assert_eq!(labels("        in        borax-brew 1+3, "), ["one-shot", "reused", "replenished"]);
+    assert_eq!(labels("        in        borax-brew 1+3, "), ["one-shot", "reused", "replenished", "becomes"]);
 }
 
 #[test]

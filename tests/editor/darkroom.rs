@@ -159,7 +159,7 @@ fn the_next_words_of_a_darkroom_statement_are_offered() {
     assert_eq!(offered("evening.wet", JOURNAL, 11, "retract evening-1 "), ["because"]);
     for (line, written, wanted) in [
         (3, "    in        ", &["rapid-fix"][..]),
-        (3, "    in        rapid-fix ", &["stock"]),
+        (3, "    in        rapid-fix ", &["part", "stock"]),
         (9, "    bath      ", &["fix-a"]),
         (10, "    film      ", &["sluice-200"]),
         (11, "    clears    1:15 ", &["at"]),
@@ -182,7 +182,7 @@ fn words_and_names_of_a_darkroom_are_explained() {
         ((4, 6), "recipe NAME, fingerprint TEXT\n"),
         ((7, 6), "backlog BACKLOG\n"),
         ((8, 6), "slot COUNT [TEXT] FORMAT [doubt TEXT]\n"),
-        ((9, 6), "bath BATH [doubt TEXT]\n"),
+        ((9, 6), "bath BATH [, second] [doubt TEXT]\n"),
         ((9, 20), "Fixer, bottle A\nbath fix-a \"Fixer, bottle A\"\nroom.wet:3"),
         ((7, 20), "The estuary\nbacklog autumn \"The estuary\"\nroom.wet:14"),
         ((11, 3), "retract SESSION because TEXT\n"),

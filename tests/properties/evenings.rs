@@ -62,6 +62,7 @@ fn moved_outside_the_bath(step: &PlannedStep) -> Vec<String> {
                     faults.push(format!("{} moves at {}", step.kind.word(), event.at));
                 }
             }
+            Action::Mix => {}
             Action::Handle | Action::Rest | Action::Expose | Action::Warm | Action::Dry => {
                 if full.is_some() {
                     faults.push(format!("{} {} in the bath", step.kind.word(), event.action.word()));

@@ -3,7 +3,9 @@
 use wetside::check::{RULES, faults};
 use wetside::emit::{kinds_with, measured, written};
 use wetside::model::{Format, Limit, StepKind, decimal};
-use wetside::vocabulary::{Block, Kind, RESERVED, Row, ambiguities, pattern_text, rows, rows_of, units};
+use wetside::vocabulary::{
+    Block, Kind, RESERVED, RESERVED_INSIDE, RESERVED_OF_KIND, Row, ambiguities, pattern_text, rows, rows_of, units,
+};
 use wetside::{compile, measure, plan};
 
 /// A generated part of the reference.
@@ -165,6 +167,17 @@ fn ranges() -> String {
 
 /// The words that are no names, wrapped.
 fn reserved() -> String {
+    let words = |words: &[&str]| words.iter().map(|word| code(word)).collect::<Vec<_>>().join(" ");
+    let of_kind = RESERVED_OF_KIND.iter().map(|(kind, word)| format!("{} of {}", code(word), kind.words()));
+    let of_kind = of_kind.collect::<Vec<_>>().join(" and ");
+    let inside = words(RESERVED_INSIDE);
+    format!(
+        "{}\nNor can {of_kind}.\nSteps, bottles of a solution and baths may have any name but {inside} (edition 2).\n",
+        wrapped()
+    )
+}
+
+fn wrapped() -> String {
     let mut lines = vec![String::new()];
     for word in RESERVED.iter().map(|word| code(word)) {
         match lines.last_mut() {

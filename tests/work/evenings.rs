@@ -1,6 +1,6 @@
 //! Three evenings, as far as a person does anything by them: no word of a title, a note or a reason.
 
-use wetside::compile::{Bottles, Decision, Event, PlannedStep, Schedule, compile};
+use wetside::compile::{Action, Bottles, Decision, Event, PlannedBath, PlannedStep, Schedule, compile};
 use wetside::measure::{Asked, Line, Weighing, Work, measure};
 use wetside::model::{
     Dilution, Format, Lighting, Mass, Recipe, Solution, StepKind, Temperature, Time, Use, Volume,
@@ -38,6 +38,9 @@ struct Bath {
     /// What its solution is: made so, or bought by that name.
     made: Result<Vec<Vec<Line>>, String>,
     dilution: Option<Dilution>,
+    part: Option<String>,
+    /// The first step with the same bath, and with the bath whose place this one takes; the step that left it.
+    places: [Option<usize>; 3],
     reuse: Option<Use>,
     /// Volume, water, and what is measured out of each bottle.
     volumes: Vec<Volume>,
@@ -69,7 +72,7 @@ pub(crate) fn schedules(kitchen: &Kitchen) -> [Option<Schedule>; 3] {
         tonight.ending = ending.map(celsius);
         let from = kitchen.shelf.darkroom.bottles().map(|bottle| bottle.span).collect();
         let on = "2026-11-20".parse().unwrap();
-        tonight.bottles = Some(Bottles { on, from });
+        tonight.bottles = Some(Bottles { on, from, named: Vec::new() });
         tonight.anyway = kitchen.shelf.darkroom.bottles().map(|bottle| bottle.name.clone()).collect();
         tonight.tank = kitchen.tank().cloned();
         compile(&kitchen.shelf, recipe, &tonight, Vec::new()).ok()
@@ -83,28 +86,38 @@ pub(crate) fn schedules(kitchen: &Kitchen) -> [Option<Schedule>; 3] {
 
 fn steps(recipe: &Recipe, schedule: &Schedule) -> Vec<Step> {
     let written = recipe.steps.iter().map(|step| step.solution().map(|solution| &**solution));
-    schedule.steps.iter().zip(written).map(|(step, solution)| self::step(step, solution)).collect()
+    let of = |step: &PlannedStep, solution| Step { bath: bath(schedule, step, solution), ..self::step(step) };
+    schedule.steps.iter().zip(written).map(|(step, solution)| of(step, solution)).collect()
 }
 
-fn step(step: &PlannedStep, solution: Option<&Solution>) -> Step {
-    let bath = step.bath.as_ref().map(|bath| {
-        let parts = bath.parts.iter().map(|part| part.volume);
-        Bath {
-            made: solution.and_then(made).ok_or_else(|| bath.solution.clone()),
-            dilution: bath.dilution.clone(),
-            reuse: bath.reuse,
-            volumes: [bath.volume, bath.water].into_iter().chain(parts).collect(),
-            pours: bath.pours,
-            flow: bath.flow,
-            replenish: bath.replenish,
-        }
-    });
+fn bath(schedule: &Schedule, step: &PlannedStep, solution: Option<&Solution>) -> Option<Bath> {
+    let bath = step.bath.as_ref()?;
+    let first = |name: &Option<String>| {
+        let is_it = |other: &PlannedBath| other.solution == bath.solution && other.name == *name;
+        schedule.steps.iter().position(|step| step.bath.as_ref().is_some_and(is_it))
+    };
+    let parts = bath.parts.iter().map(|part| part.volume);
+    Some(Bath {
+        made: solution.and_then(made).ok_or_else(|| bath.solution.clone()),
+        dilution: bath.dilution.clone(),
+        part: bath.part.clone(),
+        places: [first(&bath.name), bath.becomes.as_ref().and_then(|_| first(&bath.becomes)), bath.used],
+        reuse: bath.reuse,
+        volumes: [bath.volume, bath.water].into_iter().chain(parts).collect(),
+        pours: bath.pours,
+        flow: bath.flow,
+        replenish: bath.replenish,
+    })
+}
+
+fn step(step: &PlannedStep) -> Step {
     Step {
         kind: step.kind,
-        bath,
+        bath: None,
         times: [step.start, step.duration, step.fill, step.drain, step.handling, step.end],
         temperatures: [step.temperature, step.ending],
-        events: step.events.clone(),
+        // When a bath is mixed depends on how long it keeps, which is no work.
+        events: step.events.iter().filter(|event| event.action != Action::Mix).cloned().collect(),
         lighting: step.lighting.clone(),
         light: step.light.clone(),
         decision: step.decision.clone(),

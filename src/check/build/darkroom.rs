@@ -47,6 +47,7 @@ impl Builder<'_> {
         let contents = reading.one_sound::<say::BathIn>()?;
         let (solution, dilution) = self.diluted(
             contents.said(say::BathIn::solution)?,
+            contents.said(say::BathIn::part),
             contents.dilution(),
             contents.place(say::BathIn::dilution),
         )?;
@@ -57,6 +58,7 @@ impl Builder<'_> {
             title,
             span: reading.span,
             solution,
+            part: contents.part().map(str::to_owned),
             dilution,
             volume,
             mixed: mixed?,
@@ -89,7 +91,8 @@ impl Builder<'_> {
         });
         let (baths, _) = self.rows(reading, |it, row: Matched<'_, say::SessionBath>| {
             let bath = it.find_bath(row.said(say::SessionBath::bath)?)?;
-            Some(UsedBath { bath, doubt: row.doubt().map(str::to_owned), span: row.span })
+            let is_second = row.second().is_some();
+            Some(UsedBath { bath, is_second, doubt: row.doubt().map(str::to_owned), span: row.span })
         });
         let slots: Vec<Slot> = reading.each().filter_map(slot).collect();
         self.differ(&baths, &slots, reading);

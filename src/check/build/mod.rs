@@ -1,5 +1,6 @@
 //! Builds the model from the statements that were read, and resolves names. Declarations with errors are left out.
 
+mod baths;
 mod contradictions;
 mod darkroom;
 mod durations;
@@ -131,17 +132,52 @@ impl<'a> Builder<'a> {
         self.find(Declared::Bath, name, |it| &it.baths)
     }
 
-    /// Finds the solution `name`; without a `dilution`, it counts as undiluted.
+    /// Finds the solution `name`; without a `dilution`, it counts as undiluted. `part` names the only one of its
+    /// bottles that is diluted.
     fn diluted(
         &mut self,
         name: (&str, Span),
+        part: Option<(&str, Span)>,
         dilution: Option<&Dilution>,
         place: Span,
     ) -> Option<(Arc<Solution>, Dilution)> {
         let solution = self.find(Declared::Solution, name, |it| &it.solutions)?;
-        let undiluted = || Dilution { parts: vec![1; solution.bottles()], water: 0 };
+        let bottles = if part.is_some() { 1 } else { solution.bottles() };
+        let undiluted = || Dilution { parts: vec![1; bottles], water: 0 };
         let dilution = dilution.cloned().unwrap_or_else(undiluted);
-        self.parts_fit(&solution, &dilution, place).then_some((solution, dilution))
+        let fits = match part {
+            Some(part) => self.part_fits(&solution, part, &dilution, place),
+            None => self.parts_fit(&solution, &dilution, place),
+        };
+        fits.then_some((solution, dilution))
+    }
+
+    /// Whether a solution has this bottle, and a dilution has one part for it; reports an error if not.
+    fn part_fits(
+        &mut self,
+        solution: &Solution,
+        (part, span): (&str, Span),
+        dilution: &Dilution,
+        place: Span,
+    ) -> bool {
+        let name = &solution.name;
+        let fault = if !solution.parts.iter().any(|own| own == part) {
+            let message = format!("'{name}' has no bottle '{part}'");
+            let help = if solution.parts.is_empty() {
+                format!("it comes in one bottle: remove 'part {part}'")
+            } else {
+                format!("its bottles are {}", solution.parts.join(", "))
+            };
+            error("unknown-part", span, message, help)
+        } else if dilution.parts.len() != 1 {
+            let message = format!("{dilution} has parts for {}, and this is one bottle", dilution.parts.len());
+            let help = "write one part, then the water, such as 1+9; without water: stock";
+            error("dilution-parts", place, message, help)
+        } else {
+            return true;
+        };
+        self.report(fault.other(solution.span, "the solution"));
+        false
     }
 
     /// Reports each item of `all` whose key an earlier item has.

@@ -5,10 +5,10 @@ use std::sync::Arc;
 
 use super::super::error;
 use super::super::merge::{Merged, MergedStep};
+use super::baths::Earlier;
 use super::{Builder, named};
 use crate::model::{
-    Band, Bath, Chart, Clock, Dilution, Duration, Film, Lighting, Point, Recipe, Scheme, Stated, Step,
-    StepKind, Use,
+    Band, Bath, Chart, Clock, Duration, Film, Lighting, Point, Recipe, Scheme, Stated, Step, StepKind,
 };
 use crate::source::{Diagnostic, Level, Span};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
@@ -21,8 +21,12 @@ impl Builder<'_> {
         let film = used.map(|row| self.used_film(row));
         let band = merged.one().and_then(|row| self.between(row));
         let known_film = film.as_ref().and_then(|film| film.as_ref()).map(|film| &*film.value);
-        let steps: Vec<Option<Step>> =
-            merged.steps.iter().map(|own| self.step(own, known_film, band)).collect();
+        let mut steps: Vec<Option<Step>> = Vec::new();
+        for own in &merged.steps {
+            let step = self.step(own, (&merged.steps, &steps), known_film, band);
+            steps.push(step);
+        }
+        self.becomes_another(&steps);
         if merged.sound && merged.steps.is_empty() {
             self.error(
                 "missing-statement",
@@ -81,12 +85,13 @@ impl Builder<'_> {
     fn step(
         &mut self,
         own: &MergedStep<'_>,
+        earlier: Earlier<'_>,
         film: Option<&Film>,
         recipe_band: Option<Stated<Band>>,
     ) -> Option<Step> {
         let before = self.faults.len();
         let in_row = own.one::<say::In>();
-        let bath = in_row.filter(|row| row.sound).and_then(|row| self.step_bath(row));
+        let bath = in_row.filter(|row| row.sound).and_then(|row| self.step_bath(row, earlier));
         if in_row.is_none() && own.sound && needs_bath(own.id.kind) {
             self.error(
                 "missing-bath",
@@ -136,21 +141,6 @@ impl Builder<'_> {
             notes: own.notes(),
             cautions: own.cautions(),
         })
-    }
-
-    fn step_bath(&mut self, row: Matched<'_, say::In>) -> Option<Bath> {
-        let reuse = row.fate();
-        let Some(name) = row.said(say::In::solution) else {
-            if matches!(reuse, Some(Use::Reused | Use::Replenished)) {
-                self.report(
-                    error("water-is-kept", row.span, "plain water is not reused", "write: in water")
-                        .choice(row.span, "in water"),
-                );
-            }
-            return Some(Bath { solution: None, dilution: Dilution::stock(), reuse: None, span: row.span });
-        };
-        let (solution, dilution) = self.diluted(name, row.dilution(), row.place(say::In::dilution))?;
-        Some(Bath { solution: Some(solution), dilution, reuse, span: row.span })
     }
 
     fn agitated(&mut self, row: Matched<'_, say::Agitate>) -> Option<Stated<Scheme>> {

@@ -4,8 +4,8 @@ use super::super::error;
 use super::{Builder, named};
 use crate::chemistry::Ingredient;
 use crate::model::{
-    Clearing, Contained, Dilution, Extend, Film, Formula, Item, Material, Measure, Quickening, Solution,
-    Stated, Substance, Treats, Volume,
+    Clearing, Contained, Dilution, Extend, Film, Formula, Item, Keeps, KeepsFor, Material, Measure,
+    Quickening, Solution, Stated, Substance, Treats, Volume,
 };
 use crate::source::{Diagnostic, Span};
 use crate::vocabulary::{Lines as _, Matched, Reading, say};
@@ -37,7 +37,7 @@ impl Builder<'_> {
 
     fn clearing(&mut self, row: Matched<'_, say::Clears>) -> Option<Clearing> {
         let (name, place) = (row.said(say::Clears::solution)?, row.place(say::Clears::dilution));
-        let (solution, dilution) = self.diluted(name, row.dilution(), place)?;
+        let (solution, dilution) = self.diluted(name, None, row.dilution(), place)?;
         let (time, at) = row.time().zip(row.at())?;
         Some(Clearing { time, solution, dilution, at, span: row.span })
     }
@@ -76,7 +76,7 @@ impl Builder<'_> {
             extend: reading.one().and_then(extend),
             replenish: reading.stated(say::Replenish::volume),
             rate: reading.one().and_then(rate),
-            keeps: reading.stated(say::Keeps::time),
+            keeps: reading.each().filter_map(keeps).collect(),
             cautions: reading.cautions(),
             notes: reading.notes(),
         };
@@ -86,8 +86,17 @@ impl Builder<'_> {
             |_| "the solution has two capacities at this dilution".to_owned(),
             "keep the right line, or correct the dilution of the other, such as: at 1+9",
         );
+        self.distinct(
+            "repeated-keeping",
+            solution.keeps.iter().map(|keeps| ((keeps.half_full, &keeps.at), keeps.span)),
+            |_| "the solution has two keeping times for the same bath".to_owned(),
+            "keep the right line, or say in edition 2 which bath the other is for, such as: at 1+9",
+        );
         for treats in &solution.treats {
             treats.at.iter().for_each(|dilution| _ = self.parts_fit(&solution, dilution, treats.span));
+        }
+        for keeps in &solution.keeps {
+            keeps.at.iter().for_each(|dilution| _ = self.parts_fit(&solution, dilution, keeps.span));
         }
         (reading.is_sound() && self.no_error_since(before)).then_some(solution)
     }
@@ -214,6 +223,11 @@ fn contained(item: &Reading, span: Span) -> Option<Contained> {
 fn treats(row: Matched<'_, say::Treats>) -> Option<Treats> {
     let (rolls, per) = row.rolls().zip(row.per())?;
     Some(Treats { rolls, per, at: row.at().cloned(), span: row.span })
+}
+
+fn keeps(row: Matched<'_, say::Keeps>) -> Option<Keeps> {
+    let time = row.keeping().map(KeepsFor::Calendar).or(row.time().map(KeepsFor::Clock))?;
+    Some(Keeps { time, half_full: row.half_full().is_some(), at: row.at().cloned(), span: row.span })
 }
 
 fn extend(row: Matched<'_, say::Extend>) -> Option<Stated<Extend>> {

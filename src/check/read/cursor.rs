@@ -2,7 +2,7 @@
 
 use crate::source::{FileId, Span};
 use crate::syntax::{Token, TokenKind};
-use crate::vocabulary::{Kind, RESERVED, ambiguous, respelled, unit};
+use crate::vocabulary::{Kind, RESERVED, RESERVED_INSIDE, ambiguous, respelled, unit};
 
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Cursor<'a> {
@@ -106,6 +106,12 @@ impl<'a> Cursor<'a> {
         }
     }
 
+    /// Whether the next token is a number with a unit that is spelled in another way than recipes spell it.
+    pub(super) fn has_respelled_unit(&self) -> bool {
+        let word = self.words_at(self.number_pieces());
+        self.sees_number() && unit(word).is_none() && respelled(word).is_some()
+    }
+
     pub(super) fn sees(&self, word: &str) -> bool {
         self.peek(0).is_some_and(|token| {
             matches!(token.kind, TokenKind::Word | TokenKind::Comma) && self.text_of(token.span) == word
@@ -130,7 +136,8 @@ impl<'a> Cursor<'a> {
             Kind::Index => matches!(seen, Seen::Bare | Seen::Fraction),
             Kind::Dilution => matches!(seen, Seen::Value(Kind::Dilution) | Seen::Clock | Seen::Fraction),
             Kind::NewName | Kind::Step => seen == Seen::Word,
-            Kind::Name(_) | Kind::OwnName | Kind::Ingredient | Kind::State => {
+            Kind::OwnName => seen == Seen::Word && !RESERVED_INSIDE.contains(&self.words_at(0)),
+            Kind::Name(_) | Kind::Ingredient | Kind::State => {
                 seen == Seen::Word && !RESERVED.contains(&self.words_at(0))
             }
             Kind::Format => matches!(seen, Seen::Bare | Seen::Value(Kind::Format)),

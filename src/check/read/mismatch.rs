@@ -107,6 +107,10 @@ impl Reader<'_, '_> {
             // A factor, as in `3 x clearing`, and a sign are too rare to be offered for a time.
             (kinds, words) = (vec![Kind::Time], Vec::new());
         }
+        // So is a working life for a keeping time.
+        if say::Keeps::has(self.row) {
+            kinds.retain(|kind| *kind != Kind::Time);
+        }
         let wish = one_of(&kinds, &words);
         let is_water = say::FormulaLine::has(self.row)
             && cursor.tokens.first().is_some_and(|first| cursor.text_of(first.span) == "water");

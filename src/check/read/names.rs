@@ -4,7 +4,7 @@ use super::pattern::Reader;
 use crate::chemistry::{ingredient, respelled_ingredient};
 use crate::model::{Date, Format, StepKind};
 use crate::source::{Diagnostic, Span, clip};
-use crate::vocabulary::{Block, Declared, RESERVED, Value, offer_near};
+use crate::vocabulary::{Block, Declared, RESERVED, RESERVED_OF_KIND, Value, offer_near};
 
 /// The most bytes in a name.
 const NAME_MAX: usize = 100;
@@ -36,8 +36,8 @@ impl<'a> Reader<'a, '_> {
     /// The new name of a declaration, which cannot be a word of the language.
     pub(super) fn new_name(&mut self) -> Option<Value> {
         let name = self.cursor.words_at(0);
-        let is_any = name == "any" && self.row.opens == Some(Block::Film);
-        if is_any || RESERVED.contains(&name) {
+        let declares = self.row.opens.and_then(Block::declares);
+        if RESERVED.contains(&name) || declares.is_some_and(|kind| RESERVED_OF_KIND.contains(&(kind, name))) {
             return self.error(
                 "reserved-name",
                 self.cursor.next(),
@@ -54,6 +54,10 @@ impl<'a> Reader<'a, '_> {
         let span = self.cursor.next();
         let name = self.name();
         self.notes_edition(name, span);
+        // In edition 1 no step and no bottle has such a name.
+        if RESERVED.contains(&name) {
+            self.newer.get_or_insert(span);
+        }
         if !is_name(name) && !is_dated_name(name) {
             let fault = Diagnostic::error(
                 "bad-name",

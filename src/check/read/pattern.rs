@@ -124,7 +124,7 @@ impl<'a, 'f> Reader<'a, 'f> {
                 self.note(inner);
                 Some(())
             }
-            Part::Either(ways) => match ways.iter().find(|way| begins(self.cursor, way)) {
+            Part::Either(ways) => match ways.iter().find(|way| self.begins_way(way)) {
                 Some(way) => self.parts(way),
                 None => self.unexpected(part),
             },
@@ -143,6 +143,13 @@ impl<'a, 'f> Reader<'a, 'f> {
     fn newer(&mut self, parts: &'static [Part]) -> Option<()> {
         self.newer.get_or_insert(self.cursor.next());
         self.parts(parts)
+    }
+
+    /// Whether an alternative begins here. A value of a later edition needs the unit as it is spelled, because edition
+    /// 1 can mean another unit: the `m` of `keeps 6 m` is a month.
+    fn begins_way(&self, way: &'static [Part]) -> bool {
+        let is_newer = matches!(way, [Part::Newer(..)]);
+        begins(self.cursor, way) && !(is_newer && self.cursor.has_respelled_unit())
     }
 
     fn word(&mut self, word: &'static str) -> Option<()> {

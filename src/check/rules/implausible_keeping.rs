@@ -52,7 +52,11 @@ rule! {
 }
 
 fn check(solution: &Solution) -> Option<Diagnostic> {
-    let keeps = solution.keeps?;
+    solution.keeps.iter().find_map(|keeps| check_one(solution, keeps))
+}
+
+fn check_one(solution: &Solution, stated: &Keeps) -> Option<Diagnostic> {
+    let KeepsFor::Calendar(keeps) = stated.time else { return None };
     let (role, mixed) = (solution.role?, !solution.formulas.is_empty());
     let has_amidol = solution.ingredients().iter().any(|one| one.name == "amidol");
     let most = match role {
@@ -73,6 +77,6 @@ fn check(solution: &Solution) -> Option<Diagnostic> {
         return None;
     }
     let longest = if most < 12 { format!("{most} months") } else { format!("{} years", most / 12) };
-    let message = format!("'{}' keeps {} here, and such a solution keeps {longest} at most", solution.name, *keeps);
-    Some(RULE.found(keeps.span, message).help("check the figure and its unit, such as: keeps 6 months"))
+    let message = format!("'{}' keeps {} here, and such a solution keeps {longest} at most", solution.name, keeps);
+    Some(RULE.found(stated.span, message).help("check the figure and its unit, such as: keeps 6 months"))
 }

@@ -34,7 +34,7 @@ rule! {
     /// **Source.** State rules for X-ray rooms have all chemicals replaced after two or three months: Wash. Admin.
     /// Code 246-225-150, N.M. Admin. Code 20.3.6.612.
     Advice, Missing {
-        is_missing: |solution| !solution.formulas.is_empty() && solution.keeps.is_none(),
+        is_missing: |solution| !solution.formulas.is_empty() && solution.keeps.is_empty(),
         message: "has a formula, and no keeping time",
         help: "add a line such as: keeps 3 months",
     }

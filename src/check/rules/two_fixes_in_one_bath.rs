@@ -25,24 +25,20 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** For one bath write one step with the whole time. For two, declare the second as a solution of its
-    /// own.
+    /// **Instead.** For one bath write one step with the whole time. For two, give each bath a name.
     ///
     /// ```quiet
-    /// wetside 1
+    /// wetside 2
     /// solution quick-fix {
-    ///     role      fixer
-    /// }
-    /// solution second-fix {
     ///     role      fixer
     /// }
     /// recipe right {
     ///     fix older {
-    ///         in        quick-fix 1+4, reused
+    ///         in        quick-fix 1+4 bath one, reused
     ///         time      2:00
     ///     }
     ///     fix newer {
-    ///         in        second-fix 1+4, reused
+    ///         in        quick-fix 1+4 bath two, becomes one
     ///         time      2:00
     ///     }
     /// }
@@ -56,10 +52,7 @@ fn check(recipe: &Recipe) -> Option<Diagnostic> {
     let mut fixes: Vec<(&Step, &model::Bath)> = Vec::new();
     for step in recipe.steps.iter().filter(|step| step.kind == StepKind::Fix) {
         let Some((bath, solution)) = step.bath.as_ref().zip(step.solution()) else { continue };
-        let is_same = |other: &model::Bath| {
-            other.solution.as_ref().is_some_and(|other| other.span == solution.span)
-                && other.dilution.reduced() == bath.dilution.reduced()
-        };
+        let is_same = |other: &model::Bath| other.has_contents_of(bath) && other.name == bath.name;
         if let Some((first, other)) = fixes.iter().find(|(_, other)| is_same(other)) {
             let (first, second, dilution) = (first.title(), step.title(), &bath.dilution);
             let message = format!("{first} and {second} are both in {} {dilution}: one bath or two?", solution.name);
@@ -67,7 +60,7 @@ fn check(recipe: &Recipe) -> Option<Diagnostic> {
                 RULE.found(bath.span, message)
                     .other(other.span, "the same bath")
                     .help("for one bath write one step with the whole time")
-                    .help("for two baths declare the second as a solution of its own"),
+                    .help("for two baths give each a name, such as: bath one, and: bath two, becomes one"),
             );
         }
         fixes.push((step, bath));

@@ -45,7 +45,7 @@ fn check(bath: &KeptBath) -> Option<Diagnostic> {
     let (name, solution, dilution) = (&bath.name, &bath.solution, &bath.dilution);
     let is_limited = solution.extend.is_some()
         || solution.replenish.is_some()
-        || solution.keeps.is_some()
+        || solution.keeps_at(dilution).is_some()
         || solution.has_capacity_at(dilution);
     if is_limited || solution.is_fixer_without_capacity() {
         return None;

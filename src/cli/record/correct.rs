@@ -135,12 +135,12 @@ fn lines(
                 bath = ledger.name_of(Declared::Bath, new)?;
                 let is_it = |one: &&Arc<KeptBath>| one.span.file == bath.file && one.name == bath.name;
                 let found = darkroom.bottles().find(is_it);
-                let found =
-                    found.and_then(|one| of_bottle(&darkroom, one, *session.date, session.twelfths()));
+                let film = if used.is_second { 0 } else { session.twelfths() };
+                let found = found.and_then(|one| of_bottle(&darkroom, one, *session.date, film));
                 doubt = found.as_ref().map(|found| found.words.clone());
                 doubts.extend(found);
             }
-            lines.push(Line::Bath { bath, doubt });
+            lines.push(Line::Bath { bath, is_second: used.is_second, doubt });
         } else if let Some(backlog) = session.backlog.as_ref().filter(|_| text.starts_with("backlog")) {
             lines.push(Line::Backlog(Name { file: backlog.span.file, name: backlog.name.clone() }));
         } else {

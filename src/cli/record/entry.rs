@@ -19,7 +19,7 @@ pub(super) enum Line {
     Plain(String),
     Backlog(Name),
     Slot { slot: u32, label: Option<String>, format: Format, doubt: Option<String> },
-    Bath { bath: Name, doubt: Option<String> },
+    Bath { bath: Name, is_second: bool, doubt: Option<String> },
 }
 
 /// A session to retract, with the reason.
@@ -94,7 +94,10 @@ impl Line {
         match self {
             Line::Plain(text) => text.clone(),
             Line::Backlog(name) => format!("backlog {}", said(name)),
-            Line::Bath { bath, doubt } => format!("bath {}{}", said(bath), doubted(doubt)),
+            Line::Bath { bath, is_second, doubt } => {
+                let second = if *is_second { ", second" } else { "" };
+                format!("bath {}{second}{}", said(bath), doubted(doubt))
+            }
             Line::Slot { slot, label, format, doubt } => {
                 let label = label.as_ref().map(|label| format!("\"{label}\" ")).unwrap_or_default();
                 format!("slot {slot} {label}{}{}", format.word(), doubted(doubt))

@@ -91,6 +91,7 @@ impl Strip<'_> {
                 Action::Knock => {
                     self.upright(Ink::MOTION, 1.0, self.x(event.at), (foot, foot + KNOCK));
                 }
+                Action::Mix => {}
                 Action::Agitate => self.area(Ink::MOTION, span, (bar, HIGH)),
                 action if action.moves_a_bath() => self.area(Ink::FLOW, span, (bar, HIGH)),
                 _ => self.area(Ink::EMPTY, span, (bar + (HIGH - THIN) / 2.0, THIN)),

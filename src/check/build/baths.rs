@@ -1,0 +1,100 @@
+//! Builds the baths of steps: their solution, their names, and the used baths of earlier steps.
+
+use super::super::error;
+use super::super::merge::{MergedStep, StepId};
+use super::Builder;
+use crate::model::{Bath, Dilution, Step, Use};
+use crate::source::{Diagnostic, Span};
+use crate::vocabulary::{Matched, say};
+
+/// All steps of a recipe as written, and those before a step as built; `None` for a step with an error.
+pub(super) type Earlier<'a> = (&'a [MergedStep<'a>], &'a [Option<Step>]);
+
+impl Builder<'_> {
+    pub(super) fn step_bath(&mut self, row: Matched<'_, say::In>, earlier: Earlier<'_>) -> Option<Bath> {
+        if row.has(say::In::used) {
+            return self.used_bath(row, earlier);
+        }
+        let becomes = row.becomes().map(str::to_owned);
+        let reuse = row.fate().or(becomes.is_some().then_some(Use::Reused));
+        let bath = Bath {
+            solution: None,
+            part: row.part().map(str::to_owned),
+            dilution: Dilution::stock(),
+            name: row.bath().map(str::to_owned),
+            reuse,
+            becomes,
+            used: None,
+            span: row.span,
+        };
+        let Some(name) = row.said(say::In::solution) else {
+            if reuse.is_some_and(Use::is_kept) {
+                self.report(
+                    error("water-is-kept", row.span, "plain water is not reused", "write: in water")
+                        .choice(row.span, "in water"),
+                );
+            }
+            return Some(Bath { name: None, reuse: None, becomes: None, ..bath });
+        };
+        let part = row.said(say::In::part);
+        let (solution, dilution) =
+            self.diluted(name, part, row.dilution(), row.place(say::In::dilution))?;
+        Some(Bath { solution: Some(solution), dilution, ..bath })
+    }
+
+    /// The used bath of an earlier step, for `in used develop`.
+    fn used_bath(&mut self, row: Matched<'_, say::In>, (all, built): Earlier<'_>) -> Option<Bath> {
+        let id = StepId { kind: row.by()?, name: row.by_name() };
+        if row.has(say::In::bath) || row.becomes().is_some() || row.fate().is_some_and(Use::is_kept) {
+            let message = "a used bath has no other name, and is poured away after this step";
+            self.error("used-bath-is-kept", row.span, message, format!("write: in used {id}"));
+            return None;
+        }
+        let before = all.iter().take(built.len());
+        let fault = |message: String, help: &str| error("no-used-bath", row.span, message, help);
+        let Some(at) = before.map(|step| step.id).position(|own| own == id) else {
+            let help = "name a step above this one that is in a solution, such as: in used develop";
+            self.report(fault(format!("no earlier step is {id}"), help));
+            return None;
+        };
+        // The error of the earlier step is reported already.
+        let step = built.get(at)?.as_ref()?;
+        let Some((bath, solution)) = step.bath.as_ref().zip(step.solution()) else {
+            self.report(fault(format!("{id} is in no solution"), "name a step that is in a solution"));
+            return None;
+        };
+        if bath.reuse.is_some_and(Use::is_kept) {
+            let message = format!("the bath of {id} goes back to its bottle");
+            let kept = fault(message, "name its solution here; or write one-shot in the other step");
+            self.report(kept.other(bath.span, "kept here"));
+            return None;
+        }
+        Some(Bath {
+            solution: Some(solution.clone()),
+            reuse: Some(Use::OneShot),
+            used: Some(at),
+            span: row.span,
+            ..bath.clone()
+        })
+    }
+
+    /// Reports each bath that takes the place of a bath that no other step has.
+    pub(super) fn becomes_another(&mut self, steps: &[Option<Step>]) {
+        let baths: Vec<&Bath> = steps.iter().flatten().filter_map(|step| step.bath.as_ref()).collect();
+        for bath in &baths {
+            let Some(name) = &bath.becomes else { continue };
+            let is_it = |other: &&&Bath| {
+                other.has_contents_of(bath) && other.name.as_ref() == Some(name) && other.name != bath.name
+            };
+            if !baths.iter().any(|other| is_it(&other)) {
+                self.report(no_such_bath(name, bath.span));
+            }
+        }
+    }
+}
+
+fn no_such_bath(name: &str, span: Span) -> Diagnostic {
+    let message = format!("no other step has the bath '{name}' of this solution and dilution");
+    let help = format!("name the bath in the step before, such as: in rapid-fix 1+4 bath {name}, reused");
+    error("no-such-bath", span, message, help)
+}

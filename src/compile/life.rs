@@ -1,0 +1,70 @@
+//! Baths that die within hours. Such a bath is mixed before the session, or during the session shortly before its step.
+
+use super::evening::Evening;
+use super::schedule::{Action, Because, Event, PlannedStep};
+use super::words;
+use crate::model::{KeepsFor, Time};
+use crate::source::Diagnostic;
+
+/// How long before its pour a bath is mixed during the session: common practice, no source.
+const AHEAD: Time = Time::from_seconds(5 * 60);
+/// A bath with at most this working life is mixed during the session: common practice, no source.
+const SHORT: Time = Time::from_seconds(60 * 60);
+
+impl Evening<'_> {
+    /// Sets the working life of each bath that has one, and when it is mixed. A bath that dies before its last step
+    /// ends is an error.
+    pub(super) fn mix_in_time(&self, steps: &mut [PlannedStep], errors: &mut Vec<Diagnostic>) {
+        for (at, step) in self.recipe.steps.iter().enumerate() {
+            let Some((bath, solution)) = step.bath.as_ref().zip(step.solution()) else { continue };
+            // The keeping time of a declared bottle is compared with the day.
+            if bath.used.is_some() || self.bottle(step).is_some() {
+                continue;
+            }
+            let Some(keeps) = solution.keeps_at(&bath.dilution) else { continue };
+            let KeepsFor::Clock(life) = keeps.time else { continue };
+            let uses = steps.iter().enumerate().filter(|(index, other)| {
+                *index == at || other.bath.as_ref().is_some_and(|bath| bath.used == Some(at))
+            });
+            let end = uses.map(|(_, step)| step.end).max().unwrap_or(Time::ZERO);
+            let Some(pour) = steps.get(at).map(|step| step.start + step.handling) else { continue };
+            let during = AHEAD < pour && (life <= SHORT || life < end);
+            let mixed = during.then(|| add_mixing(steps, pour - AHEAD));
+            let age = end - mixed.unwrap_or(Time::ZERO);
+            if life < age {
+                let message = format!(
+                    "the bath of {} is {age} old at its end, and {} {} keeps {}",
+                    step.title(),
+                    solution.name,
+                    bath.dilution,
+                    keeps.time
+                );
+                errors.push(
+                    Diagnostic::error("bath-dies-in-use", bath.span, message)
+                        .other(keeps.span, "how long it keeps")
+                        .help("shorten the step, or take a bath that keeps longer"),
+                );
+            }
+            let Some(planned) = steps.get_mut(at) else { continue };
+            if let Some(bath) = &mut planned.bath {
+                (bath.mixed, bath.lives) = (mixed, Some(life));
+            }
+            let because = mixed.map(|_| {
+                let text = format!("{} before its pour: it keeps {}", words::time(AHEAD), keeps.time);
+                Because::new("/mix_at_ms", "R13", text, vec![keeps.span])
+            });
+            planned.because.extend(because);
+        }
+    }
+}
+
+/// Adds a mixing at this moment to the step that runs then, and returns its moment. If something is done at the moment,
+/// the mixing comes before.
+fn add_mixing(steps: &mut [PlannedStep], wanted: Time) -> Time {
+    let Some(step) = steps.iter_mut().find(|step| step.start <= wanted && wanted < step.end) else { return wanted };
+    let busy = step.events.iter().find(|event| event.at < wanted && wanted < event.at + event.length);
+    let at = busy.map_or(wanted, |event| event.at);
+    let before = step.events.iter().position(|event| at <= event.at).unwrap_or(step.events.len());
+    step.events.insert(before, Event::new(at, Time::ZERO, Action::Mix));
+    at
+}
