@@ -95,6 +95,6 @@ impl Builder<'_> {
 
 fn no_such_bath(name: &str, span: Span) -> Diagnostic {
     let message = format!("no other step has the bath '{name}' of this solution and dilution");
-    let help = format!("name the bath in the step before, such as: in rapid-fix 1+4 bath {name}, reused");
+    let help = format!("name the other bath in its step, such as: in rapid-fix 1+4 bath {name}, reused");
     error("no-such-bath", span, message, help)
 }
