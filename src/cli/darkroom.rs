@@ -126,7 +126,8 @@ pub(super) fn bottles(
     let darkroom = &shelf.darkroom;
     let (mut from, mut named): (Vec<&Arc<KeptBath>>, Vec<(String, Span)>) = (Vec::new(), Vec::new());
     for asked in &evening.bath {
-        let (name, wanted) = asked.split_once('=').map_or((None, asked.as_str()), |(own, of)| (Some(own), of));
+        let (name, wanted) =
+            asked.split_once('=').map_or((None, asked.as_str()), |(own, of)| (Some(own), of));
         let bottle = bottle(shelf, recipe, wanted)?;
         if let Some(name) = name {
             has_bath(recipe, name, bottle)?;

@@ -286,7 +286,8 @@ fn baths<'a>(
 
 /// Whether film came into this bottle only after another bottle of the same bath.
 fn is_second(schedule: Option<&Schedule>, bottle: &str) -> bool {
-    let mut baths = schedule.iter().flat_map(|schedule| &schedule.steps).filter_map(|step| step.bath.as_ref());
+    let mut baths =
+        schedule.iter().flat_map(|schedule| &schedule.steps).filter_map(|step| step.bath.as_ref());
     baths.any(|bath| bath.becomes.is_some() && bath.bottle.as_ref().is_some_and(|own| own.name == bottle))
 }
 

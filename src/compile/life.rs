@@ -61,7 +61,9 @@ impl Evening<'_> {
 /// Adds a mixing at this moment to the step that runs then, and returns its moment. If something is done at the moment,
 /// the mixing comes before.
 fn add_mixing(steps: &mut [PlannedStep], wanted: Time) -> Time {
-    let Some(step) = steps.iter_mut().find(|step| step.start <= wanted && wanted < step.end) else { return wanted };
+    let Some(step) = steps.iter_mut().find(|step| step.start <= wanted && wanted < step.end) else {
+        return wanted;
+    };
     let busy = step.events.iter().find(|event| event.at < wanted && wanted < event.at + event.length);
     let at = busy.map_or(wanted, |event| event.at);
     let before = step.events.iter().position(|event| at <= event.at).unwrap_or(step.events.len());

@@ -36,8 +36,8 @@ pub use quantity::{Difference, Flow, Limit, Mass, Number, Share, Speed, Temperat
 pub use recipe::{Clearing, Film, Grain, Lighting, Material, Recipe, Stated};
 pub use shelf::{Shelf, Unsound};
 pub use solution::{
-    Contained, Dilution, Extend, Formula, Item, Keeping, KeepingUnit, Keeps, KeepsFor, Measure, Quickening, Role, Solution,
-    Substance, Treats,
+    Contained, Dilution, Extend, Formula, Item, Keeping, KeepingUnit, Keeps, KeepsFor, Measure, Quickening,
+    Role, Solution, Substance, Treats,
 };
 pub use speed::both_speeds;
 pub use step::{Band, Bath, Change, Clock, Duration, Sign, Step, StepKind, Use};

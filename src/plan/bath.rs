@@ -188,7 +188,8 @@ impl Sums {
                 bath.parts.iter().for_each(|part| self.take(&part.what, false, part.volume));
             } else if let Some(Pour { kept, origin: Origin::Mixed(because), .. }) = pour {
                 volume = kept.volume;
-                let (parts, _) = measured(&kept.solution, kept.only(), &kept.dilution, kept.volume, kept.first);
+                let (parts, _) =
+                    measured(&kept.solution, kept.only(), &kept.dilution, kept.volume, kept.first);
                 parts.iter().for_each(|part| self.take(&part.what, false, part.volume));
                 load.mixes.push(Mix {
                     title: bath.title.clone(),
@@ -205,7 +206,11 @@ impl Sums {
                 volume = volume + *bottle.volume;
             }
             used.push(key);
-            match self.poured.iter_mut().find(|known| (known.solution.span, &known.dilution) == (solution.span, dilution)) {
+            match self
+                .poured
+                .iter_mut()
+                .find(|known| (known.solution.span, &known.dilution) == (solution.span, dilution))
+            {
                 Some(sum) => sum.volume = sum.volume + volume,
                 None => self.poured.push(Poured {
                     solution: Arc::clone(solution),

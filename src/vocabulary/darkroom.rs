@@ -3,7 +3,9 @@
 use super::pattern::Part::{Comma, Maybe, Newer, Word};
 use super::row::Block;
 use super::slot::rows;
-use super::value::{BacklogName, BathName, Count, FilmName, Index, OwnName, RecipeName, Second, SolutionName, Text};
+use super::value::{
+    BacklogName, BathName, Count, FilmName, Index, OwnName, RecipeName, Second, SolutionName, Text,
+};
 use crate::model::{Date, Dilution, Format, StepKind, Temperature, Time, Volume};
 
 const BATH: &[Block] = &[Block::Bath];

@@ -276,9 +276,7 @@ fn every_kind_of_difference_in_the_schema_occurs() {
     let texts = texts.chain([later(), renamed(), on_paper()].map(|text| format!("{text}{WEIR}")));
     let mut pairs: Vec<(String, String)> = texts.map(|new| (format!("{TEXT}{WEIR}"), new)).collect();
     pairs.push((without_rate(TEXT), without_rate(&changed("10:00 at 20 C", "10:00 at 21 C"))));
-    pairs.extend(
-        BATHS.iter().map(|(kind, from, to, _)| (bathed_again(kind, from), bathed_again(kind, to))),
-    );
+    pairs.extend(BATHS.iter().map(|(kind, from, to, _)| (bathed_again(kind, from), bathed_again(kind, to))));
     for (old, new) in pairs {
         let json = super::shape::compared(&old, &new);
         for list in ["differences", "said"] {

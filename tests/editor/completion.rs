@@ -55,7 +55,10 @@ fn units_of_the_expected_kind_are_offered_after_a_number() {
 fn the_next_words_of_a_statement_are_offered() {
     assert_eq!(labels("        between   18 C "), ["and"]);
     assert_eq!(labels("        clock     from "), ["pour", "full"]);
-    assert_eq!(labels("        in        borax-brew 1+3, "), ["one-shot", "reused", "replenished", "becomes"]);
+    assert_eq!(
+        labels("        in        borax-brew 1+3, "),
+        ["one-shot", "reused", "replenished", "becomes"]
+    );
 }
 
 #[test]

@@ -37,8 +37,7 @@ impl Builder<'_> {
             return Some(Bath { name: None, reuse: None, becomes: None, ..bath });
         };
         let part = row.said(say::In::part);
-        let (solution, dilution) =
-            self.diluted(name, part, row.dilution(), row.place(say::In::dilution))?;
+        let (solution, dilution) = self.diluted(name, part, row.dilution(), row.place(say::In::dilution))?;
         Some(Bath { solution: Some(solution), dilution, ..bath })
     }
 

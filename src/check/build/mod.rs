@@ -170,7 +170,8 @@ impl<'a> Builder<'a> {
             };
             error("unknown-part", span, message, help)
         } else if dilution.parts.len() != 1 {
-            let message = format!("{dilution} has parts for {}, and this is one bottle", dilution.parts.len());
+            let message =
+                format!("{dilution} has parts for {}, and this is one bottle", dilution.parts.len());
             let help = "write one part, then the water, such as 1+9; without water: stock";
             error("dilution-parts", place, message, help)
         } else {
