@@ -29,7 +29,10 @@ impl Evening<'_> {
             let end = uses.map(|(_, step)| step.end).max().unwrap_or(Time::ZERO);
             let Some(pour) = steps.get(at).map(|step| step.start + step.handling) else { continue };
             let during = AHEAD < pour && (life <= SHORT || life < end);
-            let mixed = during.then(|| add_mixing(steps, pour - AHEAD));
+            let mixed = during.then(|| {
+                let wanted = mixing_time(steps.get(..at).unwrap_or(&[]), pour - AHEAD);
+                add_mixing(steps, wanted)
+            });
             let age = end - mixed.unwrap_or(Time::ZERO);
             if life < age {
                 let message = format!(
@@ -56,6 +59,13 @@ impl Evening<'_> {
             planned.because.extend(because);
         }
     }
+}
+
+/// When to mix a bath, with the steps before its own. A step that a person ends may end at any time, so nothing is mixed
+/// late in such a step: the bath is mixed as that step begins.
+fn mixing_time(before: &[PlannedStep], wanted: Time) -> Time {
+    let last = before.iter().rfind(|step| step.decision.is_some());
+    last.filter(|step| wanted < step.end).map_or(wanted, |step| wanted.min(step.start))
 }
 
 /// Adds a mixing at this moment to the step that runs then, and returns its moment. If something is done at the moment,

@@ -116,16 +116,14 @@ pub fn compile(
         water = water + clock::water_of(step, &planned);
         steps.push(planned);
         if start > LENGTH_MAX || actions > EVENTS_MAX {
-            let message = "the recipe takes more than seven days or 100,000 actions";
-            let error = Diagnostic::error("schedule-too-long", recipe.span, message);
-            return Err(vec![error.help("look for a wrong unit, or agitate less often")]);
+            return Err(vec![too_long(recipe)]);
         }
     }
-    let is_complete = steps.len() == recipe.steps.len();
-    if is_complete {
+    let mut light = None;
+    if steps.len() == recipe.steps.len() {
         evening.mix_in_time(&mut steps, &mut errors);
+        light = evening.light(&mut steps, &mut errors);
     }
-    let light = if is_complete { evening.light(&mut steps, &mut errors) } else { None };
     if errors.iter().any(|error| error.level == Level::Error) {
         Diagnostic::sort(&mut errors);
         return Err(errors);
@@ -157,6 +155,12 @@ pub fn compile(
         notes: evening.notes(),
         steps,
     })
+}
+
+fn too_long(recipe: &Recipe) -> Diagnostic {
+    let message = "the recipe takes more than seven days or 100,000 actions";
+    let error = Diagnostic::error("schedule-too-long", recipe.span, message);
+    error.help("look for a wrong unit, or agitate less often")
 }
 
 /// Whether the tank takes tonight's rolls, and new baths cover, feed and treat them. One roll alone may have less than its

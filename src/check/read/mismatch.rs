@@ -96,21 +96,13 @@ impl Reader<'_, '_> {
     /// The error of a token that is none of the expected words and values.
     pub(super) fn expected(&self, wants: &[Want]) -> Diagnostic {
         let (cursor, seen) = (self.cursor, self.cursor.seen());
-        let (mut kinds, mut words) = (Vec::new(), Vec::new());
-        for want in wants {
-            match want {
-                Want::Word(word) => words.push(*word),
-                Want::Value(kind) | Want::Unit(kind) => kinds.push(*kind),
-            }
-        }
+        let (mut kinds, mut words) = kinds_and_words(wants);
         if say::Time::has(self.row) && kinds.contains(&Kind::Time) {
             // A factor, as in `3 x clearing`, and a sign are too rare to be offered for a time.
             (kinds, words) = (vec![Kind::Time], Vec::new());
         }
-        // So is a working life for a keeping time.
-        if say::Keeps::has(self.row) {
-            kinds.retain(|kind| *kind != Kind::Time);
-        }
+        // A working life is too rare to be offered for a keeping time.
+        kinds.retain(|kind| !say::Keeps::has(self.row) || *kind != Kind::Time);
         let wish = one_of(&kinds, &words);
         let is_water = say::FormulaLine::has(self.row)
             && cursor.tokens.first().is_some_and(|first| cursor.text_of(first.span) == "water");
@@ -226,6 +218,18 @@ impl Reader<'_, '_> {
             (None, None) => fault.help(format!("its units are {}", choices.join(", "))),
         }
     }
+}
+
+/// The kinds of values and the words among these wishes.
+fn kinds_and_words(wants: &[Want]) -> (Vec<Kind>, Vec<&'static str>) {
+    let (mut kinds, mut words) = (Vec::new(), Vec::new());
+    for want in wants {
+        match want {
+            Want::Word(word) => words.push(*word),
+            Want::Value(kind) | Want::Unit(kind) => kinds.push(*kind),
+        }
+    }
+    (kinds, words)
 }
 
 /// The span of the next value with its unit.
