@@ -39,6 +39,7 @@ mod lost;
 mod measure;
 mod meetings;
 mod mend;
+mod mislabelled;
 mod moments;
 mod moves;
 mod offers;

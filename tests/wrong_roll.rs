@@ -2,43 +2,8 @@
 
 use serde_json::Value;
 
+use crate::mislabelled::shelf;
 use crate::program::Run;
-
-/// Drift 800 develops for 8:39, Skerry 400 for 11:20, and Shoal 200 as Drift does.
-fn shelf() -> Run {
-    let recipe = |name: &str, index: u32, time: &str| {
-        format!(
-            "recipe {name} {{\n    film {name}\n    index {index}\n    develop {{\n        in soup, one-shot\n        time {time}\n        \
-             between 18 C and 24 C\n        agitate none\n    }}\n}}\n"
-        )
-    };
-    let films = "film drift \"Drift 800\" {\n    speed ISO 800\n}\nfilm skerry \"Skerry 400\" {\n    speed ISO 400\n}\n\
-                 film shoal \"Shoal 200\" {\n    speed ISO 200\n}\n";
-    let bench = format!(
-        "wetside 1\n{films}solution soup {{\n    role developer\n    needs 250 ml per roll\n}}\n\
-         tank five {{\n    reels 120 x 5, 500 ml each\n    reels 135 x 5, 300 ml each\n    fill 10 s\n    drain 10 s\n}}\n{}{}{}",
-        recipe("drift", 800, "8:39"),
-        recipe("skerry", 400, "11:20"),
-        recipe("shoal", 200, "8:39")
-    );
-    let rolls = [
-        ("T-13", "120", "drift"),
-        ("T-14", "120", "skerry"),
-        ("T-15", "120", "drift"),
-        ("T-16", "120", "drift index 400"),
-        ("T-17", "135", "drift"),
-        ("T-18", "120", "shoal"),
-        ("T-19", "120", "drift"),
-        ("T-41", "120", "drift"),
-    ];
-    let rolls: String =
-        rolls.map(|(label, format, of)| format!("    roll \"{label}\" {format} of {of}\n")).concat();
-    let darkroom = format!(
-        "wetside 1\nuse \"bench.wet\"\nbacklog autumn {{\n{rolls}}}\nsession earlier {{\n    date 2026-11-02\n    \
-         recipe drift, fingerprint \"46ac83d1\"\n    backlog autumn\n    slot 1 \"T-19\" 120\n}}\n"
-    );
-    Run::new().file("bench.wet", bench).file("darkroom.wet", darkroom)
-}
 
 fn card(rolls: &str, labels: &str) -> Run {
     shelf().args(["card", "drift", "--at", "21C", "--rolls", rolls, "--label", labels])
@@ -46,9 +11,7 @@ fn card(rolls: &str, labels: &str) -> Run {
 
 /// The lines of a refusal.
 fn refused(run: &Run) -> Vec<String> {
-    let (out, told) = run.fails(1);
-    assert_eq!(out, "");
-    told.lines().map(str::to_owned).collect()
+    run.fails(1).1.lines().map(str::to_owned).collect()
 }
 
 const CALM: &str = "Nothing was made. Loaded film in a dry, closed tank keeps for days: there is no hurry.";
@@ -66,9 +29,85 @@ fn a_roll_of_another_film_is_refused_in_six_lines_with_three_ways_out() {
             "  the list is wrong       wetside card drift --at 21C --rolls 2x120 --label T-13,T-14 --anyway T-14      (says so on card and journal)",
         ]
     );
-    let alone = refused(&card("1x120", "T-14"));
+    let run = card("1x120", "T-14");
+    assert_eq!(run.fails(1).0, "", "one roll has one card, which is refused");
+    let alone = refused(&run);
     assert_eq!((alone.len(), alone[2].as_str()), (6, ""));
     assert!(alone[4].ends_with("wetside card skerry --at 21C --rolls 1x120 --label T-14"), "{alone:?}");
+}
+
+/// Both are printed before the six lines, so that these are the last on a terminal.
+#[test]
+fn both_cards_are_printed_for_two_films_in_one_tank() {
+    for command in ["card", "follow"] {
+        let call = [command, "drift", "--at", "21C", "--rolls", "2x120", "--label", "T-13,T-14"];
+        let (out, told) = shelf().args(call).fails(1);
+        assert!(told.contains("same work? no: 8:39 against 11:20."), "{told}");
+        let (first, second) = out.split_once("CARD 2 of 2: T-13 may suffer\n").unwrap();
+        let first = first.strip_prefix("CARD 1 of 2: T-14 may suffer\n").unwrap();
+        for (card, film, time, suffers) in [
+            (first, "Drift 800", "DEVELOP 8:39", "anyway \"T-14\": slot 2 is Skerry 400 at 400"),
+            (second, "Skerry 400", "DEVELOP 11:20", "anyway \"T-13\": slot 1 is Drift 800 at 800"),
+        ] {
+            for words in [film, time, suffers] {
+                assert!(card.contains(words), "{command}: {words} is not in\n{card}");
+            }
+        }
+    }
+    // Other forms are for programs and paper, which have no place for a second card.
+    for form in ["json", "csv"] {
+        assert_eq!(card("2x120", "T-13,T-14").args(["--as", form]).fails(1).0, "", "{form}");
+    }
+    let run = card("2x120", "T-13,T-14").args(["-o", "card.txt"]);
+    assert_eq!(run.fails(1).0, "");
+    assert!(!run.folder().join("card.txt").exists());
+}
+
+/// The page has the whole question as text, so it is asked without a script too.
+#[test]
+fn the_page_of_a_wrong_roll_asks_before_start() {
+    let run = card("2x120", "T-13,T-14").args(["-o", "card.html"]);
+    let (out, told) = run.fails(1);
+    let lines: Vec<&str> = told.lines().collect();
+    assert_eq!((out.as_str(), lines.len()), ("", 6));
+    assert!(lines[0].starts_with("WRONG ROLL in slot 2"), "{told}");
+    assert_eq!(lines[1], CALM.replace("Nothing was made.", "The page asks before Start."));
+    let page = std::fs::read_to_string(run.folder().join("card.html")).unwrap().replace('\u{a0}', " ");
+    let (_, body) = page.split_once("<body>\n").unwrap();
+    let (screen, rest) = body.split_once("</section>").unwrap();
+    for words in [
+        "WRONG ROLL",
+        "<dt>slot 2</dt><dd>T-14</dd>",
+        "<dt>is</dt><dd>Skerry 400 at 400</dd>",
+        "<dt>card</dt><dd>Drift 800 at 800</dd>",
+        "show the card for Skerry 400",
+        "T-14 is really Drift 800",
+        "Film in a dry closed tank keeps. Stop here if unsure.",
+    ] {
+        assert!(screen.contains(words), "{words}: {screen}");
+    }
+    for words in
+        ["DEVELOP <span>11:20</span>", "DEVELOP <span>8:39</span>", "anyway &quot;T-14&quot;: slot 2"]
+    {
+        assert!(rest.contains(words), "{words}: {rest}");
+    }
+    // The page of rolls without a contradiction asks nothing.
+    let page = card("1x120", "T-13").args(["--as", "html"]).succeeds();
+    assert!(!page.contains("WRONG ROLL") && !page.contains("id=\"wrong\""), "{page}");
+}
+
+#[test]
+fn the_page_says_what_else_is_wrong_with_a_roll() {
+    for (label, is, card_is, really) in [
+        ("T-16", "Drift 800 at 400", "Drift 800 at 800", "T-16 is really Drift 800 at 800"),
+        ("T-17", "135", "120", "T-17 is really 120"),
+        ("T-19", "developed on 2026-11-02, in earlier", "Drift 800 at 800", "T-19 is not developed"),
+    ] {
+        let page = card("1x120", label).args(["--as", "html"]).fails(1).0.replace('\u{a0}', " ");
+        for words in [format!("<dd>{is}</dd>"), format!("<dd>{card_is}</dd>"), format!("<b>{really}</b>")] {
+            assert!(page.contains(&words), "{label}: {words}");
+        }
+    }
 }
 
 /// The command of the third way is taken as it is printed.

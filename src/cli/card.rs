@@ -4,7 +4,9 @@ use std::io::IsTerminal as _;
 
 use super::choose::schedule;
 use super::given::Evening;
-use super::output::Output;
+use super::output::{self, Output};
+use super::refusal::Refused;
+use super::rolls::Refusal;
 use super::{Ended, Failure, Reader, Terminal, fail, given};
 use crate::compile::Schedule;
 use crate::emit::{self, NoTrack, Paper, TRACK_MAX};
@@ -70,7 +72,10 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     }
     let mut reader = Reader::default();
     let Arguments { evening, date, label, output, .. } = arguments;
-    let schedule = &mut schedule("card", evening, *date, label, &mut reader)?;
+    let schedule = &mut match schedule("card", evening, *date, label, &mut reader) {
+        Err(Failure::Refused(refusal)) => return refused(arguments, form, refusal, terminal),
+        schedule => schedule?,
+    };
     schedule.conditions.start = arguments.start;
     let sources = &reader.sources;
     let text = match form {
@@ -80,11 +85,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Form::Json => emit::json(schedule, sources),
         Form::Csv => emit::csv(schedule),
         Form::Ics => calendar(arguments, schedule)?,
-        Form::Text => {
-            let colour = output.colour(terminal);
-            let look = emit::Look { width: arguments.width.into(), colour, reasons: arguments.why };
-            emit::text(&emit::card(schedule, sources), look)
-        }
+        Form::Text => emit::text(&emit::card(schedule, sources), arguments.look(terminal)),
         Form::Curve => emit::curve(schedule).ok_or_else(|| {
             Failure::new(
                 format!("no step of {} takes its time from a chart", schedule.recipe.name),
@@ -94,6 +95,39 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Form::Strip => emit::strip(schedule),
     };
     output.send(text, &[&reader])
+}
+
+impl Arguments {
+    fn look(&self, terminal: Terminal) -> emit::Look {
+        let colour = self.output.colour(terminal);
+        emit::Look { width: self.width.into(), colour, reasons: self.why }
+    }
+}
+
+/// Refuses a wrong roll. A page is made all the same, and asks about the roll before Start. As text, both cards are
+/// printed if two films are in one tank.
+fn refused(
+    arguments: &Arguments,
+    form: Form,
+    mut refusal: Box<Refusal>,
+    terminal: Terminal,
+) -> Result<Ended, Failure> {
+    let Arguments { evening, date, label, output, start, .. } = arguments;
+    let call = Refused { command: "card", evening, day: *date, labels: label, start: *start };
+    match form {
+        Form::Html => {
+            let mut reader = Reader::default();
+            let page = call.page(&refusal, arguments.why, &mut reader)?;
+            output.send(page, &[&reader])?;
+            refusal.has_page = true;
+            Err(Failure::Refused(refusal))
+        }
+        Form::Text if output.file().is_none() => {
+            output::print(call.both_cards(&refusal, arguments.look(terminal))?)?;
+            Err(Failure::Refused(refusal))
+        }
+        _ => Err(Failure::Refused(refusal)),
+    }
 }
 
 /// The calendar of a session; a failure if `--date` or `--start` is missing.

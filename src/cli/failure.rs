@@ -7,6 +7,7 @@ use std::sync::Once;
 use miette::{GraphicalReportHandler, GraphicalTheme, MietteDiagnostic};
 
 use super::output;
+use super::rolls::Refusal;
 use crate::report::{self, Look, sanitise};
 use crate::source::{Diagnostic, Sources};
 
@@ -18,9 +19,8 @@ pub(super) enum Failure {
     Call { message: String, help: String, example: &'static str },
     /// Findings in files: exit status 1. `note` is printed after the findings.
     Files { sources: Sources, findings: Vec<Diagnostic>, note: String },
-    /// Facts about tonight's session contradict each other: exit status 1. `text` is the whole message, without control
-    /// characters.
-    Refused { text: String },
+    /// A roll in the tank contradicts the card: exit status 1.
+    Refused(Box<Refusal>),
 }
 
 impl Failure {
@@ -36,7 +36,7 @@ impl Failure {
             Failure::Files { findings, .. } => {
                 findings.first().map(|finding| finding.message.clone()).unwrap_or_default()
             }
-            Failure::Refused { text } => text.clone(),
+            Failure::Refused(refusal) => refusal.text(),
         }
     }
 
@@ -51,7 +51,7 @@ impl Failure {
             Failure::Files { sources, findings, note } => {
                 return report::draw(sources, findings, look) + note;
             }
-            Failure::Refused { text } => return text.clone(),
+            Failure::Refused(refusal) => return refusal.text(),
         };
         let safe = |text: &str| sanitise(text).replace('\n', " ");
         let error = MietteDiagnostic::new(safe(message)).with_help(safe(help));

@@ -25,6 +25,7 @@ use signal_hook::low_level::emulate_default_handler;
 
 use super::choose::{no_step, schedule};
 use super::given::{Evening, StepAsked};
+use super::refusal::Refused;
 use super::{Ended, Failure, Reader, Terminal, given, output};
 use crate::emit::{self, Key, Live, Row, Shade, Size};
 use crate::model::Time;
@@ -58,7 +59,16 @@ pub(super) struct Arguments {
 /// Compiles the recipe as the command `card` does, then shows the schedule live.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let mut reader = Reader::default();
-    let schedule = schedule("follow", &arguments.evening, None, &arguments.label, &mut reader)?;
+    let schedule = match schedule("follow", &arguments.evening, None, &arguments.label, &mut reader) {
+        Err(Failure::Refused(refusal)) => {
+            let (evening, labels) = (&arguments.evening, arguments.label.as_slice());
+            let call = Refused { command: "follow", evening, day: None, labels, start: None };
+            let look = emit::Look { width: 80, colour: terminal.out == Look::Colour, reasons: false };
+            output::print(call.both_cards(&refusal, look)?)?;
+            return Err(Failure::Refused(refusal));
+        }
+        schedule => schedule?,
+    };
     let mut from = Time::ZERO;
     if let Some((kind, name)) = &arguments.from {
         let mut steps = schedule.steps.iter();

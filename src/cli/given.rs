@@ -10,7 +10,7 @@ use crate::source::{Diagnostic, is_hidden};
 use crate::vocabulary::{Capture, Count, Index, respelled, unit};
 
 // The recipe and the conditions of a session. A doc comment here would replace the help text of the command.
-#[derive(clap::Args)]
+#[derive(Clone, clap::Args)]
 pub(super) struct Evening {
     /// A recipe's name, a file, or - for standard input
     pub(super) recipe: PathBuf,

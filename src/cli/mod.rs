@@ -21,6 +21,7 @@ mod output;
 mod personal;
 mod plan;
 mod record;
+mod refusal;
 mod revision;
 mod rolls;
 mod root;

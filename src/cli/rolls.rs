@@ -8,6 +8,7 @@ use super::root::printable;
 use super::{Failure, Reader, each_once};
 use crate::check::Levels;
 use crate::compile::{EveningWork, Objection, Tonight, Warning, compile};
+use crate::emit::AskedRoll;
 use crate::journal::developed;
 use crate::model::{Backlog, Exposed, Format, Recipe, Shelf, Time};
 use crate::plan::recipe_for;
@@ -40,6 +41,8 @@ enum Because {
 struct Other {
     recipe: String,
     file: String,
+    /// The title of the film.
+    film: String,
     /// The developing times of the card's recipe and of the roll's recipe; `None` if one of the two recipes cannot be
     /// compiled for tonight.
     developing: Option<(Time, Time)>,
@@ -142,6 +145,7 @@ fn other_work(
     Some(Err(Other {
         recipe: other.name.clone(),
         file: reader.name(other.file).to_owned(),
+        film: other.film.as_ref().map(|film| printable(&film.value.title)).unwrap_or_default(),
         developing: works.map(|(one, two)| (one.developing(), two.developing())),
     }))
 }
@@ -191,6 +195,28 @@ impl WrongRoll {
         }
     }
 
+    /// The question about this roll on the page.
+    fn asked(&self, recipe: &Recipe) -> AskedRoll {
+        let label = printable(&self.label);
+        let film = recipe.film.as_ref().map(|film| printable(&film.value.title)).unwrap_or_default();
+        let is_for = card_is_for(recipe);
+        let (is, card, really) = match &self.because {
+            Because::OtherWork { is, .. } => {
+                let is_own = is.starts_with(&film);
+                (is.clone(), is_for.clone(), format!("is really {}", if is_own { is_for } else { film }))
+            }
+            Because::Format(is, slot) => {
+                (is.word().to_owned(), slot.word().to_owned(), format!("is really {}", slot.word()))
+            }
+            Because::Developed { session, on } => (
+                format!("developed on {on}, in {}", printable(session)),
+                is_for,
+                "is not developed".to_owned(),
+            ),
+        };
+        AskedRoll { slot: self.slot, really: format!("{label} {really}"), label, is, card }
+    }
+
     fn said(&self) -> String {
         let (slot, label) = (self.slot, printable(&self.label));
         match &self.because {
@@ -202,6 +228,45 @@ impl WrongRoll {
                 format!("in slot {slot}: {label} was developed on {on}, in {}", printable(session))
             }
         }
+    }
+}
+
+/// The refusal of a card with wrong rolls.
+pub(super) struct Refusal {
+    /// The first line: which rolls are wrong.
+    cause: String,
+    /// The lines after the second one: the ways out.
+    ways: String,
+    /// Whether a page was made all the same, which asks about the rolls before Start.
+    pub(super) has_page: bool,
+    /// The wrong rolls.
+    pub(super) rolls: Vec<AskedRoll>,
+    /// The card for the film of the first wrong roll, if there is a recipe for it.
+    pub(super) other: Option<OtherCard>,
+}
+
+/// The card for the film of a wrong roll.
+pub(super) struct OtherCard {
+    pub(super) film: String,
+    pub(super) file: String,
+    pub(super) recipe: String,
+    /// The labels of the loaded rolls that would be wrong for it.
+    pub(super) anyway: Vec<String>,
+    pub(super) command: String,
+}
+
+impl Refusal {
+    /// The message in six lines.
+    pub(super) fn text(&self) -> String {
+        let Refusal { cause, ways, .. } = self;
+        let made = if self.has_page { "The page asks before Start." } else { "Nothing was made." };
+        format!(
+            "{cause}\n{made} Loaded film in a dry, closed tank keeps for days: there is no hurry.\n{ways}"
+        )
+    }
+
+    pub(super) fn labels(&self) -> impl Iterator<Item = String> {
+        self.rolls.iter().map(|roll| roll.label.clone())
     }
 }
 
@@ -251,14 +316,24 @@ pub(super) fn refuse(
         _ => String::new(),
     };
     let anyway = call.with_anyway(&labels);
-    let text = format!(
-        "WRONG ROLL {all}. This card is for {is_for}.\n\
-         Nothing was made. Loaded film in a dry, closed tank keeps for days: there is no hurry.\n\
-         {same}\n  \
+    let ways = format!(
+        "{same}\n  \
          {:<22}  {waiting}\n  {name:<22}  {way}\n  {:<22}  {anyway}      (says so on card and journal)\n",
         "the label was misread", "the list is wrong"
     );
-    Err(Failure::Refused { text })
+    let other = match &first.because {
+        Because::OtherWork { work: Some(other), .. } => Some(OtherCard {
+            film: other.film.clone(),
+            file: other.file.clone(),
+            recipe: other.recipe.clone(),
+            anyway: right.iter().map(|label| (*label).to_owned()).collect(),
+            command: call.of_recipe(other, &right),
+        }),
+        _ => None,
+    };
+    let cause = format!("WRONG ROLL {all}. This card is for {is_for}.");
+    let rolls = wrong.iter().map(|one| one.asked(recipe)).collect();
+    Err(Failure::Refused(Box::new(Refusal { cause, ways, has_page: false, rolls, other })))
 }
 
 /// How the work of another recipe differs from the card's, for films of both recipes that are already in one tank.

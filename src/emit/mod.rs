@@ -29,7 +29,7 @@ pub use baths::{baths, baths_json};
 pub use card::{Block, Card, Line, Part, Place, Ready, Reason, Total, card};
 pub use comparison::{comparison, comparison_json};
 pub use csv::{csv, plan_csv};
-pub use html::{html, plan_page};
+pub use html::{AskedRoll, Asking, asking_html, html, plan_page};
 pub use ics::ics;
 pub use json::{json, plan_json};
 pub use live::{Key, Live, Row, Shade, Size};

@@ -11,3 +11,4 @@ mod plan;
 mod print;
 mod reading;
 mod stage;
+mod wrong_roll;

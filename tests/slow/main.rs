@@ -13,6 +13,8 @@
 mod evenings;
 #[path = "../kitchen.rs"]
 mod kitchen;
+#[path = "../mislabelled.rs"]
+mod mislabelled;
 #[path = "../printed.rs"]
 mod printed;
 #[path = "../program.rs"]

@@ -2,6 +2,7 @@
 
 use sha2::{Digest, Sha256};
 
+use super::asking::Asking;
 use crate::compile::{Action, Schedule};
 use crate::emit::card::Card;
 use crate::emit::lid::Lid;
@@ -13,7 +14,7 @@ type Row = (i64, i64, usize, Option<usize>, u8);
 
 /// The data for the script, as JSON on one line: the key for the stored progress, the time when only drying is left,
 /// the names of the steps, the texts without repeats, the moments, and the condition for light.
-pub(super) fn data(card: &Card, schedule: &Schedule) -> String {
+pub(super) fn data(card: &Card, schedule: &Schedule, asking: Option<&Asking<'_>>) -> String {
     let (moments, lid) = (moments(schedule), Lid::of(schedule));
     let texts = distinct(moments.iter().map(|moment| bound(&moment.what)));
     let row = |moment: &Moment| {
@@ -25,7 +26,7 @@ pub(super) fn data(card: &Card, schedule: &Schedule) -> String {
     let drying = moments.iter().find(|moment| moment.actions.contains(&Action::Dry));
     let work = drying.map(|drying| drying.at).or(moments.last().map(|last| last.until));
     serde_json::json!({
-        "key": key(card, &rows),
+        "key": key(card, &rows, &asking.map(Asking::labels).unwrap_or_default()),
         "work": work.map_or(0, |work| work.ms),
         "steps": card.work.iter().map(|block| block.name.as_str()).collect::<Vec<_>>(),
         "texts": texts,
@@ -50,9 +51,10 @@ fn lid_data(lid: &Lid) -> serde_json::Value {
     })
 }
 
-/// The key for the stored progress. It differs if the recipe, the conditions or a moment differ.
-fn key(card: &Card, rows: &[Row]) -> String {
-    let hash = Sha256::digest(serde_json::json!([card.facts, rows]).to_string().as_bytes());
+/// The key for the stored progress. It differs if the recipe, the conditions, a moment or a wrong roll
+/// differ.
+fn key(card: &Card, rows: &[Row], asked: &[&str]) -> String {
+    let hash = Sha256::digest(serde_json::json!([card.facts, rows, asked]).to_string().as_bytes());
     let digits: String = hash.iter().take(4).map(|byte| format!("{byte:02x}")).collect();
     format!("wetside {} {digits}", card.fingerprint)
 }

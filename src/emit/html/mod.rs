@@ -1,6 +1,9 @@
 //! A card as one HTML page to read, print and follow, and a plan as one HTML page. A page loads nothing from outside.
 
+mod asking;
 mod data;
+
+pub use asking::{AskedRoll, Asking};
 
 use std::fmt::Display;
 use std::sync::LazyLock;
@@ -17,8 +20,9 @@ use crate::source::Sources;
 
 /// The script that follows the session, and fits the printed card to one sheet. It compares the clock with a stored
 /// start, so the time is right even after the page slept.
-static SCRIPT: LazyLock<String> =
-    LazyLock::new(|| compact(concat!(include_str!("script.js"), include_str!("print.js"))));
+static SCRIPT: LazyLock<String> = LazyLock::new(|| {
+    compact(concat!(include_str!("hold.js"), include_str!("script.js"), include_str!("print.js")))
+});
 /// The style of a card's page. Its print looks like the PDF.
 static STYLE: LazyLock<String> = LazyLock::new(|| {
     let (page, pictures) = (concat!(include_str!("base.css"), include_str!("style.css")), rules());
@@ -29,29 +33,44 @@ const FOLLOW: &str = include_str!("follow.html");
 
 /// The card as an HTML page with its pictures; if `reasons` is set, also with the calculations of its numbers.
 pub fn html(schedule: &Schedule, sources: &Sources, reasons: bool) -> String {
+    card_page(schedule, sources, reasons, None)
+}
+
+/// The same page, which asks about wrong rolls before it shows anything else.
+pub fn asking_html(schedule: &Schedule, sources: &Sources, reasons: bool, asking: &Asking<'_>) -> String {
+    card_page(schedule, sources, reasons, Some(asking))
+}
+
+fn card_page(schedule: &Schedule, sources: &Sources, reasons: bool, asking: Option<&Asking<'_>>) -> String {
     let card = card(schedule, sources);
     document(&card.title, &STYLE, &SCRIPT, |page| {
+        asking.iter().for_each(|asking| asking::screen(page, asking));
         safety(page, &card.safety);
         page.within("div id=\"top\"", |page| {
             page.line("header", |page| {
                 page.element("h1", &card.title);
                 page.element("p class=\"mark\"", &format!("recipe {}", card.fingerprint));
-                page.list("ul class=\"facts\"", &card.facts);
+                facts(page, &card);
             });
             page.own("\n");
             page.own(FOLLOW);
         });
-        page.line("main", |page| sections(page, &card, schedule, reasons));
+        page.line("main", |page| sections(page, &card, Some(schedule), reasons));
         // Outside of the columns of the print, because they can be on the back of the sheet.
         list(page, "section class=\"cautions running\"", "Cautions", &card.cautions);
         list(page, "section class=\"aid\"", "First aid", &card.first_aid);
         page.line("script type=\"application/json\" id=\"evening\"", |page| {
-            page.data(&data::data(&card, schedule));
+            page.data(&data::data(&card, schedule, asking));
         });
     })
 }
 
-fn sections(page: &mut Markup, card: &Card, schedule: &Schedule, reasons: bool) {
+fn facts(page: &mut Markup, card: &Card) {
+    page.list("ul class=\"facts\"", &card.facts);
+}
+
+/// The card's sections; with a schedule, also its pictures.
+fn sections(page: &mut Markup, card: &Card, schedule: Option<&Schedule>, reasons: bool) {
     let warnings = if reasons { &card.warnings_with_rules } else { &card.warnings };
     list(page, "section class=\"warnings ticked\"", "Warnings", warnings);
     list(page, "section class=\"running\"", "Advice", &card.advice);
@@ -66,10 +85,12 @@ fn sections(page: &mut Markup, card: &Card, schedule: &Schedule, reasons: bool) 
             card.lid.iter().for_each(|lid| page.element("p", lid));
         });
     }
-    section(page, "section class=\"pictures\"", "At a glance", |page| {
-        page.own("\n");
-        pictures(schedule).iter().for_each(|picture| page.picture(picture));
-    });
+    if let Some(schedule) = schedule {
+        section(page, "section class=\"pictures\"", "At a glance", |page| {
+            page.own("\n");
+            pictures(schedule).iter().for_each(|picture| page.picture(picture));
+        });
+    }
     section(page, "section class=\"work\"", "Work", |page| {
         page.element("p", card.clock);
         page.within("ol", |page| card.work.iter().for_each(|block| step(page, block, reasons)));

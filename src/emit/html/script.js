@@ -5,7 +5,6 @@
   const WARNING = 10000; // ms before an action
   const TICK = 200; // ms between two updates
   const AHEAD = 90000; // ms that sounds are scheduled ahead, so that a page in the background still plays them
-  const SLIP = 75; // pixels, 12 mm on a phone, that a held finger may move
   const HOLD = 1000; // ms for which a button is held
   const RETURN = 2000; // ms into a moment within which Back goes to the one before
 
@@ -306,53 +305,32 @@
     buzz("act");
   }
 
-  // A button that is held does its work after `HOLD`. The bar in it shows how long it has been held.
-  function onHold(button, work) {
-    let timer = null, from = null;
-    const stop = () => { clearTimeout(timer); timer = null; button.classList.remove("held"); };
-    const start = () => {
-      if (timer !== null) return;
-      button.classList.add("held");
-      timer = setTimeout(() => { stop(); work(); }, HOLD);
-    };
-    button.addEventListener("pointerdown", (event) => {
-      if (event.button !== 0) return;
-      from = event;
-      button.setPointerCapture(event.pointerId);
-      start();
-    });
-    button.addEventListener("pointermove", (event) => {
-      if (from && Math.hypot(event.clientX - from.clientX, event.clientY - from.clientY) > SLIP) stop();
-    });
-    for (const kind of ["pointerup", "pointercancel", "blur"]) button.addEventListener(kind, stop);
-    button.addEventListener("contextmenu", (event) => event.preventDefault());
-    const isKey = (event) => event.key === " " || event.key === "Enter";
-    button.addEventListener("keydown", (event) => { if (isKey(event)) { event.preventDefault(); start(); } });
-    button.addEventListener("keyup", (event) => { if (isKey(event)) stop(); });
-  }
-  onHold(by("hold"), confirmBath);
-
-  const buttons = { go, back, on: forward, over: () => jump(0), sound: trySound };
-  for (const id in buttons) by(id).addEventListener("click", buttons[id]);
-  for (const kind of ["pointerup", "keydown", "click"]) document.addEventListener(kind, allowSound, true);
-  document.addEventListener("keydown", (event) => {
-    if (event.ctrlKey || event.altKey || event.metaKey) return;
-    const onButton = event.target instanceof Element && event.target.closest("button, a, summary") !== null;
-    if (event.key === " " && onButton) return;
-    const does = { " ": go, ArrowLeft: back, ArrowRight: forward }[event.key];
-    if (!does) return;
-    event.preventDefault();
-    if (!event.repeat) does();
-  });
-  document.addEventListener("visibilitychange", () => { stayAwake(); tick(); });
-  window.addEventListener("pageshow", tick);
-
   recall();
-  by("follow").hidden = false;
-  document.documentElement.classList.add("follows");
-  last = elapsed();
-  tick();
-  stayAwake();
-  if (window.ResizeObserver) new ResizeObserver(fit).observe(by("stage"));
-  setInterval(tick, TICK);
+  // Nothing runs before a person has answered about wrong rolls.
+  function begin() {
+    onHold(by("hold"), HOLD, confirmBath);
+    const buttons = { go, back, on: forward, over: () => jump(0), sound: trySound };
+    for (const id in buttons) by(id).addEventListener("click", buttons[id]);
+    for (const kind of ["pointerup", "keydown", "click"]) document.addEventListener(kind, allowSound, true);
+    document.addEventListener("keydown", (event) => {
+      if (event.ctrlKey || event.altKey || event.metaKey) return;
+      const onButton = event.target instanceof Element && event.target.closest("button, a, summary") !== null;
+      if (event.key === " " && onButton) return;
+      const does = { " ": go, ArrowLeft: back, ArrowRight: forward }[event.key];
+      if (!does) return;
+      event.preventDefault();
+      if (!event.repeat) does();
+    });
+    document.addEventListener("visibilitychange", () => { stayAwake(); tick(); });
+    window.addEventListener("pageshow", tick);
+
+    by("follow").hidden = false;
+    document.documentElement.classList.add("follows");
+    last = elapsed();
+    tick();
+    stayAwake();
+    if (window.ResizeObserver) new ResizeObserver(fit).observe(by("stage"));
+    setInterval(tick, TICK);
+  }
+  askAboutRolls(evening.key, origin !== null, begin);
 })();

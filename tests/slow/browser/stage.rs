@@ -14,7 +14,7 @@ use crate::program::Run;
 static TURN: Mutex<()> = Mutex::new(());
 
 /// The clock is in the window's name, which survives a reload.
-const TRIAL: &str = r#"
+pub(super) const TRIAL: &str = r#"
     const began = 1800000000000;
     Date.now = () => began + Number(window.name);
     window.tones = [];
@@ -79,10 +79,21 @@ impl Stage {
     }
 
     fn prepared(run: Run, scripts: &[&str]) -> Option<Stage> {
-        let turn = TURN.lock().unwrap_or_else(PoisonError::into_inner);
-        let mut browser = Chromium::start()?;
         let run = run.args(["-o", "card.html"]);
         assert_eq!(run.succeeds(), "");
+        Stage::opened(run, scripts)
+    }
+
+    /// Opens the page of a card that the program refuses.
+    pub(super) fn refused(run: Run, scripts: &[&str]) -> Option<Stage> {
+        let run = run.args(["-o", "card.html"]);
+        assert_eq!(run.fails(1).0, "");
+        Stage::opened(run, scripts)
+    }
+
+    fn opened(run: Run, scripts: &[&str]) -> Option<Stage> {
+        let turn = TURN.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut browser = Chromium::start()?;
         let address = format!("file://{}", run.folder().join("card.html").display());
         for script in scripts {
             browser.call("Page.addScriptToEvaluateOnNewDocument", json!({ "source": script }));

@@ -1,0 +1,82 @@
+//! What is shown with the refusal of a wrong roll: both cards, if two films are in one tank, and the page that asks
+//! about the roll before Start.
+
+use super::choose::schedule;
+use super::given::Evening;
+use super::rolls::Refusal;
+use super::{Failure, Reader};
+use crate::compile::Schedule;
+use crate::emit::{self, Asking, Card};
+use crate::model::Date;
+
+/// The call that was refused.
+pub(super) struct Refused<'a> {
+    pub(super) command: &'a str,
+    pub(super) evening: &'a Evening,
+    pub(super) day: Option<Date>,
+    pub(super) labels: &'a [String],
+    /// The time of day at the start, in seconds.
+    pub(super) start: Option<u32>,
+}
+
+impl Refused<'_> {
+    /// The schedule that `--anyway` would give for the refused rolls.
+    fn own(&self, refusal: &Refusal, reader: &mut Reader) -> Result<Schedule, Failure> {
+        let mut evening = self.evening.clone();
+        evening.anyway.extend(refusal.labels());
+        self.schedule(&evening, reader)
+    }
+
+    /// The schedule for the film of the first refused roll; `None` if there is no card for it tonight.
+    fn other(&self, refusal: &Refusal, reader: &mut Reader) -> Option<Schedule> {
+        let other = refusal.other.as_ref()?;
+        let evening = Evening {
+            recipe: other.file.clone().into(),
+            name: Some(other.recipe.clone()),
+            index: None,
+            anyway: other.anyway.clone(),
+            ..self.evening.clone()
+        };
+        self.schedule(&evening, reader).ok()
+    }
+
+    fn schedule(&self, evening: &Evening, reader: &mut Reader) -> Result<Schedule, Failure> {
+        let mut schedule = schedule(self.command, evening, self.day, self.labels, reader)?;
+        schedule.conditions.start = self.start;
+        Ok(schedule)
+    }
+
+    /// Both cards, each below a line that says which rolls may suffer; empty unless two films are in one tank and both
+    /// have a card tonight.
+    pub(super) fn both_cards(&self, refusal: &Refusal, look: emit::Look) -> Result<String, Failure> {
+        let (mut own, mut others) = (Reader::default(), Reader::default());
+        let Some(other) = refusal.other.as_ref().filter(|other| !other.anyway.is_empty()) else {
+            return Ok(String::new());
+        };
+        let Some(theirs) = self.other(refusal, &mut others) else { return Ok(String::new()) };
+        let ours = self.own(refusal, &mut own)?;
+        let text = |number: u32, suffer: &[String], card: &Card| {
+            let suffer = suffer.join(", ");
+            format!("CARD {number} of 2: {suffer} may suffer\n\n{}\n", emit::text(card, look))
+        };
+        let labels: Vec<String> = refusal.labels().collect();
+        Ok(text(1, &labels, &emit::card(&ours, &own.sources))
+            + &text(2, &other.anyway, &emit::card(&theirs, &others.sources)))
+    }
+
+    /// The page of the refused card, which asks about the rolls before Start.
+    pub(super) fn page(
+        &self,
+        refusal: &Refusal,
+        reasons: bool,
+        reader: &mut Reader,
+    ) -> Result<String, Failure> {
+        let mut others = Reader::default();
+        let other = self.other(refusal, &mut others).map(|schedule| emit::card(&schedule, &others.sources));
+        let shown = refusal.other.as_ref().zip(other.as_ref());
+        let shown = shown.map(|(other, card)| (other.film.as_str(), card, other.command.as_str()));
+        let schedule = self.own(refusal, reader)?;
+        let asking = Asking { rolls: &refusal.rolls, other: shown };
+        Ok(emit::asking_html(&schedule, &reader.sources, reasons, &asking))
+    }
+}

@@ -1,0 +1,80 @@
+//! The screen of a card's page that asks about a wrong roll. It covers the page until a person has answered, so no
+//! clock runs behind it. Where scripts do not run, nothing answers it.
+
+use super::{Card, Markup, facts, safety, sections};
+
+/// A roll in the tank that contradicts the card.
+#[derive(Debug, Clone)]
+pub struct AskedRoll {
+    /// The slot of the roll, from the bottom.
+    pub slot: u32,
+    /// The label of the roll.
+    pub label: String,
+    /// What the roll is: `Skerry 400 at 400`.
+    pub is: String,
+    /// What the card or the slot is for: `Drift 800 at 800`.
+    pub card: String,
+    /// What a person says who holds the button: `T-14 is really Drift 800`.
+    pub really: String,
+}
+
+/// What a page asks before Start.
+#[derive(Debug)]
+pub struct Asking<'a> {
+    /// The wrong rolls, in the order in which they are asked about.
+    pub rolls: &'a [AskedRoll],
+    /// The film of the first wrong roll, the card for that film, and the command for that card; `None` if there is no
+    /// such card tonight.
+    pub other: Option<(&'a str, &'a Card, &'a str)>,
+}
+
+impl Asking<'_> {
+    pub(super) fn labels(&self) -> Vec<&str> {
+        self.rolls.iter().map(|roll| roll.label.as_str()).collect()
+    }
+}
+
+/// Adds the screen, before everything else of the page. A button that needs the script is hidden without it.
+pub(super) fn screen(page: &mut Markup, asking: &Asking<'_>) {
+    page.line("section id=\"wrong\" aria-labelledby=\"wrong-name\"", |page| {
+        page.element("h2 id=\"wrong-name\"", "WRONG ROLL");
+        for roll in asking.rolls {
+            page.within("div class=\"roll\"", |page| {
+                page.within("dl", |page| {
+                    let slot = format!("slot {}", roll.slot);
+                    for (name, value) in
+                        [(slot.as_str(), &roll.label), ("is", &roll.is), ("card", &roll.card)]
+                    {
+                        page.element("dt", name);
+                        page.element("dd", value);
+                    }
+                });
+                page.within("p class=\"holds\"", |page| {
+                    if let Some((film, ..)) = asking.other {
+                        let text = format!("show the card for {film}");
+                        page.element("button type=\"button\" class=\"show\" hidden", &text);
+                    }
+                    page.within("button type=\"button\" class=\"really\" hidden", |page| {
+                        page.element("b", &roll.really);
+                        page.own(" ");
+                        page.element("small", &format!("hold 2 s · record it with --anyway {}", roll.label));
+                    });
+                });
+            });
+        }
+        page.element("p", "Film in a dry closed tank keeps. Stop here if unsure.");
+    });
+    if let Some((_, card, command)) = asking.other {
+        page.line("section id=\"other\" hidden", |page| {
+            page.element("button type=\"button\" id=\"return\"", "back");
+            page.element("h1", &card.title);
+            facts(page, card);
+            page.within("p", |page| {
+                page.text("to follow it, make its page: ");
+                page.element("code", command);
+            });
+            safety(page, &card.safety);
+            sections(page, card, None, false);
+        });
+    }
+}
