@@ -30,6 +30,7 @@ mod habits;
 mod highlight;
 mod house;
 mod kinds;
+mod in_part;
 mod kitchen;
 mod lift;
 mod light;

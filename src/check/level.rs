@@ -4,13 +4,13 @@ use std::cell::Cell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use super::build::Builder;
+use super::build::{Builder, Partial};
 use super::error;
 use super::gather::Units;
 use super::mixture::{self, Mixture};
 use super::rules::{Check, CheckedFile, RULES, rule};
 use crate::journal::usages;
-use crate::model::{Recipe, Shelf, Step};
+use crate::model::{Recipe, Shelf};
 use crate::source::{Diagnostic, FileId, Level, Sources, Span, clip};
 use crate::vocabulary::{Reading, say, suggest};
 
@@ -197,32 +197,60 @@ pub(super) fn check_recipe(
     faults.iter().skip(before).all(|fault| fault.level != Level::Error)
 }
 
-/// Runs the rules about single steps on the error-free steps of a recipe that has errors.
-pub(super) fn check_steps(
-    recipe: Span,
-    steps: &[Step],
+/// Runs the rules about single steps on the error-free steps of a recipe that has errors, and the rules about whole
+/// recipes on the recipe completed in several ways. A finding counts if every completion has it.
+pub(super) fn check_partial(
+    partial: &Partial,
+    parent: Option<&Arc<Recipe>>,
     allowances: &Allowances<'_>,
     faults: &mut Vec<Diagnostic>,
 ) {
+    let mut found = Vec::new();
     for rule in RULES {
         let Check::Step(check) = &rule.check else { continue };
-        let found = steps.iter().flat_map(check);
-        faults.extend(found.filter_map(|finding| allowances.weigh(recipe, finding)));
+        for step in partial.sound_steps() {
+            let mut of_step = check(step);
+            if !of_step.is_empty()
+                && let Some(step) = partial.with_band(step)
+            {
+                let with_band = check(&step);
+                of_step.retain(|finding| with_band.contains(finding));
+            }
+            found.extend(of_step);
+        }
     }
+    // A line that could not be read may be the change that a derived recipe makes.
+    let parent = parent.filter(|_| partial.knows_lines()).map(AsRef::as_ref);
+    let of_whole = |recipe: &Recipe| {
+        let rules = RULES.iter().filter(|rule| !matches!(rule.check, Check::Step(_)));
+        rules.flat_map(|rule| rule.in_recipe(recipe, parent)).collect::<Vec<_>>()
+    };
+    let mut completions = partial.completions();
+    let mut certain = completions.next().map(|recipe| of_whole(&recipe)).unwrap_or_default();
+    while !certain.is_empty() {
+        let Some(recipe) = completions.next() else { break };
+        let all = of_whole(&recipe);
+        certain.retain(|finding| all.contains(finding));
+    }
+    let found = found.into_iter().chain(certain);
+    faults.extend(found.filter_map(|finding| allowances.weigh(partial.span(), finding)));
 }
 
 /// Runs all rules that are not for recipes.
 pub(super) fn check_rest(
     built: &Builder<'_>,
-    shelf: &Shelf,
+    (shelf, partial): (&Shelf, &[Partial]),
     sources: &Sources,
     allowances: &Allowances<'_>,
     faults: &mut Vec<Diagnostic>,
 ) {
     let files = checked_files(built, sources);
     let usages = usages(&shelf.darkroom);
-    let uses = mixture::uses(&shelf.recipes);
-    let mixtures = built.solutions.values().filter_map(|it| Mixture::of(it, uses.get(&Arc::as_ptr(it))));
+    let sound = shelf.recipes.iter().map(|recipe| (&**recipe, true));
+    let uses = mixture::uses(sound.chain(partial.iter().map(|partial| (partial.known(), false))));
+    // The amounts at work are not known where a dilution could not be read.
+    let clear = built.solutions.values().filter(|it| !built.unclear.contains(&it.span));
+    let mixtures = clear.filter_map(|it| Mixture::of(it, uses.get(&Arc::as_ptr(it))));
     let mixtures: Vec<Mixture<'_>> = mixtures.collect();
     for rule in RULES {
         let mut each = |span: Span, found: Vec<Diagnostic>| {

@@ -31,8 +31,10 @@ pub(super) struct Merged<'a> {
     pub(super) steps: Vec<MergedStep<'a>>,
     /// Whether all statements were read without an error.
     pub(super) sound: bool,
+    /// Whether every line outside of steps was read without an error.
+    pub(super) knows_lines: bool,
     /// Whether every line that may be a step was understood.
-    knows_steps: bool,
+    pub(super) knows_steps: bool,
 }
 
 /// A step with the statements that it inherits.
@@ -45,6 +47,8 @@ pub(super) struct MergedStep<'a> {
     pub(super) times_before: Vec<&'a Reading>,
     /// Whether every line of the step was understood.
     pub(super) sound: bool,
+    /// Whether every line of the step begins a statement.
+    pub(super) known: bool,
 }
 
 /// The kind and name of a step, which together identify it in its recipe.
@@ -121,6 +125,7 @@ pub(super) fn merge<'a>(
     faults: &mut Vec<Diagnostic>,
 ) -> Merged<'a> {
     let understood = own.sound && own.block_sound;
+    let is_step = |row: &&Reading| row.step().is_some() || row.is::<say::Without>();
     let mut merged = Merged {
         own,
         parent: parent.and_then(|parent| Some((parent.own.span.file, parent.own.name()?.0.to_owned()))),
@@ -128,7 +133,11 @@ pub(super) fn merge<'a>(
         rows: parent.map_or(Vec::new(), |parent| parent.rows.clone()),
         steps: parent.map_or(Vec::new(), |parent| parent.steps.clone()),
         sound: understood && parent.is_none_or(|parent| parent.sound),
-        knows_steps: understood && parent.is_none_or(|parent| parent.knows_steps),
+        knows_lines: understood && parent.is_none_or(|parent| parent.knows_lines),
+        knows_steps: own.sound
+            && own.block_known
+            && own.rows.iter().filter(is_step).all(|row| row.sound)
+            && parent.is_none_or(|parent| parent.knows_steps),
     };
     two_ways(&own.rows, faults);
     let mut all_placed = true;
@@ -156,6 +165,8 @@ pub(super) fn merge<'a>(
                 )
                 .other(*earlier, "the first"),
             );
+            // Which of the two is meant, and where it stands, is not known.
+            (merged.sound, all_placed) = (false, false);
         } else {
             all_placed &= merged.merge_step(id, row, faults);
         }
@@ -217,13 +228,13 @@ impl<'a> Merged<'a> {
             return false;
         };
         if known.is_none() {
-            self.steps.insert(
-                at,
-                MergedStep { id, span: row.span, rows: Vec::new(), times_before: Vec::new(), sound: true },
-            );
+            let (rows, times_before) = (Vec::new(), Vec::new());
+            self.steps
+                .insert(at, MergedStep { id, span: row.span, rows, times_before, sound: true, known: true });
         }
         if let Some(step) = self.steps.get_mut(at) {
             step.sound &= sound;
+            step.known &= row.block_known;
             row.rows.iter().for_each(|row| step.put(row));
         }
         true

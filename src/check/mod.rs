@@ -76,7 +76,7 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
         shelf.recipes.extend(recipe.map(Arc::new));
     }
     shelf.darkroom = built.darkroom();
-    let unsound = std::mem::take(&mut built.unsound);
+    let partial = std::mem::take(&mut built.partial);
     let mut faults = std::mem::take(&mut built.faults);
     if let Some(last) = faults.last().filter(|_| faults.len() >= FINDINGS_MAX) {
         faults.push(too_many_findings(last.span));
@@ -88,10 +88,11 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
         level::check_recipe(recipe, parent, &allowances, &mut faults)
     });
     let sound: Vec<bool> = sound.collect();
-    for (recipe, steps) in &unsound {
-        level::check_steps(*recipe, steps, &allowances, &mut faults);
+    for partial in &partial {
+        let parent = partial.known().parent.as_ref().and_then(|(file, name)| shelf.recipe(*file, name));
+        level::check_partial(partial, parent, &allowances, &mut faults);
     }
-    level::check_rest(&built, &shelf, sources, &allowances, &mut faults);
+    level::check_rest(&built, (&shelf, &partial), sources, &allowances, &mut faults);
     if all_checked {
         allowances.without_effect(&mut faults);
     }

@@ -27,6 +27,8 @@ pub(crate) struct Reading {
     /// Whether no line of the statement's block has an error. If a line has one, a missing statement may be on that
     /// line.
     pub(crate) block_sound: bool,
+    /// Whether each line of the statement's block begins a statement of the language.
+    pub(crate) block_known: bool,
 }
 
 #[derive(Debug, Clone)]
@@ -40,6 +42,7 @@ impl PartialEq for Reading {
     fn eq(&self, other: &Reading) -> bool {
         std::ptr::eq(self.row, other.row)
             && (self.sound, self.block_sound) == (other.sound, other.block_sound)
+            && self.block_known == other.block_known
             && self.items == other.items
             && self.rows == other.rows
     }

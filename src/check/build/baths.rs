@@ -3,12 +3,13 @@
 use super::super::error;
 use super::super::merge::{MergedStep, StepId};
 use super::Builder;
+use super::partial::Unknown;
 use crate::model::{Bath, Dilution, Step, Use};
 use crate::source::{Diagnostic, Span};
 use crate::vocabulary::{Matched, say};
 
-/// All steps of a recipe as written, and those before a step as built; `None` for a step with an error.
-pub(super) type Earlier<'a> = (&'a [MergedStep<'a>], &'a [Option<Step>]);
+/// All steps of a recipe as written, and those before a step as built, with what is not known of a step with an error.
+pub(super) type Earlier<'a> = (&'a [MergedStep<'a>], &'a [(Step, Option<Unknown>)]);
 
 impl Builder<'_> {
     pub(super) fn step_bath(&mut self, row: Matched<'_, say::In>, earlier: Earlier<'_>) -> Option<Bath> {
@@ -57,7 +58,7 @@ impl Builder<'_> {
             return None;
         };
         // The error of the earlier step is reported already.
-        let step = built.get(at)?.as_ref()?;
+        let (step, _) = built.get(at).filter(|(_, unknown)| unknown.is_none_or(|unknown| !unknown.bath))?;
         let Some((bath, solution)) = step.bath.as_ref().zip(step.solution()) else {
             self.report(fault(format!("{id} is in no solution"), "name a step that is in a solution"));
             return None;
@@ -78,8 +79,12 @@ impl Builder<'_> {
     }
 
     /// Reports each bath that takes the place of a bath that no other step has.
-    pub(super) fn becomes_another(&mut self, steps: &[Option<Step>]) {
-        let baths: Vec<&Bath> = steps.iter().flatten().filter_map(|step| step.bath.as_ref()).collect();
+    pub(super) fn becomes_another(&mut self, steps: &[(Step, Option<Unknown>)]) {
+        // Another step may have that bath on a line that could not be read.
+        if steps.iter().any(|(_, unknown)| unknown.is_some_and(|unknown| unknown.bath)) {
+            return;
+        }
+        let baths: Vec<&Bath> = steps.iter().filter_map(|(step, _)| step.bath.as_ref()).collect();
         for bath in &baths {
             let Some(name) = &bath.becomes else { continue };
             let is_it = |other: &&&Bath| {

@@ -4,22 +4,24 @@ mod baths;
 mod contradictions;
 mod darkroom;
 mod durations;
+mod partial;
 mod recipes;
 mod shelf;
 mod tanks;
 mod temperatures;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::error;
 use super::gather::Units;
 use super::scope::{Key, Scopes};
-use crate::model::{Backlog, Dilution, Film, KeptBath, Scheme, Solution, Step, Tank};
+use crate::model::{Backlog, Dilution, Film, KeptBath, Scheme, Solution, Tank};
 use crate::source::{Diagnostic, FileId, Level, Span};
 use crate::syntax::FINDINGS_MAX;
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, Statement};
 
+pub(crate) use partial::Partial;
 pub(crate) use recipes::chart;
 
 type Built<T> = BTreeMap<Key, Arc<T>>;
@@ -28,8 +30,10 @@ pub(super) struct Builder<'a> {
     pub(super) units: &'a Units,
     pub(super) scopes: &'a Scopes,
     pub(super) faults: Vec<Diagnostic>,
-    /// For each recipe with errors: the span of its header, and its steps without errors.
-    pub(super) unsound: Vec<(Span, Vec<Step>)>,
+    /// The recipes with errors.
+    pub(super) partial: Vec<Partial>,
+    /// The headers of the solutions whose dilution in a step could not be read.
+    pub(super) unclear: BTreeSet<Span>,
     pub(super) solutions: Built<Solution>,
     schemes: Built<Scheme>,
     pub(super) films: Built<Film>,
@@ -47,7 +51,8 @@ impl<'a> Builder<'a> {
             units,
             scopes,
             faults,
-            unsound: Vec::new(),
+            partial: Vec::new(),
+            unclear: BTreeSet::new(),
             solutions: Built::new(),
             schemes: Built::new(),
             films: Built::new(),

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use super::super::error;
 use super::super::merge::{Merged, MergedStep};
 use super::baths::Earlier;
+use super::partial::{Partial, Unknown, any_duration};
 use super::{Builder, named};
 use crate::model::{
     Band, Bath, Chart, Clock, Duration, Film, Lighting, Point, Recipe, Scheme, Stated, Step, StepKind,
@@ -21,12 +22,13 @@ impl Builder<'_> {
         let film = used.map(|row| self.used_film(row));
         let band = merged.one().and_then(|row| self.between(row));
         let known_film = film.as_ref().and_then(|film| film.as_ref()).map(|film| &*film.value);
-        let mut steps: Vec<Option<Step>> = Vec::new();
+        let mut steps: Vec<(Step, Option<Unknown>)> = Vec::new();
         for own in &merged.steps {
             let step = self.step(own, (&merged.steps, &steps), known_film, band);
             steps.push(step);
         }
         self.becomes_another(&steps);
+        let (steps, unknown): (Vec<Step>, Vec<Option<Unknown>>) = steps.into_iter().unzip();
         if merged.sound && merged.steps.is_empty() {
             self.error(
                 "missing-statement",
@@ -35,11 +37,10 @@ impl Builder<'_> {
                 "add a step such as: develop {, or derive the recipe from one that has steps",
             );
         }
-        if !self.no_error_since(before) || !merged.sound || matches!(film, Some(None)) {
-            self.unsound.push((merged.own.span, steps.into_iter().flatten().collect()));
-            return None;
-        }
-        Some(Recipe {
+        let knows_film = !matches!(film, Some(None));
+        let is_sound =
+            self.no_error_since(before) && merged.sound && knows_film && unknown.iter().all(Option::is_none);
+        let recipe = Recipe {
             name,
             title,
             file: merged.own.span.file,
@@ -49,10 +50,16 @@ impl Builder<'_> {
             film: film.flatten(),
             lighting: merged.one_sound().and_then(begins_in),
             index: merged.stated(say::ExposedAt::index),
-            steps: steps.into_iter().collect::<Option<_>>()?,
+            steps,
             notes: merged.notes(),
             cautions: merged.cautions(),
-        })
+        };
+        if is_sound {
+            return Some(recipe);
+        }
+        let (knows_lines, knows_steps) = (merged.knows_lines && knows_film, merged.knows_steps);
+        self.partial.push(Partial { recipe, unknown, knows_lines, knows_steps });
+        None
     }
 
     /// The film, paper or plate that a recipe is for. Statement and declaration must use the same one of these three
@@ -82,13 +89,14 @@ impl Builder<'_> {
         Some(Stated::new(Band::Between(low, high), row.span))
     }
 
+    /// A step, and what is not known of it if it has errors.
     fn step(
         &mut self,
         own: &MergedStep<'_>,
         earlier: Earlier<'_>,
         film: Option<&Film>,
         recipe_band: Option<Stated<Band>>,
-    ) -> Option<Step> {
+    ) -> (Step, Option<Unknown>) {
         let before = self.faults.len();
         let in_row = own.one::<say::In>();
         let bath = in_row.filter(|row| row.sound).and_then(|row| self.step_bath(row, earlier));
@@ -118,17 +126,22 @@ impl Builder<'_> {
         }
         let unread = own.rows.iter().any(|row| !row.sound || !row.block_sound);
         let lost = in_row.is_some() != bath.is_some() || agitate.is_some() != agitation.is_some();
-        if !self.no_error_since(before) || unread || lost {
-            return None;
+        let is_read = own.sound && !unread && !lost;
+        let is_sound = is_read && self.no_error_since(before) && duration.is_some();
+        let lacks_bath = bath.is_none() && (in_row.is_some() || !own.known || needs_bath(own.id.kind));
+        if lacks_bath && let Some(name) = in_row.and_then(|row| row.said(say::In::solution)) {
+            let key = self.scopes.known(Declared::Solution, name.0, name.1.file);
+            let solution = key.and_then(|key| self.solutions.get(&key));
+            self.unclear.extend(solution.map(|solution| solution.span));
         }
         let mut lights = own.each::<say::Light>();
         let light = lights.find_map(|row| Some(Stated::new(row.light()?.to_owned(), row.span)));
-        Some(Step {
+        let step = Step {
             kind: own.id.kind,
             name: own.id.name.map(str::to_owned),
             span: own.span,
             bath,
-            duration: duration?,
+            duration: duration.unwrap_or_else(|| any_duration(own.span)),
             band,
             at: own.stated(say::At::temperature),
             agitation,
@@ -140,7 +153,8 @@ impl Builder<'_> {
             clock: own.stated(say::Clock::from).unwrap_or(Stated::new(Clock::FromPour, own.span)),
             notes: own.notes(),
             cautions: own.cautions(),
-        })
+        };
+        (step, (!is_sound).then_some(Unknown { bath: lacks_bath }))
     }
 
     fn agitated(&mut self, row: Matched<'_, say::Agitate>) -> Option<Stated<Scheme>> {

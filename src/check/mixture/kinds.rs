@@ -121,6 +121,12 @@ impl Mixture<'_> {
         matches!(self.role, Role::Fixer | Role::BleachFix | Role::Monobath)
     }
 
+    /// Whether the mixture names an ingredient that is not in the table of ingredients.
+    pub(crate) fn has_other(&self) -> bool {
+        let is_other = |item: &Item| matches!(item.what, Substance::Other(_));
+        self.solution.has_unlisted || self.solution.items().any(is_other)
+    }
+
     /// Whether the mixture has an agent that needs an alkali, but no alkali.
     pub(crate) fn lacks_alkali(&self) -> bool {
         if !self.is_known

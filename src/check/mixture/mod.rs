@@ -23,10 +23,13 @@ pub(super) struct Uses<'a> {
     leads_to_alkali: bool,
 }
 
-/// How the recipes of a run use each solution, by the solution's address.
-pub(super) fn uses(recipes: &[Arc<Recipe>]) -> BTreeMap<*const Solution, Uses<'_>> {
+/// How the recipes of a run use each solution, by the solution's address. Each recipe comes with whether it has no error;
+/// in a recipe with errors, any development may lead to an alkali.
+pub(super) fn uses<'a>(
+    recipes: impl Iterator<Item = (&'a Recipe, bool)>,
+) -> BTreeMap<*const Solution, Uses<'a>> {
     let mut all: BTreeMap<*const Solution, Uses<'_>> = BTreeMap::new();
-    for recipe in recipes {
+    for (recipe, is_sound) in recipes {
         let liquid = || recipe.steps.iter().filter(|step| step.is_in_liquid());
         let next = liquid().skip(1).map(Some).chain([None]);
         for (step, next) in liquid().zip(next) {
@@ -35,7 +38,8 @@ pub(super) fn uses(recipes: &[Arc<Recipe>]) -> BTreeMap<*const Solution, Uses<'_
             if !uses.dilutions.contains(&&bath.dilution) {
                 uses.dilutions.push(&bath.dilution);
             }
-            uses.leads_to_alkali |= step.kind == StepKind::Develop && next.is_some_and(is_in_alkali);
+            let leads_to_alkali = !is_sound || next.is_some_and(is_in_alkali);
+            uses.leads_to_alkali |= step.kind == StepKind::Develop && leads_to_alkali;
         }
     }
     all

@@ -65,6 +65,7 @@ const PHENIDONE: &[&str] = &["phenidone"];
 const PHENIDONE_BESIDE: Range = range(PHENIDONE, (0.08, 0.25), 0.05, 0.8);
 const PHENIDONE_BESIDE_OTHERS: Range = range(PHENIDONE, (0.02, 0.15), 0.015, 0.8);
 const PHENIDONE_ALONE: Range = range(PHENIDONE, (1.5, 1.5), 0.3, 3.0);
+const PHENIDONE_OF_ANY: Range = range(PHENIDONE, (0.02, 1.5), 0.015, 3.0);
 const BROMIDE: Range = range(BROMIDES, (0.01, 5.0), 0.0, 12.0);
 const BROMIDE_LYE: Range = range(BROMIDES, (0.55, 20.0), 0.0, 35.0);
 
@@ -238,14 +239,16 @@ impl Mixture<'_> {
     }
 
     fn range_in_developer(&self, part: &Part) -> Option<Range> {
-        // A developer that lacks an alkali may be of any kind, so it gets the ranges for lye.
-        let has_lye = self.has(LYES) || self.lacks_alkali();
+        // A developer that lacks an alkali may be of any kind, so it gets the ranges for lye. So does a developer with an
+        // ingredient outside the table, which may be an alkali or another agent.
+        let has_lye = self.has(LYES) || self.lacks_alkali() || self.has_other();
         let is_strong =
             self.has(CARBONATES) || self.has(ALDEHYDES) || self.has(&["ammonia", "trisodium-phosphate"]);
         Some(match part.name() {
             "hydroquinone" if has_lye => HYDROQUINONE_LYE,
             "hydroquinone" if is_strong => HYDROQUINONE_CARBONATE,
             "hydroquinone" => HYDROQUINONE_MILD,
+            "phenidone" if self.has_other() => PHENIDONE_OF_ANY,
             "phenidone" if self.has(&["catechol", "pyrogallol"]) || self.has(ASCORBATES) => {
                 PHENIDONE_BESIDE_OTHERS
             }

@@ -16,7 +16,7 @@ use crate::vocabulary::{
 /// errors.
 pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -> (Vec<Reading>, bool) {
     let mut file = FileReader { tree, text, faults, newer: Vec::new(), older: Vec::new() };
-    let (rows, sound) = file.block(Block::File, &tree.statements);
+    let (rows, sound, _) = file.block(Block::File, &tree.statements);
     let start = Span { file: tree.file, start: 0, end: 0 };
     let sound = file.edition(&rows, start) && sound;
     if faults.len() >= FINDINGS_MAX {
@@ -37,17 +37,17 @@ struct FileReader<'a> {
 }
 
 impl<'a> FileReader<'a> {
-    /// The statements read in a block, and whether every line was understood.
-    fn block(&mut self, block: Block, statements: &'a [Statement]) -> (Vec<Reading>, bool) {
+    /// The statements read in a block, whether every line was understood, and whether every line begins a statement.
+    fn block(&mut self, block: Block, statements: &'a [Statement]) -> (Vec<Reading>, bool, bool) {
         let mut readings: Vec<Reading> = Vec::with_capacity(statements.len());
-        let mut all_sound = true;
+        let (mut all_sound, mut all_known) = (true, true);
         let (most, words) = match block {
             Block::File => (usize::MAX, ""),
             Block::Backlog => (10_000, "10,000"),
             _ => (1_000, "1,000"),
         };
         if let Some(beyond) = statements.get(most) {
-            all_sound = false;
+            (all_sound, all_known) = (false, false);
             self.error(
                 "block-too-long",
                 beyond.span,
@@ -57,7 +57,7 @@ impl<'a> FileReader<'a> {
         }
         for statement in statements.iter().take(most) {
             if self.faults.len() >= FINDINGS_MAX {
-                return (readings, false);
+                return (readings, false, false);
             }
             match self.row_of(block, statement) {
                 Some(row) => {
@@ -65,11 +65,11 @@ impl<'a> FileReader<'a> {
                     all_sound &= reading.sound;
                     readings.push(reading);
                 }
-                None => all_sound = false,
+                None => (all_sound, all_known) = (false, false),
             }
         }
         self.repeats(readings.iter());
-        (readings, all_sound)
+        (readings, all_sound, all_known)
     }
 
     fn error(&mut self, name: &'static str, span: Span, message: String, help: impl Into<String>) {
@@ -110,10 +110,10 @@ impl<'a> FileReader<'a> {
             _ => None,
         });
         let mut sound = read && !reported && self.repeats(clauses);
-        let (mut rows, mut block_sound) = (Vec::new(), true);
+        let (mut rows, mut block_sound, mut block_known) = (Vec::new(), true, true);
         match (&statement.block, row.opens) {
             (Some(inner), Some(block)) => {
-                (rows, block_sound) = self.block(block, inner);
+                (rows, block_sound, block_known) = self.block(block, inner);
                 if block_sound {
                     self.missing(block, &rows, statement.span);
                 }
@@ -142,7 +142,8 @@ impl<'a> FileReader<'a> {
                 sound = false;
             }
         }
-        Reading { row, items, span: statement.span, extent: statement.extent, rows, sound, block_sound }
+        let (span, extent) = (statement.span, statement.extent);
+        Reading { row, items, span, extent, rows, sound, block_sound, block_known }
     }
 
     /// Whether the parser reported a missing brace only because lines without a header are indented. If so, changes the

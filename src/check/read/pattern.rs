@@ -197,7 +197,8 @@ impl<'a, 'f> Reader<'a, 'f> {
         let items = std::mem::replace(&mut self.items, outer);
         let span = start.to(self.cursor.last());
         let rows = Vec::new();
-        let reading = Reading { row, items, span, extent: span, rows, sound: true, block_sound: true };
+        let (sound, block_sound, block_known) = (true, true, true);
+        let reading = Reading { row, items, span, extent: span, rows, sound, block_sound, block_known };
         read.map(|()| Value::Clause(Box::new(reading)))
     }
 

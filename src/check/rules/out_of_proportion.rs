@@ -61,7 +61,9 @@ fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
         proportion(mixture, &[one], &[other], *least, *most).map(|found| (found, *other))
     });
     let agents = if mixture.has(LYES) { 1.5 } else { 1.2 };
-    let bromide = || Some((proportion(mixture, BROMIDES, AGENTS, 0.0, agents)?, "all agents"));
+    // An ingredient outside the table may be an agent.
+    let knows_agents = !mixture.has_other();
+    let bromide = || Some((proportion(mixture, BROMIDES, AGENTS, 0.0, agents).filter(|_| knows_agents)?, "all agents"));
     // One wrong figure may be in several proportions.
     let (((span, name), ratio), other) = pairs.next().or_else(bromide)?;
     let message = format!("there is {} times as much {name} as {other}", figures(ratio));
