@@ -21,7 +21,7 @@ tank trays {
 
 /// One sheet at 20 C.
 fn one_sheet() -> Tonight {
-    evening(celsius("20"), &[(1, Format::Sheet8x10)])
+    evening(celsius("20"), &[(1, Format::SHEET_8X10)])
 }
 
 /// The earliest and the latest total.

@@ -254,12 +254,12 @@ fn conditions(evening: &Evening, tank: Option<Arc<Tank>>, labels: &[String]) -> 
     let rolls = evening.rolls.iter().map(|(count, format)| match (format, formats.as_slice()) {
         (Some(format), _) | (None, [format]) => Ok(Rolls { count: *count, format: *format }),
         (None, _) => {
-            let words: Vec<&str> = formats.iter().map(|format| format.word()).collect();
+            let words: Vec<String> = formats.iter().map(Format::to_string).collect();
             let takes =
                 tank.as_ref().map(|tank| format!(", as '{}' takes {}", tank.name, words.join(" and ")));
             fail(
                 format!("the format of {count} rolls is not known{}", takes.unwrap_or_default()),
-                format!("write --rolls {count}x{}", words.first().unwrap_or(&"120")),
+                format!("write --rolls {count}x{}", words.first().map_or("120", String::as_str)),
             )
         }
     });

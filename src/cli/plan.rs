@@ -326,7 +326,7 @@ fn text(
         let film = format!("{}{}", prefix(roll.film.span.file), roll.film.name);
         let index = roll.index.map(|index| format!(" index {index}")).unwrap_or_default();
         let shot = roll.shot.map(|shot| format!(" shot {shot}")).unwrap_or_default();
-        let (label, format) = (&roll.label, roll.format.word());
+        let (label, format) = (&roll.label, roll.format.to_string());
         text += &format!("    roll      \"{label}\" {format} of {film}{index}{shot}\n");
     }
     Some(text + "}\n")

@@ -17,7 +17,7 @@ use crate::check::declared_names;
 use crate::compile::{Scale, Schedule, Tonight, fingerprint};
 use crate::editor::Desk;
 use crate::journal::developed;
-use crate::model::{Backlog, Date, Format, KeptBath, Session, Shelf, Temperature};
+use crate::model::{Backlog, Date, Film, Format, KeptBath, Session, Shelf, Temperature};
 use crate::source::{Diagnostic, FileId, first_few};
 use crate::vocabulary::Declared;
 use doubt::{Doubt, Work};
@@ -123,14 +123,16 @@ fn record(arguments: &Arguments, evening: &Evening) -> Result<Ended, Failure> {
     lines.extend(backlog.map(Line::Backlog));
     let index = recipe.index.or(film.speed).map(|index| *index);
     let darkroom = &ledger.shelf.darkroom;
-    let film = Some(&***film);
+    let of_film: &Film = film;
+    let film = Some(of_film);
     let labels = || load.iter().filter_map(|(_, label, _)| label.as_deref()).collect();
     let work = declared.map(|backlog| Work { darkroom, backlog, on: date, film, index, labels: labels() });
-    lines.extend(slots(&load, work.as_ref(), &mut doubts));
-    let twelfths = load.iter().map(|(_, _, format)| i64::from(format.twelfths())).sum();
+    lines.extend(slots(&load, of_film.both_sides, work.as_ref(), &mut doubts));
+    let one_side = load.iter().map(|(_, _, format)| format.area()).fold(0, i64::saturating_add);
+    let area = one_side.saturating_mul(of_film.sides());
     for (bath, bottle) in baths {
         let is_second = is_second(compiled.as_ref().ok(), &bottle.name);
-        let film = if is_second { 0 } else { twelfths };
+        let film = if is_second { 0 } else { area };
         let doubt = doubt::of_bottle(darkroom, bottle, date, film);
         lines.push(Line::Bath { bath, is_second, doubt: doubt.as_ref().map(|doubt| doubt.words.clone()) });
         doubts.extend(doubt);
@@ -171,7 +173,7 @@ fn load(conditions: &Tonight) -> Vec<Loaded> {
 }
 
 /// The session's line for each slot, with a doubt if something contradicts the roll. The doubts also go into `doubts`.
-fn slots(load: &[Loaded], work: Option<&Work<'_>>, doubts: &mut Vec<Doubt>) -> Vec<Line> {
+fn slots(load: &[Loaded], both_sides: bool, work: Option<&Work<'_>>, doubts: &mut Vec<Doubt>) -> Vec<Line> {
     let mut before: Vec<&str> = Vec::new();
     let mut lines = Vec::new();
     for (slot, label, format) in load {
@@ -179,7 +181,7 @@ fn slots(load: &[Loaded], work: Option<&Work<'_>>, doubts: &mut Vec<Doubt>) -> V
         let found = found.and_then(|(label, work)| work.doubt(*slot, label, *format, &before));
         before.extend(label.as_deref());
         let doubt = found.as_ref().map(|doubt| doubt.words.clone());
-        lines.push(Line::Slot { slot: *slot, label: label.clone(), format: *format, doubt });
+        lines.push(Line::Slot { slot: *slot, label: label.clone(), format: *format, both_sides, doubt });
         doubts.extend(found);
     }
     lines

@@ -190,7 +190,7 @@ impl WrongRoll {
     fn is(&self, recipe: &Recipe) -> String {
         match &self.because {
             Because::OtherWork { is, .. } => format!("{is}; this card is for {}", card_is_for(recipe)),
-            Because::Format(is, slot) => format!("{}; the slot is for {}", is.word(), slot.word()),
+            Because::Format(is, slot) => format!("{}; the slot is for {}", is, slot),
             Because::Developed { session, on } => format!("a roll developed on {on}, in '{session}'"),
         }
     }
@@ -205,9 +205,7 @@ impl WrongRoll {
                 let is_own = is.starts_with(&film);
                 (is.clone(), is_for.clone(), format!("is really {}", if is_own { is_for } else { film }))
             }
-            Because::Format(is, slot) => {
-                (is.word().to_owned(), slot.word().to_owned(), format!("is really {}", slot.word()))
-            }
+            Because::Format(is, slot) => (is.to_string(), slot.to_string(), format!("is really {}", slot)),
             Because::Developed { session, on } => (
                 format!("developed on {on}, in {}", printable(session)),
                 is_for,
@@ -222,7 +220,7 @@ impl WrongRoll {
         match &self.because {
             Because::OtherWork { is, .. } => format!("in slot {slot}: {label} is {is}"),
             Because::Format(is, format) => {
-                format!("in slot {slot}: {label} is {}, and the slot is for {}", is.word(), format.word())
+                format!("in slot {slot}: {label} is {}, and the slot is for {}", is, format)
             }
             Because::Developed { session, on } => {
                 format!("in slot {slot}: {label} was developed on {on}, in {}", printable(session))

@@ -6,7 +6,7 @@ use super::evening::{Bottles, Evening, Tonight};
 use super::schedule::Notices;
 use super::words;
 use crate::journal::{Capacity, Cleared, Standing, Verdict};
-use crate::model::{Bath, Recipe, Shelf, Step, Volume, decimal};
+use crate::model::{Bath, Format, Recipe, Shelf, Step, Volume, decimal};
 use crate::source::{Diagnostic, Span};
 
 /// A fact that speaks against using a roll or a bottle tonight, unless `--anyway` names that roll or bottle.
@@ -151,7 +151,7 @@ impl<'a> Evening<'a> {
             && !standing.is_spent()
         {
             let (name, left) = (standing.bath.name.clone(), left(standing, capacity));
-            let text = format!("it has {left}, and tonight's film is {}", words::rolls(self.twelfths()));
+            let text = format!("it has {left}, and tonight's film is {}", words::rolls(self.area()));
             all.push(Objection { name, rule: "bath-over-capacity", text, brief: left });
         }
         all
@@ -161,7 +161,7 @@ impl<'a> Evening<'a> {
     /// film reaches only after another of the same solution.
     pub(super) fn counted_in(&self, step: &Step) -> i64 {
         let is_second = step.bath.as_ref().is_some_and(|bath| bath.becomes.is_some());
-        if is_second { 0 } else { self.twelfths() }
+        if is_second { 0 } else { self.area() }
     }
 
     /// The objections to a bottle because of the state of its bath.
@@ -182,7 +182,10 @@ impl<'a> Evening<'a> {
             )),
             (Verdict::Spent, _) => Some(objection(
                 "bottle-exhausted",
-                format!("'{name}' has treated {} rolls, its full capacity", decimal(standing.treated, 12, 2)),
+                format!(
+                    "'{name}' has treated {} rolls, its full capacity",
+                    decimal(standing.treated, Format::ROLL, 2)
+                ),
                 standing.capacity.map(|capacity| left(standing, capacity))?,
             )),
             (Verdict::PastKeeping, Some(until)) => Some(objection(
@@ -216,8 +219,8 @@ impl<'a> Evening<'a> {
         let Some(solution) = &bath.solution else { return };
         let Some(capacity) = Capacity::of(solution, &bath.dilution, volume) else { return };
         let before = bottle.map_or(0, |standing| standing.treated);
-        let film = before + self.twelfths();
-        let (rolls, comma) = match (words::rolls(self.twelfths()), before) {
+        let film = before + self.area();
+        let (rolls, comma) = match (words::rolls(self.area()), before) {
             (rolls, 0) => (rolls, ""),
             (rolls, before) => (format!("{rolls}, after {} before", words::rolls(before)), ","),
         };
@@ -267,8 +270,8 @@ impl<'a> Evening<'a> {
 
 /// How many rolls of its capacity a bottle has left: `3 of 30 left`.
 fn left(standing: &Standing<'_>, capacity: Capacity) -> String {
-    let rolls = |twelfths: i64| decimal(twelfths, 12, 1);
-    format!("{} of {} left", rolls(standing.left_after(0).unwrap_or(0)), rolls(capacity.twelfths()))
+    let rolls = |film: i64| decimal(film, Format::ROLL, 1);
+    format!("{} of {} left", rolls(standing.left_after(0).unwrap_or(0)), rolls(capacity.area()))
 }
 
 /// How many times the bath `name` moves up until it is the bath that film meets first.

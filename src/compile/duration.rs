@@ -8,7 +8,7 @@ use super::temperature::Course;
 use super::{time, words};
 use crate::journal::APART_MAX;
 use crate::model::{
-    Bath, Chart, Clearing, Duration, Extend, Stated, Step, StepKind, Temperature, Time, decimal,
+    Bath, Chart, Clearing, Duration, Extend, Format, Stated, Step, StepKind, Temperature, Time, decimal,
 };
 use crate::source::{Diagnostic, Span};
 
@@ -257,10 +257,11 @@ impl Evening<'_> {
     }
 }
 
-/// R13. The time, first extended for the film that the bottle has treated (`treated`, in twelfths of a roll), then
+/// R13. The time, first extended for the film that the bottle has treated (`treated`, in units of
+/// [`Format::ROLL`]), then
 /// rounded. `None` if the bottle has treated too little film to extend the time.
 fn extended(timed: &Timed, treated: i64, extend: Stated<Extend>) -> Option<Timed> {
-    let whole = treated / (12 * i64::from(extend.per_rolls.max(1)));
+    let whole = treated / Format::ROLL / i64::from(extend.per_rolls.max(1));
     let share = i64::from(extend.by.basis_points) * whole;
     #[expect(clippy::cast_precision_loss, reason = "both are below 2^53")]
     let (ms, factor) = (timed.time.ms as f64, 1.0 + share as f64 / 10_000.0);

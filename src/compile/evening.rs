@@ -130,10 +130,11 @@ impl<'a> Evening<'a> {
         self.tonight.tank.as_deref()
     }
 
-    /// Tonight's film in twelfths of a roll of 80 square inches (R12).
-    pub(super) fn twelfths(&self) -> i64 {
+    /// Tonight's film in units of which [`Format::ROLL`] are a roll of 80 square inches (R12).
+    pub(super) fn area(&self) -> i64 {
         let rolls = self.tonight.rolls.iter();
-        rolls.map(|rolls| i64::from(rolls.count) * i64::from(rolls.format.twelfths())).sum()
+        let one_side = rolls.map(|rolls| i64::from(rolls.count).saturating_mul(rolls.format.area()));
+        one_side.fold(0, i64::saturating_add).saturating_mul(self.film.sides())
     }
 
     /// The solutions of the recipe, each once, in the order of the steps.
@@ -177,7 +178,7 @@ fn check_load(tank: &Tank, rolls: &[Rolls], errors: &mut Vec<Diagnostic>) {
             shares.push((rolls.count.into(), reels.most.into()));
             continue;
         }
-        let message = format!("'{}' has no reels for {}", tank.name, rolls.format.word());
+        let message = format!("'{}' has no reels for {}", tank.name, rolls.format);
         errors.push(
             Diagnostic::error("format-does-not-fit", tank.span, message)
                 .help(format!("the tank takes {}; name another tank with --tank", tank.formats())),
@@ -188,7 +189,7 @@ fn check_load(tank: &Tank, rolls: &[Rolls], errors: &mut Vec<Diagnostic>) {
     if shares.iter().map(|(count, most)| count * (whole / most)).sum::<u64>() <= whole {
         return;
     }
-    let words = |count: u32, format: Format| format!("{count} of {}", format.word());
+    let words = |count: u32, format: Format| format!("{count} of {format}");
     let loaded: Vec<String> = rolls.iter().map(|rolls| words(rolls.count, rolls.format)).collect();
     let takes: Vec<String> = tank.reels.iter().map(|reels| words(reels.most, reels.format)).collect();
     let mixture = if takes.len() > 1 { "; of two formats at once, it takes fewer of each" } else { "" };

@@ -79,9 +79,10 @@ impl Schedule {
         self.steps.iter().filter(move |step| step.bath.as_ref().is_some_and(|bath| bath.mixed == Some(at)))
     }
 
-    /// How much film is in the tank, in twelfths of a roll (R12).
-    pub fn twelfths(&self) -> i64 {
-        self.load.iter().map(|slot| i64::from(slot.format.twelfths())).sum()
+    /// How much film is in the tank, in units of which [`Format::ROLL`] are a roll (R12).
+    pub fn area(&self) -> i64 {
+        let one_side = self.load.iter().map(|slot| slot.format.area()).fold(0, i64::saturating_add);
+        one_side.saturating_mul(self.film.sides())
     }
 }
 
@@ -289,9 +290,9 @@ pub struct PlannedBottle {
     pub name: String,
     /// Tonight's date.
     pub on: Date,
-    /// How much film the bath has treated before, in twelfths of a roll.
+    /// How much film the bath has treated before, in units of [`Format::ROLL`].
     pub treated: i64,
-    /// How much film the bath can treat after tonight, in twelfths of a roll; `None` if the capacity is not stated.
+    /// How much film the bath can treat after tonight, in units of [`Format::ROLL`]; `None` if the capacity is not stated.
     pub left: Option<i64>,
 }
 

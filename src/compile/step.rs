@@ -5,7 +5,7 @@ use super::evening::Evening;
 use super::schedule::{Action, Because, Event, PlannedBath, PlannedBottle, PlannedStep};
 use super::volume::{Filling, measured};
 use super::{agitation, legs, temperature, time, words};
-use crate::model::{Duration, Step, StepKind, Time, Use, Volume};
+use crate::model::{Duration, Format, Step, StepKind, Time, Use, Volume};
 use crate::source::{Diagnostic, Span};
 
 impl Evening<'_> {
@@ -133,7 +133,7 @@ impl Evening<'_> {
         }
         because.push(Because::new("/water_ml", "R8", format!("the rest of {volume}"), stated));
         if let Some(each) = solution.replenish.filter(|_| bath.reuse == Some(Use::Replenished)) {
-            let added = each.scaled(self.twelfths(), 12).rounded(Volume::from_ml(1));
+            let added = each.scaled(self.area(), Format::ROLL).rounded(Volume::from_ml(1));
             planned.replenish = Some(added);
             let text = format!("{} for each roll of 80 square inches", words::volume(*each));
             because.push(Because::new("/replenish_ml", "R13", text, vec![each.span]));

@@ -3,7 +3,7 @@
 use super::evening::Evening;
 use super::schedule::{MeasuredPart, Notices};
 use super::words;
-use crate::model::{Dilution, Limit, Pulse, Solution, Stated, Step, Volume};
+use crate::model::{Dilution, Format, Limit, Pulse, Solution, Stated, Step, Volume, gcd};
 use crate::source::{Diagnostic, Level, Span};
 
 /// The volume of the bath of a step, and how it was calculated.
@@ -81,7 +81,7 @@ impl Evening<'_> {
                         (most, text.to_owned(), from)
                     }
                     None => {
-                        let rolls = words::rolls(self.twelfths());
+                        let rolls = words::rolls(self.area());
                         (need, format!("what {rolls} of 80 square inches need"), vec![span])
                     }
                 }
@@ -101,11 +101,12 @@ impl Evening<'_> {
         let bath = step.bath.as_ref().filter(|bath| bath.bottle().is_none_or(|bottle| bottle == 0))?;
         let dilution = &bath.dilution;
         let Stated { value: needs, span } = step.solution()?.needs?;
-        let (film, first, whole) =
-            (self.twelfths(), i64::from(dilution.first()), i64::from(dilution.whole()));
+        let (film, first, whole) = (self.area(), i64::from(dilution.first()), i64::from(dilution.whole()));
         // Both volumes are calculated from `needs`, so that rounding the first does not enlarge the second.
-        let whole = needs.scaled(film.saturating_mul(whole), first.saturating_mul(12).max(1));
-        Some((needs.scaled(film, 12), whole, span))
+        let shared = gcd(film, Format::ROLL).max(1);
+        let (film, roll) = (film / shared, Format::ROLL / shared);
+        let whole = needs.scaled(film.saturating_mul(whole), first.saturating_mul(roll).max(1));
+        Some((needs.scaled(film, roll), whole, span))
     }
 
     /// The notice about a bath with less of its first part than the film needs: advice if the bath has at least half
@@ -115,7 +116,7 @@ impl Evening<'_> {
         let solution = step.solution()?;
         let needs = solution.needs?;
         let had = volume.scaled(dilution.first().into(), dilution.whole().into());
-        let each = had.scaled(12, self.twelfths().max(1));
+        let each = had.scaled(Format::ROLL, self.area().max(1));
         let says = if solution.formulas.is_empty() { "its label says" } else { "its 'needs' says" };
         let text = format!(
             "{}: {} ml of {} a roll; {says} {}",

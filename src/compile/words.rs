@@ -1,6 +1,6 @@
 //! Quantities as words in a sentence.
 
-use crate::model::{Time, Volume, decimal};
+use crate::model::{Format, Time, Volume, decimal};
 
 /// A time: `30 s`, `2 min`, `1:30`, `3 h`.
 pub(crate) fn time(time: Time) -> String {
@@ -23,9 +23,9 @@ pub(crate) fn volume(volume: Volume) -> String {
     }
 }
 
-/// A number of rolls of 80 square inches, given in twelfths: `1.5 rolls`.
-pub(crate) fn rolls(twelfths: i64) -> String {
-    counted(&decimal(twelfths, 12, 2))
+/// A number of rolls of 80 square inches, given in units of [`Format::ROLL`]: `1.5 rolls`.
+pub(crate) fn rolls(film: i64) -> String {
+    counted(&decimal(film, Format::ROLL, 2))
 }
 
 /// A number of rolls, given in hundredths: `0.96 rolls`.

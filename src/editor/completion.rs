@@ -86,7 +86,7 @@ fn values(view: &View, lines: &Lines<'_>, line: usize, before: &[Token]) -> Opti
             StepKind::ALL.iter().map(|kind| value(kind.word(), "a kind of step")).collect()
         }
         Want::Value(Kind::Format) => {
-            Format::ALL.iter().map(|format| value(format.word(), "a film format")).collect()
+            Format::FIRST.iter().map(|format| value(&format.to_string(), "a film format")).collect()
         }
         Want::Value(Kind::Dilution) => vec![value("stock", "undiluted; or parts such as 1+4, water last")],
         Want::Value(Kind::Ingredient) => known_ingredients().collect(),

@@ -65,7 +65,7 @@ fn moving_up(schedule: &Schedule, step: &PlannedStep) -> Option<String> {
     let title = plain(&bath.title) + &prefixed(" ", bath.dilution.as_ref());
     let then = format!("use bath {name} as bath {becomes}, and make a new bath {name}");
     Some(match left {
-        Some((bottle, left)) if left < schedule.twelfths() => {
+        Some((bottle, left)) if left < schedule.area() => {
             let left = spoken_rolls(left);
             format!("{title}: discard bath {becomes}, {} ({left} left); {then}", plain(bottle))
         }

@@ -1,9 +1,9 @@
 //! The bottles of a darkroom on one day, as a table and as JSON by `grammar/baths.schema.json`.
 
-use super::object::{Object, filled, list, ml};
+use super::object::{Object, filled, list, ml, twelfths};
 use super::phrase::{count, film};
 use super::plain::{plain, prefixed, table};
-use crate::journal::{Capacity, Cleared, Standing, Verdict};
+use crate::journal::{Cleared, Standing, Verdict};
 use crate::model::{Darkroom, Date, Session, UsedBath};
 
 const HEAD: [&str; 9] =
@@ -37,7 +37,7 @@ fn doubted(darkroom: &Darkroom, on: Date) -> Vec<(&Session, &UsedBath)> {
 fn row(one: &Standing<'_>) -> [String; 9] {
     let bath = one.bath;
     let or_dash = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
-    let of = prefixed(" of ", one.capacity.map(|capacity| film(capacity.twelfths())));
+    let of = prefixed(" of ", one.capacity.map(|capacity| film(capacity.area())));
     let clears = |cleared: Cleared<'_>| {
         let fresh = prefixed(", fresh ", cleared.fresh.map(|fresh| fresh.time));
         format!("{}{fresh}", cleared.test.time.value)
@@ -98,9 +98,9 @@ fn bottle(one: &Standing<'_>, doubted: &[(&Session, &UsedBath)]) -> Object {
         .put("discarded", bath.discarded.map(|discarded| discarded.value))
         .put("age_days", one.age())
         .put("keeps_until", one.keeps_until)
-        .put("treated_twelfths", one.treated)
-        .put("capacity_twelfths", one.capacity.map(Capacity::twelfths))
-        .put("left_twelfths", one.left_after(0))
+        .put("treated_twelfths", twelfths(one.treated))
+        .put("capacity_twelfths", one.capacity.map(|capacity| twelfths(capacity.area())))
+        .put("left_twelfths", one.left_after(0).map(twelfths))
         .put("tested", one.cleared.map(tested))
         .put("verdict", one.verdict().word())
         .put("doubts", list(doubts(one), |(word, _)| word))

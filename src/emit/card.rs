@@ -181,7 +181,7 @@ pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
 
 fn facts(schedule: &Schedule) -> Vec<String> {
     let asked = &schedule.conditions;
-    let rolls = asked.rolls.iter().map(|rolls| format!("{} x {}", rolls.count, rolls.format.word()));
+    let rolls = asked.rolls.iter().map(|rolls| format!("{} x {}", rolls.count, rolls.format));
     let mut facts = vec![plain(&schedule.film.title), joined(rolls, " + ")];
     facts.extend(asked.tank.as_ref().map(|tank| plain(&tank.title)));
     let degrees = |at| phrase::both_degrees(at, asked.scale);
@@ -315,11 +315,10 @@ fn load(schedule: &Schedule) -> Vec<Place> {
             (false, true) => "top",
             _ => "",
         };
-        let format = low.format.word();
+        let format = low.format.to_string();
         let what = match run.len() {
             1 => format.to_owned(),
-            count if low.format.is_sheet() => format!("{count} sheets of {format}"),
-            count => format!("{count} rolls of {format}"),
+            count => format!("{count} {}s of {format}", low.format.piece()),
         };
         let label = low.label.as_deref().map(plain).unwrap_or_default();
         Some(Place { end, slots: slots(low, "to", high), label, what })

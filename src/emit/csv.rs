@@ -107,7 +107,7 @@ fn roll_line(roll: &Exposed, of_load: [String; 5], left_out: &str) -> String {
         slot,
         text(&roll.label),
         text(&roll.film.title),
-        roll.format.word().to_owned(),
+        roll.format.to_string(),
         prefixed("", roll.exposed_at()),
         prefixed("", roll.shot),
         recipe,

@@ -1,6 +1,6 @@
 //! A schedule and a plan as JSON, by `grammar/schedule.schema.json` and `grammar/plan.schema.json`.
 
-use super::object::{Json, Object, filled, list, ml, number};
+use super::object::{Json, Object, filled, list, ml, number, twelfths};
 use super::phrase::{Fate, degree};
 use super::{moments, plan::because};
 use crate::chemistry::{Concern, Hazard};
@@ -83,7 +83,7 @@ fn conditions(schedule: &Schedule) -> Object {
             .put("temperature_c", step.temperature)
     });
     let rolls =
-        list(&asked.rolls, |rolls| Object::of("count", rolls.count).put("format", rolls.format.word()));
+        list(&asked.rolls, |rolls| Object::of("count", rolls.count).put("format", rolls.format.to_string()));
     Object::of("temperature_c", asked.temperature)
         .put("scale", degree(asked.scale).letter)
         .put("step_temperatures", filled(steps))
@@ -96,7 +96,7 @@ fn conditions(schedule: &Schedule) -> Object {
 }
 
 fn slot(slot: &Slot) -> Object {
-    Object::of("slot", slot.slot).put("label", slot.label.as_ref()).put("format", slot.format.word())
+    Object::of("slot", slot.slot).put("label", slot.label.as_ref()).put("format", slot.format.to_string())
 }
 
 fn step(schedule: &Schedule, planned: &PlannedStep, sources: &Sources) -> Object {
@@ -158,8 +158,8 @@ fn lamp(lighting: &Lighting) -> Object {
 fn bottle(bottle: &PlannedBottle) -> Object {
     Object::of("name", &bottle.name)
         .put("on", bottle.on)
-        .put("treated_twelfths", bottle.treated)
-        .put("left_twelfths", bottle.left)
+        .put("treated_twelfths", twelfths(bottle.treated))
+        .put("left_twelfths", bottle.left.map(twelfths))
 }
 
 fn filling(bath: &PlannedBath) -> Object {
@@ -296,7 +296,7 @@ fn roll(roll: &Exposed, slot: Option<u32>) -> Object {
         .put("slot", slot)
         .put("label", &roll.label)
         .put("film", &roll.film.title)
-        .put("format", roll.format.word())
+        .put("format", roll.format.to_string())
         .put("index", roll.exposed_at())
         .put("shot", roll.shot)
 }

@@ -4,7 +4,7 @@ use serde::{Serialize, Serializer};
 use serde_json::Value;
 
 use super::plain::plain;
-use crate::model::{Date, Dilution, Temperature, Time, Volume};
+use crate::model::{Date, Dilution, Format, Temperature, Time, Volume, decimal};
 
 /// A JSON value, without control characters.
 #[derive(Serialize)]
@@ -51,6 +51,11 @@ impl Serialize for Object {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         to.collect_map(self.0.iter().map(|(key, value)| (key, value)))
     }
+}
+
+/// Film in twelfths of a roll of 80 square inches, to a thousandth.
+pub(super) fn twelfths(film: i64) -> Json {
+    number(&decimal(film, Format::ROLL / 12, 3))
 }
 
 /// The number in a text. A whole number has no decimals: `50`, not `50.0`.

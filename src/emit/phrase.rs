@@ -8,7 +8,7 @@ use jiff::{SignedDuration, civil};
 use super::plain::{plain, prefixed};
 use crate::compile::{PlannedBath, PlannedStep, Scale, Schedule, spoken_volume};
 use crate::model::{
-    Clock, Flow, Lighting, Material, Role, Step, StepKind, Temperature, Time, Use, Volume, decimal,
+    Clock, Flow, Format, Lighting, Material, Role, Step, StepKind, Temperature, Time, Use, Volume, decimal,
 };
 
 const DAY: i64 = 86_400_000;
@@ -217,8 +217,8 @@ pub(super) fn count(number: impl Display, what: &str) -> String {
 }
 
 /// Twelfths of a roll as rolls, with at most two decimals.
-pub(super) fn film(twelfths: i64) -> String {
-    decimal(twelfths, 12, 2)
+pub(super) fn film(film: i64) -> String {
+    decimal(film, Format::ROLL, 2)
 }
 
 /// What to do with the wet material: `hang the film`.

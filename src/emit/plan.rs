@@ -155,7 +155,7 @@ fn load_sheet(plan: &Plan, load: &Load, number: usize) -> LoadSheet {
 /// A roll: `120  Skerry 400 at 400, shot 2026-10-05`.
 fn place(roll: &Exposed, slots: String, end: &'static str) -> Place {
     let (index, shot) = (prefixed(" at ", roll.exposed_at()), prefixed(", shot ", roll.shot));
-    let what = format!("{}  {}{index}{shot}", roll.format.word(), plain(&roll.film.title));
+    let what = format!("{}  {}{index}{shot}", roll.format, plain(&roll.film.title));
     Place { end, slots, label: plain(&roll.label), what }
 }
 

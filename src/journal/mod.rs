@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::model::{
-    Backlog, Clearing, ClearingTest, Darkroom, Date, Difference, Dilution, KeptBath, Session, Solution,
-    Temperature, Time, UsedBath, Volume, words,
+    Backlog, Clearing, ClearingTest, Darkroom, Date, Difference, Dilution, Format, KeptBath, Session,
+    Solution, Temperature, Time, UsedBath, Volume, words,
 };
 use crate::source::Span;
 
@@ -16,7 +16,7 @@ pub struct Standing<'a> {
     pub bath: &'a Arc<KeptBath>,
     /// The day.
     pub on: Date,
-    /// How much film the bath has treated by the day `on`, in twelfths of a roll.
+    /// How much film the bath has treated by the day `on`, in units of which [`Format::ROLL`] are a roll.
     pub treated: i64,
     /// How much film the bath can treat; `None` if the solution does not state it.
     pub capacity: Option<Capacity>,
@@ -94,10 +94,10 @@ impl<'a> Standing<'a> {
         self.bath.mixed.days_until(self.on)
     }
 
-    /// How much film the bath can treat after `more` film, both in twelfths of a roll; at least 0. `None` if the
+    /// How much film the bath can treat after `more` film, both in units of [`Format::ROLL`]; at least 0. `None` if the
     /// solution states no capacity.
     pub fn left_after(&self, more: i64) -> Option<i64> {
-        let all = self.capacity?.twelfths();
+        let all = self.capacity?.area();
         Some(all.saturating_sub(self.treated.saturating_add(more)).max(0))
     }
 
@@ -227,7 +227,7 @@ pub fn usages(darkroom: &Darkroom) -> Vec<Usage<'_>> {
         let on = *session.date;
         for UsedBath { bath, is_second, span, .. } in &session.baths {
             let (treated, before) = known.entry(bath.span).or_default();
-            let film = if *is_second { 0 } else { session.twelfths() };
+            let film = if *is_second { 0 } else { session.area() };
             *treated = treated.saturating_add(film);
             let standing = Standing::new(bath, on, *treated, newest(&tests, bath, on));
             all.push(Usage { standing, span: *span, before: before.replace(on) });
@@ -236,13 +236,13 @@ pub fn usages(darkroom: &Darkroom) -> Vec<Usage<'_>> {
     all
 }
 
-/// How much film a bath has treated by the end of a day, in twelfths of a roll (R12).
+/// How much film a bath has treated by the end of a day, in units of which [`Format::ROLL`] are a roll (R12).
 pub fn treated(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date) -> i64 {
     let names_it = |session: &&Arc<Session>| {
         let counts = |used: &UsedBath| !used.is_second && Arc::ptr_eq(&used.bath, bath);
         *session.date <= on && session.baths.iter().any(counts)
     };
-    darkroom.standing().filter(names_it).map(|session| session.twelfths()).sum()
+    darkroom.standing().filter(names_it).map(|session| session.area()).sum()
 }
 
 /// The session of each developed roll of a backlog, by the label of the roll.
@@ -255,8 +255,8 @@ pub fn developed<'a>(darkroom: &'a Darkroom, backlog: &Arc<Backlog>) -> BTreeMap
     darkroom.standing().filter(of_it).flat_map(labels).collect()
 }
 
-/// How much film a volume of a solution can treat (R13). Amounts of film are in twelfths of a roll of 80 square inches,
-/// and are compared with the capacity without rounding.
+/// How much film a volume of a solution can treat (R13). Amounts of film are in units of which [`Format::ROLL`] are a roll
+/// of 80 square inches, and are compared with the capacity without rounding.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Capacity {
     volume: Volume,
@@ -275,44 +275,45 @@ impl Capacity {
     }
 
     /// Whether this much film is within the capacity.
-    pub fn holds(self, twelfths: i64) -> bool {
-        self.used_by(twelfths) <= self.whole()
+    pub fn holds(self, film: i64) -> bool {
+        self.used_by(film) <= self.whole()
     }
 
     /// Whether this much film uses up the capacity.
-    pub fn is_used_up_by(self, twelfths: i64) -> bool {
-        self.used_by(twelfths) >= self.whole()
+    pub fn is_used_up_by(self, film: i64) -> bool {
+        self.used_by(film) >= self.whole()
     }
 
     /// Whether this much film uses nine tenths of the capacity or more.
-    pub fn is_nearly_used_up_by(self, twelfths: i64) -> bool {
-        self.used_by(twelfths) * 10 >= self.whole() * 9
+    pub fn is_nearly_used_up_by(self, film: i64) -> bool {
+        self.used_by(film) * 10 >= self.whole() * 9
     }
 
-    /// The capacity in twelfths of a roll, rounded down.
-    pub fn twelfths(self) -> i64 {
-        self.in_parts_of_a_roll(12)
+    /// The capacity in units of which [`Format::ROLL`] are a roll, rounded down.
+    pub fn area(self) -> i64 {
+        self.in_parts_of_a_roll(Format::ROLL)
     }
 
     /// The capacity, rounded down, in units of which a roll has `parts`.
     pub fn in_parts_of_a_roll(self, parts: i64) -> i64 {
-        let all = self.whole() / 12 * i128::from(parts) / i128::from(self.per.fl.max(1));
+        let rolls = i128::from(self.volume.fl) * i128::from(self.rolls);
+        let all = rolls * i128::from(parts) / i128::from(self.per.fl.max(1));
         i64::try_from(all).unwrap_or(i64::MAX)
     }
 
     /// The smallest volume that can treat this much film.
-    pub fn enough_for(self, twelfths: i64) -> Volume {
-        let each = i128::from(self.rolls.max(1)) * 12;
-        Volume { fl: i64::try_from(self.used_by(twelfths) / each).unwrap_or(i64::MAX) }
+    pub fn enough_for(self, film: i64) -> Volume {
+        let each = i128::from(self.rolls.max(1)) * i128::from(Format::ROLL);
+        Volume { fl: i64::try_from(self.used_by(film) / each).unwrap_or(i64::MAX) }
     }
 
-    /// How much of the capacity this much film uses, in twelfths of a roll times femtolitres.
-    fn used_by(self, twelfths: i64) -> i128 {
-        i128::from(twelfths) * i128::from(self.per.fl)
+    /// How much of the capacity this much film uses, in units of [`Format::ROLL`] times femtolitres.
+    fn used_by(self, film: i64) -> i128 {
+        i128::from(film) * i128::from(self.per.fl)
     }
 
-    /// The full capacity, in twelfths of a roll times femtolitres.
+    /// The full capacity, in units of [`Format::ROLL`] times femtolitres.
     fn whole(self) -> i128 {
-        i128::from(self.volume.fl) * i128::from(self.rolls) * 12
+        i128::from(self.volume.fl) * i128::from(self.rolls) * i128::from(Format::ROLL)
     }
 }

@@ -4,11 +4,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::Date;
+use super::format::Format;
 use super::quantity::{Temperature, Time, Volume};
 use super::recipe::{Film, Stated};
 use super::solution::{Dilution, KeepsFor, Solution};
 use super::step::{Bath, StepKind};
-use super::tank::Format;
 use super::words;
 use crate::source::{FileId, Span};
 
@@ -185,6 +185,8 @@ pub struct Slot {
     pub label: Option<String>,
     /// The roll's format.
     pub format: Format,
+    /// Whether the film in it is coated on both sides.
+    pub both_sides: bool,
     /// The reason to doubt the roll, if the session states one.
     pub doubt: Option<String>,
     /// The span of the roll.
@@ -218,9 +220,10 @@ pub struct ClearedThen {
 }
 
 impl Session {
-    /// How much film the session treated, in twelfths of a roll (R12).
-    pub fn twelfths(&self) -> i64 {
-        self.slots.iter().map(|slot| i64::from(slot.format.twelfths())).sum()
+    /// How much film the session treated, in units of which [`Format::ROLL`] are a roll (R12).
+    pub fn area(&self) -> i64 {
+        let sides = |slot: &Slot| if slot.both_sides { 2 } else { 1 };
+        self.slots.iter().map(|slot| sides(slot) * slot.format.area()).fold(0, i64::saturating_add)
     }
 }
 

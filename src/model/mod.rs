@@ -6,6 +6,7 @@ mod content;
 mod darkroom;
 mod date;
 mod fact;
+mod format;
 mod lines;
 mod mixed;
 mod quantity;
@@ -29,6 +30,7 @@ pub use darkroom::{
 };
 pub use date::Date;
 pub use fact::{Fact, Key, Portion, Value};
+pub use format::{Format, LengthUnit, Side};
 pub use lines::lines;
 pub use mixed::Mixed;
 pub(crate) use quantity::gcd;
@@ -41,5 +43,5 @@ pub use solution::{
 };
 pub use speed::both_speeds;
 pub use step::{Band, Bath, Change, Clock, Duration, Sign, Step, StepKind, Use};
-pub use tank::{Format, Reels, Rolls, Tank};
+pub use tank::{Reels, Rolls, Tank};
 pub(crate) use words::words;

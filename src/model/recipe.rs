@@ -113,6 +113,11 @@ pub struct Film {
 }
 
 impl Film {
+    /// The number of its sides that are coated.
+    pub fn sides(&self) -> i64 {
+        if self.both_sides { 2 } else { 1 }
+    }
+
     /// The clearing time of the film in this bath, if stated.
     pub fn clearing_in(&self, bath: &Bath) -> Option<&Clearing> {
         self.clearing_at(bath.solution.as_ref()?, &bath.dilution)

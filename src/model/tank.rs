@@ -1,8 +1,8 @@
 //! Tanks and film formats (R12).
 
+use super::format::Format;
 use super::quantity::{Time, Volume};
 use super::recipe::Stated;
-use super::words::words;
 use crate::source::Span;
 
 /// A tank.
@@ -36,12 +36,14 @@ impl Tank {
     /// The reels for a format.
     pub fn reels_for(&self, format: Format) -> Option<Reels> {
         let of = |wanted: Format| self.reels.iter().copied().find(|reels| reels.format == wanted);
-        of(format).or_else(|| of(format.reel()))
+        let longer = || self.reels.iter().copied().filter(|reels| reels.format.takes_strip(format));
+        let shortest = || longer().min_by_key(|reels| reels.format.area());
+        of(format).or_else(|| of(format.reel())).or_else(shortest)
     }
 
     /// The formats of the reels as a list: `120, 135`.
     pub fn formats(&self) -> String {
-        let words: Vec<&str> = self.reels.iter().map(|reels| reels.format.word()).collect();
+        let words: Vec<String> = self.reels.iter().map(|reels| reels.format.to_string()).collect();
         words.join(", ")
     }
 }
@@ -57,50 +59,6 @@ pub struct Reels {
     pub each: Volume,
     /// The span of the reels.
     pub span: Span,
-}
-
-words! {
-    /// A film format.
-    pub enum Format {
-        /// 120 roll film.
-        F120 = "120",
-        /// 220 roll film, twice 120's length.
-        F220 = "220",
-        /// 135 film with 36 exposures.
-        F135 = "135",
-        /// 135 film with 24 exposures.
-        F135x24 = "135-24",
-        /// A sheet of 4 by 5 inches.
-        Sheet4x5 = "4x5in",
-        /// A sheet of 8 by 10 inches.
-        Sheet8x10 = "8x10in",
-    }
-}
-
-impl Format {
-    /// The area of one roll or sheet, in twelfths of a roll of 80 square inches (516 cm²).
-    pub fn twelfths(self) -> u32 {
-        match self {
-            Format::F120 | Format::F135 | Format::Sheet8x10 => 12,
-            Format::F220 => 24,
-            Format::F135x24 => 8,
-            Format::Sheet4x5 => 3,
-        }
-    }
-
-    /// The format whose reel takes this format: 120 for 220, 135 for 135-24.
-    pub fn reel(self) -> Format {
-        match self {
-            Format::F220 => Format::F120,
-            Format::F135x24 => Format::F135,
-            _ => self,
-        }
-    }
-
-    /// Whether this is sheet film.
-    pub fn is_sheet(self) -> bool {
-        matches!(self, Format::Sheet4x5 | Format::Sheet8x10)
-    }
 }
 
 /// Some rolls of one format.

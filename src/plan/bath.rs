@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::Load;
 use crate::compile::{MeasuredPart, PlannedStep, Schedule, measured};
-use crate::model::{Date, Dilution, KeptBath, Solution, StepKind, Use, Volume};
+use crate::model::{Date, Dilution, Format, KeptBath, Solution, StepKind, Use, Volume};
 use crate::source::Span;
 
 /// A bath to mix before a load.
@@ -87,13 +87,13 @@ pub(super) struct Kept {
 impl Kept {
     /// The kept baths of a schedule, each once, with the largest volume that a step needs.
     pub(super) fn all(schedule: &Schedule) -> Vec<Kept> {
-        let film = schedule.twelfths();
+        let film = schedule.area();
         let mut all = Vec::new();
         for (solution, step) in with_solutions(schedule) {
             let Some(bath) = &step.bath else { continue };
             let Some(dilution) = bath.dilution.clone() else { continue };
             if bath.reuse.is_some_and(Use::is_kept) {
-                let first = solution.needs.map_or(Volume::ZERO, |needs| needs.scaled(film, 12));
+                let first = solution.needs.map_or(Volume::ZERO, |needs| needs.scaled(film, Format::ROLL));
                 let (part, name) = (bath.part.clone(), bath.name.clone());
                 let kept =
                     Kept { solution: Arc::clone(solution), part, dilution, name, volume: bath.volume, first };

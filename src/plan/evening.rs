@@ -42,13 +42,14 @@ impl<'a> Evenings<'a> {
     pub(super) fn add(&mut self, recipe: &Arc<Recipe>, rolls: &[&Exposed]) -> Result<(), Vec<Diagnostic>> {
         let rolls = by_format(rolls);
         let formats: Vec<Format> = rolls.iter().map(|roll| roll.format).collect();
+        let both_sides = rolls.first().is_some_and(|roll| roll.film.both_sides);
         let on = self.asked.days.of(self.loads.len());
         let mut conditions = conditions(self.asked, &rolls);
         let fresh = compile(self.asked.shelf, recipe, &conditions, Vec::new())?;
         let baths = Kept::all(&fresh);
         let mut found: Vec<Option<Arc<KeptBath>>> = Vec::new();
         for kept in &baths {
-            let bottle = self.ahead.bottle(kept, (on, fresh.twelfths()), &found);
+            let bottle = self.ahead.bottle(kept, (on, fresh.area()), &found);
             found.push(bottle);
         }
         let named = |pours: &mut dyn Iterator<Item = (&Kept, Span)>| {
@@ -74,7 +75,7 @@ impl<'a> Evenings<'a> {
         let schedule = compile(&self.ahead.shelf, recipe, &conditions, warnings)?;
         for pour in &mut pours {
             let bottle = &pour.bottle;
-            self.ahead.record(bottle, on, &formats);
+            self.ahead.record(bottle, on, (&formats, both_sides));
             if !Ahead::is_mixed_here(bottle) && !self.has_used(bottle) {
                 self.used.push(Arc::clone(bottle));
                 pour.origin = Origin::Begun;
@@ -238,11 +239,12 @@ impl Ahead {
     }
 
     /// Records that a bottle treats film on a day. All film that a bottle treats is recorded in one session.
-    fn record(&mut self, bottle: &Arc<KeptBath>, on: Date, film: &[Format]) {
+    fn record(&mut self, bottle: &Arc<KeptBath>, on: Date, (film, both_sides): (&[Format], bool)) {
         let slots = film.iter().map(|format| Slot {
             slot: 0,
             label: None,
             format: *format,
+            both_sides,
             doubt: None,
             span: bottle.span,
         });

@@ -123,12 +123,10 @@ fn singles<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<LeftOut>)
                 continue;
             }
         };
-        for format in Format::ALL {
+        let formats: BTreeSet<Format> = rolls.iter().map(|roll| roll.format).collect();
+        for format in formats {
             let of_format = |at: &usize| waiting.get(*at).is_some_and(|roll| roll.format == format);
             let own: Vec<usize> = places.iter().copied().filter(of_format).collect();
-            if own.is_empty() {
-                continue;
-            }
             let alone = asked.tonight(vec![Rolls { count: 1, format }]);
             match compile(asked.shelf, recipe, &alone, Vec::new()) {
                 Ok(schedule) => {
@@ -148,7 +146,7 @@ pub(super) fn rolls_at<'r>(places: &[usize], waiting: &[&'r Exposed]) -> Vec<&'r
 }
 
 fn no_reels(asked: &Asked<'_>, roll: &Exposed) -> Diagnostic {
-    let message = format!("'{}' has no reels for {}", asked.tank.name, roll.format.word());
+    let message = format!("'{}' has no reels for {}", asked.tank.name, roll.format);
     Diagnostic::error("roll-does-not-fit", roll.span, message)
         .other(asked.tank.span, "the tank")
         .help(format!("the tank takes {}; plan with another tank: --tank", asked.tank.formats()))

@@ -182,7 +182,7 @@ impl List<'_> {
         }
         let known = Format::parse(format);
         if known.is_none() {
-            self.wrong(2, format, span, format!("write one of {}", Format::WORDS.join(", ")));
+            self.wrong(2, format, span, format!("write one of {}", Format::EXAMPLES));
         }
         let shot: Option<Date> = date.parse().ok();
         if shot.is_none() && !date.is_empty() {

@@ -124,7 +124,7 @@ fn figure(rest: Rule) -> Option<TokenKind> {
         Rule::dated => TokenKind::Word,
         Rule::date => TokenKind::Date,
         Rule::fraction => TokenKind::Fraction,
-        Rule::format => TokenKind::Format,
+        Rule::format | Rule::rectangle => TokenKind::Format,
         _ => return None,
     })
 }

@@ -4,7 +4,7 @@ use super::pattern::Part::{Comma, Maybe, Newer, Word};
 use super::row::Block;
 use super::slot::rows;
 use super::value::{
-    BacklogName, BathName, Count, FilmName, Index, OwnName, RecipeName, Second, SolutionName, Text,
+    BacklogName, BathName, BothSides, Count, FilmName, Index, OwnName, RecipeName, Second, SolutionName, Text,
 };
 use crate::model::{Date, Dilution, Format, StepKind, Temperature, Time, Volume};
 
@@ -51,10 +51,11 @@ rows! { DARKROOM;
         "volume 600 ml";
     SessionBacklog { backlog: BacklogName } [backlog]
         "backlog" SESSION, Once, "the backlog that has these labels", "backlog autumn";
-    Loaded { slot: Count, label: Text, format: Format, doubt: Text }
-        [slot, Maybe(&[label]), format, Newer(2, &[Word("doubt"), doubt])]
+    Loaded { slot: Count, label: Text, format: Format, both: BothSides, doubt: Text }
+        [slot, Maybe(&[label]), format, Newer(2, &[both]), Newer(2, &[Word("doubt"), doubt])]
         "slot" SESSION, Some,
-        "a place in the tank, from the bottom, and the roll in it; in edition 2 also what contradicts it",
+        "a place in the tank, from the bottom, and the roll in it; in edition 2 also whether both its sides are coated, and \
+         what contradicts it",
         "slot 1 \"E-01\" 120";
     SessionBath { bath: BathName, second: Second, doubt: Text }
         [bath, Newer(2, &[Comma, second]), Newer(2, &[Word("doubt"), doubt])]

@@ -157,7 +157,7 @@ impl Kind {
             Kind::Name(declared) => (declared.texts().1, declared.texts().2, "mq-borax"),
             Kind::Ingredient => ("an ingredient", "INGREDIENT", "sodium-sulfite"),
             Kind::State => ("an ingredient's state", "STATE", "anhydrous"),
-            Kind::Format => ("a film format", "FORMAT", "120, 220, 135, 135-24, 4x5in or 8x10in"),
+            Kind::Format => ("a film format", "FORMAT", "120, 135-24, 4x5in, 9x12cm or 16mmx50ft"),
             Kind::Step => ("a kind of step", "STEP", "develop"),
         }
     }

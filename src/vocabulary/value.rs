@@ -167,6 +167,6 @@ macro_rules! flags {
 
 flags! {
     Any = "any", Clearing = "clearing", FromParent = "parent", Used = "used", HalfFull = "half full",
-    Second = "second", Water = "water", Whole = "whole", EachSide = "each side", Before = "before",
+    Second = "second", Water = "water", Whole = "whole", EachSide = "each side", BothSides = "both sides", Before = "before",
     After = "after",
 }

@@ -181,7 +181,7 @@ fn words_and_names_of_a_darkroom_are_explained() {
         ((3, 6), "date DATE\n"),
         ((4, 6), "recipe NAME, fingerprint TEXT\n"),
         ((7, 6), "backlog BACKLOG\n"),
-        ((8, 6), "slot COUNT [TEXT] FORMAT [doubt TEXT]\n"),
+        ((8, 6), "slot COUNT [TEXT] FORMAT [both sides] [doubt TEXT]\n"),
         ((9, 6), "bath BATH [, second] [doubt TEXT]\n"),
         ((9, 20), "Fixer, bottle A\nbath fix-a \"Fixer, bottle A\"\nroom.wet:3"),
         ((7, 20), "The estuary\nbacklog autumn \"The estuary\"\nroom.wet:14"),

@@ -69,20 +69,20 @@ fn a_litre_treats_the_published_number_of_rolls_and_no_more() {
         // Anchell, The Darkroom Cookbook, 3rd ed., page 268: the acid rinse with sulfate.
         ("treats 12 rolls per 1 l", 12, Format::F120),
         // A boric acid fixer's reprint: 20 to 25 films of 8 by 10 inches in a litre.
-        ("treats 25 rolls per 1 l", 25, Format::Sheet8x10),
-        ("treats 25 rolls per 1 l", 100, Format::Sheet4x5),
+        ("treats 25 rolls per 1 l", 25, Format::SHEET_8X10),
+        ("treats 25 rolls per 1 l", 100, Format::SHEET_4X5),
         // NAVEDTRA 14209, chapter 10: about 200 prints of 8 by 10 inches in a US gallon, by hand 52.8 in a litre.
-        ("treats 200 rolls per 1 us-gal", 52, Format::Sheet8x10),
+        ("treats 200 rolls per 1 us-gal", 52, Format::SHEET_8X10),
         ("treats 12 rolls per 1 l", 6, Format::F220),
-        ("treats 12 rolls per 1 l", 18, Format::F135x24),
+        ("treats 12 rolls per 1 l", 18, Format::F135X24),
     ];
     for (treats, most, format) in printed {
         let schedule = tried(treats, most, format).unwrap();
         let doubts: Vec<_> = schedule.warnings.iter().map(|doubt| doubt.rule).collect();
-        assert!(doubts.contains(&"R13"), "the last of a bath is told: {treats}, {most} of {}", format.word());
+        assert!(doubts.contains(&"R13"), "the last of a bath is told: {treats}, {most} of {}", format);
         let faults = tried(treats, most + 1, format).unwrap_err();
         let names: Vec<_> = faults.iter().map(|fault| fault.name).collect();
-        assert_eq!(names, ["bath-over-capacity"], "{treats}, one more than {most} of {}", format.word());
+        assert_eq!(names, ["bath-over-capacity"], "{treats}, one more than {most} of {}", format);
     }
 }
 
@@ -100,8 +100,8 @@ fn a_bath_has_a_warning_from_nine_tenths_of_its_capacity() {
 fn the_capacity_is_proportional_to_the_volume() {
     // About 20 films of 8 by 10 inches in 4.7 l, printed for a hardening stop: a litre treats 4.
     let treats = "treats 20 rolls per 4.7 l";
-    assert!(tried(treats, 4, Format::Sheet8x10).is_ok());
-    assert!(tried(treats, 5, Format::Sheet8x10).is_err());
+    assert!(tried(treats, 4, Format::SHEET_8X10).is_ok());
+    assert!(tried(treats, 5, Format::SHEET_8X10).is_err());
 }
 
 #[test]

@@ -153,10 +153,11 @@ fn doubtful() -> String {
 }
 
 fn formats() -> String {
-    let cells = Format::ALL.into_iter().map(|format| {
-        let piece = if format.is_sheet() { "a sheet" } else { "a roll" };
-        let film = decimal(i64::from(format.twelfths()), 12, 4);
-        vec![code(format.word()), piece.to_owned(), film, code(format.reel().word())]
+    let further = ["9x12cm", "24x30cm", "16mmx50ft"].into_iter().filter_map(Format::parse);
+    let cells = Format::FIRST.into_iter().chain(further).map(|format| {
+        let film = decimal(format.area(), Format::ROLL, 4);
+        let reel = code(&format.reel().to_string());
+        vec![code(&format.to_string()), format!("a {}", format.piece()), film, reel]
     });
     table(&["format", "one is", "film, in rolls of 80 square inches", "goes on the reel of"], cells)
 }

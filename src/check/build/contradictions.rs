@@ -106,7 +106,7 @@ fn not_in_backlog(slot: &Slot, backlog: &Backlog) -> Option<Diagnostic> {
         );
         return Some(weighed(fault.other(backlog.span, "the backlog"), slot.doubt.is_some()));
     };
-    let (there, here) = (roll.format.word(), slot.format.word());
+    let (there, here) = (roll.format.to_string(), slot.format.to_string());
     let fault = error(
         "roll-of-another-format",
         slot.span,

@@ -285,7 +285,8 @@ impl Builder<'_> {
 fn slot(row: Matched<'_, say::Loaded>) -> Option<Slot> {
     let (slot, format) = row.slot().zip(row.format())?;
     let (label, doubt) = (row.label().map(str::to_owned), row.doubt().map(str::to_owned));
-    Some(Slot { slot, label, format, doubt, span: row.span })
+    let both_sides = row.has(say::Loaded::both);
+    Some(Slot { slot, label, format, both_sides, doubt, span: row.span })
 }
 
 fn cleared_then(row: Matched<'_, say::SessionCleared>) -> Option<ClearedThen> {

@@ -14,7 +14,7 @@ impl Builder<'_> {
         let reels: Vec<Reels> = reading.each().filter_map(reels).collect();
         self.distinct(
             "repeated-format",
-            reels.iter().map(|own| (own.format.word(), own.span)),
+            reels.iter().map(|own| (own.format.to_string(), own.span)),
             |format| format!("there is already a row of reels for {format}"),
             "keep one row for each format",
         );
@@ -22,7 +22,7 @@ impl Builder<'_> {
         let rotary = reading.stated(say::Rotary::volume);
         if let Some(holds) = holds {
             let reels = reels.iter().map(|own| {
-                let who = format!("{} reels of {} need", own.most, own.format.word());
+                let who = format!("{} reels of {} need", own.most, own.format);
                 let help = "check the volume per reel, the number of reels, and what the tank holds";
                 (own.span, who, own.each.scaled(i64::from(own.most), 1), help)
             });

@@ -121,14 +121,17 @@ impl<'a> Reader<'a, '_> {
         }
         let word = self.cursor.text_of(span);
         if let Some(format) = Format::parse(word) {
+            if !Format::FIRST.iter().any(|first| first.to_string() == word) {
+                self.newer.get_or_insert(span);
+            }
             return Some(Value::Format(format));
         }
         let fault =
             Diagnostic::error("unknown-format", span, format!("'{}' is not a film format", clip(word)));
-        let words = Format::ALL.iter().map(|format| format.word());
-        self.fail(match words.clone().find(|known| *known == format!("{word}in")) {
-            Some(sheet) => fault.mend(sheet),
-            None => fault.help(format!("the formats are {}", words.collect::<Vec<_>>().join(", "))),
+        let mut words = Format::FIRST.iter().map(Format::to_string);
+        self.fail(match words.find(|known| *known == format!("{word}in")) {
+            Some(sheet) => fault.mend(&sheet),
+            None => fault.help(format!("the formats are {}", Format::EXAMPLES)),
         })
     }
 

@@ -95,7 +95,7 @@ fn check(usage: &Usage<'_>) -> Option<Diagnostic> {
     if tested || usage.standing.bath.solution.replenish.is_some() {
         return None;
     }
-    let (treated, all) = (decimal(usage.standing.treated, 12, 2), decimal(capacity.twelfths(), 12, 2));
+    let (treated, all) = (decimal(usage.standing.treated, Format::ROLL, 2), decimal(capacity.area(), Format::ROLL, 2));
     let name = &usage.standing.bath.name;
     let message = format!("after this session '{name}' has treated {treated} rolls, and its capacity is {all}");
     Some(

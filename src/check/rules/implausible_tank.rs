@@ -44,12 +44,12 @@ pub(super) const POUR: Time = Time::from_seconds(180);
 fn check(tank: &Tank) -> Vec<Diagnostic> {
     let reels = tank.reels.iter().filter_map(|reels| {
         let (least, most) = match reels.format.reel() {
-            Format::F135 => (150, i64::MAX),
+            Format::Frames(_) => (150, i64::MAX),
             Format::F120 => (300, 1500),
             _ => return None,
         };
         let (least, most) = (Volume::from_ml(if tank.rotary.is_some() { 0 } else { least }), Volume::from_ml(most));
-        let message = format!("{} cover a reel of {} here", reels.each, reels.format.word());
+        let message = format!("{} cover a reel of {} here", reels.each, reels.format);
         let found = RULE.found(reels.span, message);
         (reels.each < least || most < reels.each)
             .then(|| found.help("check the volume; a reel of 135 takes about 300 ml, one of 120 about 500 ml"))

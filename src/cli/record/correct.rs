@@ -135,7 +135,7 @@ fn lines(
                 bath = ledger.name_of(Declared::Bath, new)?;
                 let is_it = |one: &&Arc<KeptBath>| one.span.file == bath.file && one.name == bath.name;
                 let found = darkroom.bottles().find(is_it);
-                let film = if used.is_second { 0 } else { session.twelfths() };
+                let film = if used.is_second { 0 } else { session.area() };
                 let found = found.and_then(|one| of_bottle(&darkroom, one, *session.date, film));
                 doubt = found.as_ref().map(|found| found.words.clone());
                 doubts.extend(found);
@@ -187,7 +187,7 @@ fn slot_line(
         doubt = found.as_ref().map(|found| found.words.clone());
         doubts.extend(found);
     }
-    Line::Slot { slot: slot.slot, label, format: slot.format, doubt }
+    Line::Slot { slot: slot.slot, label, format: slot.format, both_sides: slot.both_sides, doubt }
 }
 
 /// The recipe called `name` below the current folder, if exactly one file still declares this recipe.

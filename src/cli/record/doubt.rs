@@ -61,7 +61,7 @@ impl Work<'_> {
             return doubt(format!("index {index} in the backlog"), sentence, None);
         }
         if roll.format != format {
-            let (there, here) = (roll.format.word(), format.word());
+            let (there, here) = (roll.format.to_string(), format.to_string());
             return doubt(
                 format!("{there} in the backlog"),
                 format!("is {there} in '{list}', and {here} here"),
@@ -116,10 +116,10 @@ pub(super) fn told(doubts: &[Doubt], more: &str) -> String {
     text
 }
 
-/// The doubt about using a bottle on the day `on` for `twelfths` twelfths of a roll, if any.
-pub(super) fn of_bottle(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date, twelfths: i64) -> Option<Doubt> {
+/// The doubt about using a bottle on the day `on` for this much film, if any.
+pub(super) fn of_bottle(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date, film: i64) -> Option<Doubt> {
     let standing = Standing::of(darkroom, bath, on);
-    let treated = standing.treated.saturating_add(twelfths);
+    let treated = standing.treated.saturating_add(film);
     let is_replenished = bath.solution.replenish.is_some();
     let over = standing.capacity.filter(|capacity| !is_replenished && !capacity.holds(treated));
     let (words, is) = if !standing.is_made() {
@@ -129,7 +129,7 @@ pub(super) fn of_bottle(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date, twe
     } else if standing.cleared.is_some_and(|cleared| cleared.has_doubled()) {
         ("clears in twice the fresh time".to_owned(), "clears in twice the fresh time".to_owned())
     } else if let Some(capacity) = over {
-        let (treated, all) = (decimal(treated, 12, 2), decimal(capacity.twelfths(), 12, 2));
+        let (treated, all) = (decimal(treated, Format::ROLL, 2), decimal(capacity.area(), Format::ROLL, 2));
         (format!("treated {treated} of {all} rolls"), format!("has treated {treated} rolls now, of {all}"))
     } else if let Some(until) = standing.keeps_until.filter(|until| *until < on) {
         (format!("kept until {until}"), format!("kept until {until}"))

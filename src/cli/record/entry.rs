@@ -18,7 +18,7 @@ pub(super) struct Name {
 pub(super) enum Line {
     Plain(String),
     Backlog(Name),
-    Slot { slot: u32, label: Option<String>, format: Format, doubt: Option<String> },
+    Slot { slot: u32, label: Option<String>, format: Format, both_sides: bool, doubt: Option<String> },
     Bath { bath: Name, is_second: bool, doubt: Option<String> },
 }
 
@@ -98,9 +98,10 @@ impl Line {
                 let second = if *is_second { ", second" } else { "" };
                 format!("bath {}{second}{}", said(bath), doubted(doubt))
             }
-            Line::Slot { slot, label, format, doubt } => {
+            Line::Slot { slot, label, format, both_sides, doubt } => {
                 let label = label.as_ref().map(|label| format!("\"{label}\" ")).unwrap_or_default();
-                format!("slot {slot} {label}{}{}", format.word(), doubted(doubt))
+                let both = if *both_sides { " both sides" } else { "" };
+                format!("slot {slot} {label}{format}{both}{}", doubted(doubt))
             }
         }
     }
