@@ -7,7 +7,7 @@ use std::sync::Once;
 use miette::{GraphicalReportHandler, GraphicalTheme, MietteDiagnostic};
 
 use super::output;
-use super::rolls::Refusal;
+use super::refusal::Refusal;
 use crate::report::{self, Look, sanitise};
 use crate::source::{Diagnostic, Sources};
 

@@ -1,13 +1,51 @@
-//! What is shown with the refusal of a wrong roll: both cards, if two films are in one tank, and the page that asks
+//! The refusal of a wrong roll, and what is shown with it: both cards, if two films are in one tank, and the page that asks
 //! about the roll before Start.
 
 use super::choose::schedule;
 use super::given::Evening;
-use super::rolls::Refusal;
 use super::{Failure, Reader};
 use crate::compile::Schedule;
-use crate::emit::{self, Asking, Card};
+use crate::emit::{self, AskedRoll, Asking, Card};
 use crate::model::Date;
+
+/// The refusal of a card with wrong rolls.
+pub(super) struct Refusal {
+    /// The first line: which rolls are wrong.
+    pub(super) cause: String,
+    /// The lines after the second one: the ways out.
+    pub(super) ways: String,
+    /// Whether a page was made all the same, which asks about the rolls before Start.
+    pub(super) has_page: bool,
+    /// The wrong rolls.
+    pub(super) rolls: Vec<AskedRoll>,
+    /// The card for the film of the first wrong roll, if there is a recipe for it.
+    pub(super) other: Option<OtherCard>,
+}
+
+/// The card for the film of a wrong roll.
+pub(super) struct OtherCard {
+    pub(super) film: String,
+    pub(super) file: String,
+    pub(super) recipe: String,
+    /// The labels of the loaded rolls that would be wrong for it.
+    pub(super) anyway: Vec<String>,
+    pub(super) command: String,
+}
+
+impl Refusal {
+    /// The message in six lines.
+    pub(super) fn text(&self) -> String {
+        let Refusal { cause, ways, .. } = self;
+        let made = if self.has_page { "The page asks before Start." } else { "Nothing was made." };
+        format!(
+            "{cause}\n{made} Loaded film in a dry, closed tank keeps for days: there is no hurry.\n{ways}"
+        )
+    }
+
+    pub(super) fn labels(&self) -> impl Iterator<Item = String> {
+        self.rolls.iter().map(|roll| roll.label.clone())
+    }
+}
 
 /// The call that was refused.
 pub(super) struct Refused<'a> {
