@@ -1,6 +1,7 @@
 //! R18: a person ends a step at a sign. What the schedule says before, at and after the decision.
 
 mod evenings;
+mod forms;
 mod prints;
 mod written;
 

@@ -1,5 +1,7 @@
 //! The recipes in `recipes` with suitable evenings, for tests that try all of them.
 
+use serde_json::Value;
+
 use crate::program::Run;
 
 /// A recipe and its evenings: each temperature with each load.
@@ -40,6 +42,11 @@ pub(crate) const SHELF: [Evenings; 16] = [
 ];
 
 impl Evenings {
+    /// Whether a person ends a step of the recipe (R18).
+    pub(crate) fn has_signs(&self) -> bool {
+        self.recipe == "headland-sepia"
+    }
+
     /// The temperature and the rolls of each evening.
     pub(crate) fn all(&self) -> impl Iterator<Item = (&'static str, &'static str)> {
         let rolls = self.rolls;
@@ -66,4 +73,22 @@ pub(crate) fn every_evening(mut each: impl FnMut(Run, String) -> Run) {
             run = each(call(run, evenings, (at, rolls)), format!("{}-{at}-{rolls}", evenings.recipe));
         }
     }
+}
+
+/// The schedule with the latest decisions (R18): all times count from the start of the first step.
+pub(crate) fn laid_out(schedule: &Value) -> Value {
+    let mut laid = schedule.clone();
+    let ms = |value: &Value| value.as_i64().unwrap();
+    let start = |leg: &Value| {
+        let at = usize::try_from(leg.as_u64().unwrap() - 1).unwrap();
+        schedule["legs"][at]["latest_ms"].as_i64().unwrap()
+    };
+    for step in laid["steps"].as_array_mut().unwrap() {
+        step["start_ms"] = (ms(&step["start_ms"]) + start(&step["leg"])).into();
+        assert_eq!(step["start_ms"], step["latest_ms"]);
+        for event in step["events"].as_array_mut().unwrap() {
+            event["at_ms"] = (ms(&event["at_ms"]) + start(&event["leg"])).into();
+        }
+    }
+    laid
 }

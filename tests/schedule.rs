@@ -14,7 +14,7 @@ use std::sync::LazyLock;
 
 use serde_json::Value;
 
-use crate::evenings::{SHELF, shelf};
+use crate::evenings::{SHELF, laid_out, shelf};
 use crate::program::Run;
 
 /// Calls with more options than the table of evenings: a name and the arguments.
@@ -189,25 +189,9 @@ static SCHEDULES: LazyLock<Vec<(String, Value)>> = LazyLock::new(|| {
     made
 });
 
-/// The same schedules with the latest decisions: all times count from the start of the first step.
+/// The same schedules, laid out with the latest decisions.
 static LAID_OUT: LazyLock<Vec<(String, Value)>> =
     LazyLock::new(|| SCHEDULES.iter().map(|(call, schedule)| (call.clone(), laid_out(schedule))).collect());
-
-fn laid_out(schedule: &Value) -> Value {
-    let mut laid = schedule.clone();
-    let start = |leg: &Value| {
-        let at = usize::try_from(leg.as_u64().unwrap() - 1).unwrap();
-        schedule["legs"][at]["latest_ms"].as_i64().unwrap()
-    };
-    for step in laid["steps"].as_array_mut().unwrap() {
-        step["start_ms"] = (ms(step, "start_ms") + start(&step["leg"])).into();
-        assert_eq!(step["start_ms"], step["latest_ms"]);
-        for event in step["events"].as_array_mut().unwrap() {
-            event["at_ms"] = (ms(event, "at_ms") + start(&event["leg"])).into();
-        }
-    }
-    laid
-}
 
 #[track_caller]
 fn read(run: &Run) -> Value {

@@ -3,6 +3,7 @@
 use std::io::IsTerminal as _;
 
 use super::choose::schedule;
+use super::expect::{self, Expected};
 use super::given::Evening;
 use super::output::{self, Output};
 use super::refusal::{Refusal, Refused};
@@ -25,6 +26,9 @@ pub(super) struct Arguments {
     /// The day of the start, for a calendar, as in 2026-11-25
     #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true)]
     date: Option<Date>,
+    /// When you expect the signs at which you end steps, for a calendar or a sound track, as in bleach=5:00
+    #[arg(long, value_delimiter = ',', value_parser = expect::expected, value_name = "STEP=TIME")]
+    expect: Vec<Expected>,
     /// Labels of the rolls, from the bottom of the tank up; - for a roll without one
     #[arg(long, value_delimiter = ',', value_name = "LABELS")]
     label: Vec<String>,
@@ -63,6 +67,17 @@ enum Form {
     Wav,
 }
 
+impl Form {
+    /// The form in words, if it has a fixed time for everything, so that it cannot wait for a person.
+    fn with_fixed_times(self) -> Option<&'static str> {
+        match self {
+            Form::Ics => Some("a calendar"),
+            Form::Wav => Some("a sound track"),
+            _ => None,
+        }
+    }
+}
+
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
     let is_binary = matches!(form, Form::Pdf | Form::Wav);
@@ -77,6 +92,14 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     };
     schedule.conditions.start = arguments.start;
     let sources = &reader.sources;
+    if let Some(form) = form.with_fixed_times() {
+        *schedule = expect::decided(schedule, form, &arguments.expect)?;
+    } else if !arguments.expect.is_empty() {
+        return fail(
+            "only a calendar and a sound track take --expect",
+            "leave it out: every other form shows the range",
+        );
+    }
     let text = match form {
         Form::Pdf => return output.send(emit::pdf(schedule, sources, arguments.paper), &[&reader]),
         Form::Wav => return output.send(emit::wav(schedule).map_err(no_track)?, &[&reader]),

@@ -8,6 +8,7 @@ mod choose;
 mod compare;
 mod darkroom;
 mod disk;
+mod expect;
 mod explain;
 mod failure;
 mod find;

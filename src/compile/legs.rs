@@ -139,6 +139,7 @@ impl Schedule {
         let (earlier, slack) = (decision.most - end, end - decision.least);
         let cut = start - earlier;
         step.duration = end;
+        step.ended = Some(decision);
         step.events = std::mem::take(&mut step.events)
             .into_iter()
             .filter_map(|event| cut_at(event, start, cut))

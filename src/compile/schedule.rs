@@ -198,6 +198,8 @@ pub struct PlannedStep {
     pub end: Time,
     /// The decision that ends the step (R18). The times and actions of the step are those of the latest decision.
     pub decision: Option<Decision>,
+    /// The decision that has ended the step, if it has fallen. The times and actions of the step are then as they were.
+    pub ended: Option<Decision>,
     /// The temperature of the bath at the start, if the step has one.
     pub temperature: Option<Temperature>,
     /// The temperature of the bath at the end, if it drifts (R5).

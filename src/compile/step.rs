@@ -67,6 +67,7 @@ impl Evening<'_> {
             handling,
             end,
             decision,
+            ended: None,
             temperature: course.map(|course| course.from),
             ending: course.filter(|course| course.from != course.to).map(|course| course.to),
             allowed: course.and_then(|course| temperature::allowed(step, course)),

@@ -4,6 +4,7 @@
 use super::moments::{Moment, moments};
 use super::phrase;
 use super::plain::{plain, prefixed};
+use super::signs;
 use crate::compile::{PlannedStep, Schedule};
 use crate::model::{Date, Time};
 
@@ -44,7 +45,8 @@ impl Calendar {
         }
         let what = phrase::called(step) + &prefixed(": ", step.bath.as_ref().map(phrase::bath));
         let first = if at == 0 { "\nread the safety block of the card first" } else { "" };
-        let description = format!("DESCRIPTION:{}{}", escaped(&description(schedule, own)), escaped(first));
+        let description =
+            format!("DESCRIPTION:{}{}", escaped(&description(schedule, step, own)), escaped(first));
         self.lines([&format!("SUMMARY:{}", escaped(&what)), &description]);
         for moment in own.iter().filter(|moment| moment.actions.iter().any(|action| action.moves_a_bath())) {
             let description = format!("DESCRIPTION:{}", escaped(&moment.what));
@@ -77,14 +79,18 @@ impl Calendar {
     }
 }
 
-/// A step's description: the recipe, what `--anyway` lifts, and each moment with actions by the session's clock.
-fn description(schedule: &Schedule, own: &[&Moment]) -> String {
+/// A step's description: the recipe, what `--anyway` lifts, the sign that ends the step, and each moment with actions by
+/// the session's clock.
+fn description(schedule: &Schedule, step: &PlannedStep, own: &[&Moment]) -> String {
     let recipe = format!("{}, recipe {}", plain(&schedule.recipe.title), schedule.fingerprint);
     let anyway = schedule.taken_anyway().map(|warning| format!("\n{}", plain(&warning.text)));
+    let sign = step.ended.as_ref().or(step.decision.as_ref());
+    let sign = sign.map(|decision| format!("\nyou end it: {}", signs::in_one(decision)));
     let actions = own.iter().filter(|moment| !moment.actions.is_empty());
     [recipe]
         .into_iter()
         .chain(anyway)
+        .chain(sign)
         .chain(actions.map(|moment| format!("\n{} {}", moment.at, moment.what)))
         .collect()
 }

@@ -3,7 +3,7 @@
 use serde_json::Value;
 
 use super::{PAPERS, printed, titled_with, words};
-use crate::evenings::{SHELF, shelf};
+use crate::evenings::{SHELF, laid_out, shelf};
 
 const EVENING: [&str; 3] = ["estuary-400-mq", "21.5C", "5x120"];
 
@@ -84,7 +84,7 @@ fn every_agitation_on_paper_is_to_scale() {
         (run, bytes) = printed(run, [evenings.recipe, at, rolls], evenings.tank, "a4");
         let call = ["card", evenings.recipe, "--at", at, "--rolls", rolls, "--tank", evenings.tank];
         run = run.again().args(call).args(["--as", "json"]);
-        let schedule: Value = serde_json::from_str(&run.succeeds()).unwrap();
+        let schedule = laid_out(&serde_json::from_str(&run.succeeds()).unwrap());
         if descriptions(&bytes).is_empty() {
             continue;
         }

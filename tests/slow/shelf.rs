@@ -22,7 +22,9 @@ fn written(run: Run, evenings: &Evenings, (at, rolls): (&str, &str), form: &str)
 /// Each evening of the shelf, in that form and as JSON.
 fn each(form: &str, mut holds: impl FnMut(&str, &str, &Value)) {
     let (mut run, mut seen) = (shelf(), 0);
-    for evenings in &SHELF {
+    // A calendar and a track of a recipe with signs need --expect, as tests/decisions shows.
+    let has_form = |evenings: &&Evenings| form == "csv" || !evenings.has_signs();
+    for evenings in SHELF.iter().filter(has_form) {
         for evening in evenings.all() {
             let (said, schedule);
             (run, said) = written(run, evenings, evening, form);
@@ -62,6 +64,7 @@ fn every_table_of_the_shelf_has_every_action_and_no_formula() {
         let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
         let told: Vec<Done> = rows
             .iter()
+            .filter(|row| &row[1] != "decide")
             .map(|row| (row[1].to_owned(), row[3].parse().unwrap(), row[5].parse().unwrap()))
             .collect();
         let meant: Vec<Done> = steps(schedule).iter().flat_map(|step| actions(&step["events"])).collect();
@@ -102,7 +105,7 @@ fn every_calendar_of_the_shelf_has_every_step_and_an_alarm_for_each_bath() {
 #[test]
 fn every_track_of_the_shelf_has_a_tone_for_each_bath() {
     let mut run = shelf();
-    for evenings in &SHELF {
+    for evenings in SHELF.iter().filter(|evenings| !evenings.has_signs()) {
         let evening = evenings.all().next().unwrap();
         let name = evenings.recipe;
         let schedule;
