@@ -2,6 +2,7 @@
 
 mod cautions;
 mod clock;
+mod legs;
 mod lid;
 #[cfg(target_os = "linux")]
 mod restored;

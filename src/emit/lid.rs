@@ -180,6 +180,12 @@ impl Watch {
         }
     }
 
+    /// Takes the times of a schedule in which a decision moved what follows; the pour is not moved.
+    pub(super) fn lay_out(&mut self, lid: &Lid) {
+        let same = |own: Filling| lid.fillings.iter().find(|filling| filling.pour == own.pour).copied();
+        self.since = self.since.and_then(|(own, since)| Some((same(own)?, since)));
+    }
+
     /// How long the film has been in the bath.
     pub(super) fn time(&self, now: Moved) -> Time {
         let Some((filling, since)) = self.since else { return self.had };

@@ -4,6 +4,7 @@
 //! of the README's card. Screenshots are in `target/tmp`.
 
 mod chromium;
+mod decisions;
 mod following;
 mod lid;
 mod looks;

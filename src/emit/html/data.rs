@@ -3,11 +3,12 @@
 use sha2::{Digest, Sha256};
 
 use super::asking::Asking;
-use crate::compile::{Action, Schedule};
+use crate::compile::{Action, Leg, Schedule};
 use crate::emit::card::Card;
 use crate::emit::lid::Lid;
 use crate::emit::moments::{Moment, moments};
-use crate::emit::plain::{bound, distinct};
+use crate::emit::phrase;
+use crate::emit::plain::{bound, distinct, plain};
 
 /// A moment's start and end in milliseconds, the indices of its step and text, and 1 if it has an action, else 0.
 type Row = (i64, i64, usize, Option<usize>, u8);
@@ -32,8 +33,31 @@ pub(super) fn data(card: &Card, schedule: &Schedule, asking: Option<&Asking<'_>>
         "texts": texts,
         "moments": rows,
         "lid": lid.map(|lid| lid_data(&lid)),
+        "decisions": decisions(schedule),
     })
     .to_string()
+}
+
+/// The decisions that end steps, in order: what the person sees, the number of times (R18), when the step's clock shows
+/// 0:00, when the film leaves the bath at the latest, the bounds and the looks by the step's clock.
+fn decisions(schedule: &Schedule) -> Vec<serde_json::Value> {
+    let of = |leg: &Leg| {
+        let step = schedule.steps.get(leg.after?)?;
+        let decision = step.decision.as_ref()?;
+        let zero = phrase::zero(schedule, step);
+        let times = decision.times.and_then(|times| times.in_base(1000));
+        Some(serde_json::json!({
+            "sign": plain(&decision.sign),
+            "thousandths": times,
+            "factor": decision.times.map(|times| times.to_string()),
+            "zero": zero.ms,
+            "leaves": leg.start.ms,
+            "least": decision.least.ms,
+            "most": decision.most.ms,
+            "looks": decision.looks.iter().map(|look| look.ms).collect::<Vec<_>>(),
+        }))
+    };
+    schedule.legs.iter().filter_map(of).collect()
 }
 
 /// The condition for light: its words, the time in the bath that ends the dark, and the start of the pour, the end of

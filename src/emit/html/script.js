@@ -10,10 +10,53 @@
 
   const by = (id) => document.getElementById(id);
   const evening = JSON.parse(by("evening").textContent);
-  const moments = evening.moments.map(([at, until, step, text, acts]) => (
+  const latest = evening.moments.map(([at, until, step, text, acts]) => (
     { at, until, step: evening.steps[step], place: step, text: evening.texts[text], acts }));
-  if (moments.length === 0) return;
-  const end = moments[moments.length - 1].until;
+  if (latest.length === 0) return;
+
+  // Steps that a person ends at a sign. Until the decision, all is laid out with the latest one. `made` has, for each
+  // decision that was made, the session's time at which it was made, and by how much the step is shorter for it.
+  const decisions = evening.decisions;
+  let made = decisions.map(() => null);
+  let moments, end, work, lid, signals;
+
+  const saved = (place) => made[place] ? made[place].saved : 0;
+  // The time at which something happens, from its time with the latest decisions.
+  const moved = (time) => decisions.reduce((at, one, place) => one.leaves <= time ? at - saved(place) : at, time);
+  const slack = (place) => made[place] ? 0 : decisions[place].most - decisions[place].least;
+
+  function layOut() {
+    moments = [];
+    for (const moment of latest) {
+      const leg = decisions.findIndex((one) => moment.at < one.leaves);
+      const leaves = leg < 0 ? Infinity : moved(decisions[leg].leaves);
+      const at = moved(moment.at);
+      if (at < leaves) moments.push({ ...moment, at, until: Math.min(moved(moment.until), leaves), leg });
+    }
+    end = moments[moments.length - 1].until;
+    work = moved(evening.work);
+    lid = evening.lid && {
+      ...evening.lid,
+      fillings: evening.lid.fillings.map((times) => times.map(moved)),
+      then: evening.lid.then && [evening.lid.then[0], moved(evening.lid.then[1])],
+    };
+    setSignals();
+  }
+
+  // The decision that is open at this time, with the step's clock, or null.
+  function openAt(time) {
+    const place = decisions.findIndex((one, at) => !made[at] && time < moved(one.leaves));
+    if (place < 0 || decisions.some((one, at) => at < place && time < moved(one.leaves))) return null;
+    const one = decisions[place], zero = moved(one.zero);
+    if (time < zero) return null;
+    const least = one.factor === null ? one.least : 0;
+    const first = zero + (one.looks.length > 0 ? one.looks[0] : least);
+    return { place, one, clock: time - zero, zero, first, isLooking: time >= first, isRipe: time - zero >= least };
+  }
+  function words({ sign, factor, least, most }) {
+    const bounds = `${clock(least)} to ${clock(most)}`;
+    return factor === null ? `LOOK until ${sign}, from ${bounds}` : `LOOK for the time at which ${sign}; ${factor} x that, ${bounds}`;
+  }
   const blocks = document.querySelectorAll(".work > ol > li");
 
   // Running since `origin`, or stopped at `held`.
@@ -37,7 +80,6 @@
 
   // How long the film has been in the bath that ends the dark: `had` before the filling `of`, which a person has
   // confirmed and which covers the film from the clock's time `since` on. Going to another moment adds nothing.
-  const lid = evening.lid;
   let had = 0, of = null, since = 0;
 
   function timeInBath() {
@@ -58,13 +100,13 @@
     if (time < lid.fillings[0][1]) had = 0;
   }
   // The filling that a person can confirm now, or -1.
-  function open(time) {
+  function openFilling(time) {
     if (!lid || of !== null && time < lid.fillings[of][2] || timeInBath() >= Math.max(1, lid.needed)) return -1;
     return lid.fillings.findIndex(([pour, , out]) => pour <= time && time < out);
   }
   function confirmBath() {
     settle();
-    const time = elapsed(), place = open(time);
+    const time = elapsed(), place = openFilling(time);
     if (place < 0) return;
     of = place;
     since = Date.now() + Math.max(0, lid.fillings[place][1] - time);
@@ -80,15 +122,16 @@
 
   // A browser may refuse to store data for a file; then a reload starts over.
   function keep() {
-    try { localStorage.setItem(evening.key, JSON.stringify({ origin, held, had, of, since })); } catch (refused) { }
+    try { localStorage.setItem(evening.key, JSON.stringify({ origin, held, had, of, since, made })); } catch (refused) { }
   }
   function recall() {
     try {
       const kept = JSON.parse(localStorage.getItem(evening.key));
       if (!kept || !Number.isFinite(kept.held)) return;
+      if (Array.isArray(kept.made) && kept.made.length === made.length) { made = kept.made; layOut(); }
       if (Number.isFinite(kept.origin) && Date.now() - kept.origin < end) origin = kept.origin;
       else if (kept.origin === null && kept.held < end) held = kept.held;
-      else return;
+      else { undecide(-1); return; }
       if (!lid || !Number.isFinite(kept.had) || !Number.isFinite(kept.since)) return;
       had = kept.had;
       since = kept.since;
@@ -99,14 +142,21 @@
   // Pitch in Hz, start and length in seconds.
   const TONES = { warn: [[660, 0, 0.12], [660, 0.2, 0.12]], act: [[990, 0, 0.6]], rest: [[440, 0, 0.3]] };
   const BUZZES = { warn: [80, 80, 80], act: [500], rest: [150] };
-  const signals = [];
-  moments.forEach((moment, place) => {
-    const before = moments[place - 1];
-    if (!before) return;
-    if (moment.acts && moment.at - before.at > WARNING) signals.push({ at: moment.at - WARNING, kind: "warn" });
-    signals.push({ at: moment.at, kind: moment.acts ? "act" : "rest" });
-  });
-  if (moments[moments.length - 1].at < end) signals.push({ at: end, kind: "act" });
+  function setSignals() {
+    signals = [];
+    moments.forEach((moment, place) => {
+      const before = moments[place - 1];
+      if (!before) return;
+      if (moment.acts && moment.at - before.at > WARNING) signals.push({ at: moment.at - WARNING, kind: "warn" });
+      signals.push({ at: moment.at, kind: moment.acts ? "act" : "rest" });
+    });
+    if (moments[moments.length - 1].at < end) signals.push({ at: end, kind: "act" });
+    decisions.forEach((one, place) => {
+      if (!made[place]) one.looks.forEach((look) => signals.push({ at: moved(one.zero) + look, kind: "warn" }));
+    });
+    signals.sort((one, other) => one.at - other.at);
+  }
+  layOut();
 
   const Sound = window.AudioContext || window.webkitAudioContext;
   let audio = null;
@@ -158,7 +208,7 @@
   let lock = null;
   let asking = false;
   let refused = false;
-  const isWorking = () => origin !== null && elapsed() < evening.work;
+  const isWorking = () => origin !== null && elapsed() < work;
   async function stayAwake() {
     if (!isWorking()) { if (lock) lock.release().catch(() => { }); lock = null; return; }
     if (lock || asking || document.visibilityState !== "visible") return;
@@ -193,18 +243,52 @@
     fits(Math.floor(low));
   }
 
-  function show(place, over) {
+  function show(place, over, open) {
     const moment = moments[place], next = moments[place + 1];
     const closing = over && moment.at < end;
     setText("step", closing ? "The session is over" : `${moment.step} · step ${moment.place + 1} of ${evening.steps.length}`);
-    setText("now", closing ? "done" : moment.text);
+    setText("now", closing ? "done" : open && open.isLooking ? words(open.one) : moment.text);
     const turn = next && next.step !== moment.step ? `${next.step}: ` : "";
-    setText("next", over ? "" : `then ${turn}${next ? next.text : "done"}`);
+    const then = `then ${turn}${next ? next.text : "done"}`;
+    const isLast = open && next && next.leg !== moment.leg;
+    setText("next", over ? ""
+      : open && !open.isLooking && open.first < moment.until ? `then ${words(open.one)}`
+        : open && open.isLooking ? `${moment.text}; ${isLast ? `at ${clock(open.one.most)} at the latest ` : ""}${then}` : then);
     blocks.forEach((block, step) => {
       if (step === moment.place && !over) block.setAttribute("aria-current", "step");
       else block.removeAttribute("aria-current");
     });
     fit();
+  }
+
+  // What a hold of the button says now.
+  function ask(time, open) {
+    const isLid = openFilling(time) >= 0, isSign = open && open.isRipe;
+    by("hold").hidden = !isLid && !isSign;
+    if (isLid || isSign) setText("hold", `Hold: ${isLid ? `the ${lid.bath} is in` : open.one.sign}`);
+  }
+  function confirm() {
+    if (openFilling(elapsed()) >= 0) confirmBath(); else decide();
+  }
+  // A person sees the sign: what follows moves.
+  function decide() {
+    const time = elapsed(), open = openAt(time);
+    if (!open || !open.isRipe) return;
+    settle();
+    const { most, least, thousandths } = open.one;
+    const seen = thousandths === null ? open.clock : open.clock * thousandths / 1000;
+    made[open.place] = { when: time, saved: most - Math.min(most, Math.max(least, seen)) };
+    layOut();
+    keep();
+    silence();
+    last = time - 1;
+    tick();
+  }
+  // Takes back the decisions that were made after this time.
+  function undecide(time) {
+    if (!made.some((one) => one && one.when > time)) return;
+    made = made.map((one) => (one && one.when > time ? null : one));
+    layOut();
   }
 
   function showLid(time) {
@@ -214,9 +298,6 @@
     for (const [place, text] of [word, condition].entries()) {
       if (line.children[place].textContent !== text) line.children[place].textContent = text;
     }
-    const asks = open(time) >= 0;
-    by("hold").hidden = !asks;
-    if (asks) setText("hold", `Hold: the ${lid.bath} is in`);
   }
 
   function notes() {
@@ -232,19 +313,29 @@
     let time = elapsed();
     if (origin !== null && time >= end) { settle(); origin = null; held = end; keep(); stayAwake(); }
     const place = indexAt(time), over = time >= end, moment = moments[place];
-    if (shown !== `${place} ${over}`) { shown = `${place} ${over}`; show(place, over); }
-    setText("left", upwards(moment.until - time));
-    by("moment").value = moment.until > moment.at ? (time - moment.at) / (moment.until - moment.at) : 1;
-    const whole = time < evening.work ? evening.work : end, what = time < evening.work ? "of work" : "of drying";
-    const ends = origin === null ? "" : `, until ${new Date(origin + whole).toTimeString().slice(0, 5)}`;
-    setText("gone", over ? "" : `${clock(time)} elapsed · ${upwards(whole - time)} ${what} left${ends}`);
-    by("whole").value = evening.work > 0 ? Math.min(1, time / evening.work) : 1;
+    const open = openAt(time), looks = open && open.isLooking;
+    const scene = `${place} ${over} ${looks} ${made.filter(Boolean).length}`;
+    if (shown !== scene) { shown = scene; show(place, over, open); }
+    // While a person looks for a sign, the step's clock counts up.
+    const until = open && !looks ? Math.min(moment.until, open.first) : moment.until;
+    setText("left", looks ? clock(open.clock) : upwards(until - time));
+    by("left").setAttribute("aria-label", looks ? "Time in this step" : "Time left in this moment");
+    by("moment").value = looks ? open.clock / open.one.most : until > moment.at ? (time - moment.at) / (until - moment.at) : 1;
+    const whole = time < work ? work : end, what = time < work ? "of work" : "of drying";
+    // Later decisions may make it shorter.
+    const less = decisions.reduce((sum, one, at) => time < moved(one.leaves) ? sum + slack(at) : sum, 0);
+    const range = (show) => (less > 0 ? `${show(whole - less)} to ` : "") + show(whole);
+    const wall = (at) => new Date(origin + at).toTimeString().slice(0, 5);
+    const ends = origin === null ? "" : `, until ${range(wall)}`;
+    setText("gone", over ? "" : `${clock(time)} elapsed · ${range((at) => upwards(at - time))} ${what} left${ends}`);
+    by("whole").value = work > 0 ? Math.min(1, time / work) : 1;
     setText("go", origin !== null ? "Pause" : time > 0 && !over ? "Resume" : "Start");
     by("go").disabled = over;
     by("back").disabled = time <= 0;
     by("on").disabled = over;
     by("over").disabled = origin !== null || time <= 0;
     showLid(time);
+    ask(time, open);
     setText("note", notes());
   }
 
@@ -264,6 +355,7 @@
   function jump(time) {
     silence();
     settle();
+    undecide(time);
     followLid(time);
     if (navigator.vibrate && touched) navigator.vibrate(0);
     held = time;
@@ -308,7 +400,7 @@
   recall();
   // Nothing runs before a person has answered about wrong rolls.
   function begin() {
-    onHold(by("hold"), HOLD, confirmBath);
+    onHold(by("hold"), HOLD, confirm);
     const buttons = { go, back, on: forward, over: () => jump(0), sound: trySound };
     for (const id in buttons) by(id).addEventListener("click", buttons[id]);
     for (const kind of ["pointerup", "keydown", "click"]) document.addEventListener(kind, allowSound, true);

@@ -2,7 +2,9 @@
 
 use unicode_width::UnicodeWidthStr;
 
+use super::legs::Open;
 use super::{DONE, Live};
+use crate::compile::{Decision, PlannedStep, Schedule};
 use crate::emit::card::Block;
 use crate::emit::moments::Moment;
 use crate::emit::plain::{cut, joined, prefixed, wrap};
@@ -61,9 +63,11 @@ impl Live {
         let at = self.at(clock);
         let index = self.index(at);
         let now = self.moments.get(index);
-        let step = now.and_then(|now| Some((self.card.work.get(now.step)?, *self.spans.get(now.step)?)));
+        let step =
+            now.and_then(|now| Some((self.card.work.get(now.step)?, self.schedule.steps.get(now.step)?)));
+        let open = self.open(at);
         let next = self.moments.get(index + 1);
-        let view = View { live: self, clock, at, columns: size.columns, now, next, step };
+        let view = View { live: self, clock, at, columns: size.columns, now, next, step, open };
         let mut rows = match self.reading {
             Some(page) => self.cautions_page(page, &view.running(), size),
             None if size.rows >= ROOMY => view.roomy(size.rows),
@@ -81,8 +85,10 @@ struct View<'a> {
     columns: usize,
     now: Option<&'a Moment>,
     next: Option<&'a Moment>,
-    /// The current step, and its start and end.
-    step: Option<(&'a Block, (Time, Time))>,
+    /// The current step.
+    step: Option<(&'a Block, &'a PlannedStep)>,
+    /// The decision that a person has not made yet in this step.
+    open: Option<Open<'a>>,
 }
 
 impl View<'_> {
@@ -176,9 +182,19 @@ impl View<'_> {
         self.row(&prefixed("note: ", notes), Shade::Body)
     }
 
-    /// The time left in this moment, rounded up to whole seconds.
+    /// The decision, from the first look on.
+    fn looking(&self) -> Option<&Open<'_>> {
+        self.open.as_ref().filter(|open| open.is_looking())
+    }
+
+    /// The time left in this moment or until the first look, rounded up to whole seconds. While a person looks for a
+    /// sign, the step's clock.
     fn left(&self) -> String {
+        if let Some(open) = self.looking() {
+            return Time::from_seconds(open.clock.ms / 1000).to_string();
+        }
         let until = self.now.map_or(self.at, |moment| moment.until);
+        let until = self.open.as_ref().map_or(until, |open| until.min(open.first_look()));
         let left = (until - self.at).ms.max(0);
         Time::from_seconds((left + 999) / 1000).to_string()
     }
@@ -198,12 +214,20 @@ impl View<'_> {
 
     fn present(&self) -> Vec<Row> {
         let what = if self.is_over() { DONE } else { self.now.map_or("", |moment| &moment.what) };
-        padded(&labelled("now ", what, self.columns, 2), 2, Shade::Strong)
+        let sign = self.looking().map(|open| format!("{} \u{b7} ", open.words())).unwrap_or_default();
+        padded(&labelled("now ", &format!("{sign}{what}"), self.columns, 2), 2, Shade::Strong)
     }
 
     /// The next instruction. If it belongs to another step, the name of that step comes first.
     fn following(&self, most: usize) -> Vec<Row> {
+        let first_look = self.open.as_ref().filter(|open| !open.is_looking());
+        let first_look = first_look.filter(|open| self.now.is_some_and(|now| open.first_look() < now.until));
         let what = match self.next {
+            _ if first_look.is_some() => first_look.map(Open::words).unwrap_or_default(),
+            Some(next) if self.looking().is_some() && self.now.is_some_and(|now| now.leg < next.leg) => {
+                let most = self.open.as_ref().map_or(Time::ZERO, |open| open.decision.most);
+                format!("at {most} at the latest, {}", next.what)
+            }
             Some(next) => {
                 let turn = self.now.is_some_and(|now| now.step != next.step);
                 let block = self.live.card.work.get(next.step).filter(|_| turn);
@@ -216,24 +240,38 @@ impl View<'_> {
     }
 
     fn step_bar(&self) -> Row {
-        let (start, end) = self.step.map_or((self.at, self.at), |(_, span)| span);
-        self.bar("step", self.at - start, end - start)
+        let (start, end) = self.step.map_or((self.at, self.at), |(_, step)| (step.start, step.end));
+        let slack = self.open.as_ref().map_or(Time::ZERO, |open| open.decision.slack());
+        self.bar("step", self.at - start, end - start, slack)
     }
 
     /// The progress bar of all steps but drying. Drying takes so long that the bar would hardly move.
     fn whole_bar(&self) -> Row {
-        self.bar("all ", self.at.min(self.live.work), self.live.work)
+        let work = self.live.schedule.total;
+        self.bar("all ", self.at.min(work), work, self.live.slack(self.at))
     }
 
-    fn bar(&self, label: &str, done: Time, whole: Time) -> Row {
+    /// A bar for a time that may be shorter by `slack`, as later decisions fall.
+    fn bar(&self, label: &str, done: Time, whole: Time, slack: Time) -> Row {
         let shown = Time::from_seconds(done.ms / 1000);
-        let figures = format!("{} of {whole}", if done == whole { whole } else { shown });
-        // The figures of both bars have equal width, so that the bars end at one column.
-        let times = self.live.spans.iter().map(|(start, end)| *end - *start).chain([self.live.work]);
-        let widest = times.map(|time| time.to_string().width()).max().unwrap_or(0) * 2 + " of ".len();
+        let figures = format!("{} of {}", if done == whole { whole } else { shown }, ranged(whole, slack));
+        // The figures of both bars have equal width in the whole session, so that the bars end at one column.
+        let Schedule { steps, total, .. } = &self.live.schedule;
+        let steps = steps.iter().map(|step| {
+            let slack = step.decision.as_ref().map_or(Time::ZERO, Decision::slack);
+            (step.end - step.start, slack)
+        });
+        let all = steps.chain([(*total, self.live.slack(Time::ZERO))]);
+        let width = |(whole, slack): (Time, Time)| whole.to_string().width() + ranged(whole, slack).width();
+        let widest = all.map(width).max().unwrap_or(0) + " of ".len();
         let room = self.columns.saturating_sub(label.width() + widest + 2);
         self.row(&format!("{label} {} {figures:>widest$}", bar(done.ms, whole.ms, room)), Shade::Body)
     }
+}
+
+/// A time that may be shorter by `slack`: `4:00 to 20:00`.
+fn ranged(whole: Time, slack: Time) -> String {
+    if slack > Time::ZERO { format!("{} to {whole}", whole - slack) } else { whole.to_string() }
 }
 
 /// Exactly `most` rows, so that rows below do not move.

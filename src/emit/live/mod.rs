@@ -2,6 +2,7 @@
 //! passes the clock time, so that errors do not add up.
 
 mod frame;
+mod legs;
 
 use crate::compile::Schedule;
 use crate::model::Time;
@@ -11,6 +12,7 @@ use super::card::{Block, Card};
 use super::lid::{self, Lid, Moved, Watch};
 use super::moments::{Moment, moments};
 use super::plain::prefixed;
+use super::signs;
 
 pub use frame::{Row, Shade, Size};
 
@@ -31,7 +33,7 @@ pub enum Key {
     Next,
     /// Show warnings and cautions. A running clock keeps running.
     Cautions,
-    /// Say that the bath is in that ends the dark. A person holds this key.
+    /// Say that the bath is in that ends the dark, or that a sign is seen. A person holds this key.
     Confirm,
 }
 
@@ -39,12 +41,13 @@ pub enum Key {
 #[derive(Debug, Clone)]
 pub struct Live {
     card: Card,
+    /// The schedule with the decisions that were made. Those that are open are laid out as the latest.
+    schedule: Schedule,
+    /// The schedule before each decision, and the session's time of that decision.
+    undecided: Vec<(Time, Schedule)>,
     /// The page of cautions that is shown, from 0; `None` while the work is shown.
     reading: Option<usize>,
-    spans: Vec<(Time, Time)>,
     moments: Vec<Moment>,
-    /// The session's duration without drying.
-    work: Time,
     end: Time,
     /// The clock time at which the session began; `None` while the clock is stopped.
     origin: Option<Time>,
@@ -62,21 +65,33 @@ pub struct Live {
 impl Live {
     /// A session that waits at `from` and shows the first cautions. `card` must be made from `schedule`.
     pub fn new(schedule: &Schedule, card: &Card, from: Time) -> Live {
-        let moments = moments(schedule);
-        Live {
+        let mut live = Live {
             card: card.clone(),
+            schedule: schedule.clone(),
+            undecided: Vec::new(),
             reading: Some(0),
-            spans: schedule.steps.iter().map(|step| (step.start, step.end)).collect(),
-            end: moments.last().map_or(Time::ZERO, |last| last.until),
-            moments,
-            work: schedule.total,
+            end: Time::ZERO,
+            moments: Vec::new(),
             origin: None,
             held: from,
             is_started: false,
             rung: from - INSTANT,
-            lid: Lid::of(schedule).map(|lid| (lid, Watch::default())),
+            lid: None,
             holding: 0,
-        }
+        };
+        live.lay_out();
+        live
+    }
+
+    /// Takes the moments and the condition for light from the schedule.
+    fn lay_out(&mut self) {
+        self.moments = moments(&self.schedule);
+        self.end = self.moments.last().map_or(Time::ZERO, |last| last.until);
+        let mut watch = self.lid.take().map(|(_, watch)| watch).unwrap_or_default();
+        self.lid = Lid::of(&self.schedule).map(|lid| {
+            watch.lay_out(&lid);
+            (lid, watch)
+        });
     }
 
     /// The time of the session at this clock time.
@@ -92,11 +107,10 @@ impl Live {
             watch.settle(moved);
         }
         match key {
-            Key::Confirm => {
-                if let Some((lid, watch)) = &mut self.lid {
-                    watch.confirm(lid, moved);
-                }
-            }
+            Key::Confirm => match &mut self.lid {
+                Some((lid, watch)) if watch.open(lid, moved).is_some() => watch.confirm(lid, moved),
+                _ => self.decide(at),
+            },
             Key::Pause if self.origin.is_some() => (self.origin, self.held) = (None, at),
             Key::Start | Key::Pause => {
                 self.origin.get_or_insert(clock - at);
@@ -114,11 +128,10 @@ impl Live {
         }
     }
 
-    /// What a person can confirm now by holding a key: `the fixer is in`.
+    /// What a person can confirm now by holding a key: `the fixer is in`, or the sign that ends the step.
     pub fn asks(&self, clock: Time) -> Option<String> {
-        let (lid, watch) = self.lid.as_ref()?;
-        watch.open(lid, self.moved(clock))?;
-        Some(format!("the {} is in", lid.bath))
+        let lid = self.lid.as_ref().filter(|(lid, watch)| watch.open(lid, self.moved(clock)).is_some());
+        lid.map(|(lid, _)| format!("the {} is in", lid.bath)).or_else(|| self.sign(self.at(clock)))
     }
 
     /// Shows how much of the time for which a key must be held has passed, in hundredths; 0 if the key is not held.
@@ -135,7 +148,7 @@ impl Live {
         Moved { clock, at: self.at(clock), origin: self.origin }
     }
 
-    /// Whether to ring now: at an action, and ten seconds before a bath goes in or comes out. Each bell rings once.
+    /// Whether to ring now: at an action, when to look for a sign, and ten seconds before a bath goes in or comes out. Each bell rings once.
     pub fn rings(&mut self, clock: Time) -> bool {
         if self.origin.is_none() {
             return false;
@@ -143,11 +156,12 @@ impl Live {
         let now = self.at(clock);
         let rung = std::mem::replace(&mut self.rung, now);
         let due = |bell: Time| rung < bell && bell <= now;
-        self.moments.iter().any(|moment| {
-            let acts = !moment.actions.is_empty();
-            acts && due(moment.at)
-                || moment.actions.iter().any(|action| action.moves_a_bath()) && due(moment.at - AHEAD)
-        })
+        self.looks(rung, now)
+            || self.moments.iter().any(|moment| {
+                let acts = !moment.actions.is_empty();
+                acts && due(moment.at)
+                    || moment.actions.iter().any(|action| action.moves_a_bath()) && due(moment.at - AHEAD)
+            })
     }
 
     /// The session's lines, each with its time: the cautions, then every moment from `from` on. A step begins with its
@@ -165,6 +179,8 @@ impl Live {
                 let bath = prefixed("  ", bath.as_ref());
                 lines.push((moment.at, format!("{name} {time}{bath}")));
                 lines.extend(notes.iter().map(|note| (moment.at, beside("note:", note))));
+                let decision = self.schedule.steps.get(moment.step).and_then(|step| step.decision.as_ref());
+                lines.extend(decision.map(|it| (moment.at, beside("", &signs::in_one(it)))));
                 lines.extend(lid.take().map(|lid| (moment.at, beside("", &lid))));
             }
             lines.push((moment.at, beside(&moment.at.to_string(), &moment.what)));
@@ -178,6 +194,7 @@ impl Live {
     }
 
     fn go_to(&mut self, at: Time, clock: Time) {
+        self.undecide(at);
         if let Some((lid, watch)) = &mut self.lid {
             watch.go_to(lid, at);
         }

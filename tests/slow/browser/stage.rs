@@ -78,7 +78,7 @@ impl Stage {
         Stage::prepared(readme_evening(), &[TRIAL, script])
     }
 
-    fn prepared(run: Run, scripts: &[&str]) -> Option<Stage> {
+    pub(super) fn prepared(run: Run, scripts: &[&str]) -> Option<Stage> {
         let run = run.args(["-o", "card.html"]);
         assert_eq!(run.succeeds(), "");
         Stage::opened(run, scripts)

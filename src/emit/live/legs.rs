@@ -1,0 +1,98 @@
+//! Steps that a person ends at a sign (R18), while a session is followed. Until the decision, everything is laid out
+//! with the latest one. The decision moves all that follows.
+
+use super::Live;
+use crate::compile::{Decision, Schedule};
+use crate::emit::phrase;
+use crate::emit::plain::plain;
+use crate::model::Time;
+
+/// A decision that is still to be made, in the step that the session is in.
+pub(super) struct Open<'a> {
+    /// The index of the leg that it begins.
+    leg: usize,
+    pub(super) decision: &'a Decision,
+    /// The session's time at which the step's clock shows 0:00.
+    zero: Time,
+    /// The step's clock.
+    pub(super) clock: Time,
+}
+
+impl Open<'_> {
+    /// The session's time of the first look: when to look from, else when the step may end, else when it begins.
+    pub(super) fn first_look(&self) -> Time {
+        let least = if self.decision.times.is_some() { Time::ZERO } else { self.decision.least };
+        self.zero + self.decision.looks.first().copied().unwrap_or(least)
+    }
+
+    pub(super) fn is_looking(&self) -> bool {
+        self.zero + self.clock >= self.first_look()
+    }
+
+    /// Whether a person can decide now. What ends at the sign cannot end before its shortest time.
+    fn is_ripe(&self) -> bool {
+        let least = if self.decision.times.is_some() { Time::ZERO } else { self.decision.least };
+        self.clock >= least
+    }
+
+    /// What to look for, and when the step ends: `LOOK until the sky shows dark, from 1:00 to 8:00`.
+    pub(super) fn words(&self) -> String {
+        let Decision { sign, times, least, most, .. } = self.decision;
+        let sign = plain(sign);
+        match times {
+            Some(times) => format!("LOOK for the time at which {sign}; {times} x that, {least} to {most}"),
+            None => format!("LOOK until {sign}, from {least} to {most}"),
+        }
+    }
+}
+
+impl Live {
+    /// The decision that is open at this time of the session.
+    pub(super) fn open(&self, at: Time) -> Option<Open<'_>> {
+        let leg = self.schedule.leg(at) + 1;
+        let step = self.schedule.steps.get(self.schedule.legs.get(leg)?.after?)?;
+        let zero = phrase::zero(&self.schedule, step);
+        let decision = step.decision.as_ref().filter(|_| zero <= at)?;
+        Some(Open { leg, decision, zero, clock: at - zero })
+    }
+
+    /// What a person can decide at this time: the sign.
+    pub(super) fn sign(&self, at: Time) -> Option<String> {
+        self.open(at).filter(Open::is_ripe).map(|open| plain(&open.decision.sign))
+    }
+
+    /// Records that a person sees the sign, and moves what follows.
+    pub(super) fn decide(&mut self, at: Time) {
+        let Some(open) = self.open(at).filter(Open::is_ripe) else { return };
+        let after = self.schedule.decided(open.leg, open.clock);
+        self.undecided.push((at, std::mem::replace(&mut self.schedule, after)));
+        self.rung = self.rung.min(at - super::INSTANT);
+        self.lay_out();
+    }
+
+    /// Takes back the decisions that were made after this time of the session.
+    pub(super) fn undecide(&mut self, at: Time) {
+        let mut before: Option<Schedule> = None;
+        while self.undecided.last().is_some_and(|(when, _)| at < *when) {
+            before = self.undecided.pop().map(|(_, schedule)| schedule);
+        }
+        if let Some(schedule) = before {
+            self.schedule = schedule;
+            self.lay_out();
+        }
+    }
+
+    /// By how much the rest of the session may be shorter than with the latest decisions.
+    pub(super) fn slack(&self, at: Time) -> Time {
+        let spared =
+            |leg: usize| self.schedule.legs.get(leg).map_or(Time::ZERO, |leg| leg.start - leg.earliest);
+        spared(self.schedule.legs.len().saturating_sub(1)) - spared(self.schedule.leg(at))
+    }
+
+    /// Whether it is time to look for a sign, between these two times of the session.
+    pub(super) fn looks(&self, after: Time, now: Time) -> bool {
+        let Some(open) = self.open(now) else { return false };
+        let due = |look: &Time| after < open.zero + *look && open.zero + *look <= now;
+        open.decision.looks.iter().any(due)
+    }
+}
