@@ -98,7 +98,7 @@ fn a_bath_counts_the_sessions_up_to_that_day() {
 
 #[test]
 fn a_bath_that_clears_in_twice_the_fresh_time_is_spent() {
-    // Fresh 60 s; doubled is 120 s: NAVEDTRA 14209, Photography (Basic), chapter 10.
+    // Fresh 60 s; doubled is 120 s: US Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10.
     let of = |day| on(day, false)["bottles"][0].clone();
     assert_eq!(of("2026-12-10")["tested"]["clears_ms"], 75_000);
     assert_eq!(of("2026-12-10")["tested"]["fresh_ms"], 60_000);
@@ -179,7 +179,8 @@ fn the_table_agrees_with_the_json() {
     assert!(told.contains("2027-02-28   1:15, fresh 1:00  good"), "{told}");
 }
 
-/// Two bottles, each with its own sessions and tests: 2 of 10 rolls and 1 of 10. Their newest tests are not on the last lines.
+/// Two bottles, each with its own sessions and tests: 2 of 10 rolls and 1 of 10. Their newest tests are not on the last
+/// lines.
 #[test]
 fn each_of_several_bottles_has_its_own_sessions_and_tests() {
     let (bottles, _) = DARKROOM.split_once("test fix-a-1").unwrap();

@@ -1,5 +1,5 @@
-//! Cards that use a bottle of the darkroom: which one, what it has treated, how that changes tonight, and when it is refused.
-//! Worked by hand.
+//! Cards that use a bottle of the darkroom: which one, what it has treated, how that changes tonight, and when it is
+//! refused. Worked by hand.
 
 use crate::program::Run;
 
@@ -109,9 +109,9 @@ fn a_bottle_past_keeping_is_refused_from_the_day_after() {
     assert!(told.contains("error[bottle-past-keeping]: 'fix-a' keeps until 2027-02-02"), "{told}");
 }
 
-/// Another film clears in 45 s where a fresh bath takes 30 s, so this one takes 60 s × 45 / 30 = 90 s, and three
-/// times that is 4:30. A fixer is exhausted when the clearing time is double the fresh one (NAVEDTRA 14209,
-/// Photography (Basic), chapter 10).
+/// Another film clears in 45 s where a fresh bath takes 30 s, so this one takes 60 s × 45 / 30 = 90 s, and three times
+/// that is 4:30. A fixer is exhausted when the clearing time is double the fresh one (US Navy, Photography (Basic),
+/// NAVEDTRA 14209, 1993, Photography (Basic), chapter 10).
 #[test]
 fn the_newest_test_of_a_bottle_decides_how_long_it_fixes() {
     let test = |time: &str, film: &str| {

@@ -199,21 +199,23 @@ fn published_steps_are_accepted() {
     for lines in [
         // Minnesota Rules 4732.0555: radiographs in hand tanks, moved once a minute.
         "develop {\nin dev stock, one-shot\nchart {\n60 F 9:30\n64 F 6:30\n68 F 5:00\n}\nagitate first 15 s, then 5 s every 1 min\n}",
-        // US Army subcourse SS0509, pages 13 to 24: a stop of 15 s, and of 30 s in water; half an hour of running water.
+        // US Army, Laboratory Procedures, subcourse SS0509, 1988, pages 13 to 24: a stop of 15 s, and of 30 s in water;
+        // half an hour of running water.
         "stop {\nin acid-stop stock, one-shot\ntime 15 s\nagitate continuous\n}",
         "stop {\nin water\ntime 30 s\nagitate continuous\n}",
         "wash {\nflow 2 l/min\ntime 30 min\n}",
         // With sulfate to 85 °F: the same, page 13.
         "develop {\nin dev stock, one-shot\ntime 5:00 at 85 F\nwithin 0.5 F\nagitate first 30 s, then 5 s every 1 min\n}\n\
          stop {\nin sulfate-stop stock, one-shot\ntime 3:00\nagitate first 45 s, then 5 s every 30 s\n}",
-        // Wellington Photographic Handbook, page 48: plates in a tank for 20 min.
+        // Plates in a tank for 20 min: common practice, no source.
         "develop {\nin dev stock, one-shot\ntime 20:00\nbetween 17 C and 19 C\nagitate first 30 s, then 5 s every 1 min\n}",
         // Stand development to two hours: from memory.
         "develop {\nin dev stock, one-shot\ntime 2 h\nbetween 18 C and 22 C\nagitate first 30 s, stand\n}",
-        // Schriever, § 206: 10 to 12 changes of 2 to 3 min. A handbook of 1909: fixing for 20 min.
+        // Schriever (ed.), Complete Self-Instructing Library of Practical Photography, 1909, § 206: 10 to 12 changes of
+        // 2 to 3 min. Fixing for 20 min: the same.
         "wash {\nsoak 2:00 x 10\n}",
         "fix {\nin hypo 1+1, one-shot\ntime 20:00\nagitate none\n}",
-        // Dried from alcohol within minutes: US Army subcourse SS0509.
+        // Dried from alcohol within minutes: US Army, Laboratory Procedures, subcourse SS0509, 1988.
         "rinse {\nin alcohol 1+60, one-shot\ntime 5:00\n}\ndry {\ntime 5:00\n}",
         // In two baths, and in a tank always moved: the time hardly depends on the temperature.
         "develop a {\nin dev stock, one-shot\ntime 5:00\nbetween 15 C and 25 C\nagitate first 30 s, then 5 s every 1 min\n}\n\

@@ -153,7 +153,8 @@ fn a_temperature_below_the_chart_is_one_error() {
     assert_eq!(refused(&habit("index 320"), &at), ["outside-band"]);
 }
 
-/// T.O. 33B-1-1, 6.7.10.1: three times as long at 50 to 60 °F.
+/// US Department of Defense, Nondestructive Inspection Methods, T.O. 33B-1-1, 6.7.10.1: three times as long at 50 to 60
+/// °F.
 #[test]
 fn a_cold_wash_is_a_warning_and_takes_three_times_as_long() {
     let at = ["--at", "20C,wash=10C", "--rolls", "1x135", "--tank", "small-tank"];

@@ -195,8 +195,8 @@ fn clears_is_on_the_card_and_in_the_json() {
     assert!(text.contains("a leader clears in 1:20 tonight"), "{text}");
 }
 
-/// The film clears in a minute in fresh fixer, so 2:00 tonight is an exhausted one (NAVEDTRA 14209, Photography
-/// (Basic), chapter 10), and 1:59 is not, whatever a test of the bottle found before.
+/// The film clears in a minute in fresh fixer, so 2:00 tonight is an exhausted one (US Navy, Photography (Basic),
+/// NAVEDTRA 14209, 1993, Photography (Basic), chapter 10), and 1:59 is not, whatever a test of the bottle found before.
 #[test]
 fn a_leader_of_tonight_replaces_the_test_of_a_bottle() {
     let test =

@@ -206,7 +206,7 @@ fn light_before_the_film_is_clear_is_an_error_that_nothing_lifts() {
 }
 
 /// Without a clearing time at tonight's strength and temperature: 2:00 in an acid rapid fixer (US Army subcourse
-/// SS0509, page 24), 3:00 in another (Clerc, Photography, § 411).
+/// SS0509, page 24), 3:00 in another (Clerc, Photography: Theory and Practice, 1937, § 411).
 #[test]
 fn an_unknown_clearing_time_is_assumed_by_the_kind_of_fixer() {
     let rapid = "ammonium-thiosulfate, acetic-acid";
@@ -323,7 +323,8 @@ fn what_begins_in_room_light_and_is_developed_is_an_error_for_film_and_plates() 
     assert_eq!(errors(&lit("paper", "light room")), [""; 0]);
 }
 
-/// Film without a known clearing time in a neutral fixer waits 3:00 (Clerc § 411); paper waits for the end of the step.
+/// Film without a known clearing time in a neutral fixer waits 3:00 (Clerc, Photography: Theory and Practice, 1937, §
+/// 411); paper waits for the end of the step.
 #[test]
 fn paper_without_a_clearing_time_may_see_light_at_the_end_of_the_fixer() {
     let from = |material: &str| -> Value {

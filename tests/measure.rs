@@ -34,6 +34,8 @@ fn first(sheet: &Value) -> &Value {
 }
 
 /// The formula's state of 100 g, the state in use, the printed grams for each gram, the tolerance and the source.
+const ANCHELL: &str = "Anchell, The Darkroom Cookbook, 3rd ed., 2008, pages 268, 329 and 330";
+
 const STATES: [(&str, &str, f64, f64, &str); 7] = [
     (
         "sodium-carbonate 100 g anhydrous",
@@ -42,35 +44,17 @@ const STATES: [(&str, &str, f64, f64, &str); 7] = [
         0.001,
         "atomic weights 2021",
     ),
-    (
-        "sodium-carbonate 100 g anhydrous",
-        "carbonate=decahydrate",
-        2.7,
-        0.05,
-        "Langford, Basic Photography, App. D",
-    ),
-    ("sodium-sulfite 100 g anhydrous", "sulfite=heptahydrate", 2.0, 0.01, "Wellington handbook, p. 161"),
-    (
-        "sodium-thiosulfate 100 g pentahydrate",
-        "thiosulfate=anhydrous",
-        0.64,
-        0.005,
-        "a cookbook of 2008, p. 330",
-    ),
-    ("borax 100 g decahydrate", "borax=pentahydrate", 0.76, 0.005, "a cookbook of 2008, p. 329"),
-    ("sodium-sulfate 100 g anhydrous", "sulfate=decahydrate", 2.27, 0.005, "a cookbook of 2008, p. 330"),
+    ("sodium-carbonate 100 g anhydrous", "carbonate=decahydrate", 2.7, 0.05, "atomic weights 2021"),
+    ("sodium-sulfite 100 g anhydrous", "sulfite=heptahydrate", 2.0, 0.01, "atomic weights 2021"),
+    ("sodium-thiosulfate 100 g pentahydrate", "thiosulfate=anhydrous", 0.64, 0.005, ANCHELL),
+    ("borax 100 g decahydrate", "borax=pentahydrate", 0.76, 0.005, ANCHELL),
+    ("sodium-sulfate 100 g anhydrous", "sulfate=decahydrate", 2.27, 0.005, ANCHELL),
     // Rounded up in print: 105 g of crystals for 45 g, where 102 would do.
-    (
-        "sodium-sulfate 100 g anhydrous",
-        "sulfate=decahydrate",
-        105.0 / 45.0,
-        0.07,
-        "an acid rinse, a cookbook of 2008, p. 268",
-    ),
+    ("sodium-sulfate 100 g anhydrous", "sulfate=decahydrate", 105.0 / 45.0, 0.07, ANCHELL),
 ];
 
 #[test]
-fn a_salt_is_converted_by_the_factors_of_handbooks() {
+fn a_salt_is_converted_by_published_factors() {
     for (item, had, factor, within, source) in STATES {
         let sheet = json(one(item).args(["--make", "1l", "--have", had]));
         let grams = first(&sheet)["g"].as_f64().unwrap();
@@ -78,11 +62,19 @@ fn a_salt_is_converted_by_the_factors_of_handbooks() {
     }
 }
 
-/// The formula's line, the volume to make, the strength in use, the published millilitres, the tolerance and the source.
+/// The formula's line, the volume to make, the strength in use, the published millilitres, the tolerance and the
+/// source.
 const CROSSES: [(&str, &str, &str, f64, f64, &str); 6] = [
-    ("acetic-acid 1008 ml 1 %", "2l", "acid=28%", 36.0, 0.0, "1 + 27, a teacher's page of 2013"),
-    ("acetic-acid 280 ml 1 %", "1l", "acid=28%", 10.0, 0.0, "1 + 27, a teacher's page of 2013"),
-    ("acetic-acid 11 ml 28 %", "1l", "acid=glacial", 3.0, 0.1, "3 + 8, a formula reprint, good to 3 %"),
+    ("acetic-acid 1008 ml 1 %", "2l", "acid=28%", 36.0, 0.0, "28 % to 1 % is 1 + 27, by hand"),
+    ("acetic-acid 280 ml 1 %", "1l", "acid=28%", 10.0, 0.0, "28 % to 1 % is 1 + 27, by hand"),
+    (
+        "acetic-acid 11 ml 28 %",
+        "1l",
+        "acid=glacial",
+        3.0,
+        0.1,
+        "3 + 8, good to 3 %: common practice, no source",
+    ),
     ("acetic-acid 1000 ml 28 %", "2l", "acid=glacial", 281.4, 0.5, "28 of 99.5 parts, by hand"),
     ("acetic-acid 47 ml 28 %", "1l", "acid=99.5%", 13.2, 0.0, "47 × 28 ÷ 99.5 = 13.226, by hand"),
     // 10 gallons of 95 % make 13.571 of 70 %; in litres, to what a large cylinder tells.
@@ -92,7 +84,7 @@ const CROSSES: [(&str, &str, &str, f64, f64, &str); 6] = [
         "alcohol=95%",
         37_854.0,
         5.0,
-        "US Army subcourse MD0802, exercises; the answer worked by hand",
+        "US Army, Pharmaceutical Calculations, subcourse MD0802, exercises; the answer worked by hand",
     ),
 ];
 
@@ -123,7 +115,8 @@ fn a_little_of_a_strong_liquid_is_measured_to_a_tenth() {
     }
 }
 
-/// US Army subcourse SS0513: 2 oz of a solution of 10 % carry 0.2 oz; so 6 g are 60 ml.
+/// US Army, Photographic Quality Control, subcourse SS0513, 1988: 2 oz of a solution of 10 % carry 0.2 oz; so 6 g are
+/// 60 ml.
 #[test]
 fn a_percent_solution_is_grams_in_100_millilitres() {
     let sheet = json(one("potassium-bromide 6 g").args(["--make", "1l", "--have", "bromide=10%"]));
@@ -158,7 +151,7 @@ const FORMULAS: [Printed; 3] = [
             ("sodium-carbonate", 2.25 * OUNCE),
             ("potassium-bromide", 27.0),
         ],
-        source: "MQ carbonate developer, a mid-century handicraft handbook; carbonate and bromide from memory",
+        source: "MQ carbonate developer: published formula, generic; from memory",
     },
     Printed {
         call: ["weir.wet", "weir-fix"],
@@ -173,13 +166,13 @@ const FORMULAS: [Printed; 3] = [
             ("boric-acid", 0.25 * OUNCE),
             ("potassium-alum", 0.5 * OUNCE),
         ],
-        source: "acid hardening fixer with boric acid, a formula reprint; hypo, sulfite and acid from memory",
+        source: "acid hardening fixer with boric acid: published formula, generic; from memory",
     },
     Printed {
         call: ["recipes/solutions.wet", "acetic-stop"],
         text: "",
         lines: &[("acetic-acid", 1.5)],
-        source: "US Army subcourse SS0509, p. 14: 1 1/2 oz of 28 % acetic acid to 32 oz",
+        source: "US Army, Laboratory Procedures, subcourse SS0509, 1988, page 14: 1 1/2 oz of 28 % acetic acid to 32 oz",
     },
 ];
 
@@ -209,8 +202,8 @@ fn a_quart_of_a_formula_has_the_ounces_and_grains_of_the_manual() {
     }
 }
 
-/// School problems of physics, solved backwards: the volume and temperature of the mixture, the two taps, and the volume from
-/// each. A tap can be a kettle.
+/// School problems of physics, solved backwards: the volume and temperature of the mixture, the two taps, and the
+/// volume from each. A tap can be a kettle.
 #[test]
 fn water_mixes_as_in_schoolbooks() {
     for (make, at, taps, hot, cold) in [
@@ -228,8 +221,8 @@ fn water_mixes_as_in_schoolbooks() {
     }
 }
 
-/// By hand: equal parts mix to the mean, so at 25 °C a stock of 40 °C needs water of 10 °C. From taps at 0 and 40 °C that is
-/// a quarter from the hot one.
+/// By hand: equal parts mix to the mean, so at 25 °C a stock of 40 °C needs water of 10 °C. From taps at 0 and 40 °C
+/// that is a quarter from the hot one.
 #[test]
 fn water_has_the_temperature_that_the_mixture_needs() {
     let run =

@@ -117,7 +117,8 @@ pub const PRECAUTIONS: &[Precaution] = &[
         "wear gloves, an apron and eye protection; ventilate, and breathe no dust",
         &[],
         &[],
-        "NAVEDTRA 14209, Photography (Basic); T.O. 33B-1-1, Nondestructive Inspection Methods, ch. 6",
+        "US Navy, Photography (Basic), NAVEDTRA 14209, 1993; US Department of Defense, Nondestructive Inspection Methods, T.O. 33B-1-1, \
+         chapter 6",
     ),
     precaution(
         Line::Body,
@@ -131,7 +132,7 @@ pub const PRECAUTIONS: &[Precaution] = &[
         "acid into water, never the reverse",
         &[],
         &["acetic-acid", "hydrochloric-acid", "sodium-bisulfate", "sulfuric-acid"],
-        "T.O. 33B-1-1, Nondestructive Inspection Methods, ch. 6",
+        "US Department of Defense, Nondestructive Inspection Methods, T.O. 33B-1-1, chapter 6",
     ),
     precaution(
         Line::Mixing,
@@ -194,7 +195,7 @@ pub const PRECAUTIONS: &[Precaution] = &[
         "use nothing that has held food; taste nothing; label all, keep from children",
         &[],
         &[],
-        "NAVEDTRA 14209, Photography (Basic); common practice, no source",
+        "US Navy, Photography (Basic), NAVEDTRA 14209, 1993; common practice, no source",
     ),
     precaution(
         Line::Storage,

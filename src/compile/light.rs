@@ -8,9 +8,11 @@ use crate::journal::APART_MAX;
 use crate::model::{Lighting, Material, Role, Step, StepKind, Time};
 use crate::source::{Diagnostic, Span};
 
-/// The clearing time in an acid rapid fixer, if none is known: US Army subcourse SS0509, page 24.
+/// The clearing time in an acid rapid fixer, if none is known: US Army, Laboratory Procedures, subcourse SS0509, 1988,
+/// page 24.
 const UNKNOWN_IN_RAPID: Time = Time::from_seconds(2 * 60);
-/// The clearing time in all but acid rapid fixers, if none is known: Clerc, Photography, § 411.
+/// The clearing time in all but acid rapid fixers, if none is known: Clerc, Photography: Theory and Practice, 1937, §
+/// 411.
 const UNKNOWN: Time = Time::from_seconds(3 * 60);
 
 /// How long the film needs in the fixer before light may reach it.

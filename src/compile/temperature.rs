@@ -156,8 +156,9 @@ impl Evening<'_> {
         }
     }
 
-    /// Warns of jumps between tonight's temperatures: over 5 °F between developer, stop and fixer (NAVEDTRA 14262,
-    /// p. 7-11), and over 15 °F into a wash (T.O. 33B-1-1, 6.7.10.1).
+    /// Warns of jumps between tonight's temperatures: over 5 °F between developer, stop and fixer (US Navy, Illustrator
+    /// Draftsman, NAVEDTRA 14262, p. 7-11), and over 15 °F into a wash (US Department of Defense, Nondestructive
+    /// Inspection Methods, T.O. 33B-1-1, 6.7.10.1).
     pub(super) fn warn_of_jumps(&self, planned: &[PlannedStep], notices: &mut Notices) {
         let wet = || self.recipe.steps.iter().zip(planned).filter(|(step, _)| step.is_in_liquid());
         for ((before, from), (after, to)) in wet().zip(wet().skip(1)) {
@@ -272,8 +273,8 @@ impl Evening<'_> {
     }
 }
 
-/// What a wash in cold water needs, by T.O. 33B-1-1, 6.7.10.1: at 50 to 60 °F washing takes three times as long as at
-/// 70 to 75 °F; below 50 °F washing is not adequate.
+/// What a wash in cold water needs, by US Department of Defense, Nondestructive Inspection Methods, T.O. 33B-1-1,
+/// 6.7.10.1: at 50 to 60 °F washing takes three times as long as at 70 to 75 °F; below 50 °F washing is not adequate.
 fn cold_wash(misses: &[Miss<'_>]) -> &'static str {
     let washes = misses.iter().filter(|miss| miss.step.kind == StepKind::Wash && !miss.is_too_warm());
     match washes.map(|miss| miss.at).min() {

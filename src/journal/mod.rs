@@ -166,10 +166,10 @@ impl<'a> Cleared<'a> {
         Cleared::doubled((*self.test.time, self.test.at), self.fresh?)
     }
 
-    /// Whether a clearing time is at least twice the time in a fresh bath, so that the tested bath is exhausted
-    /// (NAVEDTRA 14209, Photography (Basic), chapter 10). A warmer fixer clears faster. So a test more than 2 °C colder
-    /// than the fresh bath can only prove that the tested bath is good, and a test more than 2 °C warmer only that the
-    /// tested bath is exhausted (2 °C: common practice, no source). `None` if the test proves nothing.
+    /// Whether a clearing time is at least twice the time in a fresh bath, so that the tested bath is exhausted (US
+    /// Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10). A warmer fixer clears faster. So a test more than
+    /// 2 °C colder than the fresh bath can only prove that the tested bath is good, and a test more than 2 °C warmer
+    /// only that the tested bath is exhausted (2 °C: common practice, no source). `None` if the test proves nothing.
     pub fn doubled((time, at): (Time, Temperature), fresh: &Clearing) -> Option<bool> {
         let has_doubled = time >= fresh.time.times(2);
         let is_colder = fresh.at.above(at) > APART_MAX;

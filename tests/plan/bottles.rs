@@ -109,8 +109,8 @@ fn an_open_bottle_is_used_up_before_the_next() {
     assert_eq!((&fixer["ml"], &fixer["when"]), (&value!(5000), &value!("once it is spent")));
 }
 
-/// A fresh fixer clears in 60 s, and three times that is 3:00. Tested at 70 s it is 3:30, half a minute more. Double the
-/// fresh time and more, it is exhausted (NAVEDTRA 14209, Photography (Basic), chapter 10).
+/// A fresh fixer clears in 60 s, and three times that is 3:00. Tested at 70 s it is 3:30, half a minute more. Double
+/// the fresh time and more, it is exhausted (US Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10).
 #[test]
 fn the_newest_test_of_a_bottle_decides_a_load_s_fixing_time() {
     let run = |time: &str, warmth: &str| {

@@ -26,7 +26,7 @@ fn actions(step: &PlannedStep) -> Vec<(i64, i64, &'static str)> {
 #[test]
 fn a_small_tank_is_agitated_as_in_the_navy_manual() {
     // 10 to 20 s to fill, 30 s of inversion, 5 s once every minute, draining when 10 s remain:
-    // NAVEDTRA 14209, Photography (Basic), pages 10-16 and 10-24.
+    // US Navy, Photography (Basic), NAVEDTRA 14209, 1993, pages 10-16 and 10-24.
     let schedule = evening_of(
         "        time 5:00\n        fill 15 s\n        drain 10 s\n        \
          agitate first 30 s, then 5 s every 1 min, by inversion",
@@ -47,7 +47,7 @@ fn a_small_tank_is_agitated_as_in_the_navy_manual() {
 
 #[test]
 fn a_tray_is_agitated_continuously() {
-    // NAVEDTRA 14209, page 10-16.
+    // US Navy, Photography (Basic), NAVEDTRA 14209, 1993, page 10-16.
     let schedule =
         evening_of("        time 5:00\n        fill 5 s\n        drain 5 s\n        agitate continuous");
     let expected = [(0, 5, "fill"), (5, 290, "agitate"), (295, 5, "dump")];
@@ -56,7 +56,7 @@ fn a_tray_is_agitated_continuously() {
 
 #[test]
 fn a_fixer_is_agitated_for_15_seconds_and_then_for_10_in_each_minute() {
-    // US Army subcourse SS0509, page 24.
+    // US Army, Laboratory Procedures, subcourse SS0509, 1988, page 24.
     let schedule = evening_of("        time 5:00\n        agitate first 15 s, then 10 s every 60 s");
     let expected = [
         (0, 0, "fill"),
@@ -72,8 +72,8 @@ fn a_fixer_is_agitated_for_15_seconds_and_then_for_10_in_each_minute() {
 
 #[test]
 fn sheets_on_hangers_are_agitated_once_a_minute() {
-    // 10 s at the start, then once a minute, lifted and tilted: US Army subcourse SS0509, page 20. How long
-    // a lift takes is not printed; 4 s here.
+    // 10 s at the start, then once a minute, lifted and tilted: US Army, Laboratory Procedures, subcourse SS0509, 1988,
+    // page 20. How long a lift takes is not printed; 4 s here.
     let schedule =
         evening_of("        time 3:00\n        agitate first 10 s, then 4 s every 1 min, by lifting");
     let develop = step(&schedule, StepKind::Develop);

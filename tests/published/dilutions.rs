@@ -49,9 +49,9 @@ fn first_parts_equal_those_of_published_examples() {
         // 70 % from 10 gallons of 95 %, in litres: the total goes up to 10 ml, so the part does too.
         row("70 % from 95 %", "14+5 of 51.3715 l", 37_854.1, 10.0, PHARMACY),
         row("2 % from 1,250 g of 5 %", "2+3 of 3125 ml", 1250.0, 5.0, PHARMACY),
-        row("28 % to 1 % by the cross", "1+27 of 280 ml", 10.0, 0.0, "a teacher's page, 2013"),
+        row("28 % to 1 % by the cross", "1+27 of 280 ml", 10.0, 0.0, "by hand"),
         row("28 % from glacial by 3 and 8", "3+8 of 1100 ml", 300.0, 0.0, "a formula reprint"),
-        row("MQ, 1 ounce to 10", "1+10 of 550 ml", 50.0, 0.0, "The Wellington Photographic Handbook, p. 48"),
+        row("MQ, 1 ounce to 10", "1+10 of 550 ml", 50.0, 0.0, "common practice, no source"),
         row("equal parts", "1+1 of 2500 ml", 1250.0, 0.0, CUSTOM),
         row("a capful", "1+200 of 2500 ml", 12.0, 0.5, CUSTOM),
     ];

@@ -36,9 +36,13 @@ fn fixing(given: &str) -> f64 {
 fn film_is_fixed_for_twice_its_clearing_time() {
     let row = |given, expected, source| Published { what: "seconds", given, expected, within: 0.0, source };
     let rows = [
-        row("2 x of 1:00", 120.0, "NAVEDTRA 14209, Photography (Basic), chapter 10"),
-        row("2 x of 90 s", 180.0, "US Army subcourse SS0509, page 15"),
-        row("2 x of 2:30", 300.0, "T.O. 33B-1-1, Nondestructive Inspection Methods, page 6-77"),
+        row("2 x of 1:00", 120.0, "US Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10"),
+        row("2 x of 90 s", 180.0, "US Army, Laboratory Procedures, subcourse SS0509, 1988, page 15"),
+        row(
+            "2 x of 2:30",
+            300.0,
+            "US Department of Defense, Nondestructive Inspection Methods, T.O. 33B-1-1, page 6-77",
+        ),
         row("2 x of 5:00", 600.0, "a boric acid fixer's reprint: clears in 5 min, fixes in 10"),
         row("2 x of 10:00", 1200.0, "the same reprint: spent when fixing passes 20 min"),
         row("3 x of 100 s", 300.0, CUSTOM),
@@ -49,7 +53,7 @@ fn film_is_fixed_for_twice_its_clearing_time() {
 
 #[test]
 fn the_minimum_applies_if_the_film_clears_fast() {
-    // For most negatives 5 min is enough: US Army subcourse SS0509, page 15.
+    // For most negatives 5 min is enough: US Army, Laboratory Procedures, subcourse SS0509, 1988, page 15.
     let lines = "        in trial\n        time 2 x clearing, at least 5:00";
     let fast = kitchen("30 s", "", "fix", lines).compiled(&conditions(1, Format::F120));
     assert_eq!(step(&fast, StepKind::Fix).duration, Time::from_seconds(300));
@@ -66,12 +70,13 @@ fn tried(treats: &str, count: u32, format: Format) -> Result<Schedule, Vec<Diagn
 #[test]
 fn a_litre_treats_the_published_number_of_rolls_and_no_more() {
     let printed = [
-        // Anchell, The Darkroom Cookbook, 3rd ed., page 268: the acid rinse with sulfate.
+        // Anchell, The Darkroom Cookbook, 3rd ed., 2008, page 268: the acid rinse with sulfate.
         ("treats 12 rolls per 1 l", 12, Format::F120),
         // A boric acid fixer's reprint: 20 to 25 films of 8 by 10 inches in a litre.
         ("treats 25 rolls per 1 l", 25, Format::SHEET_8X10),
         ("treats 25 rolls per 1 l", 100, Format::SHEET_4X5),
-        // NAVEDTRA 14209, chapter 10: about 200 prints of 8 by 10 inches in a US gallon, by hand 52.8 in a litre.
+        // US Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10: about 200 prints of 8 by 10 inches in a US
+        // gallon, by hand 52.8 in a litre.
         ("treats 200 rolls per 1 us-gal", 52, Format::SHEET_8X10),
         ("treats 12 rolls per 1 l", 6, Format::F220),
         ("treats 12 rolls per 1 l", 18, Format::F135X24),
@@ -88,7 +93,8 @@ fn a_litre_treats_the_published_number_of_rolls_and_no_more() {
 
 #[test]
 fn a_bath_has_a_warning_from_nine_tenths_of_its_capacity() {
-    // Of 12 rolls in a litre (Anchell, 3rd ed., page 268), 10 are under nine tenths and 11 are over.
+    // Of 12 rolls in a litre (Anchell, The Darkroom Cookbook, 3rd ed., 2008, page 268), 10 are under nine tenths and 11
+    // are over.
     let doubts = |count| {
         let schedule = tried("treats 12 rolls per 1 l", count, Format::F120).unwrap();
         schedule.warnings.iter().filter(|doubt| doubt.rule == "R13").count()
@@ -106,8 +112,8 @@ fn the_capacity_is_proportional_to_the_volume() {
 
 #[test]
 fn half_an_hour_of_running_water_is_counted_in_litres() {
-    // US Army subcourse SS0509, pages 16 to 24: 30 min in running water at 65 to 75 °F. The flow is
-    // not published: 2 l/min here, and the tank holds one litre.
+    // US Army, Laboratory Procedures, subcourse SS0509, 1988, pages 16 to 24: 30 min in running water at 65 to 75 °F.
+    // The flow is not published: 2 l/min here, and the tank holds one litre.
     let lines = "        flow 2 l/min\n        time 30 min\n        between 65 F and 75 F";
     let schedule = kitchen("1:00", "", "wash", lines).compiled(&conditions(1, Format::F120));
     assert_eq!(step(&schedule, StepKind::Wash).duration, Time::from_seconds(1800));
@@ -120,7 +126,7 @@ fn half_an_hour_of_running_water_is_counted_in_litres() {
 
 #[test]
 fn a_change_every_three_minutes_makes_seven_in_twenty_minutes() {
-    // NAVEDTRA 14209, page 10-8: at least 20 min with a whole change every 3 min.
+    // US Navy, Photography (Basic), NAVEDTRA 14209, 1993, page 10-8: at least 20 min with a whole change every 3 min.
     let kitchen = kitchen("1:00", "", "wash", "        soak 3:00 x 7");
     let schedule = kitchen.compiled(&conditions(1, Format::F120));
     let wash = step(&schedule, StepKind::Wash);

@@ -4,10 +4,10 @@
 use super::units::{grams, millilitres};
 use super::{Misprint, Published, assert_published, not_misled};
 
-const HANDICRAFT: &str = "MQ carbonate developer, a mid-century handicraft handbook; the rest from memory";
-const BORIC: &str = "acid hardening fixer with boric acid, a formula reprint; the rest from memory";
+const HANDICRAFT: &str = "MQ carbonate developer: published formula, generic; from memory";
+const BORIC: &str = "acid hardening fixer with boric acid: published formula, generic; from memory";
 const PLATES: &str = "an MQ formula in imperial ounces beside grams, for 80 ounces";
-const JONES: &str = "Jones, Cassell's Cyclopaedia of Photography, 1911, for 20 ounces";
+const JONES: &str = "Jones (ed.), Cassell's Cyclopaedia of Photography, 1911, for 20 ounces";
 
 const fn row(
     what: &'static str,

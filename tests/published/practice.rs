@@ -103,7 +103,7 @@ fn five_rolls_need_2500_ml_of_a_1_plus_1_developer() {
 fn stop_fixer_and_rinse_take_their_usual_times() {
     let schedule = evening_with("estuary-400");
     assert_eq!(duration(&schedule, StepKind::Stop), Time::from_seconds(60));
-    // For most negatives five minutes are enough: US Army subcourse SS0509, page 15.
+    // For most negatives five minutes are enough: US Army, Laboratory Procedures, subcourse SS0509, 1988, page 15.
     assert_eq!(duration(&schedule, StepKind::Fix), Time::from_seconds(300));
     assert_eq!(duration(&schedule, StepKind::Rinse), Time::from_seconds(30));
     assert_eq!(schedule.drying, Some(Time::from_seconds(3 * 3600)));

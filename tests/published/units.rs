@@ -114,8 +114,8 @@ const VOLUMES: &[Published] = &[
         "a pint is 20 fluid ounces: Weights and Measures Act 1985 (UK), from memory",
     ),
     row("80 imp-fl-oz", 2_273.045, 1e-9, "half a gallon: Weights and Measures Act 1985 (UK), from memory"),
-    row("1 us-fl-oz", 29.57, 0.005, "handbooks of many makers"),
-    row("1 imp-fl-oz", 28.4, 0.05, "handbooks of many makers"),
+    row("1 us-fl-oz", 29.57, 0.005, "NIST Handbook 44, appendix C, rounded"),
+    row("1 imp-fl-oz", 28.4, 0.05, "NIST Handbook 44, appendix C, rounded"),
     row("8 us-fl-oz", 240.0, 5.0, "common steel tanks, per 135 reel: from memory"),
     row("16 us-fl-oz", 475.0, 5.0, "common steel tanks, per 120 reel: from memory"),
 ];
@@ -132,7 +132,7 @@ const MASSES: &[Published] = &[
     row("1 grain", 0.064_798_91, 5e-9, STYLE),
     row("480 grain", 31.103_476_8, 1e-10, "an apothecaries' ounce: NIST Handbook 44, appendix C"),
     row("437.5 grain", 28.349_523_125, 1e-12, "an avoirdupois ounce: NIST Handbook 44, appendix C"),
-    row("15.432 grain", 1.0, 0.000_033, "handbooks of many makers"),
+    row("15.432 grain", 1.0, 0.000_033, "NIST Handbook 44, appendix C, rounded"),
     row("1 g/l", 1.0, 0.0, SI),
     row("1 ml/l", 1.0, 0.0, SI),
 ];
@@ -157,11 +157,11 @@ const RATES: &[Published] = &[row("1 l/min", 1.0, 0.0, SI), row("1 rpm", 1.0, 0.
 const TEMPERATURES: &[Published] = &[
     row("20 C", 20.0, 0.0, SI),
     row("32 F", 0.0, 0.0, STYLE),
-    row("68 F", 20.0, 0.0, "NAVEDTRA 14209, Photography (Basic), page 10-15, with SP 811"),
+    row("68 F", 20.0, 0.0, "US Navy, Photography (Basic), NAVEDTRA 14209, 1993, page 10-15, with SP 811"),
     row("125 F", 51.67, 0.005, "the usual hot water for mixing, with SP 811"),
     row("27 C", 27.0, 0.0, SI),
-    row("80 F", 27.0, 0.5, "Anchell, The Darkroom Cookbook, 3rd ed., page 268: 80 F or 27 C"),
-    row("90 F", 32.0, 0.5, "Anchell, The Darkroom Cookbook, 3rd ed., page 268: 90 F or 32 C"),
+    row("80 F", 27.0, 0.5, "Anchell, The Darkroom Cookbook, 3rd ed., 2008, page 268: 80 F or 27 C"),
+    row("90 F", 32.0, 0.5, "Anchell, The Darkroom Cookbook, 3rd ed., 2008, page 268: 90 F or 32 C"),
     row("80 F", 26.7, 0.05, "Minnesota Rules 4732.0555, chart"),
     row("78 F", 25.6, 0.05, "Minnesota Rules 4732.0555, chart"),
     row("76 F", 24.4, 0.05, "Minnesota Rules 4732.0555, chart"),
@@ -248,7 +248,7 @@ fn no_value_equals_a_known_misprint() {
         right: 437.5 * 0.064_798_91,
         printed: 440.0 * 0.064_798_91,
         within: 0.001,
-        source: "US Army subcourse SS0513",
+        source: "US Army, Photographic Quality Control, subcourse SS0513, 1988",
     };
     not_misled(&[grain, ounce], grams);
     // Published as ounces per cubic centimetre, which is a millilitre.

@@ -148,7 +148,8 @@ fn a_bath_that_ends_too_cold_is_reported_for_its_end() {
 }
 
 /// A stop, a fixer and a wash only work less well: the card warns, and nothing else is reported. Washing at 50 to 60 °F
-/// takes three times as long, and below 50 °F (10 °C) it is not adequate: T.O. 33B-1-1, 6.7.10.1.
+/// takes three times as long, and below 50 °F (10 °C) it is not adequate: US Department of Defense, Nondestructive
+/// Inspection Methods, T.O. 33B-1-1, 6.7.10.1.
 #[test]
 fn a_stop_a_fixer_or_a_wash_outside_its_temperatures_is_a_warning() {
     let steps = |own: &str| {

@@ -1,9 +1,11 @@
 //! The amounts in published formulas, by what the bath does, and the limits beyond which an amount is a slip.
 //!
-//! Source: 163 published formulas, 44 of them read and the rest from memory: US Army subcourse SS0509; NAVEDTRA 14209;
-//! T.O. 33B-1-1; Anchell, The Darkroom Cookbook, 3rd ed.; Jones, Cassell's Cyclopaedia of Photography, 1911; Wall, The
-//! Dictionary of Photography, c. 1902; and British handbooks of 1900 to 1920. The limits are rounded outwards, so that
-//! each of these formulas is within them. What dissolves is from standard tables, from memory.
+//! Source: 163 published formulas, 44 of them read and the rest from memory: US Army, Laboratory Procedures, subcourse
+//! SS0509, 1988; US Navy, Photography (Basic), NAVEDTRA 14209, 1993; US Department of Defense, Nondestructive
+//! Inspection Methods, T.O. 33B-1-1; Anchell, The Darkroom Cookbook, 3rd ed., 2008; Jones (ed.), Cassell's Cyclopaedia
+//! of Photography, 1911; Wall, The Dictionary of Photography, c. 1902; and British handbooks of 1900 to 1920. The
+//! limits are rounded outwards, so that each of these formulas is within them. What dissolves is from standard tables,
+//! from memory.
 
 use super::kinds::*;
 use super::{Mixture, Part, figures};
@@ -239,8 +241,8 @@ impl Mixture<'_> {
     }
 
     fn range_in_developer(&self, part: &Part) -> Option<Range> {
-        // A developer that lacks an alkali may be of any kind, so it gets the ranges for lye. So does a developer with an
-        // ingredient outside the table, which may be an alkali or another agent.
+        // A developer that lacks an alkali may be of any kind, so it gets the ranges for lye. So does a developer with
+        // an ingredient outside the table, which may be an alkali or another agent.
         let has_lye = self.has(LYES) || self.lacks_alkali() || self.has_other();
         let is_strong =
             self.has(CARBONATES) || self.has(ALDEHYDES) || self.has(&["ammonia", "trisodium-phosphate"]);

@@ -35,7 +35,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** T.O. 33B-1-1, Nondestructive Inspection Methods, chapter 6: acid is added slowly to the water.
+    /// **Source.** US Department of Defense, Nondestructive Inspection Methods, T.O. 33B-1-1, chapter 6: acid is added
+    /// slowly to the water.
     Error, Formula(check)
 }
 

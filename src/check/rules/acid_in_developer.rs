@@ -43,7 +43,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Of the published developers 4 have an acid, all citric acid; two were read, two are from memory.
+    /// **Source.** 4 of 81 published developers have an acid, all citric acid; two were read, two are from memory.
     Warning, Mixture(check)
 }
 

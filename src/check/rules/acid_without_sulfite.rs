@@ -41,8 +41,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Studio Light, 1916, for the reason; 9 published fixers have 0.37 to 1.7 g for each millilitre,
-    /// some read and the rest from memory.
+    /// **Source.** The reason: US Army, Laboratory Procedures, subcourse SS0509, 1988, page 16. The least: 9 published
+    /// fixers have 0.37 to 1.7 g for each millilitre, some read and the rest from memory.
     Warning, Mixture(check)
 }
 

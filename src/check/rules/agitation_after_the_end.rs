@@ -31,7 +31,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice.
+    /// **Source.** Common practice, no source.
     Error, Step(check)
 }
 

@@ -40,8 +40,9 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Studio Light, 1916; chrome alum with metabisulfite, which is acid enough, is in published formulas
-    /// that were read.
+    /// **Source.** A hardening fixer has an acid with its alum: US Army, Laboratory Procedures, subcourse SS0509, 1988,
+    /// page 16. Chrome alum with metabisulfite, which is acid enough: Jones (ed.), Cassell's Cyclopaedia of
+    /// Photography, 1911, "Fixing-hardening baths".
     Warning, Mixture(check)
 }
 

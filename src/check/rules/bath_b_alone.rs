@@ -102,7 +102,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Two-bath developers of British handbooks of 1900 to 1920.
+    /// **Source.** Two-bath developers: common practice, no source.
     Warning, Recipe(check)
 }
 

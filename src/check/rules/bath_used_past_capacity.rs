@@ -85,7 +85,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: the life of a fixing bath.
+    /// **Source.** US Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10: the life of a fixing bath.
     Advice, Usage(check)
 }
 

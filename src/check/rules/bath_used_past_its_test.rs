@@ -67,8 +67,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: a fixing bath is exhausted when the clearing
-    /// time is double.
+    /// **Source.** US Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10: a fixing bath is exhausted when the
+    /// clearing time is double.
     Advice, Usage(check)
 }
 

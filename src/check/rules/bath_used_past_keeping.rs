@@ -78,8 +78,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice. State rules for X-ray rooms have all chemicals replaced after two or three
-    /// months: Wash. Admin. Code 246-225-150, N.M. Admin. Code 20.3.6.612.
+    /// **Source.** Common practice, no source. State rules for X-ray rooms have all chemicals replaced after two or
+    /// three months: Washington Administrative Code 246-225-150; New Mexico Administrative Code 20.3.6.612, appendix C.
     Advice, Usage(check)
 }
 

@@ -40,8 +40,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** All 6 published bleaches of these that were counted have an acid, three of them read: Wall, The
-    /// Dictionary of Photography, c. 1902.
+    /// **Source.** All 6 published bleaches of these that were counted have an acid: three of them in Wall, The
+    /// Dictionary of Photography, c. 1902, the rest from memory.
     Warning, Mixture(check)
 }
 

@@ -33,7 +33,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: what clearing is, and what it is in.
+    /// **Source.** US Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10: what clearing is, and what it is in.
     Warning, Film(check)
 }
 

@@ -38,7 +38,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice.
+    /// **Source.** Common practice, no source.
     Error, Order {
         anchor: |step| step.kind == StepKind::Develop,
         misplaced: |step| matches!(step.kind, StepKind::Warm | StepKind::Presoak),

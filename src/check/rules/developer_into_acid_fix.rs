@@ -60,8 +60,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** US Army subcourse SS0509, page 14: the stop bath neutralises the developer. Water for about 30 s
-    /// in its stead: Anchell, *The Darkroom Cookbook*, page 104.
+    /// **Source.** US Army, Laboratory Procedures, subcourse SS0509, 1988, page 14: the stop bath neutralises the
+    /// developer. Water for about 30 s in its stead: Anchell, The Darkroom Cookbook, 3rd ed., 2008, page 104.
     Advice, Neighbours(check)
 }
 

@@ -57,8 +57,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** 81 published developers with an agent and 5 baths B, some read and the rest from memory: British
-    /// handbooks of 1900 to 1920; Jones, Cassell's Cyclopaedia of Photography, 1911.
+    /// **Source.** 81 published developers with an agent and 5 baths B, some read and the rest from memory; among those
+    /// read, Jones (ed.), Cassell's Cyclopaedia of Photography, 1911.
     Warning, Mixture(check)
 }
 

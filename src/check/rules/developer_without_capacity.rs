@@ -41,7 +41,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice.
+    /// **Source.** Common practice, no source.
     Advice, Missing {
         is_missing: |solution| {
             let unknown = solution.needs.is_none() && solution.treats.is_empty() && solution.replenish.is_none();

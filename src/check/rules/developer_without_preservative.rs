@@ -60,8 +60,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** 68 published developers of metol or hydroquinone, of which the weakest has 5 g/l; some read and
-    /// the rest from memory. A table of developers of ascorbic acid without sulfite was read.
+    /// **Source.** 68 published developers of metol or hydroquinone, of which the weakest has 5 g/l; some read and the
+    /// rest from memory. Developers of ascorbic acid without sulfite: common practice, no source.
     Warning, Mixture(check)
 }
 

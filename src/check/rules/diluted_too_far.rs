@@ -45,7 +45,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice. Rapid fixers are diluted 1+3 to 1+9, stop baths 1+9 to 1+39: from memory.
+    /// **Source.** Common practice, no source: rapid fixers are diluted 1+3 to 1+9, stop baths 1+9 to 1+39.
     Warning or Advice, Step(check)
 }
 

@@ -38,7 +38,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Solubilities of handbooks of chemistry, from memory.
+    /// **Source.** Solubilities in water, from memory.
     Warning, Mixture(check)
 }
 

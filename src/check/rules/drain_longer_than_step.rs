@@ -38,7 +38,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** NAVEDTRA 14209, Photography (Basic), page 10-24: draining starts before the time is up.
+    /// **Source.** US Navy, Photography (Basic), NAVEDTRA 14209, 1993, page 10-24: draining starts before the time is
+    /// up.
     Error, Step(check)
 }
 

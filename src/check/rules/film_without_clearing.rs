@@ -46,8 +46,9 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Twice the clearing time: NAVEDTRA 14209, chapter 10; US Army subcourse SS0509, page 15; T.O.
-    /// 33B-1-1, page 6-77.
+    /// **Source.** Twice the clearing time: US Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10; US Army,
+    /// Laboratory Procedures, subcourse SS0509, 1988, page 15; US Department of Defense, Nondestructive Inspection
+    /// Methods, T.O. 33B-1-1, page 6-77.
     Advice, Recipe(check)
 }
 

@@ -56,7 +56,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: the order of processing.
+    /// **Source.** US Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10: the order of processing.
     Error, Recipe(check)
 }
 

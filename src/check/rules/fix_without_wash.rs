@@ -47,8 +47,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** ISO 18901 sets how much thiosulfate may stay; NAVEDTRA 14209, page 10-8: at least 20 min in
-    /// running water.
+    /// **Source.** ISO 18901:2010 sets how much thiosulfate may stay; US Navy, Photography (Basic), NAVEDTRA 14209,
+    /// 1993, page 10-8: at least 20 min in running water.
     Warning, Recipe(check)
 }
 

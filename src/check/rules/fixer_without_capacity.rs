@@ -27,7 +27,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: the life of a fixing bath.
+    /// **Source.** US Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10: the life of a fixing bath.
     Warning, Missing {
         is_missing: Solution::is_fixer_without_capacity,
         message: "has no capacity",

@@ -59,7 +59,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Published formulas end so, as those of US Army subcourse SS0509.
+    /// **Source.** Published formulas end so, as those of US Army, Laboratory Procedures, subcourse SS0509, 1988, pages
+    /// 14 to 16.
     Warning, Formula(check)
 }
 

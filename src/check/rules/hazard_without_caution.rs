@@ -38,8 +38,8 @@ rule! {
     ///
     /// A bought solution has its label on the bottle.
     ///
-    /// **Source.** The statements H300, H301, H310, H311, H314, H330, H331, H334, H340, H350 and H360 of the
-    /// Globally Harmonized System.
+    /// **Source.** The statements H300, H301, H310, H311, H314, H330, H331, H334, H340, H350 and H360 of the United
+    /// Nations, Globally Harmonized System, annex 3.
     Warning, Solution(check)
 }
 

@@ -33,9 +33,9 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** US Army subcourse SS0509 has 20 to 25 sheets of 8 by 10 inches for a litre of fixer, and 12 for an
-    /// acid stop with sulfate; a roll is as much film as a sheet. The other limits are rounded up from common
-    /// practice, no source.
+    /// **Source.** US Army, Laboratory Procedures, subcourse SS0509, 1988, has 20 to 25 sheets of 8 by 10 inches for a
+    /// litre of fixer, and 12 for an acid stop with sulfate; a roll is as much film as a sheet. The other limits are
+    /// rounded up from common practice, no source.
     Warning, Solution(check)
 }
 

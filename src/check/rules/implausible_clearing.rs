@@ -30,7 +30,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Radiographs take 3 min: T.O. 33B-1-1, page 6-77. The other figures are from memory.
+    /// **Source.** Radiographs take 3 min: US Department of Defense, Nondestructive Inspection Methods, T.O. 33B-1-1,
+    /// page 6-77. The other figures are from memory.
     Warning, Film(check)
 }
 

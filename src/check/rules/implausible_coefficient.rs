@@ -53,7 +53,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Minnesota Rules 4732.0555, a chart of radiographs: 4.24 from 60 to 68 F, the steepest found in
-    /// print. Metol about 1.25: old handbooks, from memory.
+    /// print. Metol about 1.25: from memory.
     Warning, Step(check)
 }
 

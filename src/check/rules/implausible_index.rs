@@ -43,8 +43,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Pushed by three stops and pulled by one or two: from memory. The gain of true speed: an abstract on
-    /// speed against pushing.
+    /// **Source.** Pushed by three stops and pulled by one or two: from memory.
     Warning, Recipe(check)
 }
 

@@ -32,7 +32,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Pours take 10 to 20 s, US Army subcourse SS0509; 3 minutes are common practice, no source.
+    /// **Source.** Pours take 10 to 20 s: US Navy, Photography (Basic), NAVEDTRA 14209, 1993, page 10-24. The 3 minutes
+    /// are common practice, no source.
     Warning, Step(check)
 }
 

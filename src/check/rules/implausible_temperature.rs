@@ -52,9 +52,10 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** 60 to 80 °F, with sulfate to 85 °F: US Army subcourse SS0509, page 13. With chrome alum to 95 °F: TM
-    /// 11-2323. Hydroquinone stops at 55 °F: *The Book of Photography*, 'Development of the negative'. Water below 50
-    /// °F does not wash: T.O. 33B-1-1, 6.7.10.1. Colour and drying: from memory.
+    /// **Source.** 60 to 80 °F, with sulfate to 85 °F, with chrome alum to 95 °F: US Army, Laboratory Procedures,
+    /// subcourse SS0509, 1988, pages 13 and 15. Hydroquinone stops at 55 °F: common practice, no source. Water below 50
+    /// °F does not wash: US Department of Defense, Nondestructive Inspection Methods, T.O. 33B-1-1, paragraph 6.7.10.1.
+    /// Colour and drying: from memory.
     Warning, Recipe(check)
 }
 

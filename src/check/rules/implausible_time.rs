@@ -49,8 +49,10 @@ rule! {
     /// ```
     ///
     /// **Source.** Stops of 15 s, 30 s and 3 min, fixing to 15 min and prints for 10 min, and drying in half an hour
-    /// with a fan: US Army subcourse SS0509, pages 13 to 24; NAVEDTRA 14209, chapter 10; T.O. 33B-1-1, pages 6-74 to
-    /// 6-83. Fixing for 20 min: a handbook of 1909, Schriever. Bleach, bleach-fix, stand and presoak: from memory.
+    /// with a fan: US Army, Laboratory Procedures, subcourse SS0509, 1988, pages 13 to 24; US Navy, Photography
+    /// (Basic), NAVEDTRA 14209, 1993, chapter 10; US Department of Defense, Nondestructive Inspection Methods, T.O.
+    /// 33B-1-1, pages 6-74 to 6-83. Fixing for 20 min: Schriever (ed.), Complete Self-Instructing Library of Practical
+    /// Photography, 1909. Bleach, bleach-fix, stand and presoak: from memory.
     Warning or Advice, Recipe(check)
 }
 

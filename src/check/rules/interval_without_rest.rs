@@ -37,8 +37,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** First 10 to 60 s, then 5 s a minute: NAVEDTRA 14209, pages 10-16 and 10-24; to 10 s each 30 s: common
-    /// practice, no source.
+    /// **Source.** First 10 to 60 s, then 5 s a minute: US Navy, Photography (Basic), NAVEDTRA 14209, 1993, pages 10-16
+    /// and 10-24. To 10 s each 30 s: common practice, no source.
     Warning or Advice, Step(check)
 }
 

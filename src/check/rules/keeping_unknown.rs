@@ -31,8 +31,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** State rules for X-ray rooms have all chemicals replaced after two or three months: Wash. Admin.
-    /// Code 246-225-150, N.M. Admin. Code 20.3.6.612.
+    /// **Source.** State rules for X-ray rooms have all chemicals replaced after two or three months: Washington
+    /// Administrative Code 246-225-150; New Mexico Administrative Code 20.3.6.612, appendix C.
     Advice, Missing {
         is_missing: |solution| !solution.formulas.is_empty() && solution.keeps.is_empty(),
         message: "has a formula, and no keeping time",

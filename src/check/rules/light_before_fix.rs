@@ -78,7 +78,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** US Army subcourse SS0509, page 24: room light after two minutes in the fixer.
+    /// **Source.** US Army, Laboratory Procedures, subcourse SS0509, 1988, page 24: room light after two minutes in the
+    /// fixer.
     Error never lifted, Recipe(check)
 }
 

@@ -35,7 +35,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice.
+    /// **Source.** Common practice, no source.
     Advice, File(check)
 }
 

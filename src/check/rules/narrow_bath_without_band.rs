@@ -39,7 +39,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice.
+    /// **Source.** Common practice, no source.
     Warning, Step(check)
 }
 

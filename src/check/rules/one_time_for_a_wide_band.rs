@@ -46,8 +46,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice, no source; 2.5 to the power of 0.6 is 1.73. The times of pushes: Horenstein, *Black
-    /// and White Photography*, page 154, as quoted in a college handout.
+    /// **Source.** Common practice, no source; 2.5 to the power of 0.6 is 1.73.
     Warning, Recipe(check)
 }
 

@@ -78,8 +78,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Sulfite, acid, alum: Studio Light, 1916. Metol before the sulfite, but for a pinch: a chemical
-    /// supplier's notes.
+    /// **Source.** The order of the formula, and metol before the sulfite but for a pinch: US Army, Photographic
+    /// Quality Control, subcourse SS0513, 1988, lesson 1. Sulfite, acid, alum: from memory.
     Warning, Formula(check)
 }
 

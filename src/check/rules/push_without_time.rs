@@ -52,8 +52,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** One stop takes 35 to 50 % more time, two stops 75 to 100 %: Horenstein, *Black and White
-    /// Photography*, page 154, as quoted in a college handout.
+    /// **Source.** One stop takes 35 to 50 % more time, two stops 75 to 100 %: common practice, no source.
     Warning or Advice, Derived(check)
 }
 

@@ -41,8 +41,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** US Army subcourse SS0514: without replenishment the time is raised for each batch, so the
-    /// batches are counted.
+    /// **Source.** US Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10: the life of a fixing bath.
+    /// Developers: common practice, no source.
     Warning or Advice, Step(check)
 }
 

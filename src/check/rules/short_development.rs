@@ -58,8 +58,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Five minutes: common practice, no source. The shortest time in print for a hand tank is 2 min at
-    /// 80 F: Minnesota Rules 4732.0555. Trays of caustic developer: 2 min; prints: a minute, both from memory.
+    /// **Source.** Five minutes: common practice, no source. The shortest time in print for a hand tank is 2 min at 80
+    /// F: Minnesota Rules 4732.0555. Trays of caustic developer: 2 min; prints: a minute, both from memory.
     Warning or Advice, Recipe(check)
 }
 

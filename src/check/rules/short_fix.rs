@@ -67,8 +67,9 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Twice: NAVEDTRA 14209; US Army subcourse SS0509, page 15; T.O. 33B-1-1, page 6-77. Three times
-    /// for tabular grain: common practice.
+    /// **Source.** Twice: US Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10; US Army, Laboratory
+    /// Procedures, subcourse SS0509, 1988, page 15; US Department of Defense, Nondestructive Inspection Methods, T.O.
+    /// 33B-1-1, page 6-77. Three times for tabular grain: common practice, no source.
     Warning or Advice, Recipe(check)
 }
 

@@ -54,8 +54,9 @@ rule! {
     /// ```
     ///
     /// **Source.** Three changes of 5, 10 and 20 inversions: from memory. Running water for 5 min after a wash aid, 20
-    /// to 30 min without, and 10 to 12 changes of 2 to 3 min: NAVEDTRA 14209, page 10-8; US Army subcourse SS0509,
-    /// pages 16 to 24; Schriever, § 206.
+    /// to 30 min without, and 10 to 12 changes of 2 to 3 min: US Navy, Photography (Basic), NAVEDTRA 14209, 1993, page
+    /// 10-8; US Army, Laboratory Procedures, subcourse SS0509, 1988, pages 16 to 24; Schriever (ed.), Complete
+    /// Self-Instructing Library of Practical Photography, 1909, § 206.
     Warning, Recipe(check)
 }
 

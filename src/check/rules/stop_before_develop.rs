@@ -40,7 +40,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** US Army subcourse SS0509, page 14: the stop bath neutralises the developer.
+    /// **Source.** US Army, Laboratory Procedures, subcourse SS0509, 1988, page 14: the stop bath neutralises the
+    /// developer.
     Error, Order {
         anchor: |step| step.kind == StepKind::Develop,
         misplaced: |step| step.kind == StepKind::Stop,

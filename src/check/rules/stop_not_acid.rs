@@ -51,8 +51,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Every published stop bath that was counted has an acid or chrome alum: US Army subcourse SS0509;
-    /// Anchell, The Darkroom Cookbook, 3rd ed.
+    /// **Source.** Every published stop bath that was counted has an acid or chrome alum: US Army, Laboratory
+    /// Procedures, subcourse SS0509, 1988, page 14; Anchell, The Darkroom Cookbook, 3rd ed., 2008, page 268.
     Warning, Mixture(check)
 }
 

@@ -63,7 +63,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice. The rule accepts the chart of radiographs in Minnesota Rules 4732.0555.
+    /// **Source.** Common practice, no source. The rule accepts the chart of radiographs in Minnesota Rules 4732.0555.
     Warning, Step(check)
 }
 

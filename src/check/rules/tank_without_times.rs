@@ -26,8 +26,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** NAVEDTRA 14209, Photography (Basic), page 10-24: filling takes 10 to 20 s, and draining begins
-    /// when 10 s are left.
+    /// **Source.** US Navy, Photography (Basic), NAVEDTRA 14209, 1993, page 10-24: filling takes 10 to 20 s, and
+    /// draining begins when 10 s are left.
     Advice, Tank(check)
 }
 

@@ -42,8 +42,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** US Army subcourse SS0509, page 14: all baths as near each other as possible, else reticulation.
-    /// The 4 °C are common practice.
+    /// **Source.** US Army, Laboratory Procedures, subcourse SS0509, 1988, page 14: all baths as near each other as
+    /// possible, else reticulation. The 4 °C are common practice, no source.
     Warning, Neighbours(check)
 }
 

@@ -50,8 +50,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** US Army subcourse SS0513 has thermometers read to a quarter of a degree Fahrenheit; the other
-    /// bounds are common practice.
+    /// **Source.** US Army, Photographic Quality Control, subcourse SS0513, 1988, has thermometers read to a quarter of
+    /// a degree Fahrenheit. The other bounds are common practice, no source.
     Advice, File(check)
 }
 

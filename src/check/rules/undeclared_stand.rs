@@ -73,8 +73,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** NAVEDTRA 14209, pages 10-16 and 10-24: five seconds once every minute. The five minutes are
-    /// common practice.
+    /// **Source.** US Navy, Photography (Basic), NAVEDTRA 14209, 1993, pages 10-16 and 10-24: five seconds once every
+    /// minute. The five minutes are common practice, no source.
     Warning, Step(check)
 }
 

@@ -44,7 +44,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** US Army subcourse SS0509, page 18: a minute in wetting agent, then drying.
+    /// **Source.** US Army, Laboratory Procedures, subcourse SS0509, 1988, page 18: a minute in wetting agent, then
+    /// drying.
     Warning, Order {
         anchor: |step| matches!(step.role(), Some(Role::Wetting | Role::Stabilizer)),
         misplaced: |step| matches!(step.kind, StepKind::Wash | StepKind::Rinse) && step.is_in_water(),

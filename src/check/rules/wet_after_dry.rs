@@ -36,7 +36,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice.
+    /// **Source.** Common practice, no source.
     Error, Order {
         anchor: |step| step.kind == StepKind::Dry,
         misplaced: |_| true,
