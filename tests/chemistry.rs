@@ -1,7 +1,7 @@
 //! The chemistry tables, compared with published figures and checked for consistency.
 //!
 //! Every expected number is a literal with its source on the line. 'Weights of 2021' means arithmetic on CIAAW's
-//! Standard Atomic Weights 2021, done independently of this code. Errors of handbooks are named.
+//! Standard Atomic Weights 2021, done independently of this code. Known errors in print are named.
 
 use std::collections::BTreeSet;
 
@@ -65,7 +65,7 @@ fn molar_masses_equal_the_published_ones() {
         ("CH3COOH", 60.052, 0.002, "weights of 2021, acetic acid"),
         ("NaBO2·4H2O", 137.858, 0.002, "weights of 2021"),
         ("Na2SO3·7H2O", 252.0, 0.5, "Wall, The Dictionary of Photography, c. 1902, page 691"),
-        ("KMnO4", 158.04, 0.01, "a chemical dictionary"),
+        ("KMnO4", 158.04, 0.01, "weights of 2021"),
         ("CuSO4·5H2O", 249.68, 0.01, "weights of 2021, from memory"),
         ("FeSO4·7H2O", 278.01, 0.01, "weights of 2021, from memory"),
         ("HgCl2", 271.50, 0.01, "weights of 2021, from memory"),
@@ -160,7 +160,7 @@ fn salts_are_exchanged_by_molar_mass() {
 }
 
 #[test]
-fn no_value_equals_a_known_handbook_error() {
+fn no_value_equals_a_known_error_in_print() {
     // DIFFERENCE. Henley's Formulas prints 2.5 for crystals of carbonate: 7 % too little.
     let crystals = factor("sodium-carbonate", "anhydrous", "decahydrate");
     assert_abs_diff_eq!(2.5 / crystals, 0.926, epsilon = 0.001);

@@ -7,6 +7,7 @@ mod files;
 mod grammar;
 mod leftovers;
 mod snapshots;
+mod sources;
 
 use std::fs;
 use std::path::Path;

@@ -139,7 +139,7 @@ pub const PRECAUTIONS: &[Precaution] = &[
         "acid on sulfite or hypo frees toxic gas",
         &[EUH031],
         SULFITES,
-        "ICSC 1134; supplier data sheet of sodium thiosulfate",
+        "ICSC 1134; for sodium thiosulfate suppliers' classification, no public source",
     ),
     precaution(
         Line::Mixing,
@@ -173,7 +173,7 @@ pub const PRECAUTIONS: &[Precaution] = &[
         "splashes harm eyes and skin (from memory): rinse them off at once",
         &[],
         &["potassium-permanganate", "potassium-thiocyanate", "sodium-thiocyanate"],
-        "supplier data sheets, from memory; no harmonised statement",
+        "suppliers' classification, no public source; from memory",
     ),
     precaution(
         Line::Mixing,

@@ -110,9 +110,9 @@ impl Ingredient {
 // Sources that several ingredients have. `tests/published/labels.rs` says which codes are from memory.
 const ANNEX: &str = "Regulation (EC) 1272/2008, Annex VI, to its 23rd adaptation";
 const HARMLESS: &str = "not classified, from memory";
-const SHEET_BY_CLP: &str = "supplier data sheet, by Regulation (EC) 1272/2008";
-const SHEETS: &str = "supplier data sheets, from memory";
-const SHEETS_READ: &str = "supplier data sheets";
+const SHEET_BY_CLP: &str = "suppliers' classification, no public source";
+const SHEETS: &str = "suppliers' classification, no public source; from memory";
+const SHEETS_READ: &str = "suppliers' classification, no public source";
 
 /// Declares the table. A row has the name, `by strength`, hazards and source, then the word, formula and CAS number of
 /// each state.
@@ -131,7 +131,7 @@ macro_rules! ingredients {
 
 ingredients! {
     "acetic-acid" by strength (H226 H314)
-        "supplier data sheet; H226 also in a government's GHS classification"
+        "suppliers' classification, no public source"
         [glacial "C2H4O2" "64-19-7"];
     "amidol" (H302 H315 H317 H319) SHEETS
         ["C6H8N2O·2HCl" "137-09-7"];
@@ -150,7 +150,7 @@ ingredients! {
     "benzotriazole" (H411) ANNEX
         ["C6H5N3" "95-14-7"];
     "borax" (H319 H360FD)
-        "H360FD in Regulation (EC) 790/2009, H319 in supplier data sheets"
+        "H360FD in Regulation (EC) 790/2009, H319 by suppliers, no public source"
         [anhydrous "Na2B4O7" "1330-43-4"]
         [pentahydrate "Na2B4O7·5H2O" "12179-04-3"]
         [decahydrate "Na2B4O7·10H2O" "1303-96-4"];
@@ -216,13 +216,13 @@ ingredients! {
     "potassium-alum" () HARMLESS
         [dodecahydrate "KAl(SO4)2·12H2O" "7784-24-9"];
     "potassium-bromide" (H319)
-        "supplier data sheets, from memory: some classify it, some do not"
+        "suppliers' classification, no public source; from memory: some classify it, some do not"
         ["KBr" "7758-02-3"];
     "potassium-carbonate" (H315 H319 H335) SHEETS
         [anhydrous "K2CO3" "584-08-7"]
         [sesquihydrate "K2CO3·1.5H2O" "6381-79-9"];
     "potassium-dichromate" (H272 H301 H312 H314 H317 H330 H334 H340 H350 H360FD H372 H410)
-        "supplier data sheet of 2018"
+        "suppliers' classification, no public source"
         ["K2Cr2O7" "7778-50-9"];
     "potassium-ferricyanide" (EUH032)
         "ICSC 1132; the statement EUH032 from memory"
@@ -238,7 +238,7 @@ ingredients! {
     "potassium-permanganate" (H272 H302 H361d H410) ANNEX
         ["KMnO4" "7722-64-7"];
     "potassium-thiocyanate" (H302 H312 H332 H412 EUH032)
-        "supplier data sheet of 2012; H412 in place of its H402 from memory"
+        "suppliers' classification, no public source; H412 in place of its H402 from memory"
         ["KSCN" "333-20-0"];
     "pyrogallol" (H302 H312 H332 H341 H412) ANNEX
         ["C6H6O3" "87-66-1"];
@@ -292,7 +292,7 @@ ingredients! {
         "Regulation (EC) 1272/2008, Annex VI, to its 23rd adaptation; EUH032 of its earlier entry, from memory"
         ["NaSCN" "540-72-7"];
     "sodium-thiosulfate" ()
-        "not classified; supplier data sheet"
+        "not classified; no public source"
         [anhydrous "Na2S2O3" "7772-98-7"]
         [pentahydrate "Na2S2O3·5H2O" "10102-17-7"];
     "stannous-chloride" (H302 H314 H317) SHEETS

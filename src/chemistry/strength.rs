@@ -96,7 +96,7 @@ pub type Statement = (&'static str, &'static str);
 
 /// The source of the texts, and of which hazard calls for which text.
 pub const STATEMENTS_SOURCE: &str = "GHS, Annex 3, in the codes that hold up to its eighth revision, worded as \
-     in Regulation (EC) 1272/2008; what calls for which agrees with supplier data sheets of acids, \
+     in Regulation (EC) 1272/2008; what calls for which agrees with suppliers of acids, \
      permanganate and a thiocyanate, and is from memory beyond them";
 
 /// All statements, in the order of the codes.

@@ -157,7 +157,7 @@ impl Evening<'_> {
     }
 
     /// Warns of jumps between tonight's temperatures: over 5 °F between developer, stop and fixer (US Navy, Illustrator
-    /// Draftsman, NAVEDTRA 14262, p. 7-11), and over 15 °F into a wash (US Department of Defense, Nondestructive
+    /// Draftsman, NAVEDTRA 14262, page 7-11), and over 15 °F into a wash (US Department of Defense, Nondestructive
     /// Inspection Methods, T.O. 33B-1-1, 6.7.10.1).
     pub(super) fn warn_of_jumps(&self, planned: &[PlannedStep], notices: &mut Notices) {
         let wet = || self.recipe.steps.iter().zip(planned).filter(|(step, _)| step.is_in_liquid());

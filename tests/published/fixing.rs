@@ -43,8 +43,8 @@ fn film_is_fixed_for_twice_its_clearing_time() {
             300.0,
             "US Department of Defense, Nondestructive Inspection Methods, T.O. 33B-1-1, page 6-77",
         ),
-        row("2 x of 5:00", 600.0, "a boric acid fixer's reprint: clears in 5 min, fixes in 10"),
-        row("2 x of 10:00", 1200.0, "the same reprint: spent when fixing passes 20 min"),
+        row("2 x of 5:00", 600.0, "clears in 5 min, fixes in 10: common practice, no source"),
+        row("2 x of 10:00", 1200.0, "spent when fixing passes 20 min: common practice, no source"),
         row("3 x of 100 s", 300.0, CUSTOM),
         row("3 x of 200 s", 600.0, CUSTOM),
     ];
@@ -72,7 +72,7 @@ fn a_litre_treats_the_published_number_of_rolls_and_no_more() {
     let printed = [
         // Anchell, The Darkroom Cookbook, 3rd ed., 2008, page 268: the acid rinse with sulfate.
         ("treats 12 rolls per 1 l", 12, Format::F120),
-        // A boric acid fixer's reprint: 20 to 25 films of 8 by 10 inches in a litre.
+        // 20 to 25 films of 8 by 10 inches in a litre of a boric acid fixer: common practice, no source.
         ("treats 25 rolls per 1 l", 25, Format::SHEET_8X10),
         ("treats 25 rolls per 1 l", 100, Format::SHEET_4X5),
         // US Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10: about 200 prints of 8 by 10 inches in a US

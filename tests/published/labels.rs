@@ -35,7 +35,7 @@ const LABELS: &[Label] = &[
     Label {
         // H314 says H318.
         left: "H318",
-        ..read("acetic-acid", "H226 H314 H318", "a supplier's data sheet of 2016")
+        ..read("acetic-acid", "H226 H314 H318", "suppliers' classification, no public source")
     },
     remembered("amidol", "H302 H315 H317 H319"),
     read("ammonia", "H314 H335 H400", ANNEX),
@@ -45,7 +45,11 @@ const LABELS: &[Label] = &[
     remembered("ammonium-thiosulfate", ""),
     remembered("ascorbic-acid", ""),
     read("benzotriazole", "H411", ANNEX),
-    read("borax", "H319 H360FD", "Regulation (EC) 790/2009 for H360FD; two suppliers' data sheets for H319"),
+    read(
+        "borax",
+        "H319 H360FD",
+        "Regulation (EC) 790/2009 for H360FD; suppliers' classification, no public source",
+    ),
     read("boric-acid", "H360FD", ANNEX),
     read("catechol", "H301 H311 H315 H319 H341 H350", ANNEX),
     remembered("chrome-alum", ""),
@@ -63,14 +67,10 @@ const LABELS: &[Label] = &[
     read("hexamine", "H228 H317", ANNEX),
     Label { memory: "H290", ..read("hydrochloric-acid", "H314 H335", ANNEX) },
     read("hydrogen-peroxide", "H271 H302 H314 H332 H335", ANNEX),
-    read(
-        "hydroquinone",
-        "H302 H317 H318 H341 H351 H400",
-        "a supplier's data sheet, by Regulation (EC) 1272/2008",
-    ),
+    read("hydroquinone", "H302 H317 H318 H341 H351 H400", "suppliers' classification, no public source"),
     read("hydroxylamine-sulfate", "H290 H302 H312 H315 H317 H319 H351 H373 H400", ANNEX),
     remembered("instant-coffee", ""),
-    read("isopropyl-alcohol", "H225 H319 H336", "a supplier's data sheet, by Regulation (EC) 1272/2008"),
+    read("isopropyl-alcohol", "H225 H319 H336", "suppliers' classification, no public source"),
     read("mercuric-chloride", "H300 H314 H341 H361f H372 H410", ANNEX),
     read("metol", "H302 H317 H373 H410", ANNEX),
     read("p-aminophenol-hydrochloride", "H302 H332 H341 H410", ANNEX),
@@ -86,22 +86,26 @@ const LABELS: &[Label] = &[
         ..read(
             "potassium-dichromate",
             "H272 H301 H312 H314 H317 H318 H330 H334 H335 H340 H350 H360FD H372 H400 H410",
-            "a supplier's data sheet of 2018",
+            "suppliers' classification, no public source",
         )
     },
     Label {
         memory: "EUH032",
         ..read("potassium-ferricyanide", "", "ICSC 1132: no entry; with acid, cyanide")
     },
-    read("potassium-hydroxide", "H290 H302 H314", "a supplier's data sheet of a solution, 2023"),
+    read("potassium-hydroxide", "H290 H302 H314", "suppliers' classification, no public source"),
     remembered("potassium-iodide", "H372"),
-    read("potassium-metabisulfite", "H318 EUH031", "a supplier's data sheet"),
+    read("potassium-metabisulfite", "H318 EUH031", "suppliers' classification, no public source"),
     read("potassium-oxalate", "H302 H312", ANNEX),
     read("potassium-permanganate", "H272 H302 H361d H410", ANNEX),
     Label {
         left: "H402",
         memory: "H412",
-        ..read("potassium-thiocyanate", "H302 H312 H332 H402 EUH032", "a supplier's data sheet of 2012")
+        ..read(
+            "potassium-thiocyanate",
+            "H302 H312 H332 H402 EUH032",
+            "suppliers' classification, no public source",
+        )
     },
     read("pyrogallol", "H302 H312 H332 H341 H412", ANNEX),
     remembered("sodium-acetate", ""),
@@ -113,7 +117,7 @@ const LABELS: &[Label] = &[
     read("sodium-carbonate", "H319", ANNEX),
     remembered("sodium-chloride", ""),
     remembered("sodium-citrate", ""),
-    read("sodium-hydroxide", "H290 H314", "a supplier's data sheet of 2015"),
+    read("sodium-hydroxide", "H290 H314", "suppliers' classification, no public source"),
     read("sodium-metabisulfite", "H302 H318 EUH031", ANNEX),
     remembered("sodium-metaborate", "H360FD"),
     read("sodium-selenite", "H300 H317 H331 H411 EUH031", ANNEX),
@@ -121,9 +125,9 @@ const LABELS: &[Label] = &[
     Label { memory: "EUH031", ..read("sodium-sulfide", "H302 H311 H314 H400", ANNEX) },
     remembered("sodium-sulfite", ""),
     Label { memory: "EUH032", ..read("sodium-thiocyanate", "H302 H312 H332 H412", ANNEX) },
-    read("sodium-thiosulfate", "", "a supplier's data sheet: not classified"),
+    read("sodium-thiosulfate", "", "suppliers' classification, no public source: not classified"),
     remembered("stannous-chloride", "H302 H314 H317"),
-    read("sulfuric-acid", "H290 H314", "a supplier's data sheet of acid of 98 %"),
+    read("sulfuric-acid", "H290 H314", "suppliers' classification, no public source"),
     read("thiourea", "H302 H351 H361d H411", ANNEX),
     remembered("trisodium-phosphate", "H315 H319 H335"),
     remembered("wetting-surfactant", "H318"),
@@ -162,7 +166,7 @@ const PRECAUTIONS: [(&str, &str, &str, &str); 4] = [
         "P210 P233 P240 P241 P242 P243 P260 P264 P280 P301+P330+P331 P303+P361+P353 P304+P340 P305+P351+P338 \
          P310 P363 P370+P378 P403+P235 P405 P501",
         "P233 P240 P241 P242 P243 P370+P378 P403+P235 P405 P501",
-        "a supplier's data sheet of 2016",
+        "suppliers' classification, no public source",
     ),
     // The sheet has the codes of the ninth revision: P203 for P201 and P202, P301+P317 for P301+P312, P318 for
     // P308+P313.
@@ -170,21 +174,21 @@ const PRECAUTIONS: [(&str, &str, &str, &str); 4] = [
         "potassium-permanganate",
         "P201 P202 P210 P220 P264 P270 P273 P280 P301+P312 P308+P313 P330 P370+P378 P391 P405 P501",
         "P370+P378 P405 P501",
-        "a supplier's data sheet",
+        "suppliers' classification, no public source",
     ),
     // Of the ammonium salt, which has the same statements.
     (
         "potassium-thiocyanate",
         "P261 P264 P270 P271 P273 P280 P301+P312 P302+P352 P304+P340 P312 P321 P330 P362+P364 P501",
         "P321 P501",
-        "a supplier's data sheet",
+        "suppliers' classification, no public source",
     ),
     (
         "sulfuric-acid",
         "P234 P260 P264 P280 P301+P330+P331 P303+P361+P353 P304+P340 P305+P351+P338 P310 P321 P363 P390 P405 \
          P501",
         "P321 P405 P501",
-        "a supplier's data sheet of acid of 98 %",
+        "suppliers' classification, no public source",
     ),
 ];
 

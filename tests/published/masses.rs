@@ -8,7 +8,7 @@ const PUBCHEM: &str = "PubChem by that number, as a library of chemical data of 
 /// The database has the number for two formula units with three of water, 330.4568.
 const HALVED: &str = "half of PubChem's mass for the double formula";
 /// The database mistakes the number for an orthoborate.
-const SHEET_AND_HAND: &str = "number in a supplier's data sheet of 2019; weights of 2021 by hand";
+const SHEET_AND_HAND: &str = "number in suppliers' classification, no public source; weights of 2021 by hand";
 /// The database mistakes the number for the salt of one to one.
 const ICSC_0898: &str = "ICSC 0898 (2003)";
 const ENCYCLOPAEDIA: &str = "number in ICSC 1528; mass in an encyclopaedia";

@@ -5,7 +5,7 @@ use wetside::chemistry::{HAZARDS, Hazard, STATEMENTS, Signal};
 
 const CLP: &str = "Regulation (EC) 1272/2008, Annexes II and III, as a typesetting package prints them";
 const LIST: &str = "a public list of the codes of the tenth revision, with those that were deleted";
-const SHEET: &str = "a supplier's data sheet";
+const SHEET: &str = "suppliers' classification, no public source";
 
 /// Codes and texts.
 const HARMS: &[(&str, &str)] = &[

@@ -3,7 +3,7 @@
 //! Source: 163 published formulas, 44 of them read and the rest from memory: US Army, Laboratory Procedures, subcourse
 //! SS0509, 1988; US Navy, Photography (Basic), NAVEDTRA 14209, 1993; US Department of Defense, Nondestructive
 //! Inspection Methods, T.O. 33B-1-1; Anchell, The Darkroom Cookbook, 3rd ed., 2008; Jones (ed.), Cassell's Cyclopaedia
-//! of Photography, 1911; Wall, The Dictionary of Photography, c. 1902; and British handbooks of 1900 to 1920. The
+//! of Photography, 1911; Wall, The Dictionary of Photography, c. 1902. The
 //! limits are rounded outwards, so that each of these formulas is within them. What dissolves is from standard tables,
 //! from memory.
 

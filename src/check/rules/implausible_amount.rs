@@ -64,8 +64,8 @@ rule! {
     ///
     /// **Source.** 163 published formulas, 44 of them read and the rest from memory; the limits are rounded outwards,
     /// so that each of them is within. US Army, Laboratory Procedures, subcourse SS0509, 1988; Anchell, The Darkroom
-    /// Cookbook, 3rd ed., 2008; Jones, Cassell's Cyclopaedia of Photography, 1911; Wall, The Dictionary of Photography,
-    /// c. 1902.
+    /// Cookbook, 3rd ed., 2008; Jones (ed.), Cassell's Cyclopaedia of Photography, 1911; Wall, The Dictionary of
+    /// Photography, c. 1902.
     Warning, Mixture(check)
 }
 
