@@ -205,8 +205,9 @@ fn light_before_the_film_is_clear_is_an_error_that_nothing_lifts() {
     }
 }
 
-/// Without a clearing time at tonight's strength and temperature: 2:00 in an acid rapid fixer (US Army subcourse
-/// SS0509, page 24), 3:00 in another (Clerc, Photography: Theory and Practice, 1937, § 411).
+/// Without a clearing time at tonight's strength and temperature: 2:00 in an acid rapid fixer (US Army,
+/// Laboratory Procedures, subcourse SS0509, 1988, page 24), 3:00 in another (Clerc, Photography: Theory and Practice,
+/// 1937, § 411).
 #[test]
 fn an_unknown_clearing_time_is_assumed_by_the_kind_of_fixer() {
     let rapid = "ammonium-thiosulfate, acetic-acid";

@@ -111,7 +111,8 @@ pub const PAIRS: &[Pair] = &[
         comes: "heats up, spits and can catch fire",
         in_one_vessel: Some(1),
         short: Some(("", "developer, fixer, alcohol", "fire")),
-        source: "EPA-600/2-80-076, oxidisers with reducers and alcohols, from memory",
+        source: "US EPA, A Method for Determining the Compatibility of Hazardous Wastes, EPA-600/2-80-076, 1980, \
+                 oxidisers with reducers and alcohols, from memory",
     },
     Pair {
         one: &["potassium-permanganate"],
@@ -119,7 +120,8 @@ pub const PAIRS: &[Pair] = &[
         comes: "heats up and spits",
         in_one_vessel: Some(1),
         short: None,
-        source: "EPA-600/2-80-076, oxidisers with reducers, from memory",
+        source: "US EPA, A Method for Determining the Compatibility of Hazardous Wastes, EPA-600/2-80-076, 1980, \
+                 oxidisers with reducers, from memory",
     },
     Pair {
         one: OXIDISERS,
@@ -127,7 +129,8 @@ pub const PAIRS: &[Pair] = &[
         comes: "heats up and can catch fire",
         in_one_vessel: None,
         short: Some(("", "developer, fixer, alcohol", "fire")),
-        source: "EPA-600/2-80-076, oxidisers with organic compounds, from memory",
+        source: "US EPA, A Method for Determining the Compatibility of Hazardous Wastes, EPA-600/2-80-076, 1980, \
+                 oxidisers with organic compounds, from memory",
     },
     // Published acid fixers and bleach-fixes hold both groups.
     Pair {

@@ -27,9 +27,8 @@ const WORKS: [(&str, &str); 15] = [
 ];
 
 /// Words in a source that nobody can check, each in small letters.
-const VAGUE: [&str; 11] = [
+const VAGUE: [&str; 10] = [
     "a cookbook",
-    "catalogue",
     "data sheet of",
     "formula reprint",
     "handbooks",

@@ -7,7 +7,8 @@ use super::{CUSTOM, Published, assert_published};
 use crate::kitchen::{Kitchen, celsius, compiled, evening, step, step_text};
 
 const HENLEY: &str = "Henley's Twentieth Century Formulas, Recipes and Processes";
-const PHARMACY: &str = "US Army subcourse MD0802, exercises; the answer worked by hand";
+const PHARMACY: &str =
+    "US Army, Pharmaceutical Calculations, subcourse MD0802, exercises; the answer worked by hand";
 
 /// A bath of this volume and dilution; the solution has a bottle for each part of the dilution.
 fn bath(dilution: &str, volume: &str) -> PlannedBath {
@@ -49,7 +50,7 @@ fn first_parts_equal_those_of_published_examples() {
         // 70 % from 10 gallons of 95 %, in litres: the total goes up to 10 ml, so the part does too.
         row("70 % from 95 %", "14+5 of 51.3715 l", 37_854.1, 10.0, PHARMACY),
         row("2 % from 1,250 g of 5 %", "2+3 of 3125 ml", 1250.0, 5.0, PHARMACY),
-        row("28 % to 1 % by the cross", "1+27 of 280 ml", 10.0, 0.0, "by hand"),
+        row("28 % to 1 % by the cross", "1+27 of 280 ml", 10.0, 0.0, "worked by hand"),
         row(
             "28 % from glacial by 3 and 8",
             "3+8 of 1100 ml",
