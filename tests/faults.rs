@@ -34,11 +34,9 @@ const ONLY_ADVICE: [&str; 5] = [
 ];
 
 /// Examples with several errors: the number of errors, and the reason.
-const SEVERAL: [(&str, usize, &str); 4] = [
+const SEVERAL: [(&str, usize, &str); 2] = [
     ("block-too-deep", 2, "its depth, the block that a point may not have, and the time that it lacks"),
-    ("point-outside-its-chart", 2, "two lines, and the time that the step then lacks"),
     ("recipes-from-each-other-in-two-files", 2, "the files are a circle as well"),
-    ("time-before-its-temperature", 2, "two lines of the chart"),
 ];
 
 /// Rules of the grammar whose names are also words that the trade or everybody has.

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
+use crate::program::Run;
 use wetside::check::{RULES, faults, rule};
 use wetside::source::{Diagnostic, Level, MemoryFiles};
 use wetside::vocabulary::{Block, Row, rows};
@@ -59,6 +60,24 @@ fn every_rule_has_its_page() {
             rule.name
         );
     }
+}
+
+/// Metol by 51 published formulas, the salts of iron from memory alone.
+#[test]
+fn the_page_about_amounts_lists_each_limit_with_its_source() {
+    let page = wetside::check::rule("implausible-amount").unwrap().page();
+    let lines: Vec<&str> = page.lines().filter(|line| line.starts_with("- ")).collect();
+    for line in [
+        "- developer: metol under 0.05 or over 18; 0.097 to 14 in 51 published formulas, 14 of them read, the rest \
+         from memory",
+        "- bleach-fix: ammonium-ferric-edta, ferric-sodium-edta under 15 or over 300; no formula counted, from memory",
+    ] {
+        assert!(lines.contains(&line), "{line}: {lines:#?}");
+    }
+    // The ranges of the table, and no place that is left to fill.
+    assert!(80 <= lines.len() && !page.contains("{limits}"), "{}", lines.len());
+    let shown = Run::new().args(["rules", "implausible-amount"]).succeeds();
+    assert!(shown.contains("- developer: metol under 0.05 or over 18; 0.097 to 14 in 51"), "{shown}");
 }
 
 #[test]

@@ -73,7 +73,10 @@ impl Evening<'_> {
             words::time(had),
             words::time(needed.time)
         );
-        let error = Diagnostic::error("light-before-clear", span, message).help(needed.text);
+        let error = Diagnostic::error("light-before-clear", span, message);
+        // The message has the time; the help says where it comes from, if that is not the film alone.
+        let is_of_film = needed.text == format!("the film clears in {}", words::time(needed.time));
+        let error = if is_of_film { error } else { error.help(needed.text) };
         let error = needed.from.iter().fold(error, |error, span| error.other(*span, "the clearing time"));
         errors.push(error.help("fix for longer, or move this line to a step after more fixing"));
         None

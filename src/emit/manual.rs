@@ -7,7 +7,7 @@ const COLUMNS: usize = 80;
 /// The column at which text begins after a bold word such as `**What.**`.
 const BESIDE: usize = 9;
 
-/// The page as text. It may have one heading, code spans, fences, links, and paragraphs that begin with a bold
+/// The page as text. It may have one heading, code spans, fences, lists, links, and paragraphs that begin with a bold
 /// sentence.
 pub fn manual(markdown: &str) -> String {
     let mut page = Manual { out: String::new(), paragraph: String::new(), indent: 0 };
@@ -23,6 +23,7 @@ pub fn manual(markdown: &str) -> String {
                 in_fence = true;
             }
             (false, None) if line.is_empty() => page.end(),
+            (false, None) if line.starts_with("- ") => page.item(line),
             (false, None) => {
                 let gap = if page.paragraph.is_empty() { "" } else { " " };
                 page.paragraph.push_str(&format!("{gap}{line}"));
@@ -50,6 +51,15 @@ struct Manual {
 }
 
 impl Manual {
+    /// An item of a list, on one line of the Markdown.
+    fn item(&mut self, line: &str) {
+        self.end();
+        for (at, part) in wrap(line, COLUMNS.saturating_sub(self.indent + 2)).into_iter().enumerate() {
+            let lead = if at == 0 { "" } else { "  " };
+            self.out.push_str(&format!("{:1$}{lead}{part}\n", "", self.indent));
+        }
+    }
+
     fn end(&mut self) {
         let text = std::mem::take(&mut self.paragraph);
         if let Some(heading) = text.strip_prefix("# ") {

@@ -13,7 +13,7 @@ use crate::model::{
 use crate::source::Span;
 
 pub(super) use kinds::*;
-pub(super) use ranges::Odd;
+pub(super) use ranges::{Odd, limits};
 
 /// How the recipes of a run use a solution.
 #[derive(Debug, Default, Clone)]

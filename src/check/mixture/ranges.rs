@@ -21,10 +21,18 @@ pub(crate) struct Range {
     under: f64,
     /// An amount above this is a slip.
     over: f64,
+    /// The number of published formulas that were counted, and how many of them were read; the rest are from memory.
+    formulas: (u32, u32),
 }
 
-const fn range(names: &'static [&'static str], printed: (f64, f64), under: f64, over: f64) -> Range {
-    Range { names, printed, under, over }
+const fn range(
+    names: &'static [&'static str],
+    printed: (f64, f64),
+    under: f64,
+    over: f64,
+    formulas: (u32, u32),
+) -> Range {
+    Range { names, printed, under, over, formulas }
 }
 
 const ASCORBATES: &[&str] = &["ascorbic-acid", "sodium-ascorbate"];
@@ -33,121 +41,123 @@ const IRON_EDTA: &[&str] = &["ammonium-ferric-edta", "ferric-sodium-edta"];
 const THIOCYANATES: &[&str] = &["potassium-thiocyanate", "sodium-thiocyanate"];
 
 const DEVELOPER: &[Range] = &[
-    range(&["metol"], (0.097, 14.0), 0.05, 18.0),
-    range(&["pyrogallol"], (0.97, 10.0), 0.3, 20.0),
-    range(&["catechol"], (0.5, 10.0), 0.2, 20.0),
-    range(&["glycin"], (1.5, 7.5), 0.4, 25.0),
-    range(&["amidol"], (4.5, 7.5), 1.0, 30.0),
-    range(&["p-aminophenol-hydrochloride"], (0.6, 2.5), 0.2, 15.0),
-    range(&["ascorbic-acid"], (2.1, 16.0), 0.8, 30.0),
-    range(&["sodium-ascorbate"], (2.1, 16.0), 0.8, 35.0),
-    range(&["sodium-sulfite"], (0.3, 125.0), 0.0, 160.0),
-    range(BISULFITES, (0.1, 20.0), 0.0, 45.0),
-    range(&["borax"], (0.6, 36.0), 0.8, 45.0),
-    range(&["sodium-metaborate"], (2.0, 23.0), 0.8, 60.0),
-    range(&["sodium-carbonate"], (1.0, 60.0), 0.4, 110.0),
-    range(&["potassium-carbonate"], (7.0, 90.0), 3.0, 150.0),
-    range(LYES, (1.4, 26.0), 0.3, 50.0),
-    range(&["sodium-bicarbonate"], (3.0, 10.0), 0.0, 40.0),
-    range(&["potassium-iodide"], (0.00005, 0.25), 0.0, 0.4),
-    range(&["benzotriazole"], (0.013, 0.05), 0.0, 0.6),
-    range(THIOCYANATES, (1.0, 6.0), 0.0, 12.0),
-    range(&["boric-acid"], (2.0, 35.0), 0.0, 50.0),
-    range(&["citric-acid"], (0.1, 3.0), 0.0, 12.0),
-    range(&["sodium-sulfate"], (45.0, 45.0), 0.0, 150.0),
-    range(&["p-phenylenediamine"], (7.0, 10.0), 2.0, 25.0),
-    range(&["sodium-thiosulfate"], (0.0, 0.0), 0.0, 12.0),
+    range(&["metol"], (0.097, 14.0), 0.05, 18.0, (51, 14)),
+    range(&["pyrogallol"], (0.97, 10.0), 0.3, 20.0, (5, 1)),
+    range(&["catechol"], (0.5, 10.0), 0.2, 20.0, (3, 0)),
+    range(&["glycin"], (1.5, 7.5), 0.4, 25.0, (6, 0)),
+    range(&["amidol"], (4.5, 7.5), 1.0, 30.0, (3, 1)),
+    range(&["p-aminophenol-hydrochloride"], (0.6, 2.5), 0.2, 15.0, (1, 0)),
+    range(&["ascorbic-acid"], (2.1, 16.0), 0.8, 30.0, (5, 2)),
+    range(&["sodium-ascorbate"], (2.1, 16.0), 0.8, 35.0, (5, 2)),
+    range(&["sodium-sulfite"], (0.3, 125.0), 0.0, 160.0, (71, 15)),
+    range(BISULFITES, (0.1, 20.0), 0.0, 45.0, (15, 4)),
+    range(&["borax"], (0.6, 36.0), 0.8, 45.0, (16, 6)),
+    range(&["sodium-metaborate"], (2.0, 23.0), 0.8, 60.0, (7, 0)),
+    range(&["sodium-carbonate"], (1.0, 60.0), 0.4, 110.0, (35, 6)),
+    range(&["potassium-carbonate"], (7.0, 90.0), 3.0, 150.0, (6, 1)),
+    range(LYES, (1.4, 26.0), 0.3, 50.0, (12, 5)),
+    range(&["sodium-bicarbonate"], (3.0, 10.0), 0.0, 40.0, (2, 1)),
+    range(&["potassium-iodide"], (0.00005, 0.25), 0.0, 0.4, (2, 0)),
+    range(&["benzotriazole"], (0.013, 0.05), 0.0, 0.6, (3, 0)),
+    range(THIOCYANATES, (1.0, 6.0), 0.0, 12.0, (3, 0)),
+    range(&["boric-acid"], (2.0, 35.0), 0.0, 50.0, (5, 0)),
+    range(&["citric-acid"], (0.1, 3.0), 0.0, 12.0, (4, 2)),
+    range(&["sodium-sulfate"], (45.0, 45.0), 0.0, 150.0, (1, 0)),
+    range(&["p-phenylenediamine"], (7.0, 10.0), 2.0, 25.0, (2, 0)),
+    range(&["sodium-thiosulfate"], (0.0, 0.0), 0.0, 12.0, (0, 0)),
 ];
 
 const HYDROQUINONE: &[&str] = &["hydroquinone"];
-const HYDROQUINONE_MILD: Range = range(HYDROQUINONE, (1.5, 5.0), 0.5, 12.0);
-const HYDROQUINONE_CARBONATE: Range = range(HYDROQUINONE, (1.0, 25.0), 0.5, 27.0);
-const HYDROQUINONE_LYE: Range = range(HYDROQUINONE, (3.0, 30.0), 0.5, 50.0);
+const HYDROQUINONE_MILD: Range = range(HYDROQUINONE, (1.5, 5.0), 0.5, 12.0, (11, 2));
+const HYDROQUINONE_CARBONATE: Range = range(HYDROQUINONE, (1.0, 25.0), 0.5, 27.0, (26, 5));
+const HYDROQUINONE_LYE: Range = range(HYDROQUINONE, (3.0, 30.0), 0.5, 50.0, (9, 3));
 const PHENIDONE: &[&str] = &["phenidone"];
-const PHENIDONE_BESIDE: Range = range(PHENIDONE, (0.08, 0.25), 0.05, 0.8);
-const PHENIDONE_BESIDE_OTHERS: Range = range(PHENIDONE, (0.02, 0.15), 0.015, 0.8);
-const PHENIDONE_ALONE: Range = range(PHENIDONE, (1.5, 1.5), 0.3, 3.0);
-const PHENIDONE_OF_ANY: Range = range(PHENIDONE, (0.02, 1.5), 0.015, 3.0);
-const BROMIDE: Range = range(BROMIDES, (0.01, 5.0), 0.0, 12.0);
-const BROMIDE_LYE: Range = range(BROMIDES, (0.55, 20.0), 0.0, 35.0);
+const PHENIDONE_BESIDE: Range = range(PHENIDONE, (0.08, 0.25), 0.05, 0.8, (8, 0));
+const PHENIDONE_BESIDE_OTHERS: Range = range(PHENIDONE, (0.02, 0.15), 0.015, 0.8, (2, 0));
+const PHENIDONE_ALONE: Range = range(PHENIDONE, (1.5, 1.5), 0.3, 3.0, (1, 0));
+const PHENIDONE_OF_ANY: Range = range(PHENIDONE, (0.02, 1.5), 0.015, 3.0, (11, 0));
+const BROMIDE: Range = range(BROMIDES, (0.01, 5.0), 0.0, 12.0, (44, 4));
+const BROMIDE_LYE: Range = range(BROMIDES, (0.55, 20.0), 0.0, 35.0, (9, 3));
 
 const COLOUR: &[Range] = &[
-    range(&["colour-developing-agent"], (3.0, 11.0), 1.5, 20.0),
-    range(&["sodium-sulfite"], (2.0, 6.0), 0.0, 14.0),
-    range(&["hydroxylamine-sulfate"], (1.2, 2.4), 0.0, 8.0),
-    range(CARBONATES, (26.0, 75.0), 10.0, 120.0),
-    range(BROMIDES, (0.7, 2.5), 0.0, 6.0),
-    range(&["potassium-iodide"], (0.002, 0.04), 0.0, 0.2),
+    range(&["colour-developing-agent"], (3.0, 11.0), 1.5, 20.0, (4, 0)),
+    range(&["sodium-sulfite"], (2.0, 6.0), 0.0, 14.0, (4, 0)),
+    range(&["hydroxylamine-sulfate"], (1.2, 2.4), 0.0, 8.0, (2, 0)),
+    range(CARBONATES, (26.0, 75.0), 10.0, 120.0, (3, 0)),
+    range(BROMIDES, (0.7, 2.5), 0.0, 6.0, (4, 0)),
+    range(&["potassium-iodide"], (0.002, 0.04), 0.0, 0.2, (2, 0)),
 ];
 
 const MONOBATH: &[Range] = &[
-    range(HYDROQUINONE, (12.0, 12.0), 3.0, 40.0),
-    range(PHENIDONE, (1.0, 4.0), 0.2, 12.0),
-    range(&["sodium-sulfite"], (50.0, 50.0), 20.0, 120.0),
-    range(LYES, (4.0, 10.0), 1.0, 30.0),
-    range(&["sodium-thiosulfate"], (90.0, 110.0), 40.0, 300.0),
+    range(HYDROQUINONE, (12.0, 12.0), 3.0, 40.0, (2, 0)),
+    range(PHENIDONE, (1.0, 4.0), 0.2, 12.0, (2, 0)),
+    range(&["sodium-sulfite"], (50.0, 50.0), 20.0, 120.0, (2, 0)),
+    range(LYES, (4.0, 10.0), 1.0, 30.0, (2, 0)),
+    range(&["sodium-thiosulfate"], (90.0, 110.0), 40.0, 300.0, (2, 0)),
 ];
 
 const STOP: &[Range] = &[
-    range(&["acetic-acid"], (9.0, 35.0), 4.0, 60.0),
-    range(&["citric-acid"], (15.0, 15.0), 4.0, 60.0),
-    range(BISULFITES, (20.0, 25.0), 8.0, 90.0),
-    range(&["sodium-sulfate"], (45.0, 45.0), 0.0, 150.0),
+    range(&["acetic-acid"], (9.0, 35.0), 4.0, 60.0, (5, 4)),
+    range(&["citric-acid"], (15.0, 15.0), 4.0, 60.0, (2, 1)),
+    range(BISULFITES, (20.0, 25.0), 8.0, 90.0, (1, 1)),
+    range(&["sodium-sulfate"], (45.0, 45.0), 0.0, 150.0, (2, 2)),
 ];
 
 const FIXER: &[Range] = &[
-    range(&["sodium-thiosulfate"], (100.0, 400.0), 60.0, 600.0),
-    range(&["ammonium-thiosulfate"], (96.0, 200.0), 40.0, 400.0),
-    range(&["sodium-sulfite"], (7.5, 30.0), 0.0, 80.0),
-    range(&["acetic-acid"], (9.0, 21.0), 0.0, 30.0),
-    range(&["citric-acid"], (15.0, 15.0), 0.0, 40.0),
-    range(&["sulfuric-acid"], (2.2, 2.2), 0.0, 8.0),
-    range(BISULFITES, (6.5, 28.0), 0.0, 90.0),
-    range(&["potassium-alum"], (15.0, 25.0), 4.0, 45.0),
-    range(&["chrome-alum"], (9.0, 28.0), 3.0, 80.0),
-    range(&["boric-acid"], (7.5, 10.0), 0.0, 30.0),
-    range(&["sodium-metaborate"], (1.0, 30.0), 0.0, 60.0),
-    range(&["ammonium-chloride"], (50.0, 50.0), 0.0, 120.0),
+    range(&["sodium-thiosulfate"], (100.0, 400.0), 60.0, 600.0, (18, 9)),
+    range(&["ammonium-thiosulfate"], (96.0, 200.0), 40.0, 400.0, (3, 0)),
+    range(&["sodium-sulfite"], (7.5, 30.0), 0.0, 80.0, (15, 4)),
+    range(&["acetic-acid"], (9.0, 21.0), 0.0, 30.0, (9, 2)),
+    range(&["citric-acid"], (15.0, 15.0), 0.0, 40.0, (1, 1)),
+    range(&["sulfuric-acid"], (2.2, 2.2), 0.0, 8.0, (1, 1)),
+    range(BISULFITES, (6.5, 28.0), 0.0, 90.0, (4, 3)),
+    range(&["potassium-alum"], (15.0, 25.0), 4.0, 45.0, (8, 2)),
+    range(&["chrome-alum"], (9.0, 28.0), 3.0, 80.0, (3, 3)),
+    range(&["boric-acid"], (7.5, 10.0), 0.0, 30.0, (4, 2)),
+    range(&["sodium-metaborate"], (1.0, 30.0), 0.0, 60.0, (4, 0)),
+    range(&["ammonium-chloride"], (50.0, 50.0), 0.0, 120.0, (1, 0)),
 ];
 
 const HARDENER: &[Range] = &[
-    range(&["chrome-alum"], (30.0, 30.0), 5.0, 90.0),
-    range(&["potassium-alum"], (15.0, 50.0), 5.0, 115.0),
-    range(&["formaldehyde"], (10.0, 90.0), 3.0, 120.0),
+    range(&["chrome-alum"], (30.0, 30.0), 5.0, 90.0, (2, 0)),
+    range(&["potassium-alum"], (15.0, 50.0), 5.0, 115.0, (2, 1)),
+    range(&["formaldehyde"], (10.0, 90.0), 3.0, 120.0, (1, 0)),
 ];
 
 /// Ranges for bleaches, and for reducers and intensifiers, which have no role.
 const BLEACH: &[Range] = &[
-    range(DICHROMATE, (4.0, 9.5), 1.5, 60.0),
-    range(&["sulfuric-acid"], (0.9, 19.0), 0.4, 35.0),
-    range(&["sodium-bisulfate"], (24.0, 24.0), 8.0, 150.0),
-    range(&["potassium-permanganate"], (0.56, 2.0), 0.2, 8.0),
-    range(&["potassium-ferricyanide"], (2.3, 100.0), 1.0, 200.0),
-    range(BROMIDES, (11.0, 30.0), 0.0, 150.0),
-    range(IRON_EDTA, (55.0, 110.0), 15.0, 300.0),
-    range(&["ammonium-persulfate"], (20.0, 50.0), 0.0, 120.0),
-    range(&["mercuric-chloride"], (22.0, 25.0), 0.0, 60.0),
+    range(DICHROMATE, (4.0, 9.5), 1.5, 60.0, (4, 3)),
+    range(&["sulfuric-acid"], (0.9, 19.0), 0.4, 35.0, (3, 1)),
+    range(&["sodium-bisulfate"], (24.0, 24.0), 8.0, 150.0, (1, 1)),
+    range(&["potassium-permanganate"], (0.56, 2.0), 0.2, 8.0, (3, 2)),
+    range(&["potassium-ferricyanide"], (2.3, 100.0), 1.0, 200.0, (3, 1)),
+    range(BROMIDES, (11.0, 30.0), 0.0, 150.0, (2, 1)),
+    range(IRON_EDTA, (55.0, 110.0), 15.0, 300.0, (0, 0)),
+    range(&["ammonium-persulfate"], (20.0, 50.0), 0.0, 120.0, (1, 1)),
+    range(&["mercuric-chloride"], (22.0, 25.0), 0.0, 60.0, (1, 1)),
 ];
 
-const BLEACH_FIX: &[Range] = &[range(IRON_EDTA, (55.0, 110.0), 15.0, 300.0)];
+const BLEACH_FIX: &[Range] = &[range(IRON_EDTA, (55.0, 110.0), 15.0, 300.0, (0, 0))];
 
 const TONER: &[Range] = &[
-    range(&["sodium-sulfide"], (10.0, 10.0), 1.0, 60.0),
-    range(&["thiourea"], (2.0, 2.0), 0.3, 30.0),
-    range(&["sodium-thiosulfate"], (480.0, 480.0), 0.0, 600.0),
-    range(&["potassium-alum"], (120.0, 120.0), 0.0, 140.0),
-    range(&["gold-chloride"], (0.1, 0.1), 0.02, 3.0),
-    range(THIOCYANATES, (10.0, 10.0), 1.0, 60.0),
+    range(&["sodium-sulfide"], (10.0, 10.0), 1.0, 60.0, (1, 0)),
+    range(&["thiourea"], (2.0, 2.0), 0.3, 30.0, (0, 0)),
+    range(&["sodium-thiosulfate"], (480.0, 480.0), 0.0, 600.0, (1, 0)),
+    range(&["potassium-alum"], (120.0, 120.0), 0.0, 140.0, (1, 0)),
+    range(&["gold-chloride"], (0.1, 0.1), 0.02, 3.0, (1, 0)),
+    range(THIOCYANATES, (10.0, 10.0), 1.0, 60.0, (1, 0)),
 ];
 
 const CLEARING: &[Range] = &[
-    range(&["sodium-sulfite"], (10.0, 90.0), 8.0, 160.0),
-    range(BISULFITES, (5.0, 25.0), 2.0, 80.0),
-    range(&["potassium-carbonate", "sodium-carbonate", "sodium-metaborate"], (10.0, 20.0), 3.0, 80.0),
+    range(&["sodium-sulfite"], (10.0, 90.0), 8.0, 160.0, (5, 1)),
+    range(BISULFITES, (5.0, 25.0), 2.0, 80.0, (3, 0)),
+    range(&["potassium-carbonate", "sodium-carbonate", "sodium-metaborate"], (10.0, 20.0), 3.0, 80.0, (2, 0)),
 ];
 
-const STABILIZER: &[Range] =
-    &[range(&["hexamine"], (4.0, 4.0), 1.0, 20.0), range(&["formaldehyde"], (6.0, 6.0), 2.0, 30.0)];
+const STABILIZER: &[Range] = &[
+    range(&["hexamine"], (4.0, 4.0), 1.0, 20.0, (1, 0)),
+    range(&["formaldehyde"], (6.0, 6.0), 2.0, 30.0, (1, 0)),
+];
 
 /// Ingredients, each with the grams that a litre of water dissolves at 20 °C, and the grams above which an amount is a
 /// slip: 5 % above what dissolves or, for two ingredients used warm, a round figure above published amounts.
@@ -263,6 +273,46 @@ impl Mixture<'_> {
             name => return DEVELOPER.iter().copied().find(|range| is_in(range.names, name)),
         })
     }
+}
+
+/// All ranges, by the bath.
+const ALL: [(&str, &[Range]); 14] = [
+    ("developer", DEVELOPER),
+    ("developer, mild", &[HYDROQUINONE_MILD]),
+    ("developer, with carbonate or an aldehyde", &[HYDROQUINONE_CARBONATE]),
+    ("developer, with lye", &[HYDROQUINONE_LYE, BROMIDE_LYE]),
+    ("developer, without lye", &[BROMIDE]),
+    ("developer, beside hydroquinone or metol", &[PHENIDONE_BESIDE]),
+    ("developer, beside catechol, pyrogallol or an ascorbate", &[PHENIDONE_BESIDE_OTHERS]),
+    ("developer, alone", &[PHENIDONE_ALONE]),
+    ("colour developer", COLOUR),
+    ("monobath", MONOBATH),
+    ("stop", STOP),
+    ("fixer", FIXER),
+    ("hardener", HARDENER),
+    ("bleach", BLEACH),
+];
+
+/// The ranges of baths with few ingredients.
+const FEW: [(&str, &[Range]); 4] =
+    [("bleach-fix", BLEACH_FIX), ("toner", TONER), ("clearing bath", CLEARING), ("stabilizer", STABILIZER)];
+
+/// The limits of all ranges as a list in Markdown, a line each, with the formulas that each limit comes from.
+pub(crate) fn limits() -> String {
+    let ranges = ALL.iter().chain(&FEW).flat_map(|(bath, ranges)| ranges.iter().map(move |one| (bath, one)));
+    let line = |(bath, range): (&&str, &Range)| {
+        let under =
+            if range.under > 0.0 { format!("under {} or ", figures(range.under)) } else { String::new() };
+        let source = match range.formulas {
+            (0, _) => "no formula counted, from memory".to_owned(),
+            (counted, read) => format!(
+                "{} in {counted} published formulas, {read} of them read, the rest from memory",
+                range.printed().unwrap_or_default()
+            ),
+        };
+        format!("- {bath}: {} {under}over {}; {source}\n", range.names.join(", "), figures(range.over))
+    };
+    ranges.map(line).collect()
 }
 
 impl Range {

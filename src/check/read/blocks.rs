@@ -26,6 +26,11 @@ pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -
     (rows, sound && !tree.half_merged)
 }
 
+/// The errors of which one is enough for successive lines with the same mistake.
+const MISTAKES: [&str; 2] = ["not-a-statement", "wrong-kind"];
+/// The most further lines that one error marks.
+const JOINED_MAX: usize = 8;
+
 struct FileReader<'a> {
     tree: &'a Tree,
     text: &'a str,
@@ -55,10 +60,12 @@ impl<'a> FileReader<'a> {
                 "split the block",
             );
         }
+        let mut repeated = None;
         for statement in statements.iter().take(most) {
             if self.faults.len() >= FINDINGS_MAX {
                 return (readings, false, false);
             }
+            let before = self.faults.len();
             match self.row_of(block, statement) {
                 Some(row) => {
                     let reading = self.statement(row, statement);
@@ -67,9 +74,31 @@ impl<'a> FileReader<'a> {
                 }
                 None => (all_sound, all_known) = (false, false),
             }
+            repeated = self.join_repeated(repeated, before);
         }
         self.repeats(readings.iter());
         (readings, all_sound, all_known)
+    }
+
+    /// Joins the only error of a line with that of the line before, at `earlier`, if both are the same mistake, such as
+    /// the points of a chart without their block. Returns the place of the error for the next line. `before` is the
+    /// number of errors before this line.
+    fn join_repeated(&mut self, earlier: Option<usize>, before: usize) -> Option<usize> {
+        let [own] = self.faults.get(before..)? else { return None };
+        let is_joined = MISTAKES.contains(&own.name) && own.fixes.is_empty();
+        let first = earlier.and_then(|at| self.faults.get(at)).filter(|first| {
+            is_joined && (first.name, &first.message, &first.help) == (own.name, &own.message, &own.help)
+        });
+        if first.is_none() {
+            return is_joined.then_some(before);
+        }
+        let span = own.span;
+        self.faults.truncate(before);
+        let first = self.faults.get_mut(earlier?)?;
+        if first.others.len() < JOINED_MAX {
+            first.others.push((span, "here, too".to_owned()));
+        }
+        earlier
     }
 
     fn error(&mut self, name: &'static str, span: Span, message: String, help: impl Into<String>) {

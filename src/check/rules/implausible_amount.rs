@@ -62,6 +62,10 @@ rule! {
     /// }
     /// ```
     ///
+    /// The limits at work, in grams or millilitres of pure liquid a litre, and what published formulas have:
+    ///
+    /// {limits}
+    ///
     /// **Source.** 163 published formulas, 44 of them read and the rest from memory; the limits are rounded outwards,
     /// so that each of them is within. US Army, Laboratory Procedures, subcourse SS0509, 1988; Anchell, The Darkroom
     /// Cookbook, 3rd ed., 2008; Jones (ed.), Cassell's Cyclopaedia of Photography, 1911; Wall, The Dictionary of

@@ -7,7 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::gather::Unit;
 use super::mixture::{
     ACIDS, AGENTS, ALKALI, ALUMS, BISULFITES, BROMIDES, CARBONATES, KEEP_ALONE, LYES, Mixture, Odd, SULFITES,
-    THIOSULFATES, figures, has_no_agent, is_bath_b, is_in, is_restrainer, ml, usual_state,
+    THIOSULFATES, figures, has_no_agent, is_bath_b, is_in, is_restrainer, limits, ml, usual_state,
 };
 use crate::journal::Usage;
 use crate::model::{
@@ -99,7 +99,10 @@ impl Rule {
     /// file that the examples use.
     pub fn page(&self) -> String {
         let lines = self.doc.lines().skip(2).map(|line| line.strip_prefix(' ').unwrap_or(line));
-        let rest = lines.collect::<Vec<_>>().join("\n");
+        let mut rest = lines.collect::<Vec<_>>().join("\n");
+        if rest.contains(LIMITS) {
+            rest = rest.replace(LIMITS, limits().trim_end());
+        }
         let gap = if rest.starts_with("**") { "\n" } else { "" };
         let mut meaning = self.meaning.chars();
         let capital = meaning.next().unwrap_or_default().to_uppercase();
@@ -163,6 +166,9 @@ impl Rule {
         }
     }
 }
+
+/// In the doc comment of a rule, the place of the list of limits of all amounts.
+const LIMITS: &str = "{limits}";
 
 /// Declares the rule of a file; the doc comment is the rule's page.
 macro_rules! rule {
