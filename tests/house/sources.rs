@@ -102,7 +102,7 @@ fn the_source_of_every_rule_is_a_published_work_or_said_to_be_none() {
         let source = page.split("**Source.**").nth(1).unwrap_or_default();
         let is_published = WORKS.iter().any(|(_, whole)| source.contains(whole));
         let said = |words: &&str| source.to_lowercase().contains(&words.to_lowercase());
-        let is_said = UNPUBLISHED.iter().any(|words| said(&words));
+        let is_said = UNPUBLISHED.iter().any(said);
         (!is_published && !is_said).then(|| format!("{}: its source is '{source}'", rule.name))
     }));
 }
