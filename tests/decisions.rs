@@ -1,5 +1,6 @@
 //! R18: a person ends a step at a sign. What the schedule says before, at and after the decision.
 
+mod elsewhere;
 mod evenings;
 mod forms;
 mod prints;

@@ -61,6 +61,16 @@ const EACH: &[(&str, &str, &str)] = &[
         "fix time as written 3 x clearing, at least 2:00 → 3 x clearing, at least 2:01",
     ),
     (
+        "time      3 x clearing, at least 2:00",
+        "time      until \"it is clear\", at least 2:00, at most 6:00, look every 30 s",
+        "fix time rule 3 x clearing, at least 2:00 → until \"it is clear\", at least 2:00, at most 6:00, look every 0:30",
+    ),
+    (
+        "time      3 x clearing, at least 2:00",
+        "time      2.5 x \"it is clear\", at most 6:00",
+        "fix time rule 3 x clearing, at least 2:00 → 2.5 x the time to \"it is clear\", at most 6:00",
+    ),
+    (
         "5, 10 inversions",
         "5, 11 inversions",
         "wash time as written 5 inversions, 10 inversions → 5 inversions, 11 inversions",

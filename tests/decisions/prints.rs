@@ -2,10 +2,10 @@
 
 use wetside::compile::{Action, Schedule};
 use wetside::emit::{Look, card, text};
-use wetside::model::Volume;
+use wetside::model::{Format, Volume};
 
 use super::{TRAYS, one_sheet, seconds, starts, totals};
-use crate::kitchen::{Kitchen, compiled};
+use crate::kitchen::{Kitchen, celsius, compiled, evening};
 
 const SEPIA: &str = include_str!("../../recipes/headland-sepia.wet");
 
@@ -69,12 +69,13 @@ fn the_card_says_when_to_look_for_what_and_the_latest_end() {
 /// expose 0:12, stop 0:30, fix 1:00, wash 4:00 + 0:10; the development takes 6 times the time to the sign, 1:00 to 3:00.
 const FACTOR: &str = "wetside 2
 
-film pearl {
+paper pearl {
     source    \"invented\"
 }
 
 recipe print {
-    film      pearl
+    paper     pearl
+    light     safelight \"amber, 1.2 m away\"
     between   18 C and 24 C
 
     expose {
@@ -205,12 +206,13 @@ recipe inspected {{
 fn dry_steps_end_at_signs_too() {
     let text = "wetside 2
 
-film cotton {
+paper cotton {
     source    \"invented\"
 }
 
 recipe blueprint {
-    film      cotton
+    paper     cotton
+    light     room
     between   15 C and 28 C
 
     rest coat {
@@ -250,4 +252,92 @@ recipe blueprint {
     ] {
         assert!(card.contains(line), "{line}\n{card}");
     }
+}
+
+/// What the lith print shares with the trays of the print room: 24x30cm in a litre, 10 s to lift and drip.
+const LITH: &str = "wetside 2
+
+paper gull-warm \"Gull Warm, a paper that liths\" {
+    source    \"invented\"
+}
+
+solution lith \"Lith developer\" {
+    role      developer
+    parts     a, b
+    contains  hydroquinone, sodium-sulfite, potassium-carbonate, potassium-bromide
+    treats    8 rolls per 1 l
+    keeps     6 months
+    source    \"invented\"
+}
+
+solution print-stop \"Citric stop for prints\" {
+    role      stop
+    contains  citric-acid
+    treats    50 rolls per 1 l at 1+19
+    keeps     1 days
+    source    \"common practice, no source\"
+}
+
+solution print-fix \"Fixer for prints\" {
+    role      fixer
+    contains  ammonium-thiosulfate, sodium-sulfite
+    treats    40 rolls per 1 l at 1+9
+    keeps     1 years
+    source    \"common practice, no source\"
+}
+
+tank print-trays {
+    reels     24x30cm x 1, 1 l each
+    holds     1 l
+    fill      0 s
+    drain     10 s
+}
+
+recipe gull-lith \"Gull Warm, lith, by the snatch point\" {
+    paper     gull-warm
+    light     safelight \"red, 1.2 m away\"
+    between   20 C and 30 C
+
+    develop {
+        in        lith 1+1+20, one-shot
+        time      until \"the deepest shadow turns black\", at least 4:00, at most 20:00, look every 30 s
+        agitate   continuous, by rocking
+    }
+    stop {
+        in        print-stop 1+19, reused
+        time      30 s
+        agitate   continuous, by rocking
+    }
+    fix {
+        in        print-fix 1+9, reused
+        time      3:00
+        agitate   continuous, by rocking
+        light     room
+    }
+    wash {
+        flow      4 l/min
+        time      30 min
+    }
+    dry {
+        time      12 h
+    }
+}
+";
+
+/// The decision falls between 4:00 and 20:00, and lifting takes 0:10: STOP 0:30, FIX 3:00, WASH 30:00 + 0:10. So
+/// 4:10 + 0:30 + 3:00 + 30:10 = 37:50, and with 20:00 it is 53:50. The paper states no clearing time, so there is light
+/// from the end of FIX on: 4:10 + 0:30 + 3:00 = 7:40, and at the latest 23:40.
+#[test]
+fn a_lith_print_is_snatched_within_its_range() {
+    let kitchen = Kitchen::sound(LITH);
+    let print = Format::parse("24x30cm").unwrap();
+    let schedule = kitchen.compiled(&evening(celsius("25"), &[(1, print)]));
+    assert_eq!(totals(&schedule), ["37:50", "53:50"]);
+    assert_eq!(schedule.legs.len(), 2);
+    let light = schedule.light.unwrap().at;
+    assert_eq!([schedule.earliest(light), light], [seconds(7 * 60 + 40), seconds(23 * 60 + 40)]);
+    let snatched = schedule.decided(1, seconds(9 * 60));
+    // 9:10 + 0:30 + 3:00.
+    assert_eq!(snatched.light.unwrap().at, seconds(12 * 60 + 40));
+    assert_eq!(totals(&snatched), ["42:50", "42:50"]);
 }
