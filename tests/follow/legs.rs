@@ -187,3 +187,15 @@ fn no_frame_with_a_decision_is_larger_than_its_screen() {
         }
     }
 }
+
+/// At 6:40.7 the sign is seen; the times that follow are whole seconds, as those of a card.
+#[test]
+fn a_decision_falls_on_a_whole_second() {
+    let mut live = until();
+    live.press(Key::Confirm, Time::from_ms(400_700));
+    assert!(live.rings(Time::from_ms(400_700)), "draining begins");
+    let page = shown(&live, Time::from_ms(400_700), USUAL);
+    assert!(page.contains("6:40 of 8:00\n"), "{page}");
+    live.press(Key::Back, Time::from_ms(402_000));
+    assert_eq!(live.at(Time::from_ms(402_000)), seconds(10));
+}

@@ -276,12 +276,14 @@
     if (!open || !open.isRipe) return;
     settle();
     const { most, least, thousandths } = open.one;
-    const seen = thousandths === null ? open.clock : open.clock * thousandths / 1000;
-    made[open.place] = { when: time, saved: most - Math.min(most, Math.max(least, seen)) };
+    // In whole seconds, as all other times of the session.
+    const at = Math.floor(open.clock / 1000) * 1000;
+    const seen = thousandths === null ? at : at * thousandths / 1000;
+    made[open.place] = { when: open.zero + at, saved: most - Math.min(most, Math.max(least, seen)) };
     layOut();
     keep();
     silence();
-    last = time - 1;
+    last = open.zero + at - 1;
     tick();
   }
   // Takes back the decisions that were made after this time.

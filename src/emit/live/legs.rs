@@ -64,9 +64,12 @@ impl Live {
     /// Records that a person sees the sign, and moves what follows.
     pub(super) fn decide(&mut self, at: Time) {
         let Some(open) = self.open(at).filter(Open::is_ripe) else { return };
-        let after = self.schedule.decided(open.leg, open.clock);
-        self.undecided.push((at, std::mem::replace(&mut self.schedule, after)));
-        self.rung = self.rung.min(at - super::INSTANT);
+        // In whole seconds, as all other times of the session.
+        let seen = Time::from_seconds(open.clock.ms / 1000);
+        let when = open.zero + seen;
+        let after = self.schedule.decided(open.leg, seen);
+        self.undecided.push((when, std::mem::replace(&mut self.schedule, after)));
+        self.rung = self.rung.min(when - super::INSTANT);
         self.lay_out();
     }
 
