@@ -70,14 +70,24 @@ fn every_word_and_unit_of_the_list_has_a_page() {
 #[test]
 fn a_page_has_pattern_place_and_example() {
     let page = "\
-without STEP [NAME]
-  drops a step of the parent
+without (WORD | STEP [NAME])
+  drops a step of the parent; edition 2: or the statement with this word
 
   used in    a recipe
   how often  any number
+  WORD       the first word of a statement, such as repeat
   STEP       a kind of step, such as develop
   NAME       a name, such as mq-borax
   example    without stop
+
+without WORD
+  drops the parent's statement with this word
+
+  used in    steps: every step
+  how often  any number
+  since      edition 2
+  WORD       the first word of a statement, such as repeat
+  example    without agitate
 ";
     assert_eq!(told("without"), page);
 }

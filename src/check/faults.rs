@@ -60,6 +60,10 @@ const ERRORS: &[(&str, &str)] = &[
     ("repeated-step", "two steps of one kind and name"),
     ("unplaced-step", "a new step of a derived recipe without its place"),
     ("needless-place", "a second place for a step"),
+    ("nothing-to-remove", "a `without` that removes no statement"),
+    ("caution-removed", "a `without` that removes a caution"),
+    ("repeat-backwards", "repeated steps with the last first"),
+    ("rounds-out-of-range", "steps that are repeated once or too often"),
     ("said-in-two-ways", "a time or temperature stated in two ways"),
     // Agitation
     ("agitation-twice", "a scheme with two kinds of agitation"),

@@ -75,7 +75,7 @@ fn step_said<'a>((kind, word): (StepKind, Span), name: Option<(&'a str, Span)>) 
 
 /// The step that a statement adds, changes or removes.
 pub(super) fn step_of(row: &Reading) -> Option<StepSaid<'_>> {
-    if let Some(without) = row.view::<say::Without>() {
+    if let Some(without) = row.view::<say::Without>().filter(|row| !row.has(say::Without::word)) {
         return Some(step_said(without.said(say::Without::kind)?, without.said(say::Without::name)));
     }
     let (kind, step) = row.step().zip(row.view::<say::Step>())?;
@@ -95,7 +95,7 @@ impl<'a> MergedStep<'a> {
         TIMES.iter().find_map(|is| self.rows.iter().copied().find(|row| is(row.row)))
     }
 
-    fn put(&mut self, row: &'a Reading) {
+    fn put(&mut self, row: &'a Reading, faults: &mut Vec<Diagnostic>) {
         if TIMES.iter().any(|is| is(row.row)) {
             let refers = row.view::<say::Time>().is_some_and(|row| row.has(say::Time::parent));
             match self.time_row() {
@@ -103,7 +103,7 @@ impl<'a> MergedStep<'a> {
                 _ => self.times_before.clear(),
             }
         }
-        put(&mut self.rows, row);
+        put_or_remove(&mut self.rows, row, faults);
     }
 }
 
@@ -144,7 +144,7 @@ pub(super) fn merge<'a>(
     let mut stated: Vec<(StepId<'_>, Span)> = Vec::new();
     for row in &own.rows {
         let Some((id, _)) = step_of(row) else {
-            put(&mut merged.rows, row);
+            put_or_remove(&mut merged.rows, row, faults);
             continue;
         };
         if row.is::<say::Without>() {
@@ -235,7 +235,7 @@ impl<'a> Merged<'a> {
         if let Some(step) = self.steps.get_mut(at) {
             step.sound &= sound;
             step.known &= row.block_known;
-            row.rows.iter().for_each(|row| step.put(row));
+            row.rows.iter().for_each(|row| step.put(row, faults));
         }
         true
     }
@@ -270,6 +270,29 @@ fn place(row: &Reading) -> Option<(bool, StepId<'_>, Span)> {
     let ((), word) = after.or(step.said(say::Step::before))?;
     let (neighbour, said) = neighbour_of(row)?;
     Some((after.is_some(), neighbour, word.to(said.span)))
+}
+
+/// Adds a statement, or removes the inherited ones that a `without` names. A caution cannot be removed.
+fn put_or_remove<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading, faults: &mut Vec<Diagnostic>) {
+    let of_recipe = row.view::<say::Without>().and_then(|row| row.said(say::Without::word));
+    let of_step = row.view::<say::WithoutWord>().and_then(|row| row.said(say::WithoutWord::word));
+    let Some((word, span)) = of_recipe.or(of_step) else {
+        // A `without` that could not be read is reported already.
+        if !row.is::<say::Without>() && !row.is::<say::WithoutWord>() {
+            put(rows, row);
+        }
+        return;
+    };
+    if word == "caution" {
+        let help = "remove this line: a recipe has all cautions of its parent";
+        return faults.push(error("caution-removed", span, "a caution cannot be removed", help));
+    }
+    let before = rows.len();
+    rows.retain(|there| there.row.word != word);
+    if rows.len() == before {
+        let message = format!("there is no inherited statement '{word}'");
+        faults.push(error("nothing-to-remove", span, message, "remove this line, or correct the word"));
+    }
 }
 
 /// Adds a statement. A statement that cannot be repeated replaces an earlier one with the same word or in the same

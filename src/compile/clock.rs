@@ -4,7 +4,7 @@
 use super::evening::Evening;
 use super::schedule::{Action, Because, Event, Notices, PlannedStep};
 use super::{EVENTS_MAX, agitation};
-use crate::model::{Change, Clock, Duration, Scheme, Stated, Step, Time, Use, Volume};
+use crate::model::{Change, Clock, Duration, Scheme, Stated, Step, Time, Transfer, Use, Volume};
 use crate::source::{Diagnostic, Span};
 
 /// The times of a step, counted from the start of the pour.
@@ -27,12 +27,28 @@ pub(super) struct FillAndDrain {
     pub(super) spans: Vec<Span>,
     /// Where the filling and draining times come from, in words.
     pub(super) because: Vec<Because>,
+    /// Whether the material moves, and the baths stand. Then draining is the transfer to the next bath.
+    pub(super) moves: bool,
+}
+
+impl FillAndDrain {
+    /// The actions at the beginning and the end of a bath, or of plain water.
+    pub(super) fn actions(&self, is_water: bool) -> (Action, Action) {
+        match is_water {
+            _ if self.moves => (Action::Lower, Action::Lift),
+            true => (Action::Fill, Action::Dump),
+            false => (Action::Pour, Action::Drain),
+        }
+    }
 }
 
 impl Evening<'_> {
     pub(super) fn fill_and_drain(&self, step: &Step) -> FillAndDrain {
         if !step.is_in_liquid() {
             return FillAndDrain::default();
+        }
+        if let Some(transfer) = self.tank().and_then(|tank| tank.transfer) {
+            return self.transferred(transfer);
         }
         let of_tank = self.tank().map_or((None, None), |tank| (tank.fill, tank.drain));
         let (mut spans, mut because) = (Vec::new(), Vec::new());
@@ -49,7 +65,20 @@ impl Evening<'_> {
         };
         let fill = time("/fill_ms", step.fill, of_tank.0);
         let drain = time("/drain_ms", step.drain, of_tank.1);
-        FillAndDrain { fill, drain, spans, because }
+        FillAndDrain { fill, drain, spans, because, moves: false }
+    }
+
+    /// The times of a step in a tank whose material moves: nothing is filled, and the transfer to the next bath is at the
+    /// end.
+    fn transferred(&self, transfer: Stated<Transfer>) -> FillAndDrain {
+        let rolls = self.tonight.rolls.iter().map(|rolls| rolls.count).sum::<u32>();
+        let drain = if transfer.each { transfer.time.times(rolls) } else { transfer.time };
+        let because = vec![
+            Because::new("/fill_ms", "R6", "the baths stand: nothing is filled", vec![transfer.span]),
+            Because::new("/drain_ms", "R6", "the transfer to the next bath, as the tank says", vec![transfer.span]),
+        ];
+        let spans = vec![transfer.span, transfer.span];
+        FillAndDrain { fill: Time::ZERO, drain, spans, because, moves: true }
     }
 
     /// Warns on the card if the filling or draining time of a step is not stated.
@@ -107,13 +136,14 @@ pub(super) fn changes(
     errors: &mut Vec<Diagnostic>,
 ) -> (Vec<Event>, Time) {
     let FillAndDrain { fill, drain, .. } = *taken;
+    let (into, out) = taken.actions(true);
     let scheme = step.agitation.as_ref();
     let inversion = scheme.map_or(Scheme::INVERSION, |scheme| scheme.inversion);
     let mut events = Vec::new();
     let mut now = pour;
     for change in changes {
         let full = now + fill;
-        events.push(Event::new(now, fill, Action::Fill));
+        events.push(Event::new(now, fill, into));
         let length = match change {
             Change::Inversions(count) => {
                 let length = inversion.times(*count);
@@ -129,7 +159,7 @@ pub(super) fn changes(
                 *time
             }
         };
-        events.push(Event::new(full + length, drain, Action::Dump));
+        events.push(Event::new(full + length, drain, out));
         now = full + length + drain;
         if events.len() > EVENTS_MAX {
             break;

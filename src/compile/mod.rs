@@ -97,6 +97,7 @@ pub fn compile(
 ) -> Result<Schedule, Vec<Diagnostic>> {
     let mut errors = Vec::new();
     let mut notices = Notices { warnings, advice: Vec::new() };
+    let (once, recipe) = (recipe, &recipe.written_out());
     let evening = Evening::of(shelf, recipe, tonight).map_err(|error| vec![*error])?;
     let load = evening.load(&mut errors);
     if !errors.is_empty() {
@@ -137,7 +138,7 @@ pub fn compile(
     Ok(Schedule {
         recipe: Arc::clone(recipe),
         film: Arc::clone(evening.film),
-        fingerprint: fingerprint(recipe),
+        fingerprint: fingerprint(once),
         conditions: tonight.clone(),
         load,
         total: dry.map_or(start, |step| step.start + step.handling),

@@ -6,7 +6,7 @@ use super::evening::Tonight;
 use super::legs::{Decision, Leg};
 use crate::chemistry::Concern;
 use crate::model::{
-    Chart, Date, Dilution, Film, Format, Lighting, Recipe, Shelf, StepKind, Temperature, Time, Use, Volume,
+    Chart, Date, Dilution, Film, Format, Lighting, Recipe, Replenisher, Shelf, StepKind, Temperature, Time, Use, Volume,
     words,
 };
 use crate::source::{Diagnostic, Level, Span};
@@ -69,9 +69,11 @@ impl Schedule {
         self.warnings.iter().filter(|warning| warning.text.starts_with(ANYWAY))
     }
 
-    /// The step that takes the used bath of the step with this index, if any.
+    /// The next step that takes the bath of the step with this index, if any.
     pub fn user_of(&self, index: usize) -> Option<&PlannedStep> {
-        self.steps.iter().find(|step| step.bath.as_ref().is_some_and(|bath| bath.used == Some(index)))
+        let first = self.steps.get(index)?.bath.as_ref()?.used.unwrap_or(index);
+        let mut later = self.steps.iter().skip(index + 1);
+        later.find(|step| step.bath.as_ref().is_some_and(|bath| bath.used == Some(first)))
     }
 
     /// The steps whose baths are mixed at this moment.
@@ -182,6 +184,8 @@ pub struct PlannedStep {
     pub kind: StepKind,
     /// The name of the step, if it has one.
     pub name: Option<String>,
+    /// The round of a repeated step, and the number of rounds.
+    pub round: Option<(u32, u32)>,
     /// The bath; `None` for a dry step.
     pub bath: Option<PlannedBath>,
     /// When the step begins: with handling, or else with the pour.
@@ -281,6 +285,8 @@ pub struct PlannedBath {
     pub flow: Option<Volume>,
     /// The volume that replenishes the bottle after tonight (R13).
     pub replenish: Option<Volume>,
+    /// The solution that replenishes the bottle; `None` if it is the bath's own.
+    pub replenisher: Option<Replenisher>,
     /// The bottle to pour from, if known.
     pub bottle: Option<PlannedBottle>,
 }
@@ -349,6 +355,10 @@ words! {
         Fill = "fill",
         /// Wash water comes out.
         Dump = "dump",
+        /// The material goes into a bath that stands.
+        Lower = "lower",
+        /// The material is lifted, drips and is laid into the next bath.
+        Lift = "lift",
         /// The film is exposed to light, for reversal.
         Expose = "expose",
         /// The dry tank is brought to temperature.
@@ -361,7 +371,8 @@ words! {
 impl Action {
     /// Whether a bath goes in or comes out, which needs both hands.
     pub fn moves_a_bath(self) -> bool {
-        matches!(self, Action::Pour | Action::Fill | Action::Drain | Action::Dump)
+        use Action::{Drain, Dump, Fill, Lift, Lower, Pour};
+        matches!(self, Pour | Fill | Drain | Dump | Lower | Lift)
     }
 }
 

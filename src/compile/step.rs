@@ -59,6 +59,7 @@ impl Evening<'_> {
         Some(PlannedStep {
             kind: step.kind,
             name: step.name.clone(),
+            round: step.round,
             bath,
             start,
             duration,
@@ -136,6 +137,7 @@ impl Evening<'_> {
         if let Some(each) = solution.replenish.filter(|_| bath.reuse == Some(Use::Replenished)) {
             let added = each.scaled(self.area(), Format::ROLL).rounded(Volume::from_ml(1));
             planned.replenish = Some(added);
+            planned.replenisher.clone_from(&solution.replenisher);
             let text = format!("{} for each roll of 80 square inches", words::volume(*each));
             because.push(Because::new("/replenish_ml", "R13", text, vec![each.span]));
         }
@@ -152,11 +154,7 @@ fn liquid_events(
     errors: &mut Vec<Diagnostic>,
 ) -> Option<(Vec<Event>, Time)> {
     let clock = clock::clock(step, duration, taken, errors)?;
-    // Water is filled in and dumped; a bath is poured in and drained.
-    let (into, out) = match step.solution() {
-        None => (Action::Fill, Action::Dump),
-        Some(_) => (Action::Pour, Action::Drain),
-    };
+    let (into, out) = taken.actions(step.solution().is_none());
     let mut events = vec![Event::new(pour, clock.fill, into)];
     if let Some(scheme) = &step.agitation {
         events.extend(agitation::events(scheme, clock, pour, scheme.span, errors));

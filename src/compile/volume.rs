@@ -157,6 +157,9 @@ impl Evening<'_> {
             return Some((asked, "the volume that was asked for, rounded up".to_owned(), Vec::new()));
         }
         let tank = self.tank()?;
+        if let Some(holds) = tank.holds.filter(|_| tank.transfer.is_some()) {
+            return Some((*holds, "the baths stand, and each fills its tank".to_owned(), vec![holds.span]));
+        }
         if let Some(holds) = tank.holds.filter(|_| tank.fill_whole) {
             return Some((*holds, "this tank is always filled completely".to_owned(), vec![holds.span]));
         }

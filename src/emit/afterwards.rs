@@ -38,7 +38,10 @@ pub(super) fn afterwards(schedule: &Schedule) -> Vec<String> {
     let replenished = schedule.steps.iter().filter_map(|step| {
         let bath = step.bath.as_ref()?;
         let volume = phrase::ml(bath.replenish?);
-        Some(format!("replenish: add {volume} to the bottle of {}", phrase::bath(bath)))
+        Some(match &bath.replenisher {
+            Some(with) => format!("replenish: add {volume} of {} to {}", plain(&with.title), phrase::bath(bath)),
+            None => format!("replenish: add {volume} to the bottle of {}", phrase::bath(bath)),
+        })
     });
     let dries = schedule.steps.iter().any(|step| step.kind == StepKind::Dry);
     let hang = hanging(schedule).filter(|_| !dries).map(|order| format!("hang the film, {order}"));

@@ -232,13 +232,29 @@ fn mix(schedule: &Schedule) -> Vec<Ready> {
             None => is_same_bottle(bath, other),
         };
         match rows.iter_mut().find(is_it) {
+            Some((first, ..)) if is_round_of(schedule, *first, step) => {}
             Some((.., row)) => row.steps = format!("{}, {}", row.steps, phrase::called(step)),
             // The line of the step that runs then says to mix it.
             None if bath.used.is_some() || bath.mixed.is_some() => {}
-            None => rows.push((at, bath, ready(schedule, step, bath))),
+            None => match step.round {
+                Some((2.., _)) if bath.dilution.is_none() => {}
+                _ => rows.push((at, bath, ready(schedule, step, &in_all_rounds(step, bath)))),
+            },
         }
     }
     rows.into_iter().map(|(.., row)| row).collect()
+}
+
+/// Whether a step is a later round of the step with this index.
+fn is_round_of(schedule: &Schedule, first: usize, step: &PlannedStep) -> bool {
+    let first = schedule.steps.get(first).filter(|first| first.round.is_some());
+    first.is_some_and(|first| (first.kind, &first.name) == (step.kind, &step.name))
+}
+
+/// The bath with the water of all rounds of a repeated step.
+fn in_all_rounds(step: &PlannedStep, bath: &PlannedBath) -> PlannedBath {
+    let rounds = step.round.filter(|_| bath.dilution.is_none()).map_or(1, |(_, rounds)| rounds);
+    PlannedBath { pours: bath.pours.saturating_mul(rounds), ..bath.clone() }
 }
 
 /// Whether two baths are from one bottle. A one-shot bath and water never are: they are measured for each step.
@@ -276,16 +292,16 @@ fn ready(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath) -> Ready {
             (false, false) => format!("mix {volume}{at}"),
         }
     };
-    let how = how + &prefixed(", ", still_good(schedule, bath));
+    let how = how + &prefixed(", ", still_good(schedule, step, bath));
     Ready { steps: phrase::called(step), bath: phrase::bath(bath), how, parts }
 }
 
 /// How long before the first pour a bath can be mixed, if it dies within a day.
-fn still_good(schedule: &Schedule, bath: &PlannedBath) -> Option<String> {
+fn still_good(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath) -> Option<String> {
     let life = bath.lives.filter(|life| *life < LONG)?;
-    let is_it = |step: &&PlannedStep| step.bath.as_ref().is_some_and(|own| std::ptr::eq(own, bath));
-    let at = schedule.steps.iter().position(|step| is_it(&step))?;
-    let last = schedule.user_of(at).or(schedule.steps.get(at))?;
+    let at = schedule.steps.iter().position(|own| std::ptr::eq(own, step))?;
+    let is_user = |other: &&PlannedStep| other.bath.as_ref().is_some_and(|bath| bath.used == Some(at));
+    let last = schedule.steps.iter().rfind(is_user).unwrap_or(step);
     Some(format!("at most {} before the first pour", spoken(Time::ZERO.max(life - last.end))))
 }
 

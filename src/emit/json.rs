@@ -109,6 +109,8 @@ fn step(schedule: &Schedule, planned: &PlannedStep, sources: &Sources) -> Object
         list(points, |point| Object::of("temperature_c", point.temperature).put("time_ms", point.time));
     Object::of("kind", planned.kind.word())
         .put("name", planned.name.as_ref())
+        .put("round", planned.round.map(|(round, _)| round))
+        .put("rounds", planned.round.map(|(_, rounds)| rounds))
         .put("solution", bath.map(|bath| &bath.solution))
         .put("part", bath.and_then(|bath| bath.part.as_ref()))
         .put("dilution", bath.and_then(|bath| bath.dilution.as_ref()))
@@ -171,6 +173,7 @@ fn filling(bath: &PlannedBath) -> Object {
         .put("keeps_ms", bath.lives)
         .put("flow_ml_per_min", bath.flow.map(ml))
         .put("replenish_ml", bath.replenish.map(ml))
+        .put("replenish_with", bath.replenisher.as_ref().map(|with| &with.name))
 }
 
 pub(super) fn part_of(what: &str, ml: Json) -> Object {

@@ -129,6 +129,10 @@ pub(super) fn on_card(schedule: &Schedule) -> Option<String> {
 
 /// Whether the film is in trays or open tanks, that is, rocked, lifted or shuffled.
 pub(super) fn is_open(schedule: &Schedule) -> bool {
+    let tank = schedule.conditions.tank.as_ref();
+    if tank.is_some_and(|tank| tank.transfer.is_some()) {
+        return true;
+    }
     let mut motions = schedule.recipe.steps.iter().filter_map(|step| step.agitation.as_ref()?.value.by);
     motions.any(|by| matches!(by, Motion::Rocking | Motion::Lifting | Motion::Shuffling))
 }

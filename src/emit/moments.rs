@@ -5,7 +5,7 @@
 use super::plain::{joined, plain, prefixed};
 use super::{card, phrase};
 use crate::compile::{Action, Event, PlannedStep, Schedule, spoken};
-use crate::model::Time;
+use crate::model::{Format, Motion, Time};
 
 /// This many or more equal movements are written as a rhythm: 'every 30 s'. Fewer are written with their times.
 const RHYTHM: usize = 3;
@@ -75,6 +75,8 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
         Action::Pour | Action::Fill => {
             poured(step, event.action) + &prefixed(" of ", step.bath.as_ref().map(phrase::bath))
         }
+        Action::Lower => format!("{} {}", lowered(schedule), joined(step.bath.as_ref().map(phrase::bath), "")),
+        Action::Lift => "lift, and let it drip".to_owned(),
         Action::Agitate => match (event.by, event.count) {
             (Some("inversion"), Some(_)) => amount(event),
             (Some("rotary"), Some(turns)) => format!("turn at {turns} rpm"),
@@ -90,6 +92,14 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
         Action::Warm => "let the tank stand dry in its warm water".to_owned(),
         Action::Dry => phrase::dried(schedule).to_owned() + " to dry",
     }
+}
+
+/// How the material goes into a bath that stands: sheets are laid into a tray, a rack is lowered.
+fn lowered(schedule: &Schedule) -> &'static str {
+    let mut motions = schedule.recipe.steps.iter().filter_map(|step| step.agitation.as_ref()?.value.by);
+    let is_rack = motions.any(|by| by == Motion::Lifting);
+    let mut formats = schedule.load.iter().map(|slot| slot.format);
+    if !is_rack && formats.all(Format::is_sheet) { "lay into" } else { "lower into" }
 }
 
 /// The bath that is mixed now for a later step: `mix 600 ml of Bleach 1+1 for BLEACH: 300 ml bleach a + …`.

@@ -20,7 +20,9 @@ pub(super) fn called(step: &PlannedStep) -> String {
 
 /// A step with its kind in capitals: `DEVELOP second`.
 pub(super) fn head(step: &PlannedStep) -> String {
-    step.kind.word().to_uppercase() + &prefixed(" ", step.name.as_deref().map(plain))
+    let round = step.round.map(|(round, rounds)| format!("{round} of {rounds}"));
+    let name = prefixed(" ", step.name.as_deref().map(plain));
+    step.kind.word().to_uppercase() + &name + &prefixed(" ", round)
 }
 
 /// A bath by its title, dilution and name: `MQ borax, fine grain 1+1`, `Fixer 1+9, bath two`.

@@ -38,11 +38,11 @@ struct Context<'a> {
 
 impl Event {
     pub(super) fn is_filling(&self) -> bool {
-        matches!(self.action, Action::Pour | Action::Fill)
+        matches!(self.action, Action::Pour | Action::Fill | Action::Lower)
     }
 
     pub(super) fn is_emptying(&self) -> bool {
-        matches!(self.action, Action::Drain | Action::Dump)
+        matches!(self.action, Action::Drain | Action::Dump | Action::Lift)
     }
 }
 
@@ -164,6 +164,7 @@ impl Context<'_> {
             Action::Mix => words,
             Action::Handle => self.handling(event),
             Action::Pour | Action::Fill => self.pouring(event),
+            Action::Lower | Action::Lift => words,
             Action::Agitate if self.moves.first() != Some(event) => return None,
             Action::Agitate => format!("agitate: {}", self.moves.text()?),
             // The line of the agitation states knocks that follow the movements.
@@ -237,7 +238,9 @@ impl Context<'_> {
         let out = out.map(|out| (moments::words(self.schedule, self.step, out), out.length));
         let dries = self.step.is_drying().then(|| "dry".to_owned());
         let empty = out.as_ref().filter(|(_, length)| *length > Time::ZERO);
-        let empty = empty.map(|(_, length)| format!("{length} later it is empty"));
+        let is_moved = self.step.events.last().is_some_and(|last| last.action == Action::Lift);
+        let over = if is_moved { "out of the bath" } else { "empty" };
+        let empty = empty.map(|(_, length)| format!("{length} later it is {over}"));
         let next = self.next.as_ref().map(|next| format!("next {next}"));
         let act = out.map(|(words, _)| words).into_iter().chain(dries).chain(empty).chain(next);
         let follows = Line { when: AFTER.to_owned(), what: joined(act, "; ") };
@@ -271,6 +274,10 @@ impl Context<'_> {
             Some(_) => Some("empty".to_owned()),
             None => (!self.all(Action::Dry).is_empty()).then(|| "dry".to_owned()),
         };
+        let is_moved = self.step.events.last().is_some_and(|last| last.action == Action::Lift);
+        if let Some(next) = self.next.as_ref().filter(|_| is_moved) {
+            return Some(self.at(self.step.end, format!("in {next}")));
+        }
         let next = self.next.as_ref().map(|next| format!("next {next}"));
         let text: Vec<String> = over.into_iter().chain(next).collect();
         (!text.is_empty()).then(|| self.at(self.step.end, text.join("; ")))

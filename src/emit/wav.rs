@@ -69,8 +69,8 @@ pub fn wav(schedule: &Schedule) -> Result<Vec<u8>, NoTrack> {
 
 fn tones(moment: &Moment) -> impl Iterator<Item = Tone> {
     moment.actions.iter().filter_map(|action| match action {
-        Action::Pour | Action::Fill => Some(POUR),
-        Action::Drain | Action::Dump => Some(DRAIN),
+        Action::Pour | Action::Fill | Action::Lower => Some(POUR),
+        Action::Drain | Action::Dump | Action::Lift => Some(DRAIN),
         Action::Agitate => Some(MOVE),
         _ => None,
     })

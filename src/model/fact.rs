@@ -51,6 +51,8 @@ keys! {
     Speed = "speed",
     /// The clearing time in a solution at a dilution.
     ClearsIn(&'a str, &'a Dilution) = "clears",
+    /// The steps that are done several times in turn: the numbers of the first and the last, and how many times.
+    Repeat = "repeat",
     /// The kind of a step; when recipes are compared, whether the step exists.
     Step = "step",
     Name = "name",
@@ -87,6 +89,8 @@ keys! {
     /// How the time in a used bath is extended (R13).
     Extend = "extend",
     Replenish = "replenish",
+    /// The solution that replenishes the bath, by its declared name.
+    Replenisher = "replenisher",
     /// The temperature coefficient of the solution (R2).
     Rate = "rate",
     Keeps = "keeps",
@@ -212,6 +216,7 @@ impl Key<'_> {
                 | Key::Treats
                 | Key::Extend
                 | Key::Replenish
+                | Key::Replenisher
                 | Key::Rate
                 | Key::Keeps
         )

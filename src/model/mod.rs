@@ -7,6 +7,7 @@ mod darkroom;
 mod date;
 mod fact;
 mod format;
+mod keeping;
 mod lines;
 mod mixed;
 mod quantity;
@@ -31,17 +32,18 @@ pub use darkroom::{
 pub use date::Date;
 pub use fact::{Fact, Key, Portion, Value};
 pub use format::{Format, LengthUnit, Side};
+pub use keeping::{Keeping, KeepingUnit, Keeps, KeepsFor};
 pub use lines::lines;
 pub use mixed::Mixed;
 pub(crate) use quantity::gcd;
 pub use quantity::{Difference, Flow, Limit, Mass, Number, Share, Speed, Temperature, Time, Volume, decimal};
-pub use recipe::{Clearing, Film, Grain, Lighting, Material, Recipe, Stated};
+pub use recipe::{Repeat, Clearing, Film, Grain, Lighting, Material, Recipe, Stated};
 pub use shelf::{Shelf, Unsound};
 pub use solution::{
-    Contained, Dilution, Extend, Formula, Item, Keeping, KeepingUnit, Keeps, KeepsFor, Measure, Quickening,
+    Contained, Dilution, Extend, Formula, Item, Measure, Quickening, Replenisher,
     Role, Solution, Substance, Treats,
 };
 pub use speed::both_speeds;
 pub use step::{Band, Bath, Change, Clock, Duration, Sign, Step, StepKind, Use};
-pub use tank::{Reels, Rolls, Tank};
+pub use tank::{Reels, Rolls, Tank, Transfer};
 pub(crate) use words::words;

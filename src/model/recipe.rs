@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::quantity::{Temperature, Time};
 use super::solution::{Dilution, Solution};
-use super::step::{Bath, Step};
+use super::step::{Bath, Step, Use};
 use super::words::words;
 use crate::source::{FileId, Span};
 
@@ -56,6 +56,8 @@ pub struct Recipe {
     pub index: Option<Stated<u32>>,
     /// The recipe's steps, at least one.
     pub steps: Vec<Step>,
+    /// The steps that are done several times in turn.
+    pub repeat: Option<Stated<Repeat>>,
     /// Notes for the card.
     pub notes: Vec<String>,
     /// The recipe's cautions, which come first on the card.
@@ -83,6 +85,65 @@ pub enum Lighting {
     Room,
     /// A lamp that the material may see, such as `amber, 1.2 m away`.
     Safelight(String),
+}
+
+/// Steps that are done several times in turn: `repeat from develop to wash still, 3 times`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Repeat {
+    /// The index of the first step.
+    pub first: usize,
+    /// The index of the last step.
+    pub last: usize,
+    /// How many times, at least twice.
+    pub rounds: u32,
+}
+
+impl Repeat {
+    /// How many steps each round has.
+    fn length(self) -> usize {
+        self.last.saturating_sub(self.first) + 1
+    }
+
+    /// The index of a step in a round, counted from 0, when every round is written out. A step outside the repeated
+    /// ones is in every round.
+    fn index(self, step: usize, round: usize) -> usize {
+        match step {
+            _ if step < self.first => step,
+            _ if step <= self.last => step + round * self.length(),
+            _ => step + (self.rounds as usize).saturating_sub(1) * self.length(),
+        }
+    }
+}
+
+impl Recipe {
+    /// The recipe with every round of its repeated steps written out. A bath that is poured away afterwards is one bath
+    /// in all rounds.
+    pub fn written_out(self: &Arc<Recipe>) -> Arc<Recipe> {
+        let Some(repeat) = self.repeat.map(|repeat| repeat.value) else { return Arc::clone(self) };
+        let is_repeated = |at: usize| (repeat.first..=repeat.last).contains(&at);
+        let mut steps: Vec<Step> = Vec::new();
+        let mut add = |at: usize, step: &Step, round: usize| {
+            let mut step = step.clone();
+            let is_inside = is_repeated(at);
+            step.round = is_inside.then(|| (u32::try_from(round).unwrap_or(u32::MAX).saturating_add(1), repeat.rounds));
+            if let Some(bath) = &mut step.bath {
+                let last = (repeat.rounds as usize).saturating_sub(1);
+                let round_of = |used: usize| if is_inside && is_repeated(used) { round } else { last };
+                bath.used = bath.used.map(|used| repeat.index(used, round_of(used)));
+                if round > 0 && bath.used.is_none() && bath.solution.is_some() && !bath.reuse.is_some_and(Use::is_kept) {
+                    bath.used = Some(repeat.index(at, 0));
+                }
+            }
+            steps.push(step);
+        };
+        let all = || self.steps.iter().enumerate();
+        all().filter(|(at, _)| *at < repeat.first).for_each(|(at, step)| add(at, step, 0));
+        for round in 0..repeat.rounds as usize {
+            all().filter(|(at, _)| is_repeated(*at)).for_each(|(at, step)| add(at, step, round));
+        }
+        all().filter(|(at, _)| *at > repeat.last).for_each(|(at, step)| add(at, step, 0));
+        Arc::new(Recipe { steps, repeat: None, ..(**self).clone() })
+    }
 }
 
 /// A film, a paper or a glass plate.

@@ -1,6 +1,7 @@
 //! A solution: its formulas, capacity and keeping time, and its dilution.
 
-use super::quantity::{Difference, Mass, Number, Share, Temperature, Time, Volume, gcd};
+use super::keeping::Keeps;
+use super::quantity::{Difference, Mass, Number, Share, Temperature, Volume, gcd};
 use super::recipe::Stated;
 use super::words::words;
 use crate::chemistry::Ingredient;
@@ -37,6 +38,8 @@ pub struct Solution {
     pub extend: Option<Stated<Extend>>,
     /// The volume of fresh solution that replenishes the bottle after each roll.
     pub replenish: Option<Stated<Volume>>,
+    /// The solution that replenishes the bottle; `None` if it is this solution.
+    pub replenisher: Option<Replenisher>,
     /// The solution's temperature coefficient (R2).
     pub rate: Option<Stated<Quickening>>,
     /// How long the solution keeps after mixing, in the order of the lines.
@@ -282,71 +285,13 @@ pub struct Quickening {
     pub interval: Difference,
 }
 
-/// How long a solution keeps, in the unit that the file uses.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Keeping {
-    /// The number of units.
-    pub count: u32,
-    /// The unit.
-    pub unit: KeepingUnit,
-}
-
-/// A keeping time, as in `keeps 45 min at 1+1+100`.
+/// The solution that replenishes another.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Keeps {
-    /// How long.
-    pub time: KeepsFor,
-    /// Whether the time holds for a bottle that is only half full.
-    pub half_full: bool,
-    /// The dilution; `None` if the time holds at any dilution.
-    pub at: Option<Dilution>,
-    /// The span of the keeping time.
-    pub span: Span,
-}
-
-impl std::fmt::Display for Keeps {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "{}", self.time)?;
-        f.write_str(if self.half_full { " half full" } else { "" })?;
-        self.at.iter().try_for_each(|at| write!(f, " at {at}"))
-    }
-}
-
-/// How long a solution keeps.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum KeepsFor {
-    /// By the calendar.
-    Calendar(Keeping),
-    /// By the clock: the working life of a bath that dies within hours.
-    Clock(Time),
-}
-
-impl std::fmt::Display for KeepsFor {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        match self {
-            KeepsFor::Calendar(keeping) => write!(f, "{keeping}"),
-            KeepsFor::Clock(time) if time.ms % 3_600_000 == 0 => write!(f, "{} h", time.ms / 3_600_000),
-            KeepsFor::Clock(time) if time.ms % 60_000 == 0 => write!(f, "{} min", time.ms / 60_000),
-            KeepsFor::Clock(time) => write!(f, "{time}"),
-        }
-    }
-}
-
-words! {
-    /// The units of a keeping time.
-    pub enum KeepingUnit {
-        Days = "days",
-        Weeks = "weeks",
-        /// Months of the calendar.
-        Months = "months",
-        Years = "years",
-    }
-}
-
-impl std::fmt::Display for Keeping {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "{} {}", self.count, self.unit.word())
-    }
+pub struct Replenisher {
+    /// The name of the solution, in the file that declares it.
+    pub name: String,
+    /// The title of the solution, or else the name.
+    pub title: String,
 }
 
 /// A dilution: parts of the solution, then parts of water.

@@ -52,6 +52,8 @@ pub struct Step {
     pub kind: StepKind,
     /// The step's name, if it has one.
     pub name: Option<String>,
+    /// The round of a repeated step, and the number of rounds; `None` while the rounds are not written out.
+    pub round: Option<(u32, u32)>,
     /// The step's header, in the recipe that first declares the step.
     pub span: Span,
     /// The bath; `None` for a dry step, and for a step in water that states no bath.

@@ -26,6 +26,8 @@ pub struct Tank {
     pub fill: Option<Stated<Time>>,
     /// The time to drain the tank, if stated.
     pub drain: Option<Stated<Time>>,
+    /// How long it takes to move the material from bath to bath, if the baths stand.
+    pub transfer: Option<Stated<Transfer>>,
     /// Notes for the card.
     pub notes: Vec<String>,
     /// The tank's cautions.
@@ -46,6 +48,15 @@ impl Tank {
         let words: Vec<String> = self.reels.iter().map(|reels| reels.format.to_string()).collect();
         words.join(", ")
     }
+}
+
+/// How long it takes to lift the material, let it drip and lay it into the next bath.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Transfer {
+    /// The time.
+    pub time: Time,
+    /// Whether the time is for each roll or sheet, and not for all together.
+    pub each: bool,
 }
 
 /// The reels for one format, as in `reels 120 x 5, 500 ml each`.

@@ -37,6 +37,10 @@ fn facts(recipe: &Recipe, with_rest: bool) -> Vec<Fact<'_>> {
     gathered.optional(true, Key::Film, film, |film| Value::Name(&film.name));
     gathered.optional(false, Key::Index, recipe.index, |index| Value::Count(*index));
     gathered.lighting(recipe.lighting.as_ref());
+    gathered.optional(true, Key::Repeat, recipe.repeat, |repeat| {
+        let (first, last) = (counted(repeat.first), counted(repeat.last));
+        Value::Words(Cow::Owned(format!("{first} {last} {}", repeat.rounds)))
+    });
     gathered.film(film);
     for (number, step) in (1..).zip(&recipe.steps) {
         gathered.step = number;
@@ -143,6 +147,8 @@ impl<'a> Gathered<'a> {
         self.optional(is_kept && has_time, Key::Extend, solution.extend, |extend| Value::Extend(*extend));
         let is_replenished = bath.reuse == Some(Use::Replenished);
         self.optional(is_replenished, Key::Replenish, solution.replenish, |each| Value::Volume(*each));
+        let replenisher = solution.replenisher.as_ref();
+        self.optional(is_replenished, Key::Replenisher, replenisher, |it| Value::Name(&it.name));
         self.optional(step.goes_by_rate(), Key::Rate, solution.rate, |rate| {
             Value::Rate(rate.factor.in_base(1_000_000).unwrap_or(i64::MAX), rate.interval.base)
         });

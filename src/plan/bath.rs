@@ -200,7 +200,8 @@ impl Sums {
                 });
             }
             if let Some(added) = bath.replenish.filter(|_| is_first) {
-                self.take(&bath.solution, true, added);
+                let with = bath.replenisher.as_ref().map_or(&bath.solution, |with| &with.name);
+                self.take(with, true, added);
             }
             if let Some(Pour { bottle, origin: Origin::Begun, .. }) = pour {
                 volume = volume + *bottle.volume;

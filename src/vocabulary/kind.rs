@@ -62,6 +62,8 @@ pub enum Kind {
     Format,
     /// A kind of step.
     Step,
+    /// The first word of a statement that a recipe or a step can inherit.
+    Statement,
 }
 
 /// Defines the kinds of declarations, each with its article, its word, and its placeholder in the language reference.
@@ -159,6 +161,7 @@ impl Kind {
             Kind::State => ("an ingredient's state", "STATE", "anhydrous"),
             Kind::Format => ("a film format", "FORMAT", "120, 135-24, 4x5in, 9x12cm or 16mmx50ft"),
             Kind::Step => ("a kind of step", "STEP", "develop"),
+            Kind::Statement => ("the first word of a statement", "WORD", "repeat"),
         }
     }
 }

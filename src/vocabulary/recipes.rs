@@ -7,7 +7,7 @@ use super::row::{Block, Row};
 use super::slot::{Statement as _, rows};
 use super::value::{
     After, AgitationClause, AgitationName, Any, Before, BoundClause, ChartTime, Clearing, Count, EachSide,
-    Factor, FilmName, FromParent, Index, LightingClause, Moment, OwnName, SolutionName, Text, Used, Water,
+    Factor, FilmName, FromParent, Index, LightingClause, Moment, OwnName, SolutionName, StatementWord, Text, Used, Water,
 };
 use crate::model::StepKind::*;
 use crate::model::{self, Difference, Dilution, StepKind, Temperature, Use};
@@ -50,8 +50,19 @@ rows! { RECIPES;
         "light safelight \"amber, 1.2 m away\"", 2;
     ExposedAt { index: Index } [index]
         "index" RECIPE, Once, "its exposure index", "index 400";
-    Without { kind: StepKind, name: OwnName } [kind, Maybe(&[name])]
-        "without" RECIPE, Many, "drops a step of the parent", "without stop";
+    Without { word: StatementWord, kind: StepKind, name: OwnName }
+        [Either(&[&[Newer(2, &[word])], &[kind, Maybe(&[name])]])]
+        "without" RECIPE, Many, "drops a step of the parent; edition 2: or the statement with this word",
+        "without stop";
+    WithoutWord { word: StatementWord } [word]
+        "without" STEPS, Many, "drops the parent's statement with this word", "without agitate", 2;
+    Repeat { first: StepKind, first_name: OwnName, last: StepKind, last_name: OwnName, rounds: Count }
+        [
+            Word("from"), first, Maybe(&[first_name]), Word("to"), last, Maybe(&[last_name]), Comma, rounds,
+            Word("times"),
+        ]
+        "repeat" RECIPE, Once, "these steps are done several times in turn",
+        "repeat from develop to wash still, 3 times", 2;
     Step { name: OwnName, before: Before, after: After, by: StepKind, by_name: OwnName }
         [Maybe(&[name]), Maybe(&[Either(&[&[before], &[after]]), by, Maybe(&[by_name])])]
         "warm" RECIPE => step(Warm), Many, "the dry tank stands in tempered water", "warm {";

@@ -63,8 +63,10 @@ rows! { SHELF;
         "treats 10 rolls per 1 l at 1+4";
     Extend { by: Share, rolls: Count } [by, Word("per"), rolls, Word("rolls")]
         "extend" SOLUTION, Once, "how its time grows with the rolls it has treated", "extend 10 % per 4 rolls";
-    Replenish { volume: Volume } [volume, Word("per"), Word("roll")]
-        "replenish" SOLUTION, Once, "what is added after each roll", "replenish 25 ml per roll";
+    Replenish { volume: Volume, with: SolutionName }
+        [volume, Word("per"), Word("roll"), Newer(2, &[Word("with"), with])]
+        "replenish" SOLUTION, Once, "what is added after each roll; edition 2: and of which solution",
+        "replenish 25 ml per roll";
     Rate { factor: Number, interval: Difference } [factor, Word("per"), interval]
         "rate" SOLUTION, Once, "the factor by which its time shortens for this rise of temperature", "rate 2.4 per 10 C";
     Keeps { keeping: Keeping, time: Time, half_full: HalfFull, at: Dilution } [

@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 use super::pattern::Part::{Comma, Either, List, Maybe, Word};
 use super::row::{Block, Row};
 use super::slot::{Statement as _, rows};
-use super::value::{Count, Moment, Whole};
+use super::value::{Count, Each, Moment, Whole};
 use crate::model::{self, Amount, Format, Motion, Time, Volume};
 
 const AGITATION: &[Block] = &[Block::Agitation];
@@ -46,6 +46,10 @@ rows! { TANKS;
         "fill" TANK, Once, "how long it takes to fill, and whether it is always filled completely", "fill 25 s";
     TankDrain { time: Moment } [time]
         "drain" TANK, Once, "how long it takes to drain", "drain 20 s";
+    Transfer { time: Moment, each: Each } [time, Maybe(&[each])]
+        "transfer" TANK, Once,
+        "the material moves and the baths stand: how long it takes to lift it into the next bath, or each sheet of it",
+        "transfer 10 s", 2;
     // Clauses, which occur only inside other statements.
     AmountOf { time: Time, count: Count } [Either(&[&[time], &[count, Word("inversions")]])]
         "" &[], Once, "how long, or how often", "30 s";

@@ -94,7 +94,7 @@ macro_rules! mentions {
 }
 
 markers! {
-    Count Factor Index Moment ChartTime Tap Text NewName OwnName State Ph AgitationClause BoundClause ContainedClause
+    StatementWord Count Factor Index Moment ChartTime Tap Text NewName OwnName State Ph AgitationClause BoundClause ContainedClause
     LightingClause
 }
 
@@ -138,6 +138,7 @@ captures! {
     Text as &'a str = Form::Value(Kind::Text), Value::Text(text) => text;
     NewName as &'a str = Form::Value(Kind::NewName), Value::Name(name) => name;
     OwnName as &'a str = Form::Value(Kind::OwnName), Value::Name(name) => name;
+    StatementWord as &'a str = Form::Value(Kind::Statement), Value::Name(name) => name;
     State as &'a str = Form::Value(Kind::State), Value::Name(name) => name;
     Dilution as &'a Dilution = Form::Value(Kind::Dilution), Value::Dilution(dilution) => dilution;
 
@@ -167,6 +168,6 @@ macro_rules! flags {
 
 flags! {
     Any = "any", Clearing = "clearing", FromParent = "parent", Used = "used", HalfFull = "half full",
-    Second = "second", Water = "water", Whole = "whole", EachSide = "each side", BothSides = "both sides", Before = "before",
-    After = "after",
+    Second = "second", Water = "water", Whole = "whole", EachSide = "each side", BothSides = "both sides",
+    Before = "before", After = "after", Each = "each",
 }

@@ -286,6 +286,11 @@ fn every_kind_of_difference_in_the_schema_occurs() {
     let texts = texts.chain([later(), renamed(), on_paper()].map(|text| format!("{text}{WEIR}")));
     let mut pairs: Vec<(String, String)> = texts.map(|new| (format!("{TEXT}{WEIR}"), new)).collect();
     pairs.push((without_rate(TEXT), without_rate(&changed("10:00 at 20 C", "10:00 at 21 C"))));
+    let second = TEXT.replace("wetside 1", "wetside 2").replace("light     safe", "light     room");
+    let line = "    index     200\n    repeat    from stop to fix, 2 times\n";
+    let rounds = second.replace("    index     200\n", line);
+    let topped_up = second.replace("25 ml per roll", "25 ml per roll with fixer");
+    pairs.extend([(second.clone(), rounds), (second, topped_up)]);
     pairs.extend(BATHS.iter().map(|(kind, from, to, _)| (bathed_again(kind, from), bathed_again(kind, to))));
     for (old, new) in pairs {
         let json = super::shape::compared(&old, &new);

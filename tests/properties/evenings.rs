@@ -50,8 +50,8 @@ fn moved_outside_the_bath(step: &PlannedStep) -> Vec<String> {
     let (mut faults, mut full) = (Vec::new(), None);
     for event in &step.events {
         match event.action {
-            Action::Pour | Action::Fill => full = Some(event.at + event.length),
-            Action::Drain | Action::Dump => {
+            Action::Pour | Action::Fill | Action::Lower => full = Some(event.at + event.length),
+            Action::Drain | Action::Dump | Action::Lift => {
                 if full.is_none() || event.length != step.drain {
                     faults.push(format!("{} drains at {}", step.kind.word(), event.at));
                 }

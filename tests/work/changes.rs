@@ -39,6 +39,8 @@ const OTHERS: &[(&str, &str, &str)] = &[
     ("clear", "tone", "STEP"),
     ("rinse", "rest", "STEP"),
     ("presoak", "rinse", "STEP"),
+    ("deep", "again", "NAME"),
+    ("agitate", "note", "NAME"),
     ("metol", "hydroquinone", "NAME"),
     ("borax", "sodium-carbonate", "NAME"),
     ("potassium-ferricyanide", "potassium-bromide", "NAME"),
@@ -63,7 +65,7 @@ pub(crate) fn kind_of(placeholder: &str) -> &'static str {
         "KEEPING" => "KEEPING",
         "TEXT" => "TEXT",
         "STEP" => "STEP",
-        "NAME" | "FILM" | "SOLUTION" | "AGITATION" | "RECIPE" | "INGREDIENT" | "STATE" => "NAME",
+        "NAME" | "WORD" | "FILM" | "SOLUTION" | "AGITATION" | "RECIPE" | "INGREDIENT" | "STATE" => "NAME",
         other => panic!("{other} has no change"),
     }
 }

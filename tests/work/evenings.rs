@@ -1,5 +1,7 @@
 //! Three evenings, as far as a person does anything by them: no word of a title, a note or a reason.
 
+use std::sync::Arc;
+
 use wetside::compile::{Action, Bottles, Decision, Event, PlannedBath, PlannedStep, Schedule, compile};
 use wetside::measure::{Asked, Line, Weighing, Work, measure};
 use wetside::model::{
@@ -47,6 +49,7 @@ struct Bath {
     pours: u32,
     flow: Option<Volume>,
     replenish: Option<Volume>,
+    replenisher: Option<String>,
 }
 
 /// The evenings of a text's last recipe; `None` where one is refused.
@@ -84,7 +87,8 @@ pub(crate) fn schedules(kitchen: &Kitchen) -> [Option<Schedule>; 3] {
     ]
 }
 
-fn steps(recipe: &Recipe, schedule: &Schedule) -> Vec<Step> {
+fn steps(recipe: &Arc<Recipe>, schedule: &Schedule) -> Vec<Step> {
+    let recipe = recipe.written_out();
     let written = recipe.steps.iter().map(|step| step.solution().map(|solution| &**solution));
     let of = |step: &PlannedStep, solution| Step { bath: bath(schedule, step, solution), ..self::step(step) };
     schedule.steps.iter().zip(written).map(|(step, solution)| of(step, solution)).collect()
@@ -107,6 +111,7 @@ fn bath(schedule: &Schedule, step: &PlannedStep, solution: Option<&Solution>) ->
         pours: bath.pours,
         flow: bath.flow,
         replenish: bath.replenish,
+        replenisher: bath.replenisher.as_ref().map(|with| with.name.clone()),
     })
 }
 

@@ -6,6 +6,7 @@ mod darkroom;
 mod durations;
 mod partial;
 mod recipes;
+mod rounds;
 mod shelf;
 mod tanks;
 mod temperatures;

@@ -147,6 +147,7 @@ fn any_bath(role: Role, span: Span) -> Bath {
         treats: Vec::new(),
         extend: None,
         replenish: None,
+        replenisher: None,
         rate: None,
         keeps: Vec::new(),
         cautions: Vec::new(),

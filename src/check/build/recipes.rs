@@ -29,6 +29,7 @@ impl Builder<'_> {
         }
         self.becomes_another(&steps);
         let (steps, unknown): (Vec<Step>, Vec<Option<Unknown>>) = steps.into_iter().unzip();
+        let repeat = merged.one_sound::<say::Repeat>().and_then(|row| self.repeat(row, &merged.steps));
         if merged.sound && merged.steps.is_empty() {
             self.error(
                 "missing-statement",
@@ -51,6 +52,7 @@ impl Builder<'_> {
             lighting: merged.one_sound().and_then(begins_in),
             index: merged.stated(say::ExposedAt::index),
             steps,
+            repeat,
             notes: merged.notes(),
             cautions: merged.cautions(),
         };
@@ -139,6 +141,7 @@ impl Builder<'_> {
         let step = Step {
             kind: own.id.kind,
             name: own.id.name.map(str::to_owned),
+            round: None,
             span: own.span,
             bath,
             duration: duration.unwrap_or_else(|| any_duration(own.span)),

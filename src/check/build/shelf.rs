@@ -5,10 +5,10 @@ use super::{Builder, named};
 use crate::chemistry::Ingredient;
 use crate::model::{
     Clearing, Contained, Dilution, Extend, Film, Formula, Item, Keeps, KeepsFor, Material, Measure,
-    Quickening, Solution, Stated, Substance, Treats, Volume,
+    Quickening, Replenisher, Solution, Stated, Substance, Treats, Volume,
 };
 use crate::source::{Diagnostic, Span};
-use crate::vocabulary::{Lines as _, Matched, Reading, say};
+use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
 impl Builder<'_> {
     pub(super) fn film(&mut self, reading: &Reading) -> Option<Film> {
@@ -75,6 +75,7 @@ impl Builder<'_> {
             treats: reading.each().filter_map(treats).collect(),
             extend: reading.one().and_then(extend),
             replenish: reading.stated(say::Replenish::volume),
+            replenisher: self.replenisher(reading),
             rate: reading.one().and_then(rate),
             keeps: reading.each().filter_map(keeps).collect(),
             cautions: reading.cautions(),
@@ -99,6 +100,14 @@ impl Builder<'_> {
             keeps.at.iter().for_each(|dilution| _ = self.parts_fit(&solution, dilution, keeps.span));
         }
         (reading.is_sound() && self.no_error_since(before)).then_some(solution)
+    }
+
+    /// The solution that replenishes a solution, if the solution names another.
+    fn replenisher(&mut self, reading: &Reading) -> Option<Replenisher> {
+        let name = reading.one_sound::<say::Replenish>()?.said(say::Replenish::with)?;
+        let key = self.scopes.find(Declared::Solution, name, &mut self.faults)?;
+        let (name, title) = named(self.units.get(&key.file)?.readings.get(key.at)?)?;
+        Some(Replenisher { name, title })
     }
 
     /// Whether a dilution has a part for each bottle of its solution; reports an error if not.

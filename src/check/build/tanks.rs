@@ -2,7 +2,7 @@
 
 use super::super::error;
 use super::{Builder, named};
-use crate::model::{Amount, Pulse, Reels, Scheme, Tank, Time};
+use crate::model::{Amount, Pulse, Reels, Scheme, Stated, Tank, Time, Transfer};
 use crate::source::Span;
 use crate::vocabulary::{Lines as _, Matched, Reading, say};
 
@@ -35,6 +35,18 @@ impl Builder<'_> {
             }
         }
         let fill = reading.one::<say::TankFill>();
+        let transfer = reading.one::<say::Transfer>();
+        let poured = fill.map(|row| row.span).or(reading.one::<say::TankDrain>().map(|row| row.span));
+        if let Some((transfer, poured)) = transfer.map(|row| row.span).zip(poured) {
+            let message = "a tank whose material moves is neither filled nor drained";
+            let fault = error("said-in-two-ways", poured, message, "keep 'transfer', or 'fill' and 'drain'");
+            self.report(fault.other(transfer, "the material moves"));
+            return None;
+        }
+        let transfer = transfer.and_then(|row| {
+            let each = row.has(say::Transfer::each);
+            Some(Stated::new(Transfer { time: row.time()?, each }, row.span))
+        });
         reading.is_sound().then(|| Tank {
             name,
             title,
@@ -45,6 +57,7 @@ impl Builder<'_> {
             fill_whole: fill.is_some_and(|row| row.has(say::TankFill::whole)),
             fill: reading.stated(say::TankFill::time),
             drain: reading.stated(say::TankDrain::time),
+            transfer,
             notes: reading.notes(),
             cautions: reading.cautions(),
         })

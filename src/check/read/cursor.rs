@@ -1,8 +1,9 @@
 //! A position among the tokens of a statement, and what the next token looks like.
 
+use crate::model::StepKind;
 use crate::source::{FileId, Span};
 use crate::syntax::{Token, TokenKind};
-use crate::vocabulary::{Kind, RESERVED, RESERVED_INSIDE, ambiguous, respelled, unit};
+use crate::vocabulary::{Block, Kind, RESERVED, RESERVED_INSIDE, blocks_of, ambiguous, respelled, unit};
 
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Cursor<'a> {
@@ -136,6 +137,7 @@ impl<'a> Cursor<'a> {
             Kind::Index => matches!(seen, Seen::Bare | Seen::Fraction),
             Kind::Dilution => matches!(seen, Seen::Value(Kind::Dilution) | Seen::Clock | Seen::Fraction),
             Kind::NewName | Kind::Step => seen == Seen::Word,
+            Kind::Statement => seen == Seen::Word && is_inherited(self.words_at(0)),
             Kind::OwnName => seen == Seen::Word && !RESERVED_INSIDE.contains(&self.words_at(0)),
             Kind::Name(_) | Kind::Ingredient | Kind::State => {
                 seen == Seen::Word && !RESERVED.contains(&self.words_at(0))
@@ -157,4 +159,10 @@ pub(super) fn measured_as(kind: Kind) -> Kind {
         Kind::Tap | Kind::Difference => Kind::Temperature,
         _ => kind,
     }
+}
+
+/// Whether a recipe or a step can inherit a statement that begins with this word, which is no kind of step.
+fn is_inherited(word: &str) -> bool {
+    let can = |block: &Block| matches!(block, Block::Recipe | Block::Step(_));
+    StepKind::parse(word).is_none() && blocks_of(word).iter().any(can)
 }

@@ -86,7 +86,7 @@ impl Reader<'_, '_> {
             Kind::NewName => self.new_name()?,
             Kind::OwnName => self.own_name()?,
             Kind::Name(declared) => self.mention(declared),
-            Kind::State => Value::Name(self.name().to_owned()),
+            Kind::State | Kind::Statement => Value::Name(self.name().to_owned()),
             Kind::Ingredient => self.ingredient(),
             Kind::Format => self.format()?,
             Kind::Step => self.step()?,
