@@ -75,7 +75,12 @@ impl Evening<'_> {
         let drain = if transfer.each { transfer.time.times(rolls) } else { transfer.time };
         let because = vec![
             Because::new("/fill_ms", "R6", "the baths stand: nothing is filled", vec![transfer.span]),
-            Because::new("/drain_ms", "R6", "the transfer to the next bath, as the tank says", vec![transfer.span]),
+            Because::new(
+                "/drain_ms",
+                "R6",
+                "the transfer to the next bath, as the tank says",
+                vec![transfer.span],
+            ),
         ];
         let spans = vec![transfer.span, transfer.span];
         FillAndDrain { fill: Time::ZERO, drain, spans, because, moves: true }

@@ -6,8 +6,8 @@ use super::evening::Tonight;
 use super::legs::{Decision, Leg};
 use crate::chemistry::Concern;
 use crate::model::{
-    Chart, Date, Dilution, Film, Format, Lighting, Recipe, Replenisher, Shelf, StepKind, Temperature, Time, Use, Volume,
-    words,
+    Chart, Date, Dilution, Film, Format, Lighting, Recipe, Replenisher, Shelf, StepKind, Temperature, Time,
+    Use, Volume, words,
 };
 use crate::source::{Diagnostic, Level, Span};
 

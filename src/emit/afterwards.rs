@@ -39,7 +39,9 @@ pub(super) fn afterwards(schedule: &Schedule) -> Vec<String> {
         let bath = step.bath.as_ref()?;
         let volume = phrase::ml(bath.replenish?);
         Some(match &bath.replenisher {
-            Some(with) => format!("replenish: add {volume} of {} to {}", plain(&with.title), phrase::bath(bath)),
+            Some(with) => {
+                format!("replenish: add {volume} of {} to {}", plain(&with.title), phrase::bath(bath))
+            }
             None => format!("replenish: add {volume} to the bottle of {}", phrase::bath(bath)),
         })
     });

@@ -75,7 +75,9 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
         Action::Pour | Action::Fill => {
             poured(step, event.action) + &prefixed(" of ", step.bath.as_ref().map(phrase::bath))
         }
-        Action::Lower => format!("{} {}", lowered(schedule), joined(step.bath.as_ref().map(phrase::bath), "")),
+        Action::Lower => {
+            format!("{} {}", lowered(schedule), joined(step.bath.as_ref().map(phrase::bath), ""))
+        }
         Action::Lift => "lift, and let it drip".to_owned(),
         Action::Agitate => match (event.by, event.count) {
             (Some("inversion"), Some(_)) => amount(event),

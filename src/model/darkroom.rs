@@ -5,9 +5,9 @@ use std::sync::Arc;
 
 use super::Date;
 use super::format::Format;
+use super::keeping::KeepsFor;
 use super::quantity::{Temperature, Time, Volume};
 use super::recipe::{Film, Stated};
-use super::keeping::KeepsFor;
 use super::solution::{Dilution, Solution};
 use super::step::{Bath, StepKind};
 use super::words;

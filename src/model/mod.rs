@@ -37,11 +37,11 @@ pub use lines::lines;
 pub use mixed::Mixed;
 pub(crate) use quantity::gcd;
 pub use quantity::{Difference, Flow, Limit, Mass, Number, Share, Speed, Temperature, Time, Volume, decimal};
-pub use recipe::{Repeat, Clearing, Film, Grain, Lighting, Material, Recipe, Stated};
+pub use recipe::{Clearing, Film, Grain, Lighting, Material, Recipe, Repeat, Stated};
 pub use shelf::{Shelf, Unsound};
 pub use solution::{
-    Contained, Dilution, Extend, Formula, Item, Measure, Quickening, Replenisher,
-    Role, Solution, Substance, Treats,
+    Contained, Dilution, Extend, Formula, Item, Measure, Quickening, Replenisher, Role, Solution, Substance,
+    Treats,
 };
 pub use speed::both_speeds;
 pub use step::{Band, Bath, Change, Clock, Duration, Sign, Step, StepKind, Use};

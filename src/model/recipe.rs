@@ -125,12 +125,17 @@ impl Recipe {
         let mut add = |at: usize, step: &Step, round: usize| {
             let mut step = step.clone();
             let is_inside = is_repeated(at);
-            step.round = is_inside.then(|| (u32::try_from(round).unwrap_or(u32::MAX).saturating_add(1), repeat.rounds));
+            step.round = is_inside
+                .then(|| (u32::try_from(round).unwrap_or(u32::MAX).saturating_add(1), repeat.rounds));
             if let Some(bath) = &mut step.bath {
                 let last = (repeat.rounds as usize).saturating_sub(1);
                 let round_of = |used: usize| if is_inside && is_repeated(used) { round } else { last };
                 bath.used = bath.used.map(|used| repeat.index(used, round_of(used)));
-                if round > 0 && bath.used.is_none() && bath.solution.is_some() && !bath.reuse.is_some_and(Use::is_kept) {
+                if round > 0
+                    && bath.used.is_none()
+                    && bath.solution.is_some()
+                    && !bath.reuse.is_some_and(Use::is_kept)
+                {
                     bath.used = Some(repeat.index(at, 0));
                 }
             }

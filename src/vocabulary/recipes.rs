@@ -7,7 +7,8 @@ use super::row::{Block, Row};
 use super::slot::{Statement as _, rows};
 use super::value::{
     After, AgitationClause, AgitationName, Any, Before, BoundClause, ChartTime, Clearing, Count, EachSide,
-    Factor, FilmName, FromParent, Index, LightingClause, Moment, OwnName, SolutionName, StatementWord, Text, Used, Water,
+    Factor, FilmName, FromParent, Index, LightingClause, Moment, OwnName, SolutionName, StatementWord, Text,
+    Used, Water,
 };
 use crate::model::StepKind::*;
 use crate::model::{self, Difference, Dilution, StepKind, Temperature, Use};

@@ -3,7 +3,7 @@
 use crate::model::StepKind;
 use crate::source::{FileId, Span};
 use crate::syntax::{Token, TokenKind};
-use crate::vocabulary::{Block, Kind, RESERVED, RESERVED_INSIDE, blocks_of, ambiguous, respelled, unit};
+use crate::vocabulary::{Block, Kind, RESERVED, RESERVED_INSIDE, ambiguous, blocks_of, respelled, unit};
 
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Cursor<'a> {
