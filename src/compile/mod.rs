@@ -95,8 +95,7 @@ pub fn compile(
     tonight: &Tonight,
     warnings: Vec<Warning>,
 ) -> Result<Schedule, Vec<Diagnostic>> {
-    let mut errors = Vec::new();
-    let mut notices = Notices { warnings, advice: Vec::new() };
+    let (mut errors, mut notices) = (Vec::new(), Notices { warnings, advice: Vec::new() });
     let (once, recipe) = (recipe, &recipe.written_out());
     let evening = Evening::of(shelf, recipe, tonight).map_err(|error| vec![*error])?;
     let load = evening.load(&mut errors);

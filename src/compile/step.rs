@@ -45,9 +45,8 @@ impl Evening<'_> {
         let handled = (handling > Time::ZERO).then(|| Event::new(start, handling, Action::Handle));
         let decision = legs::decision(step, &taken);
         let mut because = vec![reason];
-        if let Some(handling) = step.handling {
-            because.push(Because::new("/handling_ms", "R6", "as the step says", vec![handling.span]));
-        }
+        let said = |span| Because::new("/handling_ms", "R6", "as the step says", vec![span]);
+        because.extend(step.handling.map(|handling| said(handling.span)));
         because.extend(taken.because);
         let bath = filling.map(|filling| self.planned_bath(step, filling, &mut because));
         if let Some(course) = course {
