@@ -103,7 +103,7 @@ pub struct Class {
     pub hazards: Vec<&'static Hazard>,
     /// The statements in `hazards` that rest on a classification from memory.
     pub from_memory: Vec<&'static Hazard>,
-    /// Sensitisers without a statement of their own, whatever their share.
+    /// All sensitisers that cause no hazard statement of the mixture, also if there is too little of them to be named.
     pub sensitisers: Vec<&'static str>,
     /// Sensitisers of which there is too little for a statement of their own, but enough to name them (EUH208).
     pub named: Vec<&'static str>,

@@ -22,7 +22,7 @@ const FILE: &str = "FILE.wet";
 const BLANKS: [char; 2] = [' ', '\t'];
 const NAME_ENDS: [char; 4] = [' ', '\t', '\r', '{'];
 
-/// The roots below the searched folders, in path order. The search did not enter these roots.
+/// The root folders of other recipes below the searched folders, in path order. The search did not enter them.
 #[derive(Clone, Default)]
 pub(super) struct OtherRoots(Arc<Mutex<Vec<PathBuf>>>);
 

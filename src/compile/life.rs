@@ -36,7 +36,7 @@ impl Evening<'_> {
             let age = end - mixed.unwrap_or(Time::ZERO);
             if life < age {
                 let message = format!(
-                    "the bath of {} is {age} old at its end, and {} {} keeps {}",
+                    "at the end of {} its bath is {age} old, but {} {} keeps {}",
                     step.title(),
                     solution.name,
                     bath.dilution,

@@ -23,7 +23,7 @@ pub(super) enum Named {
     Declaration(usize),
     /// The index of a step or a bottle among the members of the view.
     Member(usize),
-    /// A prefix that `use` lines of this file give to the names of other files.
+    /// A prefix that `use` lines of this file put before the names declared in other files.
     Prefix(FileId, String),
 }
 

@@ -55,7 +55,7 @@ fn row(one: &Standing<'_>) -> [String; 9] {
     ]
 }
 
-/// Every reason to doubt the bath in words, the gravest first; else that it is good.
+/// Says in words every reason to doubt the bath, the gravest first; without a reason, says that the bath is good.
 fn told(one: &Standing<'_>) -> String {
     let words: Vec<&str> = doubts(one).map(|(_, words)| words).collect();
     if words.is_empty() { Verdict::Good.words().to_owned() } else { words.join("; ") }

@@ -98,7 +98,10 @@ pub(super) fn mixture(
             }
         }
         (Some(_), None) => {
-            let message = format!("the dilution {dilution} has no water to set the temperature with");
+            let message = format!(
+                "no water is added to {} {dilution}, so the water cannot set its temperature",
+                solution.name
+            );
             let help = "leave --at out, and warm or cool the bottle in a water bath";
             faults.push(Diagnostic::error("no-water-to-warm", solution.span, message).help(help));
         }

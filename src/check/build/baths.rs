@@ -47,7 +47,12 @@ impl Builder<'_> {
         let id = StepId { kind: row.by()?, name: row.by_name() };
         if row.has(say::In::bath) || row.becomes().is_some() || row.fate().is_some_and(Use::is_kept) {
             let message = "a used bath has no other name, and is poured away after this step";
-            self.error("used-bath-is-kept", row.span, message, format!("write: in used {id}"));
+            self.error(
+                "used-bath-is-kept",
+                row.span,
+                message,
+                format!("leave out what follows the name of the step: in used {id}"),
+            );
             return None;
         }
         let before = all.iter().take(built.len());

@@ -65,8 +65,8 @@ impl Partial {
         is_open.then(|| Step { band: Some(Stated::new(band, step.span)), ..step.clone() })
     }
 
-    /// The recipe completed in several ways: without the steps with errors, with what is known of them, and with whatever
-    /// could excuse another step. None if the steps are not known.
+    /// The recipe completed in several ways: without the steps with errors; with what is known of these steps; and with
+    /// what could make the other steps right. None if the steps are not known.
     pub(crate) fn completions(&self) -> impl Iterator<Item = Recipe> {
         let without = std::iter::once_with(|| self.without());
         let known = std::iter::once_with(|| self.recipe.clone());
@@ -88,7 +88,7 @@ impl Partial {
         Recipe { steps, ..self.recipe.clone() }
     }
 
-    /// The recipe with what could excuse another step in each place that is not known.
+    /// A copy of the recipe in which each unknown part is filled with what could make the other steps right.
     fn filled(&self, role: Role) -> Recipe {
         let mut recipe = self.recipe.clone();
         if !self.knows_lines {

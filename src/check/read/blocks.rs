@@ -191,7 +191,7 @@ impl<'a> FileReader<'a> {
     fn repeats<'r>(&mut self, readings: impl Iterator<Item = &'r Reading>) -> bool {
         let before = self.faults.len();
         let mut seen: Vec<&Reading> = Vec::new();
-        // `is_one_with` does not hold between a repeatable statement and itself.
+        // Only statements that may occur once: for a repeatable statement, `is_one_with` itself is false.
         for reading in readings.filter(|reading| reading.is_one_with(reading)) {
             match seen.iter().find(|earlier| earlier.is_one_with(reading)) {
                 None => seen.push(reading),
@@ -294,7 +294,7 @@ fn unknown(block: Block, first: Token, word: &str) -> Diagnostic {
     if word.is_empty() {
         let number = first.kind == TokenKind::Number && matches!(block, Block::Step(_));
         let help = if number {
-            "put the points of a chart into a block: chart {, one line for each, then }".to_owned()
+            "put the points of a chart into a block: a line 'chart {', a line for each point, and a line with } alone".to_owned()
         } else {
             format!("begin with one of {}", here.join(", "))
         };
