@@ -72,6 +72,7 @@ pub(super) struct Mixture<'a> {
     pub(super) is_known: bool,
     pub(super) leads_to_alkali: bool,
     bottles: usize,
+    is_restrainer: bool,
     dilutions: Vec<&'a Dilution>,
 }
 
@@ -87,6 +88,8 @@ pub(super) struct Part {
     held: Vec<bool>,
     /// Whether a bottle with the ingredient has water.
     in_water: bool,
+    /// What is odd about the amount, if anything; found once, because several rules ask for it.
+    pub(super) odd: Option<Odd>,
 }
 
 impl Part {
@@ -190,6 +193,7 @@ impl<'a> Mixture<'a> {
                         bottles: Some(vec![0.0; names.len()]),
                         held: vec![false; names.len()],
                         in_water: false,
+                        odd: None,
                     });
                     largest.push(0.0);
                     parts.len() - 1
@@ -213,15 +217,19 @@ impl<'a> Mixture<'a> {
         }
         let used = uses.map(|uses| uses.dilutions.clone()).unwrap_or_default();
         let stated = || solution.treats.iter().filter_map(|treats| treats.at.as_ref()).collect();
-        Some(Mixture {
+        let mut mixture = Mixture {
             solution,
             role,
             is_known: is_known(solution) && !parts.is_empty(),
             parts,
             leads_to_alkali: uses.is_some_and(|uses| uses.leads_to_alkali),
             bottles: names.len(),
+            is_restrainer: is_restrainer(solution),
             dilutions: if used.is_empty() { stated() } else { used },
-        })
+        };
+        let odds: Vec<Option<Odd>> = mixture.parts.iter().map(|part| mixture.find_odd(part)).collect();
+        mixture.parts.iter_mut().zip(odds).for_each(|(part, odd)| part.odd = odd);
+        Some(mixture)
     }
 
     /// The first ingredient that is in `names`.

@@ -194,7 +194,8 @@ pub(crate) enum Odd {
 const ROUNDING: f64 = 1e-9;
 
 impl Mixture<'_> {
-    pub(crate) fn odd(&self, part: &Part) -> Option<Odd> {
+    /// What is odd about an amount: too much to dissolve, or out of its range.
+    pub(super) fn find_odd(&self, part: &Part) -> Option<Odd> {
         if let Some(row) = SOLUBLE.iter().find(|(name, ..)| *name == part.name() && part.in_water) {
             let most = part.bottles.as_ref()?.iter().copied().fold(0.0, f64::max);
             if most > row.2 * (1.0 + ROUNDING) {
@@ -212,7 +213,7 @@ impl Mixture<'_> {
 
     /// Whether the amount of one of these ingredients is reported as a slip.
     pub(crate) fn is_odd(&self, names: &[&str]) -> bool {
-        self.parts.iter().any(|part| is_in(names, part.name()) && self.odd(part).is_some())
+        self.parts.iter().any(|part| is_in(names, part.name()) && part.odd.is_some())
     }
 
     /// The least amount that is no slip; 0 if another ingredient does most of the work.
@@ -230,7 +231,7 @@ impl Mixture<'_> {
     }
 
     pub(crate) fn range(&self, part: &Part) -> Option<Range> {
-        if is_restrainer(self.solution) {
+        if self.is_restrainer {
             return None;
         }
         let table = match self.role {

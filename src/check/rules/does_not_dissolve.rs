@@ -44,7 +44,7 @@ rule! {
 
 fn check(mixture: &Mixture<'_>) -> Vec<Diagnostic> {
     let found = mixture.parts.iter().filter_map(|part| {
-        let Odd::Undissolved(amount, dissolves) = mixture.odd(part)? else { return None };
+        let Odd::Undissolved(amount, dissolves) = part.odd? else { return None };
         let (name, amount, dissolves) = (part.name(), figures(amount), figures(dissolves));
         let message = format!("a litre has {amount} g of {name}, and about {dissolves} g dissolve at 20 C");
         Some(RULE.found(part.span, message).help("check the figure, its unit, and the salt's water"))

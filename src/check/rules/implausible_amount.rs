@@ -89,7 +89,7 @@ const MEANT: &[(&[Role], &str, &str)] = &[
 
 fn check(mixture: &Mixture<'_>) -> Vec<Diagnostic> {
     let found = mixture.parts.iter().filter_map(|part| {
-        let (amount, over) = match mixture.odd(part)? {
+        let (amount, over) = match part.odd? {
             Odd::Over(amount, _) => (amount, true),
             Odd::Under(amount, _) => (amount, false),
             Odd::Undissolved(..) => return None,
