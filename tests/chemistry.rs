@@ -216,7 +216,7 @@ fn a_liquid_sold_in_strengths_must_give_its_strength() {
     let by_strength: Vec<&str> =
         ingredients().iter().filter(|each| each.strength).map(|each| each.name).collect();
     let expected = "acetic-acid ammonia ammonium-thiosulfate formaldehyde hydrochloric-acid hydrogen-peroxide \
-                    isopropyl-alcohol sulfuric-acid";
+                    isopropyl-alcohol sodium-hypochlorite sulfuric-acid";
     assert_eq!(by_strength.join(" "), expected);
     let acid = ingredient("acetic-acid").unwrap();
     assert_eq!(acid.state(None), None);

@@ -78,7 +78,9 @@ fn lines_are_printed_when_they_are_due() {
 #[test]
 fn from_starts_at_the_named_step() {
     let output = shelf().args(CALL).args(["--from", "rinse", "--speed", "10000"]).succeeds();
-    let (cautions, work) = output.split_once("\n\n").unwrap();
+    let (safety, rest) = output.split_once("\n\n").unwrap();
+    let (cautions, work) = rest.split_once("\n\n").unwrap();
+    assert!(safety.starts_with("SAFETY\n  - label, data sheet"), "{output}");
     assert!(
         cautions.starts_with("CAUTIONS\n  - ") && work.starts_with("RINSE 0:30  Wetting agent"),
         "{output}"

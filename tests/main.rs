@@ -61,6 +61,7 @@ mod record;
 mod reference;
 mod report;
 mod roots;
+mod safety;
 mod schedule;
 mod start;
 mod tanks;

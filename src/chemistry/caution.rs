@@ -1,7 +1,7 @@
 //! The cautions of a card: a line for each solution with its signal word and hazards, then precautions.
 
 use super::hazard::*;
-use super::mixture::Class;
+use super::mixture::{Class, Percent};
 use super::pairs::{OXIDISERS, SULFITES};
 use super::strength::Held;
 
@@ -27,6 +27,10 @@ pub struct Concern {
 pub struct Form {
     /// Bottle or bath name: `mq-borax`, `permanganate-bleach b`, `rapid-fix 1+4`.
     pub what: String,
+    /// Whether it is a bath, not a bottle.
+    pub is_bath: bool,
+    /// The known ingredients, each with its share if that is known.
+    pub holds: Vec<(&'static str, Option<Percent>)>,
     /// Hazards known of a bottle or bath.
     pub class: Class,
     /// The ingredients whose strength is not stated.

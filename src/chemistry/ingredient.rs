@@ -267,6 +267,8 @@ ingredients! {
         [dihydrate "Na3C6H5O7·2H2O" "6132-04-3"];
     "sodium-hydroxide" (H290 H314) SHEETS_READ
         ["NaOH" "1310-73-2"];
+    "sodium-hypochlorite" by strength (H314 H318 H410 EUH031) ANNEX
+        ["NaClO" "7681-52-9"];
     "sodium-metabisulfite" (H302 H318 EUH031) ANNEX
         ["Na2S2O5" "7681-57-4"];
     // Dihydrate and tetrahydrate are also sold as '4 mol' and '8 mol', which count the water of two formula units.

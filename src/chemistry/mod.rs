@@ -17,6 +17,6 @@ pub use entry::{ENTRIES, ENTRIES_SOURCE, Entry, Limit, Route, says};
 pub use hazard::{HAZARDS, Hazard, SAID_BY, Signal};
 pub use ingredient::{Ingredient, State, ingredient, ingredients};
 pub use mixture::{Class, Mixture, Percent, Portion, is_extreme};
-pub use pairs::{BURNING_BY_PH, PAIRS, Pair};
+pub use pairs::{ACIDS, BURNING_BY_PH, OXIDISERS, PAIRS, Pair};
 pub use spelling::respelled_ingredient;
 pub use strength::{Held, STATEMENTS, STATEMENTS_SOURCE, Statement, first_aid};

@@ -28,12 +28,12 @@ pub const BURNING_BY_PH: &[&str] =
 
 const STRONG_ACIDS: &[&str] = &["hydrochloric-acid", "sodium-bisulfate", "sulfuric-acid"];
 /// Acids that a bottle can hold strong enough to free gas.
-pub(super) const ACIDS: &[&str] =
+pub const ACIDS: &[&str] =
     &["acetic-acid", "citric-acid", "hydrochloric-acid", "sodium-bisulfate", "sulfuric-acid"];
 const CYANIDES: &[&str] = &["potassium-ferricyanide", "potassium-thiocyanate", "sodium-thiocyanate"];
 const STRONG_OXIDISERS: &[&str] = &["potassium-dichromate", "potassium-permanganate"];
 /// Ingredients that feed fire.
-pub(super) const OXIDISERS: &[&str] =
+pub const OXIDISERS: &[&str] =
     &["ammonium-persulfate", "hydrogen-peroxide", "potassium-dichromate", "potassium-permanganate"];
 /// Salts that free sulfur dioxide.
 pub(super) const SULFITES: &[&str] = &[

@@ -1,6 +1,6 @@
 //! Finds the recipe, the tank and the bottles for a command line, and compiles the recipe.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::disk::has_errors;
@@ -108,6 +108,13 @@ pub(super) fn chosen(
         };
         recipe = again;
     }
+    if let Some(path) = last_recipe(&shelf) {
+        roots.push(reader.read(&path)?);
+        let (with_last, found) = reader.check_darkroom(&root, &roots, &levels);
+        if let Some(again) = with_last.recipe(recipe.file, &recipe.name).cloned() {
+            (shelf, findings, recipe) = (with_last, found, again);
+        }
+    }
     let tank = tank(evening, &shelf, &roots)?;
     for step in &evening.at.steps {
         let is = |own: &Step| step.kind == own.kind && (step.name.is_none() || step.name == own.name);
@@ -123,6 +130,18 @@ pub(super) fn chosen(
     let mut advice = Vec::from_iter(rolls::unknown(&shelf, &conditions));
     advice.extend(other_tank(evening, conditions.tank.as_deref(), &index, reader));
     Ok(Chosen { shelf, recipe, conditions, warnings, advice })
+}
+
+/// The file of the last session's recipe, unless it is read already: the safety block marks what is new since then.
+fn last_recipe(shelf: &Shelf) -> Option<PathBuf> {
+    let name = &shelf.darkroom.last_session()?.recipe;
+    if shelf.recipes.iter().any(|recipe| recipe.name == *name) {
+        return None;
+    }
+    match Index::of_name(Declared::Recipe, name).declaring(&[Declared::Recipe], Some(name)).as_slice() {
+        [only] => Some(only.clone()),
+        _ => None,
+    }
 }
 
 /// Whether errors affect the named recipe, or, without a named recipe or tank, any recipe or tank that could be meant.

@@ -1,8 +1,9 @@
 //! The cautions and notes of a card. Cautions that the recipe states come before those of the chemicals.
 
 use super::evening::{Evening, Personal};
+use super::safety::{Saying, Scene, sayings};
 use crate::chemistry::{BURNING_BY_PH, Concern, Form, Hazard, Held, SAID_BY, cautions, first_aid};
-use crate::model::{Dilution, Item, Mixed, Role, Solution, Substance};
+use crate::model::{Dilution, Item, Mixed, Role, Solution, StepKind, Substance};
 
 impl Evening<'_> {
     /// What the cautions depend on: each solution, with the bottles and baths of tonight.
@@ -16,6 +17,19 @@ impl Evening<'_> {
             own.collect()
         };
         self.solutions().iter().map(|solution| concern(solution, &baths(solution))).collect()
+    }
+
+    /// What the safety block of the last session in the journal said; `None` without a session, or if its recipe is gone.
+    pub(super) fn last_safety(&self) -> Option<Vec<Saying>> {
+        let last = self.shelf.darkroom.last_session()?;
+        let recipe = self.shelf.recipes.iter().find(|recipe| recipe.name == last.recipe)?;
+        let evening = Evening { recipe, film: recipe.film.as_ref()?, ..*self };
+        let warmest = recipe.steps.iter().filter_map(|step| step.at.as_ref()).map(|at| at.value).max();
+        let exposes = recipe.steps.iter().any(|step| step.kind == StepKind::Expose);
+        let solutions = evening.solutions();
+        let solutions = solutions.iter().map(|solution| &***solution).collect();
+        let scene = Scene { solutions, warmest, exposes, personal: &self.tonight.personal, last: None };
+        Some(sayings(&evening.concerns(), &scene))
     }
 
     /// The cautions of the card, each once.
@@ -127,7 +141,7 @@ fn forms(solution: &Solution, baths: &[(Dilution, bool)]) -> Vec<Form> {
         };
         let says_more = !bath.class.hazards.iter().all(is_said);
         if bath.silent.is_empty() && (*is_kept || says_more) {
-            forms.push(bath);
+            forms.push(Form { is_bath: true, ..bath });
         }
     }
     forms
@@ -141,8 +155,12 @@ fn form(what: String, mixed: &Mixed) -> Option<Form> {
     let burns = ["H314", "H318"];
     let mut may_burn = mixed.silent.iter().flat_map(|one| one.hazards);
     let mut strong = mixed.mixture.portions.iter().filter(|one| BURNING_BY_PH.contains(&one.name));
+    let known = mixed.mixture.portions.iter().map(|one| (one.name, Some(one.share)));
+    let silent = mixed.silent.iter().map(|one| (one.name, None));
     Some(Form {
         what,
+        is_bath: false,
+        holds: known.chain(silent).collect(),
         class: mixed.mixture.class(),
         silent: mixed.silent.iter().map(|one| one.name).collect(),
         may_burn: may_burn.any(|hazard| burns.contains(&hazard.code)),

@@ -14,6 +14,8 @@ mod volume;
 mod agitation;
 mod clock;
 mod step;
+mod apart;
+mod said;
 mod safety;
 mod caution;
 mod work;
@@ -31,7 +33,7 @@ pub use bottle::{Objection, objections};
 pub(crate) use caution::{aid, cautions_with, concern};
 pub use evening::{Bottles, Personal, Scale, StepTemperature, Tonight, by_index};
 pub use legs::{Decision, Leg};
-pub use safety::{SAFETY_HEADING, SafetyLine, safety_of};
+pub use safety::{SAFETY_FIRST, SAFETY_HEADING, SafetyLine, Saying, safety_of};
 pub(crate) use safety::{Scene, safety};
 pub use schedule::{
     Action, Because, Event, Leader, Light, MeasuredPart, PlannedBath, PlannedBottle, PlannedStep, Schedule,
@@ -152,6 +154,7 @@ pub fn compile(
         cautions: evening.cautions(&concerns),
         first_aid: aid(&concerns, &tonight.personal),
         concerns,
+        last_safety: evening.last_safety(),
         notes: evening.notes(),
         steps,
     })

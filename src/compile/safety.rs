@@ -1,7 +1,9 @@
 //! The safety block, which comes first on every card, plan and sheet: at most ten lines of 76 characters.
 
+use super::evening::Personal;
 use super::schedule::Schedule;
-use crate::chemistry::{Concern, Form, PAIRS};
+use super::{apart, said as bottles};
+use crate::chemistry::{Concern, Form};
 use crate::model::{Role, Solution, Step, StepKind, Temperature};
 
 /// A safety block line.
@@ -13,12 +15,14 @@ pub struct SafetyLine {
     pub text: String,
 }
 
-/// The heading of the safety block: what overrules the card.
+/// What comes first of all.
 pub const SAFETY_HEADING: &str = "label, data sheet, local code and lab rules go before this card";
+/// What an output form says that has no space for the block.
+pub const SAFETY_FIRST: &str = "read the safety block of the card first";
 /// The most lines below a safety heading.
 const LINES: usize = 10;
 /// The most characters in the text of a line, after its word in a column of eight.
-const WIDE: usize = 68;
+pub(super) const WIDE: usize = 68;
 
 /// What the safety block depends on besides the chemicals.
 pub(crate) struct Scene<'a> {
@@ -28,29 +32,32 @@ pub(crate) struct Scene<'a> {
     pub(crate) warmest: Option<Temperature>,
     /// Whether the film is exposed to a lamp.
     pub(crate) exposes: bool,
+    /// The number of the poison centre, and the waste cans.
+    pub(crate) personal: &'a Personal,
+    /// What the block of the last session said, if there was one.
+    pub(crate) last: Option<&'a [Saying]>,
 }
 
+/// From here on a bath steams, and is kept warm by a heater. Common practice, no source.
 const WARM: Temperature = Temperature::celsius_whole(30);
 
-/// The safety block of one or several evenings, as in a plan.
-pub fn safety_of<'a>(schedules: impl Iterator<Item = &'a Schedule> + Clone) -> Vec<SafetyLine> {
-    let mut concerns: Vec<Concern> = Vec::new();
-    let mut solutions: Vec<&Solution> = Vec::new();
-    for schedule in schedules.clone() {
-        let new = schedule.concerns.iter().filter(|one| !concerns.contains(one)).cloned();
-        let new: Vec<Concern> = new.collect();
-        concerns.extend(new);
-        for solution in schedule.recipe.steps.iter().filter_map(Step::solution) {
-            if !solutions.iter().any(|known| known.name == solution.name) {
-                solutions.push(solution);
-            }
-        }
+/// Something that the block says, in full and in few words. A text longer than a line takes several.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Saying {
+    pub(super) word: &'static str,
+    pub(super) full: String,
+    pub(super) brief: String,
+}
+
+impl Saying {
+    pub(super) fn new(word: &'static str, full: impl Into<String>, brief: impl Into<String>) -> Saying {
+        Saying { word, full: full.into(), brief: brief.into() }
     }
-    let steps = || schedules.clone().flat_map(|schedule| &schedule.steps);
-    let wet = steps().filter(|step| step.bath.is_some());
-    let warmest = wet.filter_map(|step| step.temperature).max();
-    let exposes = steps().any(|step| step.kind == StepKind::Expose);
-    safety(&concerns, &Scene { solutions, warmest, exposes })
+
+    pub(super) fn same(word: &'static str, text: impl Into<String>) -> Saying {
+        let text = text.into();
+        Saying { word, full: text.clone(), brief: text }
+    }
 }
 
 impl SafetyLine {
@@ -67,230 +74,155 @@ impl SafetyLine {
     }
 }
 
-/// The lines of the safety block below its heading.
-pub(crate) fn safety(concerns: &[Concern], scene: &Scene<'_>) -> Vec<SafetyLine> {
-    let is_warm = scene.warmest.is_some_and(|warmest| WARM <= warmest);
-    let gases = gas(concerns);
-    let fan = if is_warm || !gases.is_empty() { "fan ON" } else { "fan or window" };
-    let wear = format!("goggles, gloves, apron; {fan}. No food, child or pet.");
-    let burns = concerns.iter().flat_map(|one| &one.forms).any(is_burning);
-    let skin = if burns { "wet clothes off, rinse." } else { "rinse splashes off now." };
-    let head = [
-        ("WEAR", wear),
-        ("EYES", "rinse at once, gently, lids open, 15 min; lenses out if easy; call.".to_owned()),
-        ("SKIN", format!("{skin} Swallowed: rinse mouth, do not vomit, call.")),
-    ];
-    let mut tail: Vec<(&str, String)> = Vec::new();
-    let steams = "it all steams when warm: caps on, fan at the tank, not behind you.".to_owned();
-    tail.extend(
-        (!gases.is_empty())
-            .then(|| ("AIR", format!("{}: sulfur dioxide. Asthma: fan on.", gases.join(", ")))),
-    );
-    tail.extend((is_warm && gases.is_empty()).then_some(("AIR", steams)));
-    tail.extend(never(concerns).map(|text| ("NEVER", text)));
-    let lamp = "dry hands and floor, 1 m from water, residual-current switch.";
-    tail.extend(scene.exposes.then(|| ("LAMP", lamp.to_owned())));
-    let heat = "heater, pump: plug above the water, dry hands, residual current.";
-    tail.extend(is_warm.then(|| ("HEAT", heat.to_owned())));
-    tail.extend(waste(&scene.solutions).map(|text| ("WASTE", text)));
-    let room = LINES.saturating_sub(head.len() + tail.len());
-    let mut lines: Vec<SafetyLine> = Vec::new();
-    head.iter().for_each(|(word, text)| lines.push(clipped(word, text)));
-    lines.extend(bottles(concerns, room));
-    for (word, text) in &tail {
-        let rows = wrapped(word, text);
-        let left = tail.iter().skip_while(|(other, _)| other != word).count();
-        if lines.len() + rows.len() + left - 1 <= LINES {
-            lines.extend(rows);
-        } else {
-            lines.push(clipped(word, text));
+/// The safety block of one or several evenings, as in a plan.
+pub fn safety_of<'a>(schedules: impl Iterator<Item = &'a Schedule> + Clone) -> Vec<SafetyLine> {
+    let Some(first) = schedules.clone().next() else { return Vec::new() };
+    let mut concerns: Vec<Concern> = Vec::new();
+    let mut solutions: Vec<&Solution> = Vec::new();
+    for schedule in schedules.clone() {
+        let new = schedule.concerns.iter().filter(|one| !concerns.contains(one)).cloned();
+        let new: Vec<Concern> = new.collect();
+        concerns.extend(new);
+        for solution in schedule.recipe.steps.iter().filter_map(Step::solution) {
+            if !solutions.iter().any(|known| known.name == solution.name) {
+                solutions.push(solution);
+            }
         }
     }
+    let steps = || schedules.clone().flat_map(|schedule| &schedule.steps);
+    let wet = steps().filter(|step| step.bath.is_some());
+    let warmest = wet.filter_map(|step| step.temperature).max();
+    let exposes = steps().any(|step| step.kind == StepKind::Expose);
+    let (personal, last) = (&first.conditions.personal, first.last_safety.as_deref());
+    safety(&concerns, &Scene { solutions, warmest, exposes, personal, last })
+}
+
+/// The lines of the block below its heading. If ten lines have no space for all bottles, the worst are there, and the last
+/// line names others. What the last session did not say begins with `new:`.
+pub(crate) fn safety(concerns: &[Concern], scene: &Scene<'_>) -> Vec<SafetyLine> {
+    let mut said = sayings(concerns, scene);
+    for saying in &mut said {
+        let is_new = scene.last.is_some_and(|last| !last.contains(saying));
+        if is_new {
+            saying.full.insert_str(0, "new: ");
+            saying.brief.insert_str(0, "new: ");
+        }
+    }
+    let is_bottle = |saying: &Saying| bottles::WORDS.contains(&saying.word);
+    let others = said.iter().filter(|saying| !is_bottle(saying));
+    let room = LINES.saturating_sub(others.map(|saying| shown(&(saying, false)).len()).sum());
+    if said.iter().filter(|saying| is_bottle(saying)).count() > room {
+        bottles::merge_last(&mut said, room);
+    }
+    let mut texts: Vec<(&Saying, bool)> = said.iter().map(|saying| (saying, false)).collect();
+    let count = |texts: &[(&Saying, bool)]| -> usize { texts.iter().map(|one| shown(one).len()).sum() };
+    // The first of these that have more to say get the lines that are left.
+    let is_for_life = |saying: &Saying| saying.full.ends_with(bottles::FOR_LIFE_TOO);
+    let order = ["EYES", "NEVER", "SKIN", "BATH", "BOTTLE", "AIR", "WASTE"];
+    let turn = |saying: &Saying| {
+        let place = order.iter().position(|word| *word == saying.word);
+        // A text that even in brief is longer than a line would be cut.
+        let is_cut = shown(&(saying, false)).iter().any(|line| line.text.ends_with('…'));
+        if is_for_life(saying) || is_cut { 0 } else { place.map_or(order.len() + 1, |place| place + 1) }
+    };
+    let mut turns: Vec<usize> = (0..said.len()).collect();
+    turns.sort_by_key(|at| said.get(*at).map(turn));
+    for at in turns {
+        let mut longer = texts.clone();
+        longer.iter_mut().skip(at).take(1).for_each(|one| one.1 = true);
+        if count(&longer) <= LINES {
+            texts = longer;
+        }
+    }
+    let mut lines: Vec<SafetyLine> = texts.iter().flat_map(shown).collect();
     lines.truncate(LINES);
     lines
 }
 
-fn is_burning(form: &Form) -> bool {
-    form.may_burn
-        || form.needs_ph
-        || form.class.hazards.iter().any(|one| ["H314", "H318"].contains(&one.code))
+/// The rows of a text in full or in brief. In brief it has one row, except for a long number of the poison centre.
+fn shown((saying, is_full): &(&Saying, bool)) -> Vec<SafetyLine> {
+    match is_full {
+        true => rows(saying.word, &saying.full),
+        false if saying.word == "EYES" => rows(saying.word, &saying.brief),
+        false => vec![clipped(saying.word, &saying.brief)],
+    }
 }
 
-/// The lines about bottles and baths, the worst first; at most `room` lines.
-fn bottles(concerns: &[Concern], room: usize) -> Vec<SafetyLine> {
-    let mut said: Vec<(u32, &'static str, String, Vec<&str>)> = Vec::new();
+/// Everything that the block says, in its order.
+pub(crate) fn sayings(concerns: &[Concern], scene: &Scene<'_>) -> Vec<Saying> {
+    let is_warm = scene.warmest.is_some_and(|warmest| WARM <= warmest);
+    let gases = apart::gases(concerns);
+    let fan = if is_warm || gases.iter().any(|gas| gas.is_strong) { "fan ON" } else { "fan or window" };
     let forms = || concerns.iter().flat_map(|one| &one.forms);
-    // Bottles of unstated strength share a line; the worst of them decides it.
-    let may_burn = forms().any(|form| form.may_burn);
-    for form in forms() {
-        for (rank, word, text) in sayings(form, may_burn) {
-            match said.iter_mut().find(|(_, other, known, _)| *other == word && *known == text) {
-                Some((.., names)) => names.push(&form.what),
-                None => said.push((rank, word, text, vec![&form.what])),
-            }
-        }
-    }
-    said.sort_by_key(|(rank, ..)| *rank);
-    let mut lines = Vec::new();
-    let mut left_out: Vec<&str> = Vec::new();
-    let mut waiting = said.len();
-    for (_, word, text, names) in said {
-        waiting -= 1;
-        let rows = wrapped(word, &format!("{}: {text}", names.join(", ")));
-        let reserve = usize::from(waiting > 0 || !left_out.is_empty());
-        if left_out.is_empty() && lines.len() + rows.len() + reserve <= room {
-            lines.extend(rows);
-        } else {
-            left_out.extend(names);
-        }
-    }
-    left_out.dedup();
-    if !left_out.is_empty() && room > 0 {
-        lines.truncate(room - 1);
-        lines.push(clipped("BOTTLE", &format!("see the cautions too: {}", left_out.join(", "))));
-    }
-    lines
-}
-
-/// All that is said of a bottle or bath: the rank, word and text of each saying.
-fn sayings(form: &Form, may_burn: bool) -> Vec<(u32, &'static str, String)> {
-    let mut all = Vec::new();
-    let has = |code: &str| form.class.hazards.iter().any(|one| one.code.starts_with(code));
-    let memory = |code: &str| form.class.from_memory.iter().any(|one| one.code.starts_with(code));
-    let mut said: Vec<String> = Vec::new();
-    for (code, text) in BRIEF {
-        if has(code) && !said.iter().any(|known| known.starts_with(text)) {
-            said.push(format!("{text}{}", if memory(code) { " (from memory)" } else { "" }));
-        }
-    }
-    said.extend(form.needs_ph.then(|| "pH not stated, treat as BURNING".to_owned()));
-    if !said.is_empty() {
-        let rank = BRIEF.iter().position(|(code, _)| has(code)).unwrap_or(BRIEF.len());
-        let rank = if form.needs_ph { rank.min(4) } else { rank };
-        all.push((u32::try_from(rank).unwrap_or(u32::MAX), "BOTTLE", said.join(", ") + "."));
-    }
-    if !form.silent.is_empty() {
-        let how = if may_burn { "treat as burning" } else { "read the label" };
-        all.push((if may_burn { 5 } else { 40 }, "BOTTLE", format!("strength not stated; {how}.")));
-    }
-    if !form.class.sensitisers.is_empty() && !has("H317") && !has("H334") {
-        let names = form.class.sensitisers.join(", ");
-        all.push((30, "BATH", format!("contains {names}. May produce an allergic reaction.")));
-    }
+    let long = if forms().any(bottles::burns_for_sure) { "long gloves" } else { "gloves" };
+    let mut all = vec![
+        Saying::same("WEAR", format!("goggles, {long}, apron; {fan}. No food, child or pet.")),
+        eyes(scene.personal.poison.as_deref()),
+        skin(concerns),
+    ];
+    all.extend(bottles::sayings(concerns));
+    all.extend(apart::air(&gases, scene.warmest.filter(|_| is_warm)));
+    all.extend(apart::never(concerns, &scene.solutions));
+    let lamp = "dry hands and floor, 1 m from water, residual-current switch.";
+    all.extend(scene.exposes.then(|| Saying::same("LAMP", lamp)));
+    let heat = "heater, pump: plug above the water, dry hands, residual current.";
+    all.extend(is_warm.then(|| Saying::same("HEAT", heat)));
+    all.extend(apart::waste(&scene.solutions, scene.personal));
     all
 }
 
-/// Hazard statements in a word or two, the worst first.
-const BRIEF: &[(&str, &str)] = &[
-    ("H300", "POISON"),
-    ("H310", "POISON"),
-    ("H330", "POISON"),
-    ("H314", "BURNS"),
-    ("EUH071", "burns airways"),
-    ("H301", "poison"),
-    ("H311", "poison"),
-    ("H331", "poison"),
-    ("H350", "may cause cancer"),
-    ("H340", "may cause genetic defects"),
-    ("H360", "never when pregnant"),
-    ("H334", "asthma"),
-    ("H318", "eye damage"),
-    ("H317", "allergy"),
-    ("H271", "fire"),
-    ("H272", "feeds fire"),
-    ("H351", "suspected of causing cancer"),
-    ("H361", "not when pregnant"),
-    ("H370", "harms organs"),
-    ("H371", "harms organs"),
-    ("H372", "harms organs"),
-    ("H373", "harms organs"),
-    ("H302", "harmful"),
-    ("H312", "harmful"),
-    ("H332", "harmful"),
-    ("H319", "hurts eyes"),
-    ("H315", "hurts skin"),
-    ("H335", "hurts airways"),
-    ("H336", "drowsiness"),
-];
-
-/// The solutions that give off sulfur dioxide: bisulfites, and acid with sulfite.
-fn gas(concerns: &[Concern]) -> Vec<&str> {
-    let holds =
-        |one: &Concern, names: &[&str]| one.held.iter().any(|held| names.contains(&held.ingredient.name));
-    let bisulfites = ["potassium-metabisulfite", "sodium-bisulfite", "sodium-metabisulfite"];
-    let acids = ["acetic-acid", "citric-acid", "sulfuric-acid", "sodium-bisulfate"];
-    let gives =
-        |one: &&Concern| holds(one, &bisulfites) || (holds(one, &acids) && holds(one, &["sodium-sulfite"]));
-    concerns.iter().filter(gives).map(|one| one.name.as_str()).collect()
+fn eyes(poison: Option<&str>) -> Saying {
+    let call = poison.map_or_else(
+        || "Call your poison centre or emergency number.".to_owned(),
+        |number| format!("Call {number}; take this card with you."),
+    );
+    let full =
+        format!("rinse at once, gently, lids held open, 15 min; lenses out if easy, go on rinsing. {call}");
+    let brief = match poison {
+        Some(number) => format!("rinse at once, lids open, 15 min; lenses out. Call {number}."),
+        None => "rinse at once, gently, lids open, 15 min; lenses out if easy; call.".to_owned(),
+    };
+    Saying::new("EYES", full, brief)
 }
 
-/// Chemicals that must not meet undiluted, the deadliest first.
-fn never(concerns: &[Concern]) -> Option<String> {
-    let holding = |group: &[&str]| -> Vec<&str> {
-        let of = |one: &&Concern| one.held.iter().any(|held| group.contains(&held.ingredient.name));
-        concerns.iter().filter(of).map(|one| one.name.as_str()).collect()
-    };
-    let mut clauses: Vec<String> = Vec::new();
-    for pair in PAIRS {
-        let (ones, others) = (holding(pair.one), holding(pair.other));
-        // A bottle may hold both chemicals by design, as an acid fixer does.
-        let apart = |names: &[&str], not: &[&str]| {
-            some(&names.iter().filter(|name| !not.contains(name)).copied().collect::<Vec<_>>())
-        };
-        let (Some((group, with, comes)), Some(met)) = (pair.short, apart(&others, &ones)) else { continue };
-        let clause = match (apart(&ones, &others), with) {
-            (Some(ones), "") => format!("undiluted {ones} into {met}: {comes}"),
-            (Some(ones), with) => format!("{ones} with {with}: {comes}"),
-            (None, _) if !group.is_empty() && clauses.is_empty() => format!("{group} into {met}: {comes}"),
-            (None, _) => continue,
-        };
-        let begins = |known: &String| known.split(": ").next() == clause.split(": ").next();
-        if !clauses.iter().any(begins) {
-            clauses.push(clause);
-        }
+/// Agents of colour and toning developers that sensitise for life. Common practice, no source.
+pub(super) const FOR_LIFE: &[&str] = &["colour-developing-agent", "p-phenylenediamine"];
+
+fn skin(concerns: &[Concern]) -> Saying {
+    let swallowed = "Swallowed: rinse mouth, do not vomit, call.";
+    let sensitises = |one: &&Concern| one.held.iter().any(|held| held.ingredient.is_one_of(FOR_LIFE));
+    if let Some(one) = concerns.iter().find(sensitises) {
+        let brief = format!("{}: soap and water NOW. Rash, itch: stop, see a doctor.", one.name);
+        let brief = if brief.chars().count() > WIDE { brief.replace(", itch", "") } else { brief };
+        return Saying::new("SKIN", format!("{brief} {swallowed}"), brief);
     }
-    (!clauses.is_empty()).then(|| clauses.join("; ") + ".")
+    let is_burning = |form: &Form| form.may_burn || bottles::burns_for_sure(form);
+    let burns = concerns.iter().flat_map(|one| &one.forms).any(is_burning);
+    let rinse = if burns { "wet clothes off, rinse." } else { "rinse splashes off now." };
+    Saying::same("SKIN", format!("{rinse} {swallowed}"))
+}
+
+/// The name of a bottle in few words: `bleach b` for `permanganate-bleach b`, if no other solution has that role.
+pub(super) fn short_name(what: &str, solutions: &[&Solution]) -> String {
+    let (name, part) = what.split_once(' ').unwrap_or((what, ""));
+    let role = solutions.iter().find(|solution| solution.name == name).and_then(|solution| solution.role);
+    let Some(role) = role else { return what.to_owned() };
+    let is_only = solutions.iter().filter(|solution| solution.role == Some(role)).count() == 1;
+    let is_short = is_only && role != Role::Developer && name.ends_with(&format!("-{}", role.word()));
+    if is_short { format!("{} {part}", role.word()).trim_end().to_owned() } else { what.to_owned() }
 }
 
 /// At most two names; `None` without any.
-fn some(names: &[&str]) -> Option<String> {
+pub(super) fn some(names: &[&str]) -> Option<String> {
     match names {
         [] => None,
         [one, other, _, ..] => Some(format!("{one}, {other} and others")),
-        few => Some(few.join(", ")),
+        few => Some(few.join(" or ")),
     }
-}
-
-/// The text for the waste: one can for each kind, in order of use.
-fn waste(solutions: &[&Solution]) -> Option<String> {
-    let mut cans: Vec<&str> = Vec::new();
-    for solution in solutions {
-        let holds = |names: &[&str]| solution.ingredients().iter().any(|one| names.contains(&one.name));
-        let can = match solution.role {
-            _ if holds(&["sodium-sulfide", "sodium-selenite"]) => "toner ALONE",
-            _ if holds(&["potassium-permanganate", "potassium-dichromate"]) => "bleach ALONE, cap loose",
-            Some(Role::Fixer | Role::Monobath) => "fixer (silver)",
-            Some(Role::BleachFix) => "bleach-fix (silver)",
-            Some(Role::Developer) => "developer",
-            Some(Role::Bleach) => "bleach ALONE",
-            Some(Role::Stop) => "stop",
-            Some(Role::Clearing) => "clearing",
-            Some(Role::Stabilizer) => "stabilizer",
-            Some(Role::Toner) => "toner ALONE",
-            _ => continue,
-        };
-        if !cans.contains(&can) {
-            cans.push(can);
-        }
-    }
-    let cans: Vec<String> = cans.iter().zip(1..).map(|(can, number)| format!("{number} {can}")).collect();
-    let cans = cans.join(" · ");
-    let ask = if cans.chars().count() + 27 <= WIDE { ". Ask before any drain." } else { "" };
-    (!cans.is_empty()).then(|| format!("can {cans}{ask}"))
 }
 
 /// The text in lines of at most 68 characters.
-fn wrapped(word: &'static str, text: &str) -> Vec<SafetyLine> {
+pub(super) fn rows(word: &'static str, text: &str) -> Vec<SafetyLine> {
     let mut lines: Vec<SafetyLine> = Vec::new();
     for piece in text.split(' ') {
         match lines.last_mut() {
@@ -309,7 +241,7 @@ fn wrapped(word: &'static str, text: &str) -> Vec<SafetyLine> {
 
 /// The text in one line, cut at a word if it is too long.
 fn clipped(word: &'static str, text: &str) -> SafetyLine {
-    let mut lines = wrapped(word, text).into_iter();
+    let mut lines = rows(word, text).into_iter();
     let first = lines.next().unwrap_or(SafetyLine { word, text: String::new() });
     if lines.next().is_none() {
         return first;
@@ -322,5 +254,12 @@ fn clipped(word: &'static str, text: &str) -> SafetyLine {
             break;
         }
     }
-    SafetyLine { word, text: short + " …" }
+    SafetyLine { word, text: short.trim_end_matches([',', ';', '.', '·', ' ']).to_owned() + " …" }
+}
+
+/// The most items, joined, that fit into so many lines.
+pub(super) fn fitting(items: &[String], between: &str, lines: usize) -> String {
+    let joined = (1..=items.len()).rev().filter_map(|count| Some(items.get(..count)?.join(between) + "."));
+    let mut fits = joined.filter(|text| rows("", text).len() <= lines);
+    fits.next().unwrap_or_else(|| items.iter().take(1).cloned().collect())
 }

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::evening::Tonight;
 use super::legs::{Decision, Leg};
+use super::safety::Saying;
 use crate::chemistry::Concern;
 use crate::model::{
     Chart, Date, Dilution, Film, Format, Lighting, Recipe, Replenisher, Shelf, StepKind, Temperature, Time,
@@ -47,6 +48,8 @@ pub struct Schedule {
     pub leader: Option<Leader>,
     /// The solutions, with the hazards of each bottle and bath.
     pub concerns: Vec<Concern>,
+    /// What the safety block of the last session in the journal said, if there is one.
+    pub last_safety: Option<Vec<Saying>>,
     /// Cautions, the recipe's first.
     pub cautions: Vec<String>,
     /// First aid for what the solutions can do.

@@ -4,7 +4,7 @@ use super::moments;
 use super::phrase::{self, wall};
 use super::plain::{joined, plain, prefixed};
 use super::signs;
-use crate::compile::Schedule;
+use crate::compile::{SAFETY_FIRST, Schedule};
 use crate::model::{Exposed, StepKind, Time};
 use crate::plan::Plan;
 
@@ -31,10 +31,11 @@ const PLAN_HEAD: [&str; 12] = [
 /// begin a formula too; [`plain`] removes these two.
 const FORMULA: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
 
-/// The session as CSV: a header, a row for each warning about a roll or bottle of `--anyway`, then a row for each
+/// The session as CSV: a header, a row that points at the safety block, a row for each warning about a roll or bottle of `--anyway`, then a row for each
 /// action. Lines end with CRLF.
 pub fn csv(schedule: &Schedule) -> String {
     let mut table = line(HEAD);
+    table.push_str(&line(["", "safety", "", "", "", "", "", "", SAFETY_FIRST, "", "", ""]));
     for warning in schedule.taken_anyway() {
         table.push_str(&line(["", "warning", "", "", "", "", "", "", &text(&warning.text), "", "", ""]));
     }

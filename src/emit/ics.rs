@@ -5,7 +5,7 @@ use super::moments::{Moment, moments};
 use super::phrase;
 use super::plain::{plain, prefixed};
 use super::signs;
-use crate::compile::{PlannedStep, Schedule};
+use crate::compile::{PlannedStep, SAFETY_FIRST, Schedule};
 use crate::model::{Date, Time};
 
 /// The most bytes of a line, without its ending (RFC 5545, 3.1).
@@ -44,9 +44,9 @@ impl Calendar {
             self.lines([&format!("DTEND:{}", self.clock(step.end)?)]);
         }
         let what = phrase::called(step) + &prefixed(": ", step.bath.as_ref().map(phrase::bath));
-        let first = if at == 0 { "\nread the safety block of the card first" } else { "" };
+        let first = if at == 0 { prefixed("\n", Some(SAFETY_FIRST)) } else { String::new() };
         let description =
-            format!("DESCRIPTION:{}{}", escaped(&description(schedule, step, own)), escaped(first));
+            format!("DESCRIPTION:{}{}", escaped(&description(schedule, step, own)), escaped(&first));
         self.lines([&format!("SUMMARY:{}", escaped(&what)), &description]);
         for moment in own.iter().filter(|moment| moment.actions.iter().any(|action| action.moves_a_bath())) {
             let description = format!("DESCRIPTION:{}", escaped(&moment.what));

@@ -75,7 +75,13 @@ pub fn measure(solution: &Arc<Solution>, make: Volume, asked: &Asked) -> Result<
         Some(work) if errors.is_empty() => {
             let concern = handled(solution, &work);
             let cautions = cautions(solution, &work, &concern);
-            let scene = Scene { solutions: vec![solution], warmest: None, exposes: false };
+            let scene = Scene {
+                solutions: vec![solution],
+                warmest: None,
+                exposes: false,
+                personal: &Personal::default(),
+                last: None,
+            };
             let safety = safety(std::slice::from_ref(&concern), &scene);
             let first_aid = aid(std::slice::from_ref(&concern), &Personal::default());
             let solution = Arc::clone(solution);

@@ -56,6 +56,12 @@ words! {
 }
 
 impl Darkroom {
+    /// The last session that is not retracted.
+    pub fn last_session(&self) -> Option<&Session> {
+        let sessions = self.sessions.iter().filter(|session| session.retracted.is_none());
+        sessions.max_by_key(|session| (session.date.value, &session.name)).map(|session| &**session)
+    }
+
     /// Each bottle once, in the order of files and lines.
     pub fn bottles(&self) -> impl Iterator<Item = &Arc<KeptBath>> {
         let declared =

@@ -15,12 +15,34 @@ const GLOVES: &str = "wear gloves, an apron and eye protection; ventilate, and b
 const FOOD: &str = "use nothing that has held food; taste nothing; label all, keep from children";
 const LAST: &str = "a product's own safety data sheet, local codes, licensed practice come first";
 
+/// The safety block of the soup, which comes first.
+const BLOCK: [&str; 5] = [
+    "label, data sheet, local code and lab rules go before this card",
+    "WEAR goggles, gloves, apron; fan or window. No food, child or pet.",
+    "EYES rinse at once, gently, lids held open, 15 min; lenses out if easy, go on rinsing. \
+     Call your poison centre or emergency number.",
+    "SKIN rinse splashes off now. Swallowed: rinse mouth, do not vomit, call.",
+    "WASTE a can each: developer. Ask before any drain.",
+];
+
+/// The rows of a page after the safety block.
+fn after_block(page: &str) -> &str {
+    page.split_once("Ask before any drain.\n").unwrap().1
+}
+
 #[test]
 fn the_cautions_are_read_before_the_clock_starts() {
     let mut live = unread(TEXT, Time::ZERO);
     let first = shown(&live, Time::ZERO, USUAL);
-    let all = format!("CAUTIONS 1 of 1\n- {UNKNOWN}\n- {GLOVES}\n- {FOOD}\n- {LAST}\n");
-    assert!(first.starts_with(&all) && first.ends_with("any key continues   q quit\n"), "{first}");
+    let all = format!("- {UNKNOWN}\n- {GLOVES}\n- {FOOD}\n- {LAST}\n");
+    assert!(
+        first.starts_with(&format!("SAFETY, CAUTIONS 1 of 1\n- {}\n- WEAR goggles", BLOCK[0])),
+        "{first}"
+    );
+    assert!(
+        after_block(&first).starts_with(&all) && first.ends_with("any key continues   q quit\n"),
+        "{first}"
+    );
     live.read_on(USUAL);
     assert!(!live.is_reading());
     assert!(shown(&live, seconds(9), USUAL).contains("s starts"), "the key must not start the clock");
@@ -34,7 +56,7 @@ fn a_key_shows_the_cautions_while_the_clock_runs() {
     let page = shown(&live, seconds(13), USUAL);
     // Agitated until 0:20, see TEXT.
     let head = page.lines().next().unwrap();
-    assert!(head.starts_with("CAUTIONS 1 of 1 ") && head.ends_with(" DEVELOP 0:07"), "{page}");
+    assert!(head.starts_with("SAFETY, CAUTIONS 1 of 1 ") && head.ends_with(" DEVELOP 0:07"), "{page}");
     assert!(live.rings(seconds(30)), "the bell still rings");
     live.read_on(USUAL);
     assert_eq!(live.at(seconds(31)), seconds(31));
@@ -56,7 +78,8 @@ fn every_caution_is_complete_on_the_smallest_screens() {
             output.push_str(&body(&live, size));
             live.read_on(size);
         }
-        assert_eq!(output, own.map(|text| format!("- {text} ")).concat(), "{size:?}");
+        let all = BLOCK.into_iter().chain(own);
+        assert_eq!(output, all.map(|text| format!("- {text} ")).collect::<String>(), "{size:?}");
     }
 }
 
@@ -78,7 +101,8 @@ fn a_caution_cannot_send_control_sequences() {
     let live = Live::new(&schedule, &card, Time::ZERO);
     let page = shown(&live, Time::ZERO, USUAL);
     assert!(page.contains("\n- Mind\u{fffd}[2J\u{fffd}it\n"), "{page}");
-    let (_, line) = live.lines(Time::ZERO).swap_remove(1);
+    let lines = live.lines(Time::ZERO);
+    let (_, line) = lines.iter().find(|(_, line)| line.contains("Mind")).unwrap();
     assert_eq!(line, "  - Mind\u{fffd}[2J\u{fffd}it");
 }
 
@@ -86,7 +110,9 @@ fn a_caution_cannot_send_control_sequences() {
 #[test]
 fn in_a_pipe_the_cautions_come_before_the_work() {
     let output = shelf().args(CALL).args(["--speed", "10000"]).succeeds();
-    let (cautions, work) = output.split_once("\n\n").unwrap();
+    let (safety, rest) = output.split_once("\n\n").unwrap();
+    let (cautions, work) = rest.split_once("\n\n").unwrap();
+    assert!(safety.starts_with("SAFETY\n  - label, data sheet"), "{output}");
     assert!(work.starts_with("DEVELOP 8:39  MQ borax"), "{output}");
     let mut call = CALL;
     call[0] = "card";
@@ -109,23 +135,27 @@ fn with_a_warning() -> Live {
 #[test]
 fn warnings_are_shown_before_cautions() {
     let mut live = with_a_warning();
-    let all = format!("WARNINGS, CAUTIONS 1 of 1\n! the soup is nearly used up\n- {UNKNOWN}\n");
+    let all = format!("! the soup is nearly used up\n- {UNKNOWN}\n");
     let first = shown(&live, Time::ZERO, USUAL);
-    assert!(first.starts_with(&all), "{first}");
+    assert!(first.starts_with("SAFETY, WARNINGS, CAUTIONS 1 of 1\n"), "{first}");
+    assert!(after_block(&first).starts_with(&all), "{first}");
     live.read_on(USUAL);
     assert!(!live.is_reading());
     live.press(Key::Cautions, seconds(3));
     assert_eq!(shown(&live, seconds(3), USUAL), first);
-    // The frame takes three rows, so the warning is on its own page.
+    // On a small screen the warning is on the page after the safety block.
     let small = Size { columns: 40, rows: 6 };
-    let page = shown(&with_a_warning(), Time::ZERO, Size { columns: 40, rows: 4 + 1 });
-    assert!(page.starts_with("! the soup is nearly used up\n- "), "{page}");
     let mut live = with_a_warning();
-    assert!(shown(&live, Time::ZERO, small).starts_with("WARNINGS, CAUTIONS 1 of "));
-    while live.is_reading() && shown(&live, Time::ZERO, small).starts_with("WARNINGS") {
+    let titles = |live: &Live| shown(live, Time::ZERO, small).lines().next().unwrap().to_owned();
+    let mut seen = Vec::new();
+    while live.is_reading() {
+        seen.push(titles(&live));
         live.read_on(small);
     }
-    assert!(shown(&live, Time::ZERO, small).starts_with("CAUTIONS 2 of "));
+    assert!(seen[0].starts_with("SAFETY 1 of "), "{seen:?}");
+    let warning = seen.iter().position(|title| title.contains("WARNINGS")).unwrap();
+    let caution = seen.iter().position(|title| title.starts_with("CAUTIONS")).unwrap();
+    assert!(warning < caution, "{seen:?}");
 }
 
 /// The only warning of the shelf's sessions: as much film as the fixer can treat.
@@ -133,7 +163,8 @@ fn warnings_are_shown_before_cautions() {
 fn in_a_pipe_the_warnings_come_first() {
     let evening = ["wheelhouse-400-rotary", "--at", "19C", "--rolls", "3x135", "--tank", "drum"];
     let output = shelf().arg("follow").args(evening).args(["--speed", "10000"]).succeeds();
-    let (warnings, rest) = output.split_once("\n\n").unwrap();
+    let (_, rest) = output.split_once("\n\n").unwrap();
+    let (warnings, rest) = rest.split_once("\n\n").unwrap();
     let line = "300 ml of rapid-fix 1+4 treats 3 rolls: after tonight's 3 rolls it is nearly exhausted";
     assert_eq!(warnings, format!("WARNINGS\n  ! {line}"));
     assert!(rest.starts_with("CAUTIONS\n  - "), "{rest}");

@@ -105,7 +105,8 @@ impl Desk {
         let mut before = self.until("CAUTIONS 1 of ");
         let count: usize = self.until(" ").trim().parse().unwrap_or(1);
         for page in 1..=count {
-            before += &self.until("q quit");
+            // The row with the keys is drawn once, because it does not change.
+            before += &self.until(if page == 1 { "q quit" } else { "\u{1b}[" });
             self.press("x");
             if page < count {
                 self.until(&format!("CAUTIONS {} of ", page + 1));

@@ -5,14 +5,18 @@ use wetside::emit;
 
 use super::{TEXT, schedule};
 
-/// The rows below the head.
+/// The rows below the head, and below the row that points at the safety block.
 fn rows(schedule: &Schedule) -> Vec<Vec<String>> {
     let table = emit::csv(schedule);
     let mut reader = csv::Reader::from_reader(table.as_bytes());
     let head: Vec<String> = reader.headers().unwrap().iter().map(str::to_owned).collect();
     let own = ["step", "action", "at", "at_ms", "length", "length_ms", "wall", "bath", "what"];
     assert_eq!(head, [own.as_slice(), &["leg", "earliest_ms", "latest_ms"]].concat());
-    reader.records().map(|row| row.unwrap().iter().map(str::to_owned).collect()).collect()
+    let mut rows = reader.records().map(|row| row.unwrap().iter().map(str::to_owned).collect());
+    let first: Vec<String> = rows.next().unwrap();
+    assert_eq!(first[1..2], ["safety"]);
+    assert_eq!(first[8], "read the safety block of the card first");
+    rows.collect()
 }
 
 #[test]
@@ -53,8 +57,8 @@ fn a_row_has_action_bath_and_wall_clock() {
 #[test]
 fn a_line_ends_with_crlf() {
     let table = emit::csv(&schedule(TEXT));
-    // A head and ten actions.
-    assert_eq!(table.matches("\r\n").count(), 11);
+    // A head, the row about safety, and ten actions.
+    assert_eq!(table.matches("\r\n").count(), 12);
     assert!(table.ends_with("\r\n"));
     assert_eq!(table.replace("\r\n", "").find(['\r', '\n']), None);
 }

@@ -118,6 +118,7 @@ const LABELS: &[Label] = &[
     remembered("sodium-chloride", ""),
     remembered("sodium-citrate", ""),
     read("sodium-hydroxide", "H290 H314", "suppliers' classification, no public source"),
+    read("sodium-hypochlorite", "H314 H318 H410 EUH031", ANNEX),
     read("sodium-metabisulfite", "H302 H318 EUH031", ANNEX),
     remembered("sodium-metaborate", "H360FD"),
     read("sodium-selenite", "H300 H317 H331 H411 EUH031", ANNEX),

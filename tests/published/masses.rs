@@ -88,6 +88,7 @@ const PRINTED: &[(&str, &str, &str, f64, f64, &str)] = &[
     ("sodium-citrate", "anhydrous", "68-04-2", 258.069_008, 0.02, PUBCHEM),
     ("sodium-citrate", "dihydrate", "6132-04-3", 294.099_568, 0.02, PUBCHEM),
     ("sodium-hydroxide", "", "1310-73-2", 39.997_109, 0.02, PUBCHEM),
+    ("sodium-hypochlorite", "", "7681-52-9", 74.44, 0.02, BY_HAND),
     ("sodium-metabisulfite", "", "7681-57-4", 190.106_539, 0.02, PUBCHEM),
     ("sodium-metaborate", "dihydrate", "16800-11-6", 101.83, 0.02, WATERED),
     ("sodium-metaborate", "tetrahydrate", "10555-76-7", 137.860_689, 0.02, PUBCHEM),

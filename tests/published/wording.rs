@@ -93,6 +93,7 @@ const CARES: &[(&str, &str, &str)] = &[
          to do. Continue rinsing.",
         CLP,
     ),
+    ("P308+P311", "IF exposed or concerned: Call a POISON CENTER/doctor/...", CLP),
     ("P308+P313", "IF exposed or concerned: Get medical advice/attention.", CLP),
     ("P310", "Immediately call a POISON CENTER or doctor/physician.", CLP),
     ("P311", "Call a POISON CENTER or doctor/...", LIST),

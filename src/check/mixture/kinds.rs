@@ -1,6 +1,7 @@
 //! Lists ingredients by what they do in a bath, and checks of which kind a solution is.
 
 use super::Mixture;
+pub(crate) use crate::chemistry::ACIDS;
 use crate::chemistry::Ingredient;
 use crate::model::{Item, Role, Solution, Substance};
 
@@ -55,10 +56,6 @@ pub(crate) const RESTRAINERS: &[&str] =
 pub(crate) const BROMIDES: &[&str] = &["potassium-bromide", "sodium-bromide"];
 
 pub(crate) const THIOSULFATES: &[&str] = &["ammonium-thiosulfate", "sodium-thiosulfate"];
-
-/// Acids that free sulfur from thiosulfate.
-pub(crate) const ACIDS: &[&str] =
-    &["acetic-acid", "citric-acid", "hydrochloric-acid", "sodium-bisulfate", "sulfuric-acid"];
 
 pub(crate) const ALUMS: &[&str] = &["chrome-alum", "potassium-alum"];
 

@@ -4,7 +4,7 @@
 mod frame;
 mod legs;
 
-use crate::compile::Schedule;
+use crate::compile::{SAFETY_HEADING, SafetyLine, Schedule};
 use crate::model::Time;
 
 use self::frame::{ends, labelled, to_columns};
@@ -218,11 +218,12 @@ const KEYS: &str = "any key continues   q quit";
 
 /// Warnings or cautions: the title of their pages, and the sign before each of these notices, as in the text card.
 type Kind = (&'static str, &'static str);
+const SAFETY: Kind = ("SAFETY", "-");
 const WARNING: Kind = ("WARNINGS", "!");
 const ADVICE: Kind = ("ADVICE", "-");
 const CAUTION: Kind = ("CAUTIONS", "-");
 
-/// The warnings, the advice, the card's cautions, the cautions of each step after the step's name, then the closing
+/// The safety block, the warnings, the advice, the card's cautions, the cautions of each step after the step's name, then the closing
 /// line.
 fn notices(card: &Card) -> impl Iterator<Item = (Kind, String)> {
     let of_steps = card
@@ -233,7 +234,10 @@ fn notices(card: &Card) -> impl Iterator<Item = (Kind, String)> {
     let cautions = own.iter().cloned().chain(of_steps).chain(closing.iter().cloned());
     let warnings = card.warnings.iter().map(|text| (WARNING, text.clone()));
     let advice = card.advice.iter().map(|text| (ADVICE, text.clone()));
-    warnings.chain(advice).chain(cautions.map(|text| (CAUTION, text)))
+    let block = SafetyLine::entries(&card.safety).into_iter();
+    let block = block.map(|SafetyLine { word, text }| (SAFETY, format!("{word} {text}")));
+    let heading = std::iter::once((SAFETY, SAFETY_HEADING.to_owned()));
+    heading.chain(block).chain(warnings).chain(advice).chain(cautions.map(|text| (CAUTION, text)))
 }
 
 /// The warnings, advice and cautions as lines below their titles.

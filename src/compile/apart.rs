@@ -1,0 +1,178 @@
+//! The lines of the safety block about gases, about what must not meet, and about waste.
+
+use super::evening::Personal;
+use super::safety::{Saying, WIDE, fitting, rows, short_name, some};
+use crate::chemistry::{ACIDS, Concern, Form, PAIRS, Percent};
+use crate::model::{Role, Solution, Temperature};
+
+/// A gas, and the solutions that give it off.
+pub(super) struct Gas<'a> {
+    gas: &'static str,
+    names: Vec<&'a str>,
+    /// Whether a fan must run.
+    pub(super) is_strong: bool,
+}
+
+/// The ingredients of a solution that gives off a gas: one of each group, the gas, and whether a fan must run. Common
+/// practice, no source.
+const GASES: &[(&[&[&str]], &str, bool)] = &[
+    (&[&["potassium-metabisulfite", "sodium-bisulfite", "sodium-metabisulfite"]], "sulfur dioxide", true),
+    (&[ACIDS, &["sodium-sulfite"]], "sulfur dioxide", false),
+    (&[&["sodium-sulfide"]], "hydrogen sulfide", true),
+    (&[&["formaldehyde", "paraformaldehyde"]], "formaldehyde", true),
+    (&[&["ammonia"]], "ammonia", true),
+    (&[&["hydrochloric-acid"]], "acid fumes", true),
+];
+
+/// The gases that the solutions give off.
+pub(super) fn gases(concerns: &[Concern]) -> Vec<Gas<'_>> {
+    let mut all: Vec<Gas<'_>> = Vec::new();
+    for (groups, gas, is_strong) in GASES {
+        let holds =
+            |one: &Concern, group: &[&str]| one.held.iter().any(|held| group.contains(&held.ingredient.name));
+        for one in concerns.iter().filter(|one| groups.iter().all(|group| holds(one, group))) {
+            match all.iter_mut().find(|known| known.gas == *gas) {
+                Some(known) if known.names.contains(&one.name.as_str()) => {}
+                Some(known) => {
+                    known.names.push(&one.name);
+                    known.is_strong |= is_strong;
+                }
+                None => all.push(Gas { gas, names: vec![&one.name], is_strong: *is_strong }),
+            }
+        }
+    }
+    all
+}
+
+/// The line about gases, or about steam at this temperature.
+pub(super) fn air(gases: &[Gas<'_>], steams_at: Option<Temperature>) -> Option<Saying> {
+    let said: Vec<String> =
+        gases.iter().map(|gas| format!("{}: {}", gas.names.join(", "), gas.gas)).collect();
+    let said = said.join("; ");
+    let degree = Temperature::celsius_whole(1).base;
+    let whole = |at: Temperature| (2 * at.base + degree).div_euclid(2 * degree);
+    let steam = steams_at
+        .map(|at| format!("at {} °C it all steams: caps on, fan at the tank, not behind you.", whole(at)));
+    match (said.is_empty(), steam) {
+        (true, steam) => Some(Saying::same("AIR", steam?)),
+        (false, None) => Some(Saying::same("AIR", format!("{said}. Asthma: fan on."))),
+        (false, Some(steam)) => Some(Saying::new(
+            "AIR",
+            format!("{said}. Asthma: fan on; {steam}"),
+            format!("{said}. Asthma: fan on."),
+        )),
+    }
+}
+
+/// From this share on an undiluted weak acid frees gas in a dangerous amount. Common practice, no source.
+const STRONG: Percent = Percent::thousandths(5_000);
+const WEAK_ACIDS: &[&str] = &["acetic-acid", "citric-acid"];
+
+/// Chemicals that must not meet undiluted, the deadliest first.
+pub(super) fn never(concerns: &[Concern], solutions: &[&Solution]) -> Option<Saying> {
+    let bottles: Vec<&Form> =
+        concerns.iter().flat_map(|one| &one.forms).filter(|form| !form.is_bath).collect();
+    let holding = |group: &[&str], is_strong: bool| -> Vec<&str> {
+        let counts = |(name, share): &(&str, Option<Percent>)| {
+            let is_weak = is_strong && WEAK_ACIDS.contains(name) && share.is_some_and(|share| share < STRONG);
+            group.contains(name) && !is_weak
+        };
+        let of = bottles.iter().filter(|form| form.holds.iter().any(counts));
+        of.map(|form| form.what.as_str()).collect()
+    };
+    // Each clause in full, and in few words.
+    let mut clauses: Vec<(String, String)> = Vec::new();
+    for pair in PAIRS {
+        let Some((group, with, comes)) = pair.short else { continue };
+        let (own, others) = (holding(pair.one, true), holding(pair.other, false));
+        // A bottle may hold both chemicals by design, as an acid fixer does.
+        let own: Vec<&str> = own.into_iter().filter(|name| !others.contains(name)).collect();
+        let clause = |names: &dyn Fn(&[&str]) -> Option<String>| match (names(&own), names(&others), with) {
+            (Some(_), None, _) | (None, None, _) => None,
+            (Some(own), Some(met), "") => Some(format!("{own} into {met}")),
+            (Some(own), Some(_), with) => Some(format!("{own} with {with}")),
+            (None, Some(met), _) => {
+                (!group.is_empty() && clauses.is_empty()).then(|| format!("{group} into {met}"))
+            }
+        };
+        let Some(full) = clause(&|names| some(names)) else { continue };
+        let in_brief = |names: &[&str]| {
+            let mut all: Vec<String> =
+                names.iter().map(|name| solution_of(&short_name(name, solutions))).collect();
+            all.dedup();
+            some(&all.iter().map(String::as_str).collect::<Vec<_>>())
+        };
+        let undiluted = if own.is_empty() || !with.is_empty() { "" } else { "undiluted " };
+        let full = format!("{undiluted}{full}: {comes}");
+        if !clauses.iter().any(|(known, _)| *known == full) {
+            clauses.push((full, clause(&in_brief).unwrap_or_default()));
+        }
+    }
+    let (full, brief): (Vec<String>, Vec<String>) = clauses.into_iter().unzip();
+    let whole = fitting(&full, "; ", 1);
+    let is_whole = rows("", &(full.join("; ") + ".")).len() <= 1;
+    let mild: Vec<String> = full.iter().map(|text| text.replacen("undiluted ", "", 1)).collect();
+    let is_shorter = rows("", &fitting(&mild, "; ", 1)).len() <= 1;
+    let brief = match brief.len() {
+        _ if is_whole => whole,
+        1 if is_shorter => fitting(&mild, "; ", 1),
+        _ => fitting(&brief, "; ", 1),
+    };
+    (!full.is_empty()).then(|| Saying::new("NEVER", fitting(&full, "; ", 2), brief))
+}
+
+/// The name without its bottle: `bleach` for `bleach b`.
+fn solution_of(what: &str) -> String {
+    what.split(' ').next().unwrap_or(what).to_owned()
+}
+
+/// The waste: a can for each kind, with its number if the user has set one. Silver comes first, and a stop last.
+pub(super) fn waste(solutions: &[&Solution], personal: &Personal) -> Option<Saying> {
+    let mut cans: Vec<(usize, String, Option<&String>)> = Vec::new();
+    for solution in solutions {
+        let Some((place, kind)) = kind(solution) else { continue };
+        let number = solution.role.and_then(|role| personal.cans.get(&role));
+        if !cans.iter().any(|(_, known, _)| known == kind) {
+            cans.push((place, kind.to_owned(), number));
+        }
+    }
+    cans.sort_by_key(|(place, ..)| *place);
+    let said = |can: &(usize, String, Option<&String>), is_short: bool| {
+        let kind = if is_short { can.1.replace(" (silver)", "") } else { can.1.clone() };
+        match can.2 {
+            Some(number) if number.chars().all(|letter| letter.is_ascii_digit()) => {
+                format!("{number} {kind}")
+            }
+            Some(name) => format!("{kind}: {name}"),
+            None => kind,
+        }
+    };
+    let numbered = cans.iter().any(|(_, _, number)| number.is_some());
+    let lead = if numbered { "can " } else { "a can each: " };
+    let list = |is_short| cans.iter().map(|can| said(can, is_short)).collect::<Vec<_>>();
+    let (long, short) = (list(false).join(" · "), list(true));
+    let ask = ". Ask before any drain.";
+    let full = format!("{lead}{long}{ask}");
+    let tries = [full.clone(), format!("{lead}{long}"), long, short.join(" · ")];
+    let brief = tries.into_iter().find(|text| text.chars().count() <= WIDE);
+    let brief = brief.unwrap_or_else(|| short.join(" · "));
+    (!cans.is_empty()).then(|| Saying::new("WASTE", full, brief))
+}
+
+/// The kind of waste that a solution is, and its place in the line.
+fn kind(solution: &Solution) -> Option<(usize, &'static str)> {
+    let holds = |names: &[&str]| solution.ingredients().iter().any(|one| names.contains(&one.name));
+    Some(match solution.role? {
+        _ if holds(&["sodium-sulfide", "sodium-selenite"]) => (4, "toner ALONE"),
+        _ if holds(&["potassium-permanganate", "potassium-dichromate"]) => (3, "bleach ALONE, cap loose"),
+        Role::Fixer | Role::Monobath => (0, "fixer (silver)"),
+        Role::BleachFix => (1, "bleach-fix (silver)"),
+        Role::Developer => (2, "developer"),
+        Role::Bleach => (3, "bleach ALONE"),
+        Role::Toner => (4, "toner ALONE"),
+        Role::Clearing => (5, "clearing"),
+        Role::Stabilizer => (6, "stabilizer"),
+        Role::Stop => (7, "stop"),
+        _ => return None,
+    })
+}
