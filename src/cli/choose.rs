@@ -116,12 +116,7 @@ pub(super) fn chosen(
         }
     }
     let tank = tank(evening, &shelf, &roots)?;
-    for step in &evening.at.steps {
-        let is = |own: &Step| step.kind == own.kind && (step.name.is_none() || step.name == own.name);
-        if !recipe.steps.iter().any(is) {
-            return Err(no_step(&recipe, step.kind, step.name.as_deref()));
-        }
-    }
+    has_steps(evening, &recipe)?;
     let mut conditions = conditions(evening, tank, labels)?;
     conditions.bottles = darkroom::bottles(evening, day, &shelf, &recipe)?;
     let mut warnings =
@@ -130,6 +125,17 @@ pub(super) fn chosen(
     let mut advice = Vec::from_iter(rolls::unknown(&shelf, &conditions));
     advice.extend(other_tank(evening, conditions.tank.as_deref(), &index, reader));
     Ok(Chosen { shelf, recipe, conditions, warnings, advice })
+}
+
+/// An error if `--at` names a step that the recipe does not have.
+fn has_steps(evening: &Evening, recipe: &Recipe) -> Result<(), Failure> {
+    for step in &evening.at.steps {
+        let is = |own: &Step| step.kind == own.kind && (step.name.is_none() || step.name == own.name);
+        if !recipe.steps.iter().any(is) {
+            return Err(no_step(recipe, step.kind, step.name.as_deref()));
+        }
+    }
+    Ok(())
 }
 
 /// The file of the last session's recipe, unless it is read already: the safety block marks what is new since then.

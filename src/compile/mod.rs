@@ -133,7 +133,6 @@ pub fn compile(
     evening.warn_of_jumps(&steps, &mut notices);
     evening.warn_unknown_times(&mut notices);
     let concerns = evening.concerns();
-    let legs = legs::legs(&steps);
     let least_water = legs::least_water(&steps, water);
     let dry = steps.iter().find(|step| step.kind == StepKind::Dry);
     Ok(Schedule {
@@ -143,7 +142,7 @@ pub fn compile(
         conditions: tonight.clone(),
         load,
         total: dry.map_or(start, |step| step.start + step.handling),
-        legs,
+        legs: legs::legs(&steps),
         light,
         drying: dry.map(|step| step.duration),
         water,
