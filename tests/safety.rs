@@ -83,9 +83,8 @@ fn never(one: &str, other: &str) -> Option<String> {
             .replace("contains B", &format!("contains {other}")),
     );
     let card = run.args(["card", "a.wet", "--at", "20C", "--rolls", "1x120", "--volume", "500ml"]).succeeds();
-    let at = |line: &&str| line.starts_with("NEVER");
     let lines = block(&card);
-    let start = lines.iter().position(|line| at(&line))?;
+    let start = lines.iter().position(|line| line.starts_with("NEVER"))?;
     let more = lines.iter().skip(start + 1).take_while(|line| line.starts_with("        "));
     let text = lines[start..=start].iter().chain(more).map(|line| line[5..].trim());
     Some(text.collect::<Vec<_>>().join(" "))
