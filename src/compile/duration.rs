@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::evening::Evening;
-use super::schedule::{Because, Leader};
+use super::schedule::Because;
 use super::temperature::Course;
 use super::{time, words};
 use crate::journal::APART_MAX;
@@ -17,6 +17,17 @@ use crate::source::{Diagnostic, Span};
 pub(super) struct Timed {
     pub(super) time: Time,
     pub(super) because: Because,
+}
+
+/// The piece of film that was cleared in tonight's fixer.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Leader {
+    /// The kind of the step in tonight's fixer.
+    pub kind: StepKind,
+    /// The name of the step, if it has one.
+    pub name: Option<String>,
+    /// The clearing time.
+    pub time: Time,
 }
 
 impl Timed {

@@ -31,13 +31,14 @@ use crate::source::{Diagnostic, Level};
 
 pub use bottle::{Objection, objections};
 pub(crate) use caution::{aid, cautions_with, concern};
+pub use duration::Leader;
 pub use evening::{Bottles, Personal, Scale, StepTemperature, Tonight, by_index};
 pub use legs::{Decision, Leg};
 pub use safety::{SAFETY_FIRST, SAFETY_HEADING, SafetyLine, Saying, safety_of};
 pub(crate) use safety::{Scene, safety};
 pub use schedule::{
-    Action, Because, Event, Leader, Light, MeasuredPart, PlannedBath, PlannedBottle, PlannedStep, Schedule,
-    Slot, Warning,
+    Action, Because, Event, Light, MeasuredPart, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot,
+    Warning,
 };
 pub use time::{at_chart, at_rate, drifting, drifting_at_rate, whole_degrees};
 pub use volume::{measurable, measured};

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::duration::Leader;
 use super::evening::Tonight;
 use super::legs::{Decision, Leg};
 use super::safety::Saying;
@@ -89,17 +90,6 @@ impl Schedule {
         let one_side = self.load.iter().map(|slot| slot.format.area()).fold(0, i64::saturating_add);
         one_side.saturating_mul(self.film.sides())
     }
-}
-
-/// The piece of film that was cleared in tonight's fixer.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Leader {
-    /// The kind of the step in tonight's fixer.
-    pub kind: StepKind,
-    /// The name of the step, if it has one.
-    pub name: Option<String>,
-    /// The clearing time.
-    pub time: Time,
 }
 
 /// A roll in the tank.
