@@ -1,6 +1,6 @@
 //! One test recipe for each kind of work that the trade does, with a card whose numbers are worked by hand.
 //!
-//! A file of `tests/kinds` begins with its call, `# card …`; FILE stands for the file itself. Each line `#= TEXT` is a
+//! A file of `tests/kinds` begins with its calls, `# card …` or `# measure …`; FILE stands for the file itself. Each line `#= TEXT` is a
 //! text that the card has, the numbers worked by hand in the comments around it; `#! TEXT` is a text that it has not.
 //! Spaces and line breaks count as one space. `check` of each file finds no error and no warning.
 
@@ -26,7 +26,9 @@ fn each_kind_of_work_has_the_card_that_was_worked_by_hand() {
     let mut wrong = Vec::new();
     for path in &files {
         let (name, text) = (path.file_name().unwrap().to_str().unwrap(), fs::read_to_string(path).unwrap());
-        let (calls, has) = (marked(&text, "# card "), marked(&text, "#= "));
+        let is_call = |line: &&str| line.starts_with("card ") || line.starts_with("measure ");
+        let calls: Vec<&str> = marked(&text, "# ").into_iter().filter(is_call).collect();
+        let has = marked(&text, "#= ");
         assert!(!calls.is_empty() && has.len() >= 3, "{name} has a call and at least three lines '#= TEXT'");
         let own = format!("recipes/{name}");
         let all = Run::new().folder_of_repo("recipes").file(&own, &text);
@@ -37,7 +39,7 @@ fn each_kind_of_work_has_the_card_that_was_worked_by_hand() {
         let mut cards = String::new();
         for call in calls {
             let words = call.split(' ').map(|word| if word == "FILE" { own.as_str() } else { word });
-            let (status, card, report) = words.fold(all.again().arg("card"), Run::arg).ends();
+            let (status, card, report) = words.fold(all.again(), Run::arg).ends();
             if status != 0 {
                 wrong.push(format!("{name}: {report}"));
             }

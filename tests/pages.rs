@@ -140,6 +140,7 @@ fn around(block: Block) -> (String, &'static str) {
     let (before, after) = match block {
         Block::File => ("", ""),
         Block::Film => ("film f {\n", "}\n"),
+        Block::Ingredient => ("ingredient i {\nhazards unknown\n", "}\n"),
         Block::Solution => ("solution s {\nrole developer\n", "}\n"),
         Block::Formula => ("solution s {\nrole developer\nformula for 1 l {\n", "}\n}\n"),
         Block::Agitation => ("agitation a {\n", "}\n"),

@@ -158,7 +158,7 @@ fn a_unit_has_one_spelling_and_one_space() {
     assert_eq!(line("at 20°C"), "at        20 C");
     assert_eq!(line("between 64F and 75 °F"), "between   64 F and 75 F");
     assert_eq!(line("agitate 5s every 30s"), "agitate   5 s every 30 s");
-    assert!(tidied("wetside 1\nsolution q {\nrole stop\nkeeps 1month\n}").contains("keeps     1 months\n"));
+    assert!(tidied("wetside 1\nsolution q {\nrole stop\nkeeps 1month\n}").contains("keeps     1 month\n"));
     assert!(tidied("wetside 1\nsolution q {\nextend 10% per 4 rolls\n}").contains("extend    10 % per"));
 }
 

@@ -103,6 +103,7 @@ const ERRORS: &[(&str, &str)] = &[
     ("within-what", "a tolerance without its temperature"),
     ("at-outside-band", "a step's temperature outside its band"),
     ("band-upside-down", "temperatures given as warm to cold"),
+    ("unknown-hazard", "the code of a hazard statement that does not exist"),
     ("another-material", "a film, paper or plate under the word of another"),
     ("no-clearing-time", "a time by a clearing time that is not known"),
     ("clearing-without-fixer", "a clearing time outside a fixer"),

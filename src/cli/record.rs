@@ -139,7 +139,7 @@ fn record(arguments: &Arguments, evening: &Evening) -> Result<Ended, Failure> {
     }
     lines.extend(measured(&chosen.conditions, compiled.as_ref().ok()).into_iter().map(Line::Plain));
     for error in compiled.err().into_iter().flatten().filter(is_of_the_work) {
-        let words = error.message.replace('"', "'");
+        let words = error.message.replace('"', "\"\"");
         lines.push(Line::Plain(format!("note \"in doubt: {words}\"")));
         doubts.push(Doubt { about: String::new(), words: String::new(), sentence: words, ways: Vec::new() });
     }

@@ -106,13 +106,15 @@ pub(crate) fn concern(solution: &Solution, baths: &[(Dilution, bool)]) -> Concer
         ingredient: one.ingredient,
         strength: one.share.filter(|_| one.ingredient.strength).map(|share| share.basis_points),
     });
-    let is_unknown = |item: &Item| matches!(item.what, Substance::Other(_));
+    let is_declared = |name: &str| solution.declared.iter().any(|one| one.name == name);
+    let is_unknown = |item: &Item| matches!(&item.what, Substance::Other(name) if !is_declared(name));
     Concern {
         name: solution.name.clone(),
         forms: forms(solution, baths),
         held: mixed.chain(bought).collect(),
         is_weighed: false,
-        is_unknown: solution.ingredients().is_empty() || solution.items().any(is_unknown),
+        is_unknown: (solution.ingredients().is_empty() && solution.declared.is_empty())
+            || solution.items().any(is_unknown),
         takes_silver: matches!(solution.role, Some(Role::Fixer | Role::BleachFix | Role::Monobath)),
     }
 }

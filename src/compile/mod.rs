@@ -62,6 +62,7 @@ pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("volume-too-small", "a --volume that does not cover the reels"),
     ("no-time-left", "a step shorter than filling and draining"),
     ("too-many-actions", "more than 50,000 agitations in a step"),
+    ("coat-not-known", "a coat in a solution that does not say how much a roll needs"),
     ("light-before-clear", "light on the film before the fixer has cleared it"),
     ("bath-over-capacity", "more film than a bath can treat"),
     ("bath-dies-in-use", "a bath whose working life ends before its step"),

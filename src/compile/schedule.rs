@@ -352,6 +352,8 @@ words! {
         Lower = "lower",
         /// The material is lifted, drips and is laid into the next bath.
         Lift = "lift",
+        /// A sensitiser is brushed on.
+        Coat = "coat",
         /// The film is exposed to light, for reversal.
         Expose = "expose",
         /// The dry tank is brought to temperature.

@@ -169,6 +169,7 @@ fn dry_events(step: &Step, at: Time, duration: Time) -> Vec<Event> {
     }
     let action = match step.kind {
         StepKind::Warm => Action::Warm,
+        StepKind::Coat => Action::Coat,
         StepKind::Expose => Action::Expose,
         StepKind::Dry => Action::Dry,
         _ => Action::Rest,

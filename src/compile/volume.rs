@@ -3,7 +3,7 @@
 use super::evening::Evening;
 use super::schedule::{MeasuredPart, Notices};
 use super::words;
-use crate::model::{Dilution, Format, Limit, Pulse, Solution, Stated, Step, Volume, gcd};
+use crate::model::{Dilution, Format, Limit, Pulse, Solution, Stated, Step, StepKind, Volume, gcd};
 use crate::source::{Diagnostic, Level, Span};
 
 /// The volume of the bath of a step, and how it was calculated.
@@ -26,7 +26,9 @@ impl Evening<'_> {
         let steps = &self.recipe.steps;
         errors.extend(self.uncovered());
         let known: Vec<Option<Filling>> = steps.iter().map(|step| self.filling(step, notices)).collect();
-        let most = known.iter().flatten().max_by_key(|filling| filling.volume).cloned();
+        let in_tank = steps.iter().zip(&known).filter(|(step, _)| step.is_in_liquid());
+        let most =
+            in_tank.filter_map(|(_, filling)| filling.as_ref()).max_by_key(|filling| filling.volume).cloned();
         if most.is_none() && steps.iter().any(Step::is_in_liquid) {
             let message =
                 "the volume is not known: no tank is named, and no solution states the volume for a roll";
@@ -43,6 +45,7 @@ impl Evening<'_> {
         let mut too_large = None;
         let mut all: Vec<Option<Filling>> = Vec::new();
         for (step, filling) in steps.iter().zip(known) {
+            errors.extend((step.kind == StepKind::Coat && filling.is_none()).then(|| no_coat(step)));
             let used = step.bath.as_ref().and_then(|bath| all.get(bath.used?)?.clone());
             let used = used.map(|used| Filling { text: "all of the used bath".to_owned(), ..used });
             let filling = used.or(filling).or_else(|| most.clone().filter(|_| step.is_in_liquid()));
@@ -57,6 +60,9 @@ impl Evening<'_> {
     }
 
     fn filling(&self, step: &Step, notices: &mut Notices) -> Option<Filling> {
+        if step.kind == StepKind::Coat {
+            return self.coating(step);
+        }
         if !step.is_in_liquid() {
             return None;
         }
@@ -93,6 +99,15 @@ impl Evening<'_> {
         let holds = holds.map(|holds| *holds);
         let volume = holds.filter(|holds| exact <= *holds && *holds < rounded).unwrap_or(rounded);
         Some(Filling { volume, first, text, from })
+    }
+
+    /// What is brushed on: what the paper needs, rounded up to half a millilitre. The volume of the tank has no part in it.
+    fn coating(&self, step: &Step) -> Option<Filling> {
+        let (first, need, span) = self.need(step)?;
+        let half = Volume { fl: Volume::ML / 2 };
+        let rolls = words::rolls(self.area());
+        let text = format!("what {rolls} of 80 square inches need to be coated, in steps of 0.5 ml");
+        Some(Filling { volume: need.rounded_up(half), first, text, from: vec![span] })
     }
 
     /// The volume that the film needs from the first bottle, the volume of bath that contains it, and the span of
@@ -202,6 +217,14 @@ impl Evening<'_> {
         let holds = holds.in_ml(1);
         Some(error.help(format!("write --volume {holds}ml or less, or take a larger tank")))
     }
+}
+
+/// The error if nothing says how much a coat takes.
+fn no_coat(step: &Step) -> Diagnostic {
+    let message = format!("{}: how much of this solution coats a roll is not known", step.title());
+    Diagnostic::error("coat-not-known", bath_span(step), message).help(
+        "measure it on one sheet, and write it into the solution, per 80 square inches: needs 1 ml per roll",
+    )
 }
 
 fn bath_span(step: &Step) -> Span {

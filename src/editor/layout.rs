@@ -91,7 +91,7 @@ fn symbol(view: &View, lines: &Lines<'_>, statement: &Statement) -> Option<Docum
     let block = lines.row(statement.line)?.opens?;
     let kind = match block {
         Block::Film => SymbolKind::Constant,
-        Block::Solution => SymbolKind::Struct,
+        Block::Ingredient | Block::Solution => SymbolKind::Struct,
         Block::Agitation | Block::Test | Block::Session => SymbolKind::Event,
         Block::Tank | Block::Bath => SymbolKind::Object,
         Block::Recipe => SymbolKind::Class,

@@ -90,6 +90,10 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
         Action::Drain | Action::Dump => {
             event.action.word().to_owned() + &prefixed(": ", phrase::out_to(schedule, step))
         }
+        Action::Coat => {
+            let volume = step.bath.as_ref().map(|bath| phrase::ml(bath.volume)).unwrap_or_default();
+            format!("coat with {volume}{}", prefixed(" of ", step.bath.as_ref().map(phrase::bath)))
+        }
         Action::Expose => "expose to light".to_owned() + &prefixed(": ", step.light.as_deref().map(plain)),
         Action::Warm => "let the tank stand dry in its warm water".to_owned(),
         Action::Dry => phrase::dried(schedule).to_owned() + " to dry",

@@ -37,7 +37,7 @@ pub(super) fn bath(bath: &PlannedBath) -> String {
     .concat()
 }
 
-/// Where the bath of a step goes, in words; `None` for water and for a dry step.
+/// Where the bath of a step goes, in words; `None` for water, for a dry step, and for what is brushed on.
 pub(super) fn out_to(schedule: &Schedule, step: &PlannedStep) -> Option<String> {
     let fate = Fate::of(schedule, step)?;
     let user = taken_by(schedule, step).map(|user| format!(": {} takes it", head(user)));
@@ -76,9 +76,12 @@ pub(super) enum Fate {
 }
 
 impl Fate {
-    /// Where the bath of a step goes; `None` for water and for a dry step.
+    /// Where the bath of a step goes; `None` for water, for a dry step, and for what is brushed on.
     pub(super) fn of(schedule: &Schedule, step: &PlannedStep) -> Option<Fate> {
         let bath = step.bath.as_ref().filter(|bath| bath.dilution.is_some())?;
+        if step.kind == StepKind::Coat && !bath.reuse.is_some_and(Use::is_kept) {
+            return None;
+        }
         Some(match bath.reuse {
             _ if taken_by(schedule, step).is_some() => Fate::Jug,
             Some(Use::OneShot) => Fate::exhausted(step.kind, written(schedule, step).and_then(Step::role)),

@@ -67,6 +67,10 @@ fn weigh(page: &mut Page, bottle: &Bottle, units: Units) {
     let rows = bottle.lines.iter().map(|line| match line {
         Line::Water(water) => poured(water, units),
         Line::Weighed(weighed) => weighed_out(weighed, units),
+        Line::Solvent(what, volume) => {
+            let row = row(Amount::Volume(*volume), units, plain(what));
+            Row { number: format!("to {}", row.number), ..row }
+        }
         Line::Mark(volume, at) => {
             let row = row(Amount::Volume(*volume), units, units.warm("water", *at));
             Row { number: format!("to {}", row.number), ..row }
@@ -237,6 +241,7 @@ fn bottle_json(bottle: &Bottle) -> Object {
     let lines = list(&bottle.lines, |line| match line {
         Line::Water(poured) => Object::of("do", "water").join(water_json(poured)),
         Line::Weighed(one) => Object::of("do", "weigh").join(weighed_json(one)),
+        Line::Solvent(what, volume) => Object::of("do", "fill").put("what", what).put("to_ml", ml(*volume)),
         Line::Mark(volume, at) => Object::of("do", "fill").put("to_ml", ml(*volume)).put("at_c", *at),
     });
     Object::default()

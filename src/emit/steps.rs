@@ -176,7 +176,7 @@ impl Context<'_> {
                 words + &prefixed("; next ", self.next.as_ref().filter(|_| length == Time::ZERO))
             }
             Action::Expose => self.exposing(event),
-            Action::Warm => format!("{words}, {}", self.length(event)),
+            Action::Coat | Action::Warm => format!("{words}, {}", self.length(event)),
             Action::Dry => {
                 phrase::dried(self.schedule).to_owned() + &prefixed(", ", card::hanging(self.schedule))
             }

@@ -30,7 +30,7 @@ impl Liquids {
     /// Takes less water if the liquids as measured have more volume than by the formula. Takes more water if the
     /// liquids have less volume and no line of the formula fills up with water.
     pub(super) fn fit(&self, lines: &mut Vec<Line>, findings: &mut Findings) {
-        let has_mark = lines.iter().any(|line| matches!(line, Line::Mark(..)));
+        let has_mark = lines.iter().any(|line| matches!(line, Line::Mark(..) | Line::Solvent(..)));
         let poured = waters(lines).map(|water| water.volume).sum::<Volume>();
         let more = self.had - self.wanted;
         // If a line fills up with water, only the volume of liquid above the volume to make is taken from the water.

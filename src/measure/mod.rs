@@ -120,7 +120,7 @@ fn cautions(solution: &Solution, work: &Work, concern: &Concern) -> Vec<String> 
         Work::Weigh(bottles, _) => bottles.iter().flat_map(|bottle| &bottle.lines).any(|line| match line {
             Line::Water(water) => is_hot(water),
             Line::Mark(_, at) => at.is_some_and(|at| SCALDS < at),
-            Line::Weighed(_) => false,
+            Line::Weighed(_) | Line::Solvent(..) => false,
         }),
     };
     let scald = "water of over 60 °C scalds: pour it slowly, and never onto hydroxide or acid".to_owned();

@@ -54,6 +54,8 @@ pub enum Line {
     Water(Water),
     /// An ingredient.
     Weighed(Weighed),
+    /// Another solvent than water, up to the mark of this volume.
+    Solvent(String, Volume),
     /// Water up to the mark of this volume, with the temperature if the formula states one.
     Mark(Volume, Option<Temperature>),
 }

@@ -51,6 +51,9 @@ impl Batch<'_> {
                 (Substance::Water, _) if matches!(item.measure, Measure::UpTo(_)) => {
                     lines.push(Line::Mark(make, item.at));
                 }
+                (other, _) if matches!(item.measure, Measure::UpTo(_)) => {
+                    lines.push(Line::Solvent(other.name().to_owned(), make));
+                }
                 (Substance::Water, Amount::Volume(volume)) => {
                     let volume = volume.rounded(measurable(volume));
                     lines.push(Line::Water(Water { volume, at: item.at, taps: None }));

@@ -71,7 +71,7 @@ fn content(formula: &Formula, item: &Item) -> Option<Content> {
             Measure::Volume(volume) => Concentration::Volume(volume.scaled(litre, makes)),
             Measure::MassPerLitre(mass) => Concentration::Mass(mass),
             Measure::VolumePerLitre(volume) => Concentration::Volume(volume),
-            Measure::UpTo(_) => return None,
+            Measure::UpTo(_) => Concentration::Unknown,
         },
         state: ingredient.state(item.state.as_deref()),
         strength: item.strength.or_else(|| by_word(item.state.as_deref()?)),

@@ -23,6 +23,7 @@ words! {
         Clear = "clear",
         Wash = "wash",
         Tone = "tone",
+        Coat = "coat",
         Expose = "expose",
         Rinse = "rinse",
         Rest = "rest",
@@ -33,7 +34,7 @@ words! {
 impl StepKind {
     /// Whether a step of this kind is always in a bath or in water. An `expose` step may be dry or wet.
     pub fn is_wet(self) -> bool {
-        !matches!(self, StepKind::Warm | StepKind::Expose | StepKind::Rest | StepKind::Dry)
+        !matches!(self, StepKind::Warm | StepKind::Coat | StepKind::Expose | StepKind::Rest | StepKind::Dry)
     }
 
     /// Whether a step of this kind in this solution cannot be done outside the allowed temperatures: a development, a
@@ -283,9 +284,9 @@ impl Step {
         self.solution()?.role
     }
 
-    /// Whether the tank holds a liquid during the step.
+    /// Whether the tank holds a liquid during the step. A coat is brushed on, without a tank.
     pub fn is_in_liquid(&self) -> bool {
-        self.kind.is_wet() || self.bath.is_some()
+        self.kind.is_wet() || (self.bath.is_some() && self.kind != StepKind::Coat)
     }
 
     /// Whether the tank holds plain water during the step.

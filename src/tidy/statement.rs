@@ -60,7 +60,10 @@ fn join(place: &Place<'_>, quantities: &[&Item], pieces: &[Token], line: &mut St
             }
             (None, Some(_)) if piece.kind == TokenKind::Word => {
                 let word = words(place, *piece);
-                line.push_str(unit(word).map_or(word, |unit| unit.word));
+                // `1 month` stays: `1 months` is no English.
+                let is_one =
+                    matches!(quantity.map(|item| &item.value), Some(Value::Keeping(time)) if time.count == 1);
+                line.push_str(unit(word).filter(|_| !is_one).map_or(word, |unit| unit.word));
             }
             (_, _) => line.push_str(words(place, *piece)),
         }

@@ -24,6 +24,8 @@ rows! { FILES;
         "paper gull-warm \"Gull Warm\" {", 2;
         "plate" FILE => Block::Film, Many, "declares a glass plate, with the statements of a film",
         "plate slate-25 \"Slate 25\" {", 2;
+        "ingredient" FILE => Block::Ingredient, Many, "declares an ingredient that the program does not know",
+        "ingredient phenosafranine \"Phenosafranine\" {", 2;
         "solution" FILE => Block::Solution, Many, "declares a solution or a concentrate",
         "solution mq-borax \"MQ borax\" {";
         "agitation" FILE => Block::Agitation, Many, "declares an agitation scheme", "agitation steady {";

@@ -58,6 +58,8 @@ pub enum Kind {
     Ingredient,
     /// The state in which an ingredient is sold, such as `anhydrous`.
     State,
+    /// The code of a hazard statement, such as `H302`.
+    Hazard,
     /// A film format.
     Format,
     /// A kind of step.
@@ -103,6 +105,7 @@ macro_rules! declared {
 
 declared! {
     Film = "a" "film" "FILM",
+    Ingredient = "an" "ingredient" "INGREDIENT",
     Solution = "a" "solution" "SOLUTION",
     Agitation = "an" "agitation" "AGITATION",
     Tank = "a" "tank" "TANK",
@@ -159,6 +162,7 @@ impl Kind {
             Kind::Name(declared) => (declared.texts().1, declared.texts().2, "mq-borax"),
             Kind::Ingredient => ("an ingredient", "INGREDIENT", "sodium-sulfite"),
             Kind::State => ("an ingredient's state", "STATE", "anhydrous"),
+            Kind::Hazard => ("the code of a hazard statement", "CODE", "H302"),
             Kind::Format => ("a film format", "FORMAT", "120, 135-24, 4x5in, 9x12cm or 16mmx50ft"),
             Kind::Step => ("a kind of step", "STEP", "develop"),
             Kind::Statement => ("the first word of a statement", "WORD", "repeat"),

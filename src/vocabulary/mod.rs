@@ -26,7 +26,7 @@ pub(crate) use slot::Capture;
 pub(crate) use slot::Statement;
 pub use suggest::{offer_near, suggest};
 pub use table::{blocks_of, row_of, rows, rows_of};
-pub use units::{Readings, Unit, ambiguities, ambiguous, respelled, unit, units};
+pub use units::{NEWER_UNITS, Readings, Unit, ambiguities, ambiguous, respelled, unit, units};
 pub(crate) use value::Value;
 #[cfg(feature = "cli")]
 pub(crate) use value::{Count, Index, Moment, Tap};

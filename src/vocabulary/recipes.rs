@@ -28,16 +28,18 @@ macro_rules! blocks {
 }
 
 blocks! {
-    /// Steps with a solution.
+    /// Steps with a solution in a tank or on a brush.
+    IN_BATHS = [] Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Coat Expose Rinse;
+    /// Steps with a solution in a tank.
     BATHS = [] Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Expose Rinse;
     /// Steps whose time can follow a chart.
     CHARTED = [] Develop Stop Fix Bleach BleachFix Clear Tone;
-    STEPS = [] Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Expose Rinse Rest Dry;
+    STEPS = [] Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Coat Expose Rinse Rest Dry;
     /// Every step, and the recipe itself: a statement in the recipe holds for all steps of the recipe.
     RECIPE_AND_STEPS = [Recipe]
-        Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Expose Rinse Rest Dry;
-    NOTED = [Film Solution Agitation Tank Recipe Bath Test Session Backlog]
-        Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Expose Rinse Rest Dry;
+        Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Coat Expose Rinse Rest Dry;
+    NOTED = [Film Ingredient Solution Agitation Tank Recipe Bath Test Session Backlog]
+        Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Coat Expose Rinse Rest Dry;
 }
 
 rows! { RECIPES;
@@ -76,6 +78,7 @@ rows! { RECIPES;
         "clear" RECIPE => step(Clear), Many, "a clearing bath or a wash aid", "clear after fix {";
         "wash" RECIPE => step(Wash), Many, "water takes the chemicals out", "wash {";
         "tone" RECIPE => step(Tone), Many, "the image is coloured or protected", "tone {";
+        "coat" RECIPE => step(Coat), Many, "a sensitiser is brushed on", "coat {", 2;
         "expose" RECIPE => step(Expose), Many, "reversal: light, or a fogging bath", "expose {";
         "rinse" RECIPE => step(Rinse), Many, "the last bath, with wetting agent or stabilizer", "rinse {";
         "rest" RECIPE => step(Rest), Many, "the tank stands empty", "rest {";
@@ -92,7 +95,7 @@ rows! { RECIPES;
         Newer(2, &[Word("bath"), bath]),
         Maybe(&[Comma, Either(&[&[fate], &[Newer(2, &[Word("becomes"), becomes])]])]),
     ]
-        "in" BATHS, Once,
+        "in" IN_BATHS, Once,
         "its bath: the solution, its dilution, and whether it is kept; edition 2: the used bath of an earlier step, one \
          bottle of several, a name for one of two baths, and whose place it takes",
         "in mq-borax 1+1, one-shot";
@@ -130,7 +133,7 @@ rows! { RECIPES;
         "handling" STEPS, Once, "the time before its pour", "handling 2:00";
     Light { lighting: LightingClause, light: Text } [Either(&[&[lighting], &[light]])]
         "light" STEPS, OnceEach,
-        "the light from here on (edition 1: `safe` for room light); or what light to expose to", "light safe";
+        "the light from here on (edition 1: `safe` for room light); or what light to expose to", "light \"a lamp of 100 W at 1 m\"";
     Fill { time: Moment } [time]
         "fill" BATHS, Once, "how long this step takes to fill", "fill 15 s";
     Drain { time: Moment } [time]
@@ -153,7 +156,7 @@ rows! { RECIPES;
     Safelight { lamp: Text } [lamp]
         "safelight" &[], Many, "a lamp that this material may see", "safelight \"amber, 1.2 m away\"", 2;
     Source { text: Text } [text]
-        "source" &[Block::Film, Block::Solution, Block::Agitation, Block::Recipe], Many, "its source",
+        "source" &[Block::Film, Block::Ingredient, Block::Solution, Block::Agitation, Block::Recipe], Many, "its source",
         "source \"common practice, no source\"";
     // Clauses, which occur only inside `time`.
     Bound { least: model::Time, most: model::Time }

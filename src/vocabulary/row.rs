@@ -71,6 +71,8 @@ pub enum Block {
     File,
     /// `film … {`
     Film,
+    /// `ingredient … {`
+    Ingredient,
     /// `solution … {`
     Solution,
     /// `formula … {`

@@ -5,13 +5,17 @@ use std::sync::LazyLock;
 use super::pattern::Part::{Either, List, Maybe, Newer, Word};
 use super::row::{Block, Row};
 use super::slot::{Statement as _, rows};
-use super::value::{self, ContainedClause, Count, HalfFull, Index, OwnName, SolutionName, State, Water};
+use super::value::{
+    self, ContainedClause, Count, Factor, HalfFull, Harmless, HazardCode, Index, OwnName, SolutionName,
+    State, Text, Unknown, Water,
+};
 use crate::model::{
     self, Difference, Dilution, Keeping, Mass, Measure, Number, Share, Substance, Temperature, Time, Volume,
 };
 
 const FILM: &[Block] = &[Block::Film];
 const SOLUTION: &[Block] = &[Block::Solution];
+const INGREDIENT: &[Block] = &[Block::Ingredient];
 
 rows! { SHELF;
     Grain { grain: model::Grain } [grain]
@@ -25,6 +29,14 @@ rows! { SHELF;
     Coated {} [Word("both"), Word("sides")]
         "coated" FILM, Once, "it has an emulsion on both sides, so that its area counts twice",
         "coated both sides", 2;
+    Cas { number: Text } [number]
+        "cas" INGREDIENT, Once, "its CAS number", "cas \"81-93-6\"", 2;
+    MolarMass { mass: Factor } [mass, Word("g/mol")]
+        "molar-mass" INGREDIENT, Once, "the mass of a mole of it", "molar-mass 322.8 g/mol", 2;
+    Hazards { none: Harmless, unknown: Unknown, statement: HazardCode }
+        [Either(&[&[none], &[unknown], &[List(&[statement])]])]
+        "hazards" INGREDIENT, Must, "the hazard statements of its data sheet; `unknown` if none was read",
+        "hazards H302, H319", 2;
     Role { role: model::Role } [role]
         "role" SOLUTION, Must, "what it does to the film", "role developer";
     Parts { part: OwnName } [List(&[part])]
@@ -58,10 +70,10 @@ rows! { SHELF;
         "needs" SOLUTION, Once, "the least volume of it, undiluted, for one roll (80 square inches)",
         "needs 250 ml per roll";
     Treats { rolls: Count, per: Volume, at: Dilution }
-        [rolls, Word("rolls"), Word("per"), per, Maybe(&[Word("at"), at])]
+        [rolls, Either(&[&[Word("rolls")], &[Newer(2, &[Word("roll")])]]), Word("per"), per, Maybe(&[Word("at"), at])]
         "treats" SOLUTION, Many, "how many rolls this volume of working solution treats",
         "treats 10 rolls per 1 l at 1+4";
-    Extend { by: Share, rolls: Count } [by, Word("per"), rolls, Word("rolls")]
+    Extend { by: Share, rolls: Count } [by, Word("per"), rolls, Either(&[&[Word("rolls")], &[Newer(2, &[Word("roll")])]])]
         "extend" SOLUTION, Once, "how its time grows with the rolls it has treated", "extend 10 % per 4 rolls";
     Replenish { volume: Volume, with: SolutionName }
         [volume, Word("per"), Word("roll"), Newer(2, &[Word("with"), with])]

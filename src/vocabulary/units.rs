@@ -48,8 +48,13 @@ const UNITS: &[Unit] = &[
     row("g/l", Strength, 1_000_000_000_000),
     row("ml/l", Strength, 1_000_000_000_000),
     row("l/min", Flow, 1_000_000_000_000_000),
+    row("us-gal/min", Flow, 3_785_411_784_000_000),
+    row("imp-gal/min", Flow, 4_546_090_000_000_000),
     row("rpm", Turning, 1),
 ];
+
+/// Units that edition 1 of the language lacks.
+pub const NEWER_UNITS: &[&str] = &["us-gal/min", "imp-gal/min"];
 
 /// For each unit, other accepted spellings, which `wetside tidy` replaces.
 const ACCEPTED: &[(&str, &[&str])] = &[

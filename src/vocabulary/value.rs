@@ -7,7 +7,7 @@ use super::recipes::{bounds, lightings};
 use super::shelf::contained;
 use super::slot::Capture;
 use super::tanks::{AmountOf, agitation_clauses, amounts};
-use crate::chemistry::Ingredient;
+use crate::chemistry::{Hazard, Ingredient};
 use crate::model::{
     Amount, Clock, Date, Difference, Dilution, Flow, Format, Grain, Keeping, Knock, Mass, Measure, Motion,
     Number, Role, Share, Speed, StepKind, Substance, Temperature, Time, Use, Volume,
@@ -37,6 +37,7 @@ pub(crate) enum Value {
     /// A name that refers to a declaration of this kind.
     Mention(Declared, String),
     Ingredient(&'static Ingredient),
+    Hazard(&'static Hazard),
     Format(Format),
     Step(StepKind),
     Clause(Box<Reading>),
@@ -95,7 +96,7 @@ macro_rules! mentions {
 
 markers! {
     StatementWord Count Factor Index Moment ChartTime Tap Text NewName OwnName State Ph AgitationClause BoundClause ContainedClause
-    LightingClause
+    LightingClause HazardCode
 }
 
 copies! {
@@ -152,6 +153,7 @@ captures! {
     };
     BoundClause as &'a Reading = Form::Clause(bounds), Value::Clause(clause) => clause;
     ContainedClause as &'a Reading = Form::Clause(contained), Value::Clause(clause) => clause;
+    HazardCode as &'static Hazard = Form::Value(Kind::Hazard), Value::Hazard(hazard) => hazard;
     LightingClause as &'a Reading = Form::Clause(lightings), Value::Clause(clause) => clause;
     AgitationClause as &'a Reading = Form::Clause(agitation_clauses), Value::Clause(clause) => clause;
 }
@@ -167,7 +169,7 @@ macro_rules! flags {
 }
 
 flags! {
-    Any = "any", Clearing = "clearing", FromParent = "parent", Used = "used", HalfFull = "half full",
-    Second = "second", Water = "water", Whole = "whole", EachSide = "each side", BothSides = "both sides",
-    Before = "before", After = "after", Each = "each",
+    Any = "any", Harmless = "none", Unknown = "unknown", Clearing = "clearing", FromParent = "parent", Used = "used",
+    HalfFull = "half full", Second = "second", Water = "water", Whole = "whole", EachSide = "each side",
+    BothSides = "both sides", Before = "before", After = "after", Each = "each",
 }

@@ -82,7 +82,7 @@ fn the_kinds_of_steps_are_offered_after_before() {
     let items = client.at("textDocument/completion", "base.wet", (2, 16));
     let labels: Vec<&str> =
         items.as_array().unwrap().iter().map(|item| item["label"].as_str().unwrap()).collect();
-    assert_eq!(labels.len(), 14);
+    assert_eq!(labels.len(), 15);
     assert!(labels.contains(&"bleach-fix"), "{labels:?}");
     client.ends_well();
 }

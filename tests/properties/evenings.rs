@@ -63,7 +63,7 @@ fn moved_outside_the_bath(step: &PlannedStep) -> Vec<String> {
                 }
             }
             Action::Mix => {}
-            Action::Handle | Action::Rest | Action::Expose | Action::Warm | Action::Dry => {
+            Action::Handle | Action::Rest | Action::Coat | Action::Expose | Action::Warm | Action::Dry => {
                 if full.is_some() {
                     faults.push(format!("{} {} in the bath", step.kind.word(), event.action.word()));
                 }

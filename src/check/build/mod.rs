@@ -17,10 +17,10 @@ use std::sync::Arc;
 use super::error;
 use super::gather::Units;
 use super::scope::{Key, Scopes};
-use crate::model::{Backlog, Dilution, Film, KeptBath, Scheme, Solution, Tank};
+use crate::model::{Backlog, Dilution, Film, KeptBath, OwnIngredient, Scheme, Solution, Tank};
 use crate::source::{Diagnostic, FileId, Level, Span};
 use crate::syntax::FINDINGS_MAX;
-use crate::vocabulary::{Declared, Lines as _, Matched, Reading, Statement};
+use crate::vocabulary::{Declared, Lines as _, Matched, Reading, Statement, say};
 
 pub(crate) use partial::Partial;
 pub(crate) use recipes::chart;
@@ -35,6 +35,7 @@ pub(super) struct Builder<'a> {
     pub(super) partial: Vec<Partial>,
     /// The headers of the solutions whose dilution in a step could not be read.
     pub(super) unclear: BTreeSet<Span>,
+    ingredients: Built<OwnIngredient>,
     pub(super) solutions: Built<Solution>,
     schemes: Built<Scheme>,
     pub(super) films: Built<Film>,
@@ -54,6 +55,7 @@ impl<'a> Builder<'a> {
             faults,
             partial: Vec::new(),
             unclear: BTreeSet::new(),
+            ingredients: Built::new(),
             solutions: Built::new(),
             schemes: Built::new(),
             films: Built::new(),
@@ -62,6 +64,7 @@ impl<'a> Builder<'a> {
             backlogs: Built::new(),
             clears_tonight: false,
         };
+        builder.ingredients = builder.each(Declared::Ingredient, Builder::own_ingredient);
         builder.solutions = builder.each(Declared::Solution, Builder::solution);
         builder.schemes = builder.each(Declared::Agitation, Builder::agitation);
         builder.tanks = builder.each(Declared::Tank, Builder::tank);
@@ -113,6 +116,12 @@ impl<'a> Builder<'a> {
 
     fn error(&mut self, name: &'static str, span: Span, message: impl Into<String>, help: impl Into<String>) {
         self.report(error(name, span, message, help));
+    }
+
+    /// The edition of the language in which a file is written.
+    fn edition(&self, file: FileId) -> u32 {
+        let first = self.units.get(&file).and_then(|unit| unit.readings.first());
+        first.and_then(|first| first.view::<say::Wetside>()?.edition()).unwrap_or(1)
     }
 
     fn no_error_since(&self, before: usize) -> bool {

@@ -142,6 +142,7 @@ fn any_bath(role: Role, span: Span) -> Bath {
         formulas: Vec::new(),
         contains: ingredients().iter().map(contained).collect(),
         has_unlisted: true,
+        declared: Vec::new(),
         ph: None,
         needs: None,
         treats: Vec::new(),

@@ -225,8 +225,8 @@ fn lighting(clause: &Reading, span: Span) -> Option<Stated<Lighting>> {
 }
 
 fn needs_bath(kind: StepKind) -> bool {
-    use StepKind::{Bleach, BleachFix, Clear, Develop, Fix, Rinse, Stop, Tone};
-    matches!(kind, Develop | Stop | Fix | Bleach | BleachFix | Clear | Tone | Rinse)
+    use StepKind::{Bleach, BleachFix, Clear, Coat, Develop, Fix, Rinse, Stop, Tone};
+    matches!(kind, Develop | Stop | Fix | Bleach | BleachFix | Clear | Tone | Coat | Rinse)
 }
 
 /// The chart in a `chart {` block (rule R1); `None` after errors.

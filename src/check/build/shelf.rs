@@ -1,11 +1,14 @@
 //! Builds films, and solutions with their formulas.
 
+use std::sync::Arc;
+
 use super::super::error;
+use super::super::read::unknown_ingredient;
 use super::{Builder, named};
 use crate::chemistry::Ingredient;
 use crate::model::{
     Clearing, Contained, Dilution, Extend, Film, Formula, Item, Keeps, KeepsFor, Material, Measure,
-    Quickening, Replenisher, Solution, Stated, Substance, Treats, Volume,
+    OwnIngredient, Quickening, Replenisher, Solution, Stated, Substance, Treats, Volume,
 };
 use crate::source::{Diagnostic, Span};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
@@ -52,6 +55,9 @@ impl Builder<'_> {
             |name| format!("the bottle '{name}' is named twice"),
             "give each bottle its own name, such as: parts a, b",
         );
+        let declared = self.declared_ingredients(reading);
+        let own = declared.iter().flat_map(|one| one.caution().into_iter().chain(one.cautions.clone()));
+        let cautions = reading.cautions().into_iter().chain(own).collect();
         let parts: Vec<String> = bottles.iter().map(|(name, _)| (*name).to_owned()).collect();
         let solution = Solution {
             name,
@@ -70,6 +76,7 @@ impl Builder<'_> {
                 .each()
                 .flat_map(|row| row.all(say::Contains::item))
                 .any(|(item, _)| is_unlisted(item)),
+            declared,
             ph: reading.stated(say::Ph::ph),
             needs: reading.stated(say::Needs::volume),
             treats: reading.each().filter_map(treats).collect(),
@@ -78,7 +85,7 @@ impl Builder<'_> {
             replenisher: self.replenisher(reading),
             rate: reading.one().and_then(rate),
             keeps: reading.each().filter_map(keeps).collect(),
-            cautions: reading.cautions(),
+            cautions,
             notes: reading.notes(),
         };
         self.distinct(
@@ -108,6 +115,55 @@ impl Builder<'_> {
         let key = self.scopes.find(Declared::Solution, name, &mut self.faults)?;
         let (name, title) = named(self.units.get(&key.file)?.readings.get(key.at)?)?;
         Some(Replenisher { name, title })
+    }
+
+    /// Whether a line may fill up with this instead of water: no salt, and not in edition 1 of the language.
+    fn is_solvent(&self, what: &Substance, span: Span) -> bool {
+        let is_salt = matches!(what, Substance::Known(known) if !known.strength && known.states.len() > 1);
+        !is_salt && self.edition(span.file) > 1
+    }
+
+    pub(super) fn own_ingredient(&mut self, reading: &Reading) -> Option<OwnIngredient> {
+        let (name, title) = named(reading)?;
+        let hazards = reading.one::<say::Hazards>()?;
+        Some(OwnIngredient {
+            name,
+            title,
+            cas: reading.one::<say::Cas>().and_then(|row| row.number().map(str::to_owned)),
+            molar_mass: reading.one::<say::MolarMass>().and_then(|row| row.mass()),
+            hazards: (!hazards.has(say::Hazards::unknown))
+                .then(|| hazards.all(say::Hazards::statement).map(|(hazard, _)| hazard).collect()),
+            cautions: reading.cautions(),
+        })
+    }
+
+    /// The ingredients of a solution that files declare. An ingredient that is in no table and that no file declares is
+    /// a warning.
+    fn declared_ingredients(&mut self, reading: &Reading) -> Vec<Arc<OwnIngredient>> {
+        let mut named: Vec<(String, Span)> = Vec::new();
+        let other = |what: Option<Substance>, span| match what {
+            Some(Substance::Other(name)) => Some((name, span)),
+            _ => None,
+        };
+        for formula in reading.each::<say::Formula>() {
+            let lines = formula.each::<say::FormulaLine>();
+            named.extend(
+                lines.filter_map(|row| other(row.ingredient(), row.place(say::FormulaLine::ingredient))),
+            );
+        }
+        let items = reading.each::<say::Contains>().flat_map(|row| row.all(say::Contains::item));
+        let rows = items.filter_map(|(item, _)| item.view::<say::Contained>());
+        named.extend(rows.filter_map(|row| other(row.ingredient(), row.place(say::Contained::ingredient))));
+        let mut all: Vec<Arc<OwnIngredient>> = Vec::new();
+        for (name, span) in named {
+            let key = self.scopes.known(Declared::Ingredient, &name, span.file);
+            match key.map(|key| self.ingredients.get(&key).cloned()) {
+                None => self.report(unknown_ingredient(&name, span)),
+                Some(Some(one)) if !all.iter().any(|known| known.name == one.name) => all.push(one),
+                Some(_) => {}
+            }
+        }
+        all
     }
 
     /// Whether a dilution has a part for each bottle of its solution; reports an error if not.
@@ -197,7 +253,7 @@ impl Builder<'_> {
                     "write water 750 ml, water 750 ml at 50 C, or water to 1 l",
                 );
             }
-        } else if at.is_some() || matches!(measure, Measure::UpTo(_)) {
+        } else if at.is_some() || (matches!(measure, Measure::UpTo(_)) && !self.is_solvent(&what, row.span)) {
             self.error(
                 "mark-without-water",
                 row.span,

@@ -139,7 +139,7 @@ impl<'a> Cursor<'a> {
             Kind::NewName | Kind::Step => seen == Seen::Word,
             Kind::Statement => seen == Seen::Word && is_inherited(self.words_at(0)),
             Kind::OwnName => seen == Seen::Word && !RESERVED_INSIDE.contains(&self.words_at(0)),
-            Kind::Name(_) | Kind::Ingredient | Kind::State => {
+            Kind::Name(_) | Kind::Ingredient | Kind::State | Kind::Hazard => {
                 seen == Seen::Word && !RESERVED.contains(&self.words_at(0))
             }
             Kind::Format => matches!(seen, Seen::Bare | Seen::Value(Kind::Format)),

@@ -81,7 +81,10 @@ impl Reader<'_, '_> {
             && cursor.text_of(left).contains('"')
         {
             let message = "unexpected text after the closing quote".to_owned();
-            return Some(fault(left, message).help("a text cannot contain \": write ' instead"));
+            return Some(
+                fault(left, message)
+                    .help("a quote inside a text is written twice (edition 2): 4\"\" by 5\"\""),
+            );
         }
         let begins = |block: &Block| row_of(*block, word).is_some();
         if cursor.seen() == Seen::Word && self.row.opens.is_none() && self.row.blocks.iter().any(begins) {

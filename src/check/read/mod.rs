@@ -12,6 +12,7 @@ use super::error;
 
 pub(crate) use blocks::read_file;
 pub(crate) use mismatch::units_of;
+pub(crate) use names::unknown_ingredient;
 pub use names::{is_dated_name, is_free_name};
 #[cfg(feature = "cli")]
 pub(crate) use pattern::value;

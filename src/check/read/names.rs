@@ -1,7 +1,7 @@
 //! Reads names and texts, film formats, kinds of steps, ingredients and dates.
 
 use super::pattern::Reader;
-use crate::chemistry::{ingredient, respelled_ingredient};
+use crate::chemistry::{HAZARDS, ingredient, respelled_ingredient};
 use crate::model::{Date, Format, StepKind};
 use crate::source::{Diagnostic, Span, clip};
 use crate::vocabulary::{Block, Declared, RESERVED, RESERVED_OF_KIND, Value, offer_near};
@@ -14,7 +14,13 @@ const TEXT_MAX: usize = 2000;
 impl<'a> Reader<'a, '_> {
     pub(super) fn text(&mut self) -> Option<Value> {
         let span = self.cursor.next();
-        let text = self.name().trim_matches('"');
+        let written = self.name();
+        let written = written.strip_prefix('"').unwrap_or(written);
+        let written = written.strip_suffix('"').unwrap_or(written);
+        let text = written.replace("\"\"", "\"");
+        if text.len() < written.len() {
+            self.newer.get_or_insert(span);
+        }
         if text.chars().count() > TEXT_MAX {
             return self.error(
                 "text-too-long",
@@ -23,7 +29,7 @@ impl<'a> Reader<'a, '_> {
                 "shorten it, or split it into several notes",
             );
         }
-        Some(Value::Text(text.to_owned()))
+        Some(Value::Text(text))
     }
 
     /// Moves past the next token and returns its text; names are resolved later.
@@ -97,18 +103,26 @@ impl<'a> Reader<'a, '_> {
         if let Some(known) = ingredient(name) {
             return Value::Ingredient(known);
         }
-        let fault = Diagnostic::warning(
-            "unknown-ingredient",
-            span,
-            format!("'{}' is not in the table of ingredients", clip(name)),
-        );
-        self.faults.push(match respelled_ingredient(name) {
-            Some(known) => fault.write(known),
-            None => {
-                fault.help("if the name is right, keep it, and read its safety data sheet for its hazards")
-            }
-        });
+        // A file may declare the ingredient, which an option of a command cannot.
+        if self.row.blocks.is_empty() {
+            self.faults.push(unknown_ingredient(name, span));
+        }
         Value::Name(name.to_owned())
+    }
+
+    pub(super) fn hazard(&mut self) -> Option<Value> {
+        let span = self.cursor.next();
+        let code = self.name();
+        if let Some(hazard) = HAZARDS.iter().find(|hazard| hazard.code == code) {
+            return Some(Value::Hazard(hazard));
+        }
+        let message = format!("'{}' is no hazard statement that this program knows", clip(code));
+        self.error(
+            "unknown-hazard",
+            span,
+            message,
+            "write the codes of its data sheet, such as H302, H319; or: none, unknown",
+        )
     }
 
     pub(super) fn format(&mut self) -> Option<Value> {
@@ -158,6 +172,16 @@ impl<'a> Reader<'a, '_> {
             );
         };
         Some(Value::Date(date))
+    }
+}
+
+/// The warning about an ingredient that is in no table and that no file declares.
+pub(crate) fn unknown_ingredient(name: &str, span: Span) -> Diagnostic {
+    let message = format!("'{}' is not in the table of ingredients", clip(name));
+    let fault = Diagnostic::warning("unknown-ingredient", span, message);
+    match respelled_ingredient(name) {
+        Some(known) => fault.write(known),
+        None => fault.help("if the name is right, keep it, and read its safety data sheet for its hazards"),
     }
 }
 

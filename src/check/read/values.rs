@@ -9,7 +9,7 @@ use crate::model::{
 };
 use crate::source::{Diagnostic, Span};
 use crate::syntax::{Token, TokenKind};
-use crate::vocabulary::{Kind, Statement as _, Unit, Value, ambiguous, respelled, say, unit};
+use crate::vocabulary::{Kind, NEWER_UNITS, Statement as _, Unit, Value, ambiguous, respelled, say, unit};
 
 const CLOCK_HELP: &str = "write 10:15 for 10 min 15 s, 1:02:30 for 1 h 2 min 30 s, 90:00 for 90 min";
 
@@ -88,6 +88,7 @@ impl Reader<'_, '_> {
             Kind::Name(declared) => self.mention(declared),
             Kind::State | Kind::Statement => Value::Name(self.name().to_owned()),
             Kind::Ingredient => self.ingredient(),
+            Kind::Hazard => self.hazard()?,
             Kind::Format => self.format()?,
             Kind::Step => self.step()?,
         })
@@ -173,6 +174,9 @@ impl Reader<'_, '_> {
         // Other spellings of a unit are errors in a recipe, but accepted on the command line.
         let in_file = !self.row.blocks.is_empty();
         if let Some(unit) = unit(word).or_else(|| respelled(word).filter(|_| !in_file)) {
+            if NEWER_UNITS.contains(&unit.word) {
+                self.newer.get_or_insert(token.span);
+            }
             return Some(unit);
         }
         let Some(several) = ambiguous(word) else {

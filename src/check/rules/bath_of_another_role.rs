@@ -73,6 +73,7 @@ fn roles(kind: StepKind) -> &'static [Role] {
         StepKind::Presoak => &[Wetting, Hardener, Clearing, Developer],
         StepKind::Expose => &[Fogging, Developer],
         StepKind::Wash | StepKind::Rinse => &[Wetting, Stabilizer, Clearing, Hardener, Stop],
+        StepKind::Coat => &[Treatment],
         StepKind::Warm | StepKind::Rest | StepKind::Dry => &[],
     }
 }
