@@ -1,7 +1,7 @@
 //! Baths that die within hours. Such a bath is mixed before the session, or during the session shortly before its step.
 
 use super::evening::Evening;
-use super::schedule::{Action, Because, Event, PlannedStep};
+use super::schedule::{Action, Because, Event, PlannedStep, Schedule};
 use super::words;
 use crate::model::{KeepsFor, Time};
 use crate::source::Diagnostic;
@@ -10,6 +10,13 @@ use crate::source::Diagnostic;
 const AHEAD: Time = Time::from_seconds(5 * 60);
 /// A bath with at most this working life is mixed during the session: common practice, no source.
 const SHORT: Time = Time::from_seconds(60 * 60);
+
+impl Schedule {
+    /// The steps whose baths are mixed at this moment.
+    pub fn mixed_at(&self, at: Time) -> impl Iterator<Item = &PlannedStep> {
+        self.steps.iter().filter(move |step| step.bath.as_ref().is_some_and(|bath| bath.mixed == Some(at)))
+    }
+}
 
 impl Evening<'_> {
     /// Sets the working life of each bath that has one, and when it is mixed. A bath that dies before its last step

@@ -75,14 +75,9 @@ impl Schedule {
 
     /// The next step that takes the bath of the step with this index, if any.
     pub fn user_of(&self, index: usize) -> Option<&PlannedStep> {
-        let first = self.steps.get(index)?.bath.as_ref()?.used.unwrap_or(index);
-        let mut later = self.steps.iter().skip(index + 1);
-        later.find(|step| step.bath.as_ref().is_some_and(|bath| bath.used == Some(first)))
-    }
-
-    /// The steps whose baths are mixed at this moment.
-    pub fn mixed_at(&self, at: Time) -> impl Iterator<Item = &PlannedStep> {
-        self.steps.iter().filter(move |step| step.bath.as_ref().is_some_and(|bath| bath.mixed == Some(at)))
+        let used = |step: &PlannedStep| step.bath.as_ref().and_then(|bath| bath.used);
+        let first = used(self.steps.get(index)?).unwrap_or(index);
+        self.steps.iter().skip(index + 1).find(|step| used(step) == Some(first))
     }
 
     /// How much film is in the tank, in units of which [`Format::ROLL`] are a roll (R12).
@@ -262,7 +257,7 @@ pub struct PlannedBath {
     pub used: Option<usize>,
     /// When the bath is mixed, from the start of the schedule; `None` if it is mixed before.
     pub mixed: Option<Time>,
-    /// How long the bath lives once mixed, if its solution states that in hours or minutes.
+    /// How long the bath lives once mixed, if known in hours or minutes.
     pub lives: Option<Time>,
     /// What happens to the bath afterwards; `None` for water, or if the recipe does not say.
     pub reuse: Option<Use>,
