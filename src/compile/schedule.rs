@@ -118,9 +118,7 @@ impl Notices {
     pub(super) fn advise(&mut self, rule: &'static str, text: impl Into<String>) {
         add(&mut self.advice, Warning { rule, text: text.into() });
     }
-}
 
-impl Notices {
     /// Adds the notice, if any, about a bath with less of its solution than the film needs.
     pub(super) fn starved(&mut self, notice: Option<(Level, String)>) {
         match notice {
@@ -133,9 +131,7 @@ impl Notices {
 
 /// Two steps with one bottle give one warning.
 fn add(all: &mut Vec<Warning>, warning: Warning) {
-    if !all.contains(&warning) {
-        all.push(warning);
-    }
+    all.extend((!all.contains(&warning)).then_some(warning));
 }
 
 /// A warning on a card.

@@ -59,7 +59,9 @@ words! {
 
 impl std::fmt::Display for Keeping {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "{} {}", self.count, self.unit.word())
+        let unit = self.unit.word();
+        let unit = if self.count == 1 { unit.trim_end_matches('s') } else { unit };
+        write!(f, "{} {unit}", self.count)
     }
 }
 
