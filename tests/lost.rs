@@ -18,6 +18,7 @@ use crate::work::{TEXT, called};
 
 /// Values that none of these forms shows, each with the place where it is seen.
 const ELSEWHERE: &[(&str, &str, &str, &str)] = &[
+    ("a coat step", "time", "TIME", "on the card of a print; the evenings here are of film"),
     (
         "a film",
         "clears",
@@ -25,6 +26,10 @@ const ELSEWHERE: &[(&str, &str, &str, &str)] = &[
         "a fixer more than 2 °C colder is refused, or takes another time for light",
     ),
     ("a film", "grain", "CHOICE", "the rule on short fixing goes by it"),
+    ("a film", "paper", "NAME", "on the card of a print"),
+    ("a film", "paper", "TEXT", "on the card of a print"),
+    ("a film", "plate", "NAME", "on the card of a plate"),
+    ("a film", "plate", "TEXT", "on the card of a plate"),
     ("a film", "source", "TEXT", "for readers of the file"),
     ("a film", "speed", "COUNT", "the rules on pushing go by it"),
     ("a recipe", "allow", "TEXT", "for readers of the file"),
@@ -34,6 +39,11 @@ const ELSEWHERE: &[(&str, &str, &str, &str)] = &[
     ("a solution", "ph", "COUNT", "for readers of the file"),
     ("an agitation", "agitation", "TEXT", "a title for readers of the file"),
     ("an agitation", "source", "TEXT", "for readers of the file"),
+    ("an ingredient", "cas", "TEXT", "for readers of the file"),
+    ("an ingredient", "ingredient", "NAME", "in the cautions of a print's card"),
+    ("an ingredient", "ingredient", "TEXT", "in the cautions of a print's card"),
+    ("an ingredient", "molar-mass", "COUNT", "for readers of the file"),
+    ("an ingredient", "source", "TEXT", "for readers of the file"),
 ];
 
 /// What a person sees of a text: the cards of three evenings, the sheets of all solutions, the list of bottles.

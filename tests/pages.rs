@@ -12,7 +12,7 @@ use wetside::vocabulary::{Block, Row, rows};
 
 /// Findings that an example has only because it is alone: its names are not declared, and statements that belong with
 /// it are missing. None is a syntax error.
-const ALONE: [&str; 13] = [
+const ALONE: [&str; 14] = [
     "agitation-without-time",
     "allow-without-effect",
     "chart-of-one",
@@ -22,6 +22,7 @@ const ALONE: [&str; 13] = [
     "missing-bath",
     "missing-statement",
     "missing-time",
+    "nothing-to-remove",
     "unknown-name",
     "unknown-step",
     "use-unreadable",

@@ -186,8 +186,25 @@ static SCHEDULES: LazyLock<Vec<(String, Value)>> = LazyLock::new(|| {
     // Three months after it was mixed.
     run = run.args(["--tank", "tall-five", "--date", "2027-02-25", "--anyway", "fix-a", "--as", "json"]);
     made.push(("a bottle of a darkroom".to_owned(), read(&run)));
+    for (file, args) in KINDS {
+        let path = format!("{}/tests/kinds/{file}", env!("CARGO_MANIFEST_DIR"));
+        run = run.again().file("kind.wet", &std::fs::read_to_string(path).unwrap());
+        run = run.args(["card", "kind.wet", "--as", "json"]);
+        run = args.split(' ').fold(run, |run, arg| run.arg(arg));
+        made.push((format!("{file}: {run}"), read(&run)));
+    }
     made
 });
+
+/// Files of `tests/kinds`, each with options of a card.
+const KINDS: [(&str, &str); 6] = [
+    ("bath-that-dies.wet", "--at 20C --rolls 2x135 --tank twin"),
+    ("cyanotype.wet", "--at 20C --rolls 3x8x10in --tank tray-8x10"),
+    ("replenished-deep-tank.wet", "--at 20C --rolls 12x120 --tank deep-line"),
+    ("stain-bath.wet", "--at 20C --rolls 2x135 --tank twin"),
+    ("two-bath-fixing.wet", "--at 20C --rolls 4x8x10in --tank tray"),
+    ("water-bath.wet", "saltmarsh-water-bath --at 20C --rolls 1x120 --tank twin"),
+];
 
 /// The same schedules, laid out with the latest decisions.
 static LAID_OUT: LazyLock<Vec<(String, Value)>> =

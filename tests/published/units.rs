@@ -151,7 +151,12 @@ const TIMES: &[Published] = &[
 ];
 
 /// A minute.
-const RATES: &[Published] = &[row("1 l/min", 1.0, 0.0, SI), row("1 rpm", 1.0, 0.0, SI)];
+const RATES: &[Published] = &[
+    row("1 l/min", 1.0, 0.0, SI),
+    row("1 rpm", 1.0, 0.0, SI),
+    row("1 us-gal/min", 3.785_411_784, 1e-9, NIST),
+    row("1 imp-gal/min", 4.546_09, 1e-9, NIST),
+];
 
 /// In degrees Celsius.
 const TEMPERATURES: &[Published] = &[

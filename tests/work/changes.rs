@@ -47,6 +47,7 @@ const OTHERS: &[(&str, &str, &str)] = &[
     ("anhydrous", "heptahydrate", "NAME"),
     ("extra", "spare", "NAME"),
     ("short-fix", "light-before-fix", "NAME"),
+    ("H319", "H302", "CODE"),
 ];
 
 /// Kinds of values that look alike are one.
@@ -63,6 +64,7 @@ pub(crate) fn kind_of(placeholder: &str) -> &'static str {
         "FLOW" => "FLOW",
         "RPM" => "RPM",
         "KEEPING" => "KEEPING",
+        "CODE" => "CODE",
         "TEXT" => "TEXT",
         "STEP" => "STEP",
         "NAME" | "WORD" | "FILM" | "SOLUTION" | "AGITATION" | "RECIPE" | "INGREDIENT" | "STATE" => "NAME",

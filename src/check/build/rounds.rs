@@ -32,7 +32,8 @@ impl Builder<'_> {
                 error("unknown-step", row.span, message, format!("its steps are {}", names.join(", ")))
             }
             (Some(from), Some(to)) if to < from => {
-                let help = format!("write: repeat from {last} to {first}, {rounds} times");
+                let help =
+                    format!("name the earlier step first: repeat from {last} to {first}, {rounds} times");
                 error("repeat-backwards", row.span, format!("{last} comes before {first}"), help)
             }
             _ => {
