@@ -40,6 +40,7 @@ const ELSEWHERE: &[(&str, &str, &str, &str)] = &[
     ("an agitation", "agitation", "TEXT", "a title for readers of the file"),
     ("an agitation", "source", "TEXT", "for readers of the file"),
     ("an ingredient", "cas", "TEXT", "for readers of the file"),
+    ("an ingredient", "hazards", "CODE", "in the cautions of a print's card"),
     ("an ingredient", "ingredient", "NAME", "in the cautions of a print's card"),
     ("an ingredient", "ingredient", "TEXT", "in the cautions of a print's card"),
     ("an ingredient", "molar-mass", "COUNT", "for readers of the file"),

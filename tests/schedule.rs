@@ -10,6 +10,7 @@ mod times;
 mod volumes;
 mod washing;
 
+use std::fs;
 use std::sync::LazyLock;
 
 use serde_json::Value;
@@ -186,25 +187,50 @@ static SCHEDULES: LazyLock<Vec<(String, Value)>> = LazyLock::new(|| {
     // Three months after it was mixed.
     run = run.args(["--tank", "tall-five", "--date", "2027-02-25", "--anyway", "fix-a", "--as", "json"]);
     made.push(("a bottle of a darkroom".to_owned(), read(&run)));
-    for (file, args) in KINDS {
-        let path = format!("{}/tests/kinds/{file}", env!("CARGO_MANIFEST_DIR"));
-        run = run.again().file("kind.wet", &std::fs::read_to_string(path).unwrap());
-        run = run.args(["card", "kind.wet", "--as", "json"]);
-        run = args.split(' ').fold(run, |run, arg| run.arg(arg));
-        made.push((format!("{file}: {run}"), read(&run)));
-    }
     made
 });
 
-/// Files of `tests/kinds`, each with options of a card.
-const KINDS: [(&str, &str); 6] = [
-    ("bath-that-dies.wet", "--at 20C --rolls 2x135 --tank twin"),
-    ("cyanotype.wet", "--at 20C --rolls 3x8x10in --tank tray-8x10"),
-    ("replenished-deep-tank.wet", "--at 20C --rolls 12x120 --tank deep-line"),
-    ("stain-bath.wet", "--at 20C --rolls 2x135 --tank twin"),
-    ("two-bath-fixing.wet", "--at 20C --rolls 4x8x10in --tank tray"),
-    ("water-bath.wet", "saltmarsh-water-bath --at 20C --rolls 1x120 --tank twin"),
-];
+/// Schedules with the keys that few recipes need.
+static RARE: LazyLock<Vec<(String, Value)>> = LazyLock::new(|| {
+    let kinds = [
+        ("bath-that-dies.wet", "--at 20C --rolls 2x135 --tank twin"),
+        ("replenished-deep-tank.wet", "--at 20C --rolls 12x120 --tank deep-line"),
+        ("stain-bath.wet", "--at 20C --rolls 2x135 --tank twin"),
+        ("two-bath-fixing.wet", "--at 20C --rolls 4x8x10in --tank tray"),
+        ("water-bath.wet", "saltmarsh-water-bath --at 20C --rolls 1x120 --tank twin"),
+    ];
+    let read_kind = |(file, args): (&str, &str)| {
+        let path = format!("{}/tests/kinds/{file}", env!("CARGO_MANIFEST_DIR"));
+        let run = shelf().file("recipes/kind.wet", &fs::read_to_string(path).unwrap());
+        let run = run.args(["card", "recipes/kind.wet", "--as", "json"]);
+        (file.to_owned(), read(&args.split(' ').fold(run, Run::arg)))
+    };
+    let of_one_bottle = made(TWO_BOTTLES, &["--at", "20C", "--rolls", "1x135", "--volume", "500ml"]);
+    kinds.into_iter().map(read_kind).chain([("a bath of one bottle".to_owned(), of_one_bottle)]).collect()
+});
+
+/// A step in only one of the two bottles of a solution.
+const TWO_BOTTLES: &str = "\
+wetside 2
+film plain-film {
+    speed ISO 100
+}
+solution pair {
+    role developer
+    parts a, b
+    contains metol
+}
+recipe trial {
+    film plain-film
+    index 100
+    develop {
+        in pair part a stock, one-shot
+        time 8:00
+        between 18 C and 24 C
+        agitate continuous
+    }
+}
+";
 
 /// The same schedules, laid out with the latest decisions.
 static LAID_OUT: LazyLock<Vec<(String, Value)>> =

@@ -81,7 +81,9 @@ fn each_minute(given: &str) -> f64 {
         let Pulse::Rotary(speed) = pulse else { panic!("{given} was read as {pulse:?}") };
         return f64::from(speed.rpm);
     }
-    let duration = read_duration("wash", &["time 1:00", &format!("flow {given}")]);
+    // Edition 2, which has gallons a minute.
+    let text = step_text("wash", &["time 1:00", &format!("flow {given}")]).replace("wetside 1", "wetside 2");
+    let duration = Kitchen::sound(&text).shelf.recipes[0].steps[0].duration.value.clone();
     let Duration::Flow { flow, .. } = duration else { panic!("{given} was read as {duration:?}") };
     flow.per_minute.fl as f64 / 1e15
 }

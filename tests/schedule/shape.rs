@@ -6,7 +6,7 @@ use std::fs;
 use jsonschema::{Validator, draft202012};
 use serde_json::{Value, json};
 
-use super::SCHEDULES;
+use super::{RARE, SCHEDULES};
 
 fn schema() -> Value {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/grammar/schedule.schema.json");
@@ -31,7 +31,7 @@ fn the_schema_is_a_valid_schema() {
 #[test]
 fn every_schedule_conforms_to_the_schema() {
     let validator = validator();
-    for (call, schedule) in SCHEDULES.iter() {
+    for (call, schedule) in SCHEDULES.iter().chain(RARE.iter()) {
         let faults: Vec<_> = validator.iter_errors(schedule).collect();
         let told = faults.iter().map(|fault| format!("{fault} at {}", fault.instance_path()));
         assert!(faults.is_empty(), "{call}: {:?}", told.collect::<Vec<_>>());
@@ -43,7 +43,7 @@ fn every_schedule_conforms_to_the_schema() {
 fn every_key_of_the_schema_occurs_in_a_schedule() {
     let (mut schema_words, mut made) = (BTreeSet::new(), BTreeSet::new());
     named(&schema(), &mut schema_words);
-    SCHEDULES.iter().for_each(|(_, schedule)| keys(schedule, &mut made));
+    SCHEDULES.iter().chain(RARE.iter()).for_each(|(_, schedule)| keys(schedule, &mut made));
     assert_eq!(schema_words, made, "the keys of the schema, and those of the schedules");
 }
 
