@@ -100,11 +100,10 @@ impl Builder<'_> {
             |_| "the solution has two keeping times for the same bath".to_owned(),
             "keep the right line, or say in edition 2 which bath the other is for, such as: at 1+9",
         );
-        for treats in &solution.treats {
-            treats.at.iter().for_each(|dilution| _ = self.parts_fit(&solution, dilution, treats.span));
-        }
-        for keeps in &solution.keeps {
-            keeps.at.iter().for_each(|dilution| _ = self.parts_fit(&solution, dilution, keeps.span));
+        let treated = solution.treats.iter().map(|treats| (&treats.at, treats.span));
+        let kept = solution.keeps.iter().map(|keeps| (&keeps.at, keeps.span));
+        for (at, span) in treated.chain(kept) {
+            at.iter().for_each(|dilution| _ = self.parts_fit(&solution, dilution, span));
         }
         (reading.is_sound() && self.no_error_since(before)).then_some(solution)
     }
