@@ -201,7 +201,7 @@ static RARE: LazyLock<Vec<(String, Value)>> = LazyLock::new(|| {
     ];
     let read_kind = |(file, args): (&str, &str)| {
         let path = format!("{}/tests/kinds/{file}", env!("CARGO_MANIFEST_DIR"));
-        let run = shelf().file("recipes/kind.wet", &fs::read_to_string(path).unwrap());
+        let run = shelf().file("recipes/kind.wet", fs::read_to_string(path).unwrap());
         let run = run.args(["card", "recipes/kind.wet", "--as", "json"]);
         (file.to_owned(), read(&args.split(' ').fold(run, Run::arg)))
     };
