@@ -84,7 +84,15 @@ pub(super) fn never(concerns: &[Concern], solutions: &[&Solution]) -> Option<Say
     let mut clauses: Vec<(String, String)> = Vec::new();
     for pair in PAIRS {
         let Some((group, with, comes)) = pair.short else { continue };
-        let (own, others) = (holding(pair.one, true), holding(pair.other, false));
+        let own = holding(pair.one, true);
+        // Without an acid of tonight, all bottles that an acid would make free such a gas stand in one clause.
+        let mut others = holding(pair.other, false);
+        if own.is_empty() {
+            let like =
+                PAIRS.iter().filter(|like| like.short == pair.short && holding(like.one, true).is_empty());
+            others = like.flat_map(|like| holding(like.other, false)).collect();
+        }
+        others.dedup();
         // A bottle may hold both chemicals by design, as an acid fixer does.
         let own: Vec<&str> = own.into_iter().filter(|name| !others.contains(name)).collect();
         let clause = |names: &dyn Fn(&[&str]) -> Option<String>| match (names(&own), names(&others), with) {

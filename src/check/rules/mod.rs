@@ -230,6 +230,7 @@ rules! {
     bath_used_past_its_test,
     bath_used_past_keeping,
     bleach_without_acid,
+    bleach_without_oxidiser,
     capacities_disagree,
     chart_outside_band,
     clears_in_no_fixer,

@@ -88,9 +88,13 @@ fn a_check_that_stops_early_reports_it_as_one_error() {
     let uses = each(16, |at| format!("use \"b.wet\" as p{at}\n"));
     let used = SOUND.replace("wetside 1\n", &format!("wetside 1\n{uses}"));
     for (name, text) in [
-        ("too-many-findings", format!("{SOUND}{}", "tied\n".repeat(10_001))),
+        // The same mistake on successive lines is one error, so each line has its own.
+        ("too-many-findings", SOUND.to_owned() + &each(10_001, |at| format!("tied{at}\n"))),
         ("too-many-findings", format!("{SOUND}{}", "}\n".repeat(10_001))),
-        ("too-many-findings", SOUND.to_owned() + &each(10_001, |at| format!("recipe r{at} from x {{\n}}\n"))),
+        (
+            "too-many-findings",
+            SOUND.to_owned() + &each(10_001, |at| format!("recipe r{at} from x{at} {{\n}}\n")),
+        ),
         ("too-many-names", used),
         ("too-much-derived", parent(900, "fills 1 inversions\n") + &children(100)),
     ] {
