@@ -175,7 +175,7 @@ impl Builder<'_> {
             self.error(
                 "out-of-range",
                 look.span,
-                format!("nobody looks every {} in a step of at most {}", *look, *most),
+                format!("look every {} does not fit a step of at most {}", *look, *most),
                 "look at least every few minutes, and at most every second",
             );
             return None;

@@ -6,8 +6,8 @@ rule! {
     /// # wrong-salt: a salt that is easily written for another, in a bath that needs the other
     ///
     /// Sulfide in a developer, fixer or clearing bath; sulfate or thiosulfate in a clearing bath; sulfate in a
-    /// developer or fixer without sulfite; sulfite alone in a toner. Where a bath lacks something by this, the rule
-    /// that says so tells of it.
+    /// developer or fixer without sulfite; sulfite alone in a toner. If a bath lacks something for this reason, the
+    /// rule that says so reports it.
     ///
     /// **Why.** Sulfite, sulfate, sulfide and thiosulfate differ by a few letters, and each does something else.
     /// Sulfide ruins film and paper by its gas.
@@ -59,7 +59,7 @@ const WORKING: &[&str] = &[
 ];
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
-    // Where the bath lacks something by this, the rule that says so tells of it.
+    // If the bath lacks something for this reason, the rule about what it lacks reports it.
     let is_told = developer_without_preservative::check(mixture).is_some()
         || (mixture.role == Role::Fixer && (mixture.has(ACIDS) || !mixture.has(THIOSULFATES)));
     let sulfate = || mixture.first(&["sodium-sulfate"]).filter(|_| mixture.is_known && !mixture.has(SULFITES));

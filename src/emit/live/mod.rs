@@ -169,7 +169,7 @@ impl Live {
     pub fn lines(&self, from: Time) -> Vec<(Time, String)> {
         let mut lines: Vec<(Time, String)> =
             notices_as_lines(&self.card).into_iter().map(|line| (from, line)).collect();
-        // Nobody can hold a key of a pipe, so the line about the lid is always the first one.
+        // No key can be held where there is no terminal, so the line about the lid is always the first one.
         let mut lid = self.lid(from);
         let mut step = None;
         for moment in self.moments.iter().filter(|moment| moment.at >= from) {
