@@ -24,6 +24,7 @@ mod evenings;
 mod exact;
 mod false_alarms;
 mod faults;
+mod first_edition;
 mod follow;
 mod forms;
 mod habits;
