@@ -95,7 +95,8 @@ fn evening(schedule: &Value) -> Vec<String> {
         rolls("load"),
         rolls("hanging"),
     )];
-    let rules = schedule["warnings"].as_array().unwrap().iter().map(|warning| warning["rule"].as_str().unwrap());
+    let rules =
+        schedule["warnings"].as_array().unwrap().iter().map(|warning| warning["rule"].as_str().unwrap());
     let known = rules.filter(|rule| NEW_WARNINGS.iter().all(|(new, _)| new != rule));
     lines.extend(known.map(|rule| format!("warning: {rule}")));
     lines.extend(schedule["steps"].as_array().unwrap().iter().map(step));
@@ -141,7 +142,9 @@ fn the_check_of_the_first_editions_recipes_has_only_the_new_warnings() {
 fn the_journal_of_the_first_edition_still_counts() {
     let run = first_shelf().below("tests/edition-1/recipes/estuary-autumn");
     let baths = run.args(["baths"]).succeeds();
-    for (bath, treated) in [("autumn-fix-a", "14 of 25"), ("autumn-fix-b", "8 of 25"), ("autumn-stop-a", "22 of 30")] {
+    for (bath, treated) in
+        [("autumn-fix-a", "14 of 25"), ("autumn-fix-b", "8 of 25"), ("autumn-stop-a", "22 of 30")]
+    {
         let line = baths.lines().find(|line| line.starts_with(bath)).unwrap();
         assert!(line.contains(&format!("  {treated} ")), "{line}");
     }
