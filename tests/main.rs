@@ -53,6 +53,7 @@ mod personal;
 mod plan;
 mod plausible;
 mod printed;
+mod processes;
 mod program;
 mod properties;
 mod published;

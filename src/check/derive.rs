@@ -5,13 +5,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 use super::build::declared;
-use super::gather::Units;
+use super::gather::{Units, edition};
 use super::merge::{Merged, MergedStep, StepId, merge, neighbour_of, step_of};
 use super::scope::{Key, Scopes};
 use super::{circle, error};
 use crate::model::{Dilution, Stated, StepKind};
-use crate::source::{Diagnostic, FileId, Span};
-use crate::vocabulary::{Declared, Lines as _, Reading, say};
+use crate::source::{Diagnostic, FileId, Span, clip};
+use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
 /// The most recipes in a chain of derived recipes.
 const DEPTH_MAX: usize = 32;
@@ -128,7 +128,7 @@ impl<'a> Deriver<'a> {
             return None;
         }
         let merged = merge(Some(parent), own, faults);
-        old_times(parent, &merged, faults);
+        self.old_times(parent, &merged, faults);
         Some(merged)
     }
 }
@@ -141,30 +141,47 @@ fn weight(parent: &Merged<'_>) -> usize {
     parent.steps.len() * 32 + rows.map(|row| bytes(row) + 32).sum::<usize>()
 }
 
-/// Reports each development that inherits its time although its film or bath is not the parent recipe's.
-fn old_times(parent: &Merged<'_>, merged: &Merged<'_>, faults: &mut Vec<Diagnostic>) {
-    let film = changed(parent.stated(say::UsedFilm::film), merged.stated(say::UsedFilm::film));
-    for step in merged.steps.iter().filter(|step| step.id.kind == StepKind::Develop) {
-        let Some(before) = parent.steps.iter().find(|old| old.id == step.id) else { continue };
-        let times = before.time_row().zip(step.time_row());
-        let is_inherited = |(old, new): &(&Reading, &Reading)| {
-            std::ptr::eq(*old, *new) || step.times_before.iter().any(|before| std::ptr::eq(*before, *old))
-        };
-        let Some((_, time)) = times.filter(is_inherited) else { continue };
-        let bath = || changed(bath_of(before), bath_of(step));
-        if let Some((what, span)) = film.map(|span| ("film", span)).or_else(|| bath().map(|it| ("bath", it)))
-        {
-            faults.push(
-                error(
-                    "inherited-time",
-                    span,
-                    format!("the step {} inherits its time from a recipe with another {what}", step.id),
-                    "write a time or a chart from a test with this film and bath",
-                )
-                .other(time.span, "the inherited time"),
-            );
+impl Deriver<'_> {
+    /// Reports each development that inherits its time although its film or bath is not the parent recipe's.
+    fn old_times(&self, parent: &Merged<'_>, merged: &Merged<'_>, faults: &mut Vec<Diagnostic>) {
+        let film = changed(parent.stated(say::UsedFilm::film), merged.stated(say::UsedFilm::film));
+        let first_film = first_film(parent, merged);
+        for step in merged.steps.iter().filter(|step| step.id.kind == StepKind::Develop) {
+            let Some(before) = parent.steps.iter().find(|old| old.id == step.id) else { continue };
+            let times = before.time_row().zip(step.time_row());
+            let is_inherited = |(old, new): &(&Reading, &Reading)| {
+                std::ptr::eq(*old, *new) || step.times_before.iter().any(|before| std::ptr::eq(*before, *old))
+            };
+            let Some((time, _)) = times.filter(is_inherited) else { continue };
+            let fault = |what: String, span| {
+                let message = format!("the step {} inherits its time from a recipe {what}", step.id);
+                let fault = Diagnostic::error("inherited-time", span, message).other(time.span, "the inherited time");
+                fault.help("write a time or a chart from a test with this film and bath")
+            };
+            let bath = || changed(bath_of(before), bath_of(step));
+            if let Some(span) = film {
+                faults.push(fault("with another film".to_owned(), span));
+            } else if let Some(span) = bath() {
+                faults.push(fault("with another bath".to_owned(), span));
+            } else if let Some(row) = first_film.filter(|_| edition(self.units, time.span.file) >= 2) {
+                let (word, base) = (row.row.word, parent.own.name().map_or("", |(name, _)| name));
+                faults.push(fault(format!("without a {word}"), row.span).help(format!(
+                    "or, if the time holds for every {word}, say so in '{}': {word} any",
+                    clip(base)
+                )));
+            }
         }
     }
+}
+
+/// The line with which a recipe states a film, if its parent states none and does not say that its times hold for any.
+fn first_film<'a>(parent: &Merged<'a>, merged: &Merged<'a>) -> Option<Matched<'a, say::UsedFilm>> {
+    let row = merged.one_sound::<say::UsedFilm>().filter(|row| row.has(say::UsedFilm::film))?;
+    let of_parent = parent.one::<say::UsedFilm>();
+    let is_covered = |known: Matched<'_, say::UsedFilm>| {
+        !known.sound || known.has(say::UsedFilm::film) || known.row.word == row.row.word
+    };
+    (!of_parent.is_some_and(is_covered)).then_some(row)
 }
 
 fn bath_of<'a>(step: &MergedStep<'a>) -> Option<Stated<(Option<&'a str>, Option<&'a Dilution>)>> {

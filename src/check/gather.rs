@@ -81,6 +81,12 @@ pub struct Use {
 
 pub(super) type Units = BTreeMap<FileId, Unit>;
 
+/// The edition of the language in which a file is written.
+pub(super) fn edition(units: &Units, file: FileId) -> u32 {
+    let first = units.get(&file).and_then(|unit| unit.readings.first());
+    first.and_then(|first| first.view::<say::Wetside>()?.edition()).unwrap_or(1)
+}
+
 /// The files `roots` and the files they use; `false` if reading ended early because of too many errors.
 pub(super) fn gather(
     sources: &mut Sources,

@@ -66,7 +66,7 @@ impl Evening<'_> {
         let (time, rule, text) = match &*step.duration {
             Duration::Chart(chart) => return self.by_chart(chart, course?),
             Duration::Clearing { .. } => return self.by_clearing(step, course, errors),
-            Duration::Changes(_) => return None,
+            Duration::Changes(_) | Duration::Open => return None,
             Duration::Plain { time, at } => match (at, course) {
                 (Some(holds_at), Some(course)) if step.goes_by_rate() => {
                     return self.by_rate(step, *time, *holds_at, course);

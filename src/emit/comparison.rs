@@ -256,6 +256,7 @@ impl Writer {
 
     fn duration(self, written: &Duration) -> String {
         match written {
+            Duration::Open => "not stated".to_owned(),
             Duration::Chart(chart) => {
                 let points = chart.points().iter();
                 joined(points.map(|point| self.timed(point.time, Some(point.temperature))), ", ")

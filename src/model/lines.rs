@@ -85,6 +85,8 @@ impl Portion<'_> {
 impl Duration {
     fn write(&self, out: &mut String) -> Result {
         match self {
+            // A step without a time has no fact about its time.
+            Duration::Open => Ok(()),
             Duration::Chart(chart) => {
                 let mut points = chart.points().iter();
                 points.try_for_each(|point| write!(out, "{} at {};", point.time.ms, point.temperature.base))

@@ -50,6 +50,8 @@ pub struct Recipe {
     pub parent: Option<(FileId, String)>,
     /// The recipe's film.
     pub film: Option<Stated<Arc<Film>>>,
+    /// For a base, the material whose every film, paper or plate its times hold for: `film any`.
+    pub any: Option<Material>,
     /// The light in which the recipe begins; darkness if not stated.
     pub lighting: Option<Stated<Lighting>>,
     /// The recipe's exposure index.

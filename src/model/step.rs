@@ -98,6 +98,8 @@ impl Step {
 /// The duration of a step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Duration {
+    /// Not stated. Only a recipe without a film may have such a step; a recipe that derives from it states the time.
+    Open,
     /// The time depends on the temperature (R1).
     Chart(Chart),
     /// One time, perhaps with the temperature at which this time holds (R2, R3).

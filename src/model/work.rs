@@ -35,6 +35,7 @@ fn facts(recipe: &Recipe, with_rest: bool) -> Vec<Fact<'_>> {
     let mut gathered = Gathered { all: Vec::with_capacity(128), step: 0, with_rest };
     let film = recipe.film.as_deref().map(Arc::as_ref);
     gathered.optional(true, Key::Film, film, |film| Value::Name(&film.name));
+    gathered.optional(false, Key::Film, recipe.any, |any| Value::Words(format!("any {}", any.word()).into()));
     gathered.optional(false, Key::Index, recipe.index, |index| Value::Count(*index));
     gathered.lighting(recipe.lighting.as_ref());
     gathered.optional(true, Key::Repeat, recipe.repeat, |repeat| {
@@ -203,6 +204,7 @@ impl<'a> Gathered<'a> {
                 self.add(true, Key::Time, || Value::Plain(*time, at.filter(|_| counts)));
                 self.optional(false, Key::HoldsAt, at.filter(|_| !counts), Value::Temperature);
             }
+            Duration::Open => {}
             duration => self.add(true, Key::Time, || Value::Duration(duration)),
         }
         if matches!(*step.duration, Duration::Clearing { .. }) {

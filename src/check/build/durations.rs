@@ -5,7 +5,7 @@ use super::super::merge::MergedStep;
 use super::Builder;
 use super::recipes::chart;
 use crate::model::{Change, Chart, Duration, Flow, Number, Point, Sign, Stated, StepKind, Time};
-use crate::source::Diagnostic;
+use crate::source::{Diagnostic, Span, clip};
 use crate::vocabulary::{Lines as _, Matched, Reading, say};
 
 /// The most changes of water in a wash.
@@ -14,13 +14,46 @@ const CHANGES_MAX: u32 = 50;
 const LOOK_MIN: Time = Time::from_seconds(1);
 
 impl Builder<'_> {
-    pub(super) fn duration(&mut self, own: &MergedStep<'_>) -> Option<Stated<Duration>> {
+    /// The duration of a step. `film` is the line of the recipe that states the film, or that its times hold for any;
+    /// without such a line the time may be open (edition 2).
+    pub(super) fn duration(
+        &mut self,
+        own: &MergedStep<'_>,
+        film: Option<Matched<'_, say::UsedFilm>>,
+    ) -> Option<Stated<Duration>> {
         let Some(row) = own.time_row() else {
-            self.faults.extend(own.sound.then(|| missing_time(own)));
+            if film.is_none() && self.edition(own.span.file) >= 2 {
+                return Some(Stated::new(Duration::Open, own.span));
+            }
+            let fault = own.sound.then(|| missing_time(own)).map(|fault| self.asked_by(film, own, fault));
+            self.faults.extend(fault);
             return None;
         };
         let value = self.duration_of(own, row, &own.times_before)?;
         Some(Stated::new(value, row.span))
+    }
+
+    /// The error of a missing time; if the step is another recipe's, at the line with the film, which needs a time.
+    fn asked_by(
+        &self,
+        film: Option<Matched<'_, say::UsedFilm>>,
+        own: &MergedStep<'_>,
+        fault: Diagnostic,
+    ) -> Diagnostic {
+        let recipe = |span: Span| {
+            let readings = &self.units.get(&span.file)?.readings;
+            readings.iter().find(|reading| reading.extent.holds(span)).map(|reading| reading.span)
+        };
+        let Some(film) = film.filter(|film| recipe(film.span) != recipe(own.span)) else { return fault };
+        if self.edition(own.span.file) < 2 {
+            return fault;
+        }
+        let message = match film.film() {
+            Some(name) => format!("the step {} needs a time for '{}'", own.id, clip(name)),
+            None => format!("the step {} needs a time for any {}", own.id, film.row.word),
+        };
+        let help = format!("add the step to this recipe, with a time from a test: {} {{, then: time 10:00; or a chart", own.id);
+        error(fault.name, film.span, message, help).other(own.span, "the step has no time")
     }
 
     /// The duration in a statement of the step. `before` has the statements of the parents that the statement refers to,
@@ -206,7 +239,7 @@ impl Builder<'_> {
                     chart.points().iter().map(|point| Point { time: point.time.by(times), ..*point });
                 Some(Duration::Chart(Chart::new(points.collect())))
             }
-            Duration::Clearing { .. } | Duration::Sign(_) | Duration::Changes(_) => {
+            Duration::Clearing { .. } | Duration::Sign(_) | Duration::Changes(_) | Duration::Open => {
                 self.error(
                     "no-time-of-parent",
                     row.span,

@@ -15,12 +15,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::error;
-use super::gather::Units;
+use super::gather::{Units, edition};
 use super::scope::{Key, Scopes};
 use crate::model::{Backlog, Dilution, Film, KeptBath, OwnIngredient, Scheme, Solution, Tank};
 use crate::source::{Diagnostic, FileId, Level, Span};
 use crate::syntax::FINDINGS_MAX;
-use crate::vocabulary::{Declared, Lines as _, Matched, Reading, Statement, say};
+use crate::vocabulary::{Declared, Lines as _, Matched, Reading, Statement};
 
 pub(crate) use partial::Partial;
 pub(crate) use recipes::chart;
@@ -120,8 +120,7 @@ impl<'a> Builder<'a> {
 
     /// The edition of the language in which a file is written.
     fn edition(&self, file: FileId) -> u32 {
-        let first = self.units.get(&file).and_then(|unit| unit.readings.first());
-        first.and_then(|first| first.view::<say::Wetside>()?.edition()).unwrap_or(1)
+        edition(self.units, file)
     }
 
     fn no_error_since(&self, before: usize) -> bool {

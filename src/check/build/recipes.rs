@@ -9,22 +9,37 @@ use super::baths::Earlier;
 use super::partial::{Partial, Unknown, any_duration};
 use super::{Builder, named};
 use crate::model::{
-    Band, Bath, Chart, Clock, Duration, Film, Lighting, Point, Recipe, Scheme, Stated, Step, StepKind,
+    Band, Bath, Chart, Clock, Duration, Film, Lighting, Material, Point, Recipe, Scheme, Stated, Step, StepKind,
 };
 use crate::source::{Diagnostic, Level, Span};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
+
+/// What the steps of a recipe depend on.
+#[derive(Clone, Copy)]
+struct OfRecipe<'a> {
+    film: Option<&'a Film>,
+    /// The line that states the film, or that the times hold for any.
+    film_row: Option<Matched<'a, say::UsedFilm>>,
+    /// The temperatures that the recipe allows.
+    band: Option<Stated<Band>>,
+}
 
 impl Builder<'_> {
     pub(crate) fn recipe(&mut self, merged: &Merged<'_>) -> Option<Recipe> {
         let before = self.faults.len();
         let (name, title) = named(merged.own)?;
-        let used = merged.one_sound::<say::UsedFilm>().filter(|row| !row.has(say::UsedFilm::any));
+        let film_row = merged.one::<say::UsedFilm>();
+        let (any, used) = match film_row.filter(|row| row.sound) {
+            Some(row) if row.has(say::UsedFilm::any) => (Material::parse(row.row.word), None),
+            row => (None, row),
+        };
         let film = used.map(|row| self.used_film(row));
         let band = merged.one().and_then(|row| self.between(row));
         let known_film = film.as_ref().and_then(|film| film.as_ref()).map(|film| &*film.value);
+        let of_recipe = OfRecipe { film: known_film, film_row, band };
         let mut steps: Vec<(Step, Option<Unknown>)> = Vec::new();
         for own in &merged.steps {
-            let step = self.step(own, (&merged.steps, &steps), known_film, band);
+            let step = self.step(own, (&merged.steps, &steps), of_recipe);
             steps.push(step);
         }
         self.becomes_another(&steps);
@@ -49,6 +64,7 @@ impl Builder<'_> {
             extent: merged.own.extent,
             parent: merged.parent.clone(),
             film: film.flatten(),
+            any,
             lighting: merged.one_sound().and_then(begins_in),
             index: merged.stated(say::ExposedAt::index),
             steps,
@@ -96,8 +112,7 @@ impl Builder<'_> {
         &mut self,
         own: &MergedStep<'_>,
         earlier: Earlier<'_>,
-        film: Option<&Film>,
-        recipe_band: Option<Stated<Band>>,
+        recipe: OfRecipe<'_>,
     ) -> (Step, Option<Unknown>) {
         let before = self.faults.len();
         let in_row = own.one::<say::In>();
@@ -110,20 +125,21 @@ impl Builder<'_> {
                 "add a line such as: in citric-stop 1+19, reused; or: in water",
             );
         }
-        let duration = self.duration(own);
+        let duration = self.duration(own, recipe.film_row);
         let agitate = own.one::<say::Agitate>();
         let agitation = agitate.filter(|row| row.sound).and_then(|row| self.agitated(row));
         let within = own.stated(say::Within::difference);
         let band = within
             .map(|within| Stated::new(Band::Within(within.value), within.span))
             .or_else(|| own.one_sound().and_then(|row| self.between(row)))
-            .or_else(|| recipe_band.filter(|_| own.id.kind.is_wet()));
-        self.tolerance_has_temperature(own);
+            .or_else(|| recipe.band.filter(|_| own.id.kind.is_wet()));
+        let is_open = duration.as_ref().is_some_and(|duration| duration.value == Duration::Open);
+        self.tolerance_has_temperature(own, is_open);
         self.at_in_band(own, band, bath.as_ref());
         if let Some(duration) = &duration {
             self.missing_band(own, duration);
             if matches!(duration.value, Duration::Clearing { .. }) && own.sound {
-                self.unknown_clearing(own, duration.span, bath.as_ref(), film);
+                self.unknown_clearing(own, duration.span, bath.as_ref(), recipe.film);
             }
         }
         let unread = own.rows.iter().any(|row| !row.sound || !row.block_sound);

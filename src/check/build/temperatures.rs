@@ -49,7 +49,7 @@ impl Builder<'_> {
     pub(super) fn missing_band(&mut self, own: &MergedStep<'_>, duration: &Stated<Duration>) {
         let needed = match duration.value {
             Duration::Plain { at: Some(_), .. } => true,
-            Duration::Chart(_) | Duration::Sign(_) => false,
+            Duration::Chart(_) | Duration::Sign(_) | Duration::Open => false,
             _ => own.id.kind == StepKind::Develop,
         };
         let stated = own.one::<say::Between>().is_some() || own.one::<say::Within>().is_some();
@@ -59,10 +59,10 @@ impl Builder<'_> {
         }
     }
 
-    /// Reports a `within` in a step that states no temperature.
-    pub(super) fn tolerance_has_temperature(&mut self, own: &MergedStep<'_>) {
+    /// Reports a `within` in a step that states no temperature. A step whose time is open may get it with its time.
+    pub(super) fn tolerance_has_temperature(&mut self, own: &MergedStep<'_>, is_open: bool) {
         let Some(within) = own.one::<say::Within>() else { return };
-        let unread = !own.sound || own.one::<say::Time>().is_some_and(|row| !row.sound);
+        let unread = !own.sound || own.one::<say::Time>().is_some_and(|row| !row.sound) || is_open;
         if !unread && own.stated(say::Time::at).is_none() && own.one::<say::At>().is_none() {
             self.error(
                 "within-what",

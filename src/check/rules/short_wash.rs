@@ -110,7 +110,7 @@ fn washing(step: &Step) -> (i64, Time) {
             (sign.flow.map_or(CHANGES, |flow| running(flow, sign.at_most)), sign.at_most)
         }
         Duration::Plain { time, .. } => (CHANGES, *time),
-        Duration::Chart(_) | Duration::Clearing { .. } | Duration::EachSide(_) => (0, Time::ZERO),
+        Duration::Chart(_) | Duration::Clearing { .. } | Duration::EachSide(_) | Duration::Open => (0, Time::ZERO),
     }
 }
 
