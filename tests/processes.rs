@@ -54,7 +54,10 @@ fn a_process_leaves_its_time_to_those_who_derive_from_it() {
     let without = grandchild.replace("        time      10:00 at 20 C\n", "        note      \"x\"\n");
     let (status, found) = checked(&process, &(child + &without));
     assert_eq!(status, 1, "{found}");
-    assert!(found.starts_with("own.wet:8:5: error[missing-time]: the step develop needs a time for 'estuary-400'"));
+    assert!(
+        found
+            .starts_with("own.wet:8:5: error[missing-time]: the step develop needs a time for 'estuary-400'")
+    );
     assert_eq!(found.lines().count(), 1, "{found}");
 }
 
@@ -62,7 +65,10 @@ fn a_process_leaves_its_time_to_those_who_derive_from_it() {
 fn a_process_of_edition_1_states_its_times_as_before() {
     let (status, found) = checked(&format!("wetside 1{PROCESS}"), &for_film("film      estuary-400"));
     assert_eq!(status, 1);
-    assert!(found.starts_with("bases.wet:5:5: error[missing-time]: the step develop needs a time"), "{found}");
+    assert!(
+        found.starts_with("bases.wet:5:5: error[missing-time]: the step develop needs a time"),
+        "{found}"
+    );
     assert_eq!(found.lines().count(), 1, "{found}");
 }
 
@@ -73,7 +79,11 @@ fn a_time_of_a_base_holds_for_a_film_if_the_base_says_so_or_is_of_edition_1() {
     assert_eq!(checked(&format!("wetside 1{base}"), &film), (0, String::new()));
     let (status, found) = checked(&format!("wetside 2{base}"), &film);
     assert_eq!(status, 1);
-    assert!(found.contains("error[inherited-time]: the step develop inherits its time from a recipe without a film"));
+    assert!(
+        found.contains(
+            "error[inherited-time]: the step develop inherits its time from a recipe without a film"
+        )
+    );
     let any = base.replace("process {", "process {\n    film      any");
     assert_eq!(checked(&format!("wetside 2{any}"), &film), (0, String::new()));
     let plates = base.replace("process {", "process {\n    plate     any");
@@ -94,10 +104,14 @@ fn a_base_whose_times_hold_for_any_film_states_them() {
 #[test]
 fn a_push_said_against_its_parent_is_the_same_work_as_its_scaled_chart() {
     let chart = |cold: &str, mean: &str, warm: &str| {
-        format!("        chart {{\n            18 C {cold}\n            20 C {mean}\n            24 C {warm}\n        }}\n")
+        format!(
+            "        chart {{\n            18 C {cold}\n            20 C {mean}\n            24 C {warm}\n        }}\n"
+        )
     };
     let child = |name: &str, parent: &str, time: &str| {
-        format!("recipe {name} from {parent} {{\n    film      estuary-400\n    develop {{\n{time}    }}\n}}\n")
+        format!(
+            "recipe {name} from {parent} {{\n    film      estuary-400\n    develop {{\n{time}    }}\n}}\n"
+        )
     };
     let own = [
         child("normal", "process", &chart("12:00", "10:00", "7:00")),

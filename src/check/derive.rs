@@ -155,7 +155,8 @@ impl Deriver<'_> {
             let Some((time, _)) = times.filter(is_inherited) else { continue };
             let fault = |what: String, span| {
                 let message = format!("the step {} inherits its time from a recipe {what}", step.id);
-                let fault = Diagnostic::error("inherited-time", span, message).other(time.span, "the inherited time");
+                let fault =
+                    Diagnostic::error("inherited-time", span, message).other(time.span, "the inherited time");
                 fault.help("write a time or a chart from a test with this film and bath")
             };
             let bath = || changed(bath_of(before), bath_of(step));

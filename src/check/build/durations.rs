@@ -52,7 +52,10 @@ impl Builder<'_> {
             Some(name) => format!("the step {} needs a time for '{}'", own.id, clip(name)),
             None => format!("the step {} needs a time for any {}", own.id, film.row.word),
         };
-        let help = format!("add the step to this recipe, with a time from a test: {} {{, then: time 10:00; or a chart", own.id);
+        let help = format!(
+            "add the step to this recipe, with a time from a test: {} {{, then: time 10:00; or a chart",
+            own.id
+        );
         error(fault.name, film.span, message, help).other(own.span, "the step has no time")
     }
 

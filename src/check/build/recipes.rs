@@ -9,7 +9,8 @@ use super::baths::Earlier;
 use super::partial::{Partial, Unknown, any_duration};
 use super::{Builder, named};
 use crate::model::{
-    Band, Bath, Chart, Clock, Duration, Film, Lighting, Material, Point, Recipe, Scheme, Stated, Step, StepKind,
+    Band, Bath, Chart, Clock, Duration, Film, Lighting, Material, Point, Recipe, Scheme, Stated, Step,
+    StepKind,
 };
 use crate::source::{Diagnostic, Level, Span};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
