@@ -20,6 +20,7 @@ mod compare;
 mod decisions;
 mod doubts;
 mod editor;
+mod editions;
 mod evenings;
 mod exact;
 mod false_alarms;

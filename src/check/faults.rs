@@ -38,7 +38,8 @@ const ERRORS: &[(&str, &str)] = &[
     ("text-too-long", "a text of more than 2,000 characters"),
     ("unknown-format", "a film format that does not exist"),
     ("unknown-ingredient", "an ingredient that is not in the table of chemicals"),
-    ("edition", "a missing, misplaced or unknown edition of the language"),
+    ("edition", "a missing or misplaced edition of the language"),
+    ("later-edition", "a file of an edition that this program cannot read"),
     ("newer-edition", "a word that the edition of its file lacks"),
     ("older-word", "a word of edition 1 that edition 2 replaces"),
     // Gathering files

@@ -4,9 +4,10 @@ use std::collections::BTreeMap;
 
 use super::error;
 use super::gather::{Unit, Units, Use};
+use super::read::newer;
 use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 use crate::syntax::FINDINGS_MAX;
-use crate::vocabulary::{Declared, suggest};
+use crate::vocabulary::{Declared, RESERVED_OF_KIND, say, suggest};
 
 /// The most names compared with an unknown name for a suggestion.
 const SUGGESTED_MAX: usize = 300;
@@ -31,6 +32,8 @@ pub(super) struct Scopes {
 struct Scope {
     names: BTreeMap<Declared, BTreeMap<String, (Key, Span)>>,
     incomplete: bool,
+    /// The `wetside` line of a file of edition 1.
+    first_edition: Option<Span>,
 }
 
 impl Scopes {
@@ -38,7 +41,10 @@ impl Scopes {
         let mut scopes = Scopes::default();
         let mut brought = 0;
         for unit in units.values() {
-            let mut scope = Scope { incomplete: unit.incomplete, ..Scope::default() };
+            let line = unit.readings.first().and_then(|first| first.view::<say::Wetside>());
+            let line = line.filter(|line| line.edition() == Some(1));
+            let first_edition = line.map(|line| line.span);
+            let mut scope = Scope { incomplete: unit.incomplete, first_edition, ..Scope::default() };
             scope.add(unit, None, faults);
             for used in unit.uses.iter().filter(|used| !used.repeated) {
                 let Some(other) = units.get(&used.file) else { continue };
@@ -81,6 +87,11 @@ impl Scopes {
         let known = self.known(kind, name, span.file);
         let scope = self.files.get(&span.file).filter(|scope| known.is_none() && !scope.incomplete);
         let Some(scope) = scope else { return known };
+        if let Some(line) = scope.first_edition.filter(|_| RESERVED_OF_KIND.contains(&(kind, name))) {
+            let fault = newer(name, span).other(line, "the edition of this file");
+            faults.push(fault.change(line, "wetside 2", "put 'wetside 2' in the first line", false));
+            return None;
+        }
         let fault = Diagnostic::error(
             "unknown-name",
             span,

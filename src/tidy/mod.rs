@@ -12,7 +12,7 @@ use crate::vocabulary::Reading;
 
 pub use lines::ending;
 
-/// Errors that prevent rewriting a file, because they leave the end of a block or line uncertain.
+/// Errors that prevent rewriting a file, because they leave the end of a block or line, or the meaning of words, uncertain.
 const DAMAGE: &[&str] = &[
     "unclosed-block",
     "unopened-block",
@@ -21,6 +21,7 @@ const DAMAGE: &[&str] = &[
     "half-merged",
     "hidden-character",
     "unreadable-text",
+    "later-edition",
 ];
 
 /// A file rewritten in the standard layout.
@@ -35,7 +36,7 @@ pub struct Tidied {
 /// Why a file was not rewritten.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Refusal {
-    /// The errors of the file, one or more: braces that do not pair, merge markers or hidden characters.
+    /// The errors of the file, one or more: braces that do not pair, merge markers, hidden characters or a later edition.
     Damaged(Vec<Diagnostic>),
     /// The new text would have another meaning, because of a bug in this program.
     OwnFault,

@@ -34,7 +34,8 @@ pub(crate) use value::{Count, Index, Moment, Tap};
 /// Words of the language that no step, no bottle of a solution and no bath may have as its name.
 pub const RESERVED_INSIDE: &[&str] = &["before", "after", "from", "to", "at", "for"];
 
-/// Words of the language that no declaration of one kind may have as its name.
+/// Words that no declaration of one kind may have as its name. Edition 1 of the language lacks these words, so that its
+/// files may have them as names.
 pub const RESERVED_OF_KIND: &[(Declared, &str)] = &[(Declared::Solution, "used"), (Declared::Film, "any")];
 
 /// Words of the language that no declaration may have as its name.

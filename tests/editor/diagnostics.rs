@@ -100,3 +100,23 @@ fn the_diagnostics_of_a_text_are_limited() {
     assert!(last.starts_with("5 more diagnostics are not shown"), "{last}");
     client.ends_well();
 }
+
+#[test]
+fn the_edition_of_a_file_is_raised_by_one_code_action() {
+    let mut client = Client::begun(&["utf-8"]);
+    let text = "wetside 1\n\nrecipe trial {\n    wash {\n        light     safe\n        note      \"5\"\" by 7\"\"\"\n    }\n}\n";
+    let told = client.open("trial.wet", text);
+    assert!(names(&told).contains(&"newer-edition"), "{told:?}");
+    let asked = json!({
+        "textDocument": { "uri": client.uri("trial.wet") },
+        "range": { "start": place(5, 20), "end": place(5, 20) },
+        "context": { "diagnostics": [] },
+    });
+    let actions = client.request("textDocument/codeAction", asked);
+    let uri = client.uri("trial.wet");
+    let edits = &actions[0]["edit"]["changes"][&uri];
+    assert_eq!(edits[0], json!({ "range": range(0, 8, 9), "newText": "2" }), "{actions}");
+    assert_eq!(edits[1], json!({ "range": range(4, 18, 22), "newText": "room" }), "{actions}");
+    assert_eq!(actions[0]["isPreferred"], true);
+    client.ends_well();
+}

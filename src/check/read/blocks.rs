@@ -3,23 +3,30 @@
 use std::borrow::Cow;
 
 use super::cursor::Cursor;
+use super::edition;
 use super::error;
 use super::mismatch::{example, name_of};
 use super::pattern::Reader;
 use crate::source::{Diagnostic, Span, clip};
 use crate::syntax::{FINDINGS_MAX, Line, Statement, Token, TokenKind, Tree, too_many_findings};
 use crate::vocabulary::{
-    Block, EDITION, Item, Often, Reading, Row, Value, blocks_of, offer_near, row_of, rows_of, say, suggest,
+    Block, EDITION, Often, Reading, Row, Value, blocks_of, offer_near, row_of, rows_of,
 };
 
 /// The statements of a file, and whether every line outside of blocks was understood. `faults` already has the parser's
 /// errors.
 pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -> (Vec<Reading>, bool) {
-    let mut file = FileReader { tree, text, faults, newer: Vec::new(), older: Vec::new() };
+    let (edition, place) = edition::stated(tree, text);
+    if edition > EDITION && !tree.half_merged {
+        faults.clear();
+        faults.push(edition::later(edition, place));
+        return (Vec::new(), false);
+    }
+    let mut file = FileReader { tree, text, edition, faults, words: edition::Words::default() };
     let (rows, sound, _) = file.block(Block::File, &tree.statements);
-    let start = Span { file: tree.file, start: 0, end: 0 };
-    let sound = file.edition(&rows, start) && sound;
+    file.check_edition(&rows);
     if faults.len() >= FINDINGS_MAX {
+        let start = Span { file: tree.file, start: 0, end: 0 };
         let last = faults.last().map_or(start, |fault| fault.span);
         faults.push(too_many_findings(last));
     }
@@ -31,14 +38,13 @@ const MISTAKES: [&str; 2] = ["not-a-statement", "wrong-kind"];
 /// The most further lines that one error marks.
 const JOINED_MAX: usize = 8;
 
-struct FileReader<'a> {
-    tree: &'a Tree,
-    text: &'a str,
-    faults: &'a mut Vec<Diagnostic>,
-    /// The spans of words that edition 1 of the language lacks.
-    newer: Vec<Span>,
-    /// The spans of words that only edition 1 has, each with the word that replaces it.
-    older: Vec<(Span, &'static str)>,
+pub(super) struct FileReader<'a> {
+    pub(super) tree: &'a Tree,
+    pub(super) text: &'a str,
+    /// The edition of the file.
+    edition: u32,
+    pub(super) faults: &'a mut Vec<Diagnostic>,
+    pub(super) words: edition::Words,
 }
 
 impl<'a> FileReader<'a> {
@@ -125,12 +131,13 @@ impl<'a> FileReader<'a> {
         let cursor =
             Cursor { text: self.text, tokens, at: usize::from(!row.word.is_empty()), file: self.tree.file };
         let before = self.faults.len();
-        let mut reader = Reader::new(cursor, row, self.faults);
+        let mut reader = Reader { edition: self.edition, ..Reader::new(cursor, row, self.faults) };
         let read = reader.statement().is_some();
         let newer = if row.since > 1 { tokens.first().map(|first| first.span) } else { reader.newer };
-        self.newer.extend(newer);
-        let items = reader.items;
-        self.older.extend(items.iter().filter_map(older));
+        let Reader { items, reserved, .. } = reader;
+        self.words.newer.extend(newer);
+        self.words.older.extend(items.iter().filter_map(edition::older));
+        self.words.reserved.extend(reserved);
         if reported {
             self.faults.truncate(before);
         }
@@ -223,67 +230,6 @@ impl<'a> FileReader<'a> {
                 format!("add a line such as: {}", example(row)),
             );
         }
-    }
-
-    /// Reports a missing, misplaced or unknown edition, and words that the stated edition lacks. Returns whether the
-    /// file can be read.
-    fn edition(&mut self, readings: &[Reading], start: Span) -> bool {
-        let stated = readings.iter().position(|reading| reading.is::<say::Wetside>());
-        let first = self.tree.statements.first().and_then(|first| self.tree.tokens_in(&first.tokens).first());
-        let misspelt = first
-            .is_some_and(|word| word.reported || suggest(word.span.slice(self.text), ["wetside"]).is_some());
-        if self.tree.half_merged || (stated.is_none() && misspelt) {
-            return true;
-        }
-        let fault = |span, message: String| Diagnostic::error("edition", span, message);
-        let reading = stated.and_then(|at| readings.get(at)).map(|reading| (stated, reading));
-        let edition = reading.and_then(|(_, reading)| reading.view::<say::Wetside>()?.edition());
-        let wrong =
-            match (reading, edition) {
-                (None, _) => fault(start, "a file begins with the edition of the language".to_owned())
-                    .change(start, "wetside 1\n\n", "put 'wetside 1' in its first line", true),
-                (Some((Some(1..), reading)), _) => {
-                    fault(reading.span, "the edition is the first statement of a file".to_owned())
-                        .help("move this line to the top")
-                }
-                (Some((_, reading)), Some(newer)) if newer > EDITION => {
-                    // What words mean in a later edition is unknown, so nothing else in the file is reported.
-                    self.faults.clear();
-                    let message =
-                        format!("this file is of edition {newer}; this program reads editions 1 and 2");
-                    self.faults.push(fault(reading.span, message).help("use a newer version of the program"));
-                    return false;
-                }
-                (Some((_, reading)), Some(1)) => {
-                    let Some((first, others)) = self.newer.split_first() else { return true };
-                    let word = clip(first.slice(self.text));
-                    let message = format!("'{word}' is of edition 2, and this file is of edition 1");
-                    let fault = Diagnostic::error("newer-edition", *first, message)
-                        .change(reading.span, "wetside 2", "put 'wetside 2' in the first line", false)
-                        .other(reading.span, "the edition of this file");
-                    others.iter().take(4).fold(fault, |fault, other| fault.other(*other, "of edition 2, too"))
-                }
-                _ => {
-                    let word = |span: Span| clip(span.slice(self.text));
-                    let old = std::mem::take(&mut self.older).into_iter().map(|(span, new)| {
-                        let message = format!("'{}' is of edition 1; edition 2 has '{new}'", word(span));
-                        Diagnostic::error("older-word", span, message).mend(new)
-                    });
-                    let old: Vec<Diagnostic> = old.collect();
-                    self.faults.extend(old);
-                    return true;
-                }
-            };
-        self.faults.push(wrong);
-        true
-    }
-}
-
-/// The place of a word that only edition 1 has, and the word that replaces it.
-fn older(item: &Item) -> Option<(Span, &'static str)> {
-    match &item.value {
-        Value::Clause(clause) if clause.is::<say::SafeLight>() => Some((item.span, "room")),
-        _ => None,
     }
 }
 

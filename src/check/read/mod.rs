@@ -3,6 +3,7 @@
 
 mod blocks;
 mod cursor;
+mod edition;
 mod mismatch;
 mod names;
 mod pattern;
@@ -11,6 +12,7 @@ mod values;
 use super::error;
 
 pub(crate) use blocks::read_file;
+pub(super) use edition::newer;
 pub(crate) use mismatch::units_of;
 pub(crate) use names::unknown_ingredient;
 pub use names::{is_dated_name, is_free_name};

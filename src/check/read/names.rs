@@ -43,7 +43,11 @@ impl<'a> Reader<'a, '_> {
     pub(super) fn new_name(&mut self) -> Option<Value> {
         let name = self.cursor.words_at(0);
         let declares = self.row.opens.and_then(Block::declares);
-        if RESERVED.contains(&name) || declares.is_some_and(|kind| RESERVED_OF_KIND.contains(&(kind, name))) {
+        let is_newer = declares.is_some_and(|kind| RESERVED_OF_KIND.contains(&(kind, name)));
+        if is_newer && self.edition == 1 {
+            self.reserved = Some(self.cursor.next());
+        }
+        if RESERVED.contains(&name) || is_newer && self.edition > 1 {
             return self.error(
                 "reserved-name",
                 self.cursor.next(),

@@ -12,15 +12,19 @@ use crate::syntax::Token;
 use crate::syntax::parse;
 #[cfg(feature = "cli")]
 use crate::vocabulary::Capture;
-use crate::vocabulary::{Form, Item, Kind, NEWER_CHOICES, Part, Reading, Row, Value};
+use crate::vocabulary::{EDITION, Form, Item, Kind, NEWER_CHOICES, Part, Reading, Row, Value};
 
 pub(super) struct Reader<'a, 'f> {
     pub(super) cursor: Cursor<'a>,
     pub(super) row: &'static Row,
     pub(super) items: Vec<Item>,
     pub(super) faults: &'f mut Vec<Diagnostic>,
+    /// The edition of the file.
+    pub(super) edition: u32,
     /// The first token that edition 1 of the language lacks.
     pub(super) newer: Option<Span>,
+    /// A name of edition 1 that edition 2 reserves.
+    pub(super) reserved: Option<Span>,
     /// What could follow the last token; collected only for suggestions in editors.
     pub(super) following: Option<Vec<Want>>,
 }
@@ -78,7 +82,16 @@ impl<'a, 'f> Reader<'a, 'f> {
         row: &'static Row,
         faults: &'f mut Vec<Diagnostic>,
     ) -> Reader<'a, 'f> {
-        Reader { cursor, row, items: Vec::new(), faults, newer: None, following: None }
+        Reader {
+            cursor,
+            row,
+            items: Vec::new(),
+            faults,
+            edition: EDITION,
+            newer: None,
+            reserved: None,
+            following: None,
+        }
     }
 
     /// Reports an error and returns `None`, which ends the reading of the statement.
@@ -124,7 +137,7 @@ impl<'a, 'f> Reader<'a, 'f> {
                 self.note(inner);
                 Some(())
             }
-            Part::Either(ways) => match ways.iter().find(|way| self.begins_way(way)) {
+            Part::Either(ways) => match self.way(ways) {
                 Some(way) => self.parts(way),
                 None => self.unexpected(part),
             },
@@ -143,6 +156,17 @@ impl<'a, 'f> Reader<'a, 'f> {
     fn newer(&mut self, parts: &'static [Part]) -> Option<()> {
         self.newer.get_or_insert(self.cursor.next());
         self.parts(parts)
+    }
+
+    /// The alternative that begins here. In edition 1 a word that begins a newer alternative can be a name, unless what
+    /// follows it is of this alternative too: `in used 1+4`, and `in used develop`.
+    fn way(&self, ways: &'static [&'static [Part]]) -> Option<&'static [Part]> {
+        let mut begun = ways.iter().copied().filter(|way| self.begins_way(way));
+        let first = begun.next()?;
+        let [Part::Newer(_, inner)] = first else { return Some(first) };
+        let after = Cursor { at: self.cursor.at + 1, ..self.cursor };
+        let is_certain = self.edition > 1 || inner.get(1).is_some_and(|second| begins(after, std::slice::from_ref(second)));
+        Some(if is_certain { first } else { begun.next().unwrap_or(first) })
     }
 
     /// Whether an alternative begins here. A value of a later edition needs the unit as it is spelled, because edition

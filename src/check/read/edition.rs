@@ -1,0 +1,118 @@
+//! The edition of a file: its first statement, and words that this edition lacks or no longer has.
+
+use super::blocks::FileReader;
+use crate::source::{Diagnostic, Edit, FileId, Span, clip};
+use crate::syntax::Tree;
+use crate::vocabulary::{Block, EDITION, Item, Reading, Statement as _, Value, row_of, say, suggest};
+
+/// The most further words of a newer edition that one error marks.
+const MARKED_MAX: usize = 4;
+
+/// The words of a file that not every edition has.
+#[derive(Default)]
+pub(super) struct Words {
+    /// The spans of words that edition 1 lacks.
+    pub(super) newer: Vec<Span>,
+    /// The spans of words that only edition 1 has, each with the word that replaces it.
+    pub(super) older: Vec<(Span, &'static str)>,
+    /// The spans of names that edition 2 reserves.
+    pub(super) reserved: Vec<Span>,
+}
+
+/// The edition in the first statement of a file, and its place; the edition is 1 if there is no such statement.
+pub(super) fn stated(tree: &Tree, text: &str) -> (u32, Span) {
+    let tokens = tree.statements.first().map_or(&[][..], |first| tree.tokens_in(&first.tokens));
+    let edition = match tokens {
+        [word, number] if row_of(Block::File, word.span.slice(text)).is_some_and(say::Wetside::has) => {
+            number.span.slice(text).parse().ok().map(|edition| (edition, word.span.to(number.span)))
+        }
+        _ => None,
+    };
+    edition.unwrap_or((1, start(tree.file)))
+}
+
+/// The error of a file whose edition this program does not know. What words mean in that edition is unknown, so it is
+/// the only error of the file.
+pub(super) fn later(edition: u32, span: Span) -> Diagnostic {
+    let message = format!("this file is of edition {edition}; this program reads editions 1 and 2");
+    Diagnostic::error("later-edition", span, message).help("use a newer version of the program")
+}
+
+/// The error of a word that the edition of its file lacks.
+pub(in crate::check) fn newer(word: &str, span: Span) -> Diagnostic {
+    let message = format!("'{}' is of edition 2, and this file is of edition 1", clip(word));
+    Diagnostic::error("newer-edition", span, message)
+}
+
+/// The place of a word that only edition 1 has, and the word that replaces it.
+pub(super) fn older(item: &Item) -> Option<(Span, &'static str)> {
+    match &item.value {
+        Value::Clause(clause) if clause.is::<say::SafeLight>() => Some((item.span, "room")),
+        _ => None,
+    }
+}
+
+fn start(file: FileId) -> Span {
+    Span { file, start: 0, end: 0 }
+}
+
+impl FileReader<'_> {
+    /// Reports a missing or misplaced edition, and words that the stated edition lacks or no longer has.
+    pub(super) fn check_edition(&mut self, readings: &[Reading]) {
+        let stated = readings.iter().position(|reading| reading.is::<say::Wetside>());
+        let first = self.tree.statements.first().and_then(|first| self.tree.tokens_in(&first.tokens).first());
+        let misspelt = first
+            .is_some_and(|word| word.reported || suggest(word.span.slice(self.text), ["wetside"]).is_some());
+        if self.tree.half_merged || (stated.is_none() && misspelt) {
+            return;
+        }
+        let words = std::mem::take(&mut self.words);
+        let line = stated.and_then(|at| readings.get(at)?.view::<say::Wetside>());
+        match (stated, line.and_then(|line| line.said(say::Wetside::edition))) {
+            (None, _) => {
+                let start = start(self.tree.file);
+                let edition = if words.newer.is_empty() { 1 } else { EDITION };
+                let message = "a file begins with the edition of the language";
+                let fault = Diagnostic::error("edition", start, message);
+                let title = format!("put 'wetside {edition}' in its first line");
+                self.faults.push(raised(fault, (start, format!("wetside {edition}\n\n")), title, &words));
+            }
+            (Some(1..), _) => {
+                let place = line.map_or_else(|| start(self.tree.file), |line| line.span);
+                let fault = Diagnostic::error("edition", place, "the edition is the first statement of a file");
+                self.faults.push(fault.help("move this line to the top"));
+            }
+            (Some(_), Some((1, number))) => {
+                let Some((first, others)) = words.newer.split_first() else { return };
+                let place = line.map_or(number, |line| line.span);
+                let fault = newer(first.slice(self.text), *first).other(place, "the edition of this file");
+                let others = others.iter().take(MARKED_MAX);
+                let fault = others.fold(fault, |fault, other| fault.other(*other, "of edition 2, too"));
+                let title = "put 'wetside 2' in the first line".to_owned();
+                self.faults.push(raised(fault, (number, "2".to_owned()), title, &words));
+            }
+            _ => {
+                for (span, new) in words.older {
+                    let word = clip(span.slice(self.text));
+                    let message = format!("'{word}' is of edition 1; edition 2 has '{new}'");
+                    self.faults.push(Diagnostic::error("older-word", span, message).mend(new));
+                }
+            }
+        }
+    }
+}
+
+/// Adds the fix that makes the file one of the newest edition that its words need: the edition itself, and with edition 2
+/// the words that only edition 1 has. The fix is certain unless edition 2 reserves a name of the file.
+fn raised(fault: Diagnostic, (span, text): (Span, String), mut title: String, words: &Words) -> Diagnostic {
+    let is_newer = !words.newer.is_empty();
+    let older: &[(Span, &str)] = if is_newer { &words.older } else { &[] };
+    if !older.is_empty() {
+        title.push_str(", and replace the words of edition 1");
+    }
+    let mut fault = fault.change(span, text, title, !is_newer || words.reserved.is_empty());
+    if let Some(fix) = fault.fixes.last_mut() {
+        fix.edits.extend(older.iter().map(|(span, new)| Edit { span: *span, text: (*new).to_owned() }));
+    }
+    fault
+}
