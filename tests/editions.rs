@@ -24,7 +24,8 @@ recipe trial from base {
 ";
 
 /// A file of a later edition: unknown words, a brace too many and a unit with two meanings.
-const LATER: &str = "wetside 3\n\nuse \"nowhere.wet\"\nfilm ebb {\n    crystals  flat\n    needs 3 oz\n}\n}\n";
+const LATER: &str =
+    "wetside 3\n\nuse \"nowhere.wet\"\nfilm ebb {\n    crystals  flat\n    needs 3 oz\n}\n}\n";
 
 /// A solution and a film with names that edition 2 reserves, in a recipe that uses them.
 const NAMED: &str = "wetside 1

@@ -9,9 +9,7 @@ use super::mismatch::{example, name_of};
 use super::pattern::Reader;
 use crate::source::{Diagnostic, Span, clip};
 use crate::syntax::{FINDINGS_MAX, Line, Statement, Token, TokenKind, Tree, too_many_findings};
-use crate::vocabulary::{
-    Block, EDITION, Often, Reading, Row, Value, blocks_of, offer_near, row_of, rows_of,
-};
+use crate::vocabulary::{Block, EDITION, Often, Reading, Row, Value, blocks_of, offer_near, row_of, rows_of};
 
 /// The statements of a file, and whether every line outside of blocks was understood. `faults` already has the parser's
 /// errors.

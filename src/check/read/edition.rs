@@ -79,7 +79,8 @@ impl FileReader<'_> {
             }
             (Some(1..), _) => {
                 let place = line.map_or_else(|| start(self.tree.file), |line| line.span);
-                let fault = Diagnostic::error("edition", place, "the edition is the first statement of a file");
+                let fault =
+                    Diagnostic::error("edition", place, "the edition is the first statement of a file");
                 self.faults.push(fault.help("move this line to the top"));
             }
             (Some(_), Some((1, number))) => {

@@ -165,7 +165,8 @@ impl<'a, 'f> Reader<'a, 'f> {
         let first = begun.next()?;
         let [Part::Newer(_, inner)] = first else { return Some(first) };
         let after = Cursor { at: self.cursor.at + 1, ..self.cursor };
-        let is_certain = self.edition > 1 || inner.get(1).is_some_and(|second| begins(after, std::slice::from_ref(second)));
+        let is_certain = self.edition > 1
+            || inner.get(1).is_some_and(|second| begins(after, std::slice::from_ref(second)));
         Some(if is_certain { first } else { begun.next().unwrap_or(first) })
     }
 
