@@ -3,6 +3,7 @@
 mod elsewhere;
 mod evenings;
 mod forms;
+mod kinds;
 mod prints;
 mod written;
 

@@ -107,7 +107,7 @@ agitate AGITATION
              none
              at TIME, … for (TIME | COUNT inversions)
              rotary RPM
-             by (inversion | rotation | rocking | lifting | shuffling)
+             by (inversion | rotation | rocking | lifting | shuffling | bursts)
              inversion TIME
              knock (after each | once)
              stand

@@ -252,11 +252,18 @@ pub(super) fn check_rest(
     let clear = built.solutions.values().filter(|it| !built.unclear.contains(&it.span));
     let mixtures = clear.filter_map(|it| Mixture::of(it, uses.get(&Arc::as_ptr(it))));
     let mixtures: Vec<Mixture<'_>> = mixtures.collect();
+    // A replenisher is used up as it is added, so it has no capacity of its own.
+    let replenishers = built.solutions.values().filter_map(|it| it.replenisher.as_ref());
+    let replenishers: BTreeSet<&str> = replenishers.map(|it| it.name.as_str()).collect();
     for rule in RULES {
         let mut each = |span: Span, found: Vec<Diagnostic>| {
             faults.extend(found.into_iter().filter_map(|finding| allowances.weigh(span, finding)));
         };
-        built.solutions.values().for_each(|it| each(it.span, rule.in_solution(it)));
+        let asked = built.solutions.values().filter(|it| {
+            !matches!(rule.check, Check::Missing { but_replenishers: true, .. })
+                || !replenishers.contains(it.name.as_str())
+        });
+        asked.for_each(|it| each(it.span, rule.in_solution(it)));
         match &rule.check {
             Check::Film(check) => built.films.values().for_each(|it| each(it.span, check(it))),
             Check::Mixture(check) => mixtures.iter().for_each(|it| each(it.solution.span, check(it))),

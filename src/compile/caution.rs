@@ -25,7 +25,7 @@ impl Evening<'_> {
         let recipe = self.shelf.recipes.iter().find(|recipe| recipe.name == last.recipe)?;
         let evening = Evening { recipe, film: recipe.film.as_ref()?, ..*self };
         let warmest = recipe.steps.iter().filter_map(|step| step.at.as_ref()).map(|at| at.value).max();
-        let exposes = recipe.steps.iter().any(|step| step.kind == StepKind::Expose);
+        let exposes = recipe.steps.iter().any(|step| step.kind == StepKind::Expose && step.bath.is_none());
         let solutions = evening.solutions();
         let solutions = solutions.iter().map(|solution| &***solution).collect();
         let scene = Scene { solutions, warmest, exposes, personal: &self.tonight.personal, last: None };

@@ -83,11 +83,12 @@ impl Evening<'_> {
     }
 
     /// The first fixing step up to the step `stated`, if the film must be clear before light reaches it. Film need not
-    /// be clear if it was bleached or fogged before, or if this recipe does not develop it.
+    /// be clear if it was bleached or fogged before, or if this recipe neither develops nor coats it.
     fn fixing_before(&self, stated: usize) -> Option<usize> {
         let before = self.recipe.steps.get(..=stated)?;
         let is_safe = |step: &Step| step.kind == StepKind::Bleach || step.role() == Some(Role::Fogging);
-        if before.iter().any(is_safe) || !before.iter().any(|step| step.kind == StepKind::Develop) {
+        let is_sensitive = |step: &Step| matches!(step.kind, StepKind::Develop | StepKind::Coat);
+        if before.iter().any(is_safe) || !before.iter().any(is_sensitive) {
             return None;
         }
         before.iter().position(|step| step.kind == StepKind::Fix)

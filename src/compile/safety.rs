@@ -92,7 +92,7 @@ pub fn safety_of<'a>(schedules: impl Iterator<Item = &'a Schedule> + Clone) -> V
     let steps = || schedules.clone().flat_map(|schedule| &schedule.steps);
     let wet = steps().filter(|step| step.bath.is_some());
     let warmest = wet.filter_map(|step| step.temperature).max();
-    let exposes = steps().any(|step| step.kind == StepKind::Expose);
+    let exposes = steps().any(|step| step.kind == StepKind::Expose && step.bath.is_none());
     let (personal, last) = (&first.conditions.personal, first.last_safety.as_deref());
     safety(&concerns, &Scene { solutions, warmest, exposes, personal, last })
 }

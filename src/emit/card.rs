@@ -8,7 +8,7 @@ use super::phrase::{self, wall};
 use super::plain::{all_plain, joined, plain, prefixed};
 use super::steps;
 use crate::compile::{
-    PlannedBath, PlannedBottle, PlannedStep, SafetyLine, Schedule, Slot, Warning, safety_of, spoken,
+    PlannedBath, PlannedBottle, PlannedStep, SafetyLine, Schedule, Slot, Warning, safety_of,
     spoken_rolls,
 };
 use crate::model::{Material, Step, Time, Use, Volume};
@@ -286,6 +286,10 @@ fn ready(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath) -> Ready {
             parts.rotate_right(1);
         }
         match (is_kept, parts.is_empty()) {
+            (true, true) if phrase::is_on_racks(schedule) => format!("have {volume} in its tank{at}"),
+            (true, false) if phrase::is_on_racks(schedule) => {
+                format!("have {volume} in its tank{at}; to mix it new")
+            }
             (true, true) => format!("take {volume} from its bottle{at}"),
             (true, false) => format!("take {volume} from its bottle{at}; to mix it new"),
             (false, true) => format!("measure {volume}{at}"),
@@ -296,13 +300,19 @@ fn ready(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath) -> Ready {
     Ready { steps: phrase::called(step), bath: phrase::bath(bath), how, parts }
 }
 
-/// How long before the first pour a bath can be mixed, if it dies within a day.
+/// How long before the first pour a bath can be mixed, in whole minutes, if it dies within a day.
 fn still_good(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath) -> Option<String> {
     let life = bath.lives.filter(|life| *life < LONG)?;
     let at = schedule.steps.iter().position(|own| std::ptr::eq(own, step))?;
     let is_user = |other: &&PlannedStep| other.bath.as_ref().is_some_and(|bath| bath.used == Some(at));
     let last = schedule.steps.iter().rfind(is_user).unwrap_or(step);
-    Some(format!("at most {} before the first pour", spoken(Time::ZERO.max(life - last.end))))
+    let minutes = Time::ZERO.max(life - last.end).ms / 60_000;
+    Some(match (minutes / 60, minutes % 60) {
+        (0, 0) => "just before the first pour".to_owned(),
+        (0, minutes) => format!("at most {minutes} min before the first pour"),
+        (hours, 0) => format!("at most {hours} h before the first pour"),
+        (hours, minutes) => format!("at most {hours} h {minutes} min before the first pour"),
+    })
 }
 
 fn state(bottle: &PlannedBottle) -> String {
@@ -334,12 +344,17 @@ fn load(schedule: &Schedule) -> Vec<Place> {
         let format = low.format.to_string();
         let what = match run.len() {
             1 => format.to_owned(),
-            count => format!("{count} {}s of {format}", low.format.piece()),
+            count => format!("{count} {}s of {format}", piece(schedule, low)),
         };
         let label = low.label.as_deref().map(plain).unwrap_or_default();
         Some(Place { end, slots: slots(low, "to", high), label, what })
     };
     runs.iter().enumerate().filter_map(place).collect()
+}
+
+/// What one slot holds: `roll`, `sheet`, `strip`, or `plate`.
+fn piece(schedule: &Schedule, slot: &Slot) -> &'static str {
+    if schedule.film.material == Material::Plate { "plate" } else { slot.format.piece() }
 }
 
 fn unlabelled(one: &Slot, next: &Slot) -> bool {
@@ -350,13 +365,14 @@ fn slots(from: &Slot, to: &str, end: &Slot) -> String {
     if from.slot == end.slot { end.slot.to_string() } else { format!("{} {to} {}", from.slot, end.slot) }
 }
 
-/// The order in which to hang the film; `None` for one roll or sheet, and for prints and plates.
+/// The order in which to hang the film; `None` for one roll or sheet, for sheets without labels, and for prints and plates.
 pub(super) fn hanging(schedule: &Schedule) -> Option<String> {
     if schedule.film.material != Material::Film {
         return None;
     }
     let (bottom, top) = (schedule.load.first()?, schedule.load.last()?);
-    if bottom.slot == top.slot {
+    let is_told = schedule.load.iter().any(|slot| slot.label.is_some() || !slot.format.is_sheet());
+    if bottom.slot == top.slot || !is_told {
         return None;
     }
     let name = |run: &[Slot]| {

@@ -2,9 +2,12 @@
 //! allows light. A clock alone never frees the lid; only a person knows that the fixer is in.
 
 use super::phrase;
-use super::plain::plain;
+use super::plain::{plain, prefixed};
 use crate::compile::{PlannedStep, Schedule};
-use crate::model::{Lighting, Motion, Role, StepKind, Time};
+use crate::model::{Lighting, Material, Motion, Pulse, Role, StepKind, Time};
+
+/// The words for the dark if some of its steps have a safelight.
+const NO_ROOM_LIGHT: &str = "NO ROOM LIGHT";
 
 /// The condition under which room light may reach the film.
 #[derive(Debug, Clone)]
@@ -77,7 +80,8 @@ impl Lid {
             Lighting::None | Lighting::Room => None,
         });
         let (on, free) = if is_open(schedule) || safelight.is_some() {
-            (safelight.unwrap_or_else(|| "DARK".to_owned()), "LIGHT MAY GO ON")
+            let dark = if lit_by_lamp(before).is_some() { NO_ROOM_LIGHT } else { "DARK" };
+            (safelight.unwrap_or_else(|| dark.to_owned()), "LIGHT MAY GO ON")
         } else {
             ("LID ON".to_owned(), "LID FREE")
         };
@@ -124,17 +128,28 @@ pub(super) fn on_card(schedule: &Schedule) -> Option<String> {
     let Some(lid) = Lid::of(schedule) else {
         return lighting.and_then(phrase::working_light);
     };
-    Some(format!("{} {}", lid.on, lid.condition()))
+    let first = lit_by_lamp(&schedule.steps).filter(|_| lid.on == NO_ROOM_LIGHT);
+    let dark = prefixed("DARK until ", first.map(|step| format!("{}; ", phrase::head(step))));
+    Some(format!("{dark}{} {}", lid.on, lid.condition()))
 }
 
-/// Whether the film is in trays or open tanks, that is, rocked, lifted or shuffled.
+/// The first of these steps that has a safelight of its own.
+fn lit_by_lamp(steps: &[PlannedStep]) -> Option<&PlannedStep> {
+    steps.iter().find(|step| matches!(step.lighting, Some(Lighting::Safelight(_))))
+}
+
+/// Whether the film is in trays or open tanks: it is moved as in these, or it is a print or a plate that does not turn
+/// in a drum.
 pub(super) fn is_open(schedule: &Schedule) -> bool {
     let tank = schedule.conditions.tank.as_ref();
     if tank.is_some_and(|tank| tank.transfer.is_some()) {
         return true;
     }
-    let mut motions = schedule.recipe.steps.iter().filter_map(|step| step.agitation.as_ref()?.value.by);
-    motions.any(|by| matches!(by, Motion::Rocking | Motion::Lifting | Motion::Shuffling))
+    let schemes = || schedule.recipe.steps.iter().filter_map(|step| Some(&step.agitation.as_ref()?.value));
+    // Prints in a closed drum turn.
+    let turns = || schemes().any(|scheme| matches!(scheme.pulse, Pulse::Rotary(_)));
+    schemes().filter_map(|scheme| scheme.by).any(Motion::is_open)
+        || schedule.film.material != Material::Film && !turns()
 }
 
 impl Filling {

@@ -5,7 +5,7 @@
 use super::plain::{joined, plain, prefixed};
 use super::{card, phrase};
 use crate::compile::{Action, Event, PlannedStep, Schedule, spoken};
-use crate::model::{Format, Motion, Time};
+use crate::model::{Format, Time};
 
 /// This many or more equal movements are written as a rhythm: 'every 30 s'. Fewer are written with their times.
 const RHYTHM: usize = 3;
@@ -86,7 +86,7 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
             (None, _) => "agitate".to_owned(),
         },
         Action::Knock => "knock the tank".to_owned(),
-        Action::Rest => "the tank stands empty".to_owned(),
+        Action::Rest => "wait".to_owned() + phrase::empty(schedule),
         Action::Drain | Action::Dump => {
             event.action.word().to_owned() + &prefixed(": ", phrase::out_to(schedule, step))
         }
@@ -102,8 +102,7 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
 
 /// How the material goes into a bath that stands: sheets are laid into a tray, a rack is lowered.
 fn lowered(schedule: &Schedule) -> &'static str {
-    let mut motions = schedule.recipe.steps.iter().filter_map(|step| step.agitation.as_ref()?.value.by);
-    let is_rack = motions.any(|by| by == Motion::Lifting);
+    let is_rack = phrase::is_on_racks(schedule);
     let mut formats = schedule.load.iter().map(|slot| slot.format);
     if !is_rack && formats.all(Format::is_sheet) { "lay into" } else { "lower into" }
 }

@@ -8,7 +8,7 @@ use jiff::{SignedDuration, civil};
 use super::plain::{plain, prefixed};
 use crate::compile::{PlannedBath, PlannedStep, Scale, Schedule, spoken_volume};
 use crate::model::{
-    Clock, Flow, Format, Lighting, Material, Role, Step, StepKind, Temperature, Time, Use, Volume, decimal,
+    Clock, Flow, Format, Lighting, Material, Motion, Role, Step, StepKind, Temperature, Time, Use, Volume, decimal,
 };
 
 const DAY: i64 = 86_400_000;
@@ -226,9 +226,22 @@ pub(super) fn film(film: i64) -> String {
     decimal(film, Format::ROLL, 2)
 }
 
+/// Whether the material hangs on racks that are lowered into baths, each of which stands in its own tank.
+pub(super) fn is_on_racks(schedule: &Schedule) -> bool {
+    let mut motions = schedule.recipe.steps.iter().filter_map(|step| step.agitation.as_ref()?.value.by);
+    schedule.conditions.tank.as_ref().is_some_and(|tank| tank.transfer.is_some())
+        && motions.any(|by| matches!(by, Motion::Lifting | Motion::Bursts))
+}
+
+/// What a dry wait says of the tank; nothing for prints and plates, which wait outside.
+pub(super) fn empty(schedule: &Schedule) -> &'static str {
+    if schedule.film.material == Material::Film { "; the tank is empty" } else { "" }
+}
+
 /// What to do with the wet material: `hang the film`.
 pub(super) fn dried(schedule: &Schedule) -> &'static str {
     match schedule.film.material {
+        Material::Film if schedule.load.iter().all(|slot| slot.format.is_sheet()) => "hang the sheets",
         Material::Film => "hang the film",
         Material::Paper => "hang or lay out the prints",
         Material::Plate => "stand the plates in the rack",

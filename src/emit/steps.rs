@@ -171,7 +171,7 @@ impl Context<'_> {
             Action::Knock if self.moves.knocking().is_some() => return None,
             Action::Knock if self.all(Action::Knock).len() == 1 => words + ", once",
             Action::Knock => words,
-            Action::Rest => format!("wait {}; the tank is empty", self.length(event)),
+            Action::Rest => format!("wait {}{}", self.length(event), phrase::empty(self.schedule)),
             Action::Drain | Action::Dump => {
                 words + &prefixed("; next ", self.next.as_ref().filter(|_| length == Time::ZERO))
             }

@@ -67,6 +67,15 @@ words! {
         Rocking = "rocking",
         Lifting = "lifting",
         Shuffling = "shuffling",
+        /// Bursts of gas through the bath.
+        Bursts = "bursts",
+    }
+}
+
+impl Motion {
+    /// Whether it moves film in a tray or an open tank.
+    pub fn is_open(self) -> bool {
+        matches!(self, Motion::Rocking | Motion::Lifting | Motion::Shuffling | Motion::Bursts)
     }
 }
 

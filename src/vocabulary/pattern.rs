@@ -36,7 +36,7 @@ pub enum Form {
 }
 
 /// Words that edition 1 of the language lacks among the choices of a slot.
-pub const NEWER_CHOICES: &[&str] = &["treatment"];
+pub const NEWER_CHOICES: &[&str] = &["treatment", "bursts"];
 
 /// A pattern as the reference prints it: `TIME in SOLUTION DILUTION at TEMPERATURE`.
 pub fn pattern_text(parts: &[Part]) -> String {

@@ -245,7 +245,7 @@ recipe blueprint {
     assert_eq!(schedule.water, Volume::from_ml(40_000 + 1000));
     let card = wetside::emit::text(&card(&schedule, &kitchen.sources), Look::default());
     for line in [
-        "wait 30:00 to 3:00:00; the tank is empty",
+        "wait 30:00 to 3:00:00\n",
         "look every 15 min, until dry to the touch",
         "end it now at the latest, even without the sign",
         "expose, 6:00 to 25:00; light: sun, under glass",

@@ -34,6 +34,7 @@ rule! {
     ///
     /// **Source.** Section 3 of a safety data sheet: United Nations, Globally Harmonized System, annex 4.
     Warning, Missing {
+        but_replenishers: false,
         is_missing: |solution| {
             solution.formulas.is_empty() && solution.contains.is_empty() && !solution.has_unlisted
         },

@@ -27,6 +27,19 @@ rule! {
     /// }
     /// ```
     ///
+    /// A replenisher is used up as it is added.
+    ///
+    /// ```quiet
+    /// wetside 2
+    /// solution line {
+    ///     role      developer
+    ///     replenish 22 ml per roll with top-up
+    /// }
+    /// solution top-up {
+    ///     role      developer
+    /// }
+    /// ```
+    ///
     /// A bath B, an alkali alone, lasts as long as the bath before it, and a restrainer is added by drops.
     ///
     /// ```quiet
@@ -43,6 +56,7 @@ rule! {
     ///
     /// **Source.** Common practice, no source.
     Advice, Missing {
+        but_replenishers: true,
         is_missing: |solution| {
             let unknown = solution.needs.is_none() && solution.treats.is_empty() && solution.replenish.is_none();
             let develops = matches!(solution.role, Some(Role::Developer | Role::Monobath));

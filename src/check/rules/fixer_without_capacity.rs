@@ -29,6 +29,7 @@ rule! {
     ///
     /// **Source.** US Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10: the life of a fixing bath.
     Warning, Missing {
+        but_replenishers: true,
         is_missing: Solution::is_fixer_without_capacity,
         message: "has no capacity",
         help: "add a line such as: treats 10 rolls per 1 l at 1+4",

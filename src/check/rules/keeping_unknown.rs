@@ -34,6 +34,7 @@ rule! {
     /// **Source.** State rules for X-ray rooms have all chemicals replaced after two or three months: Washington
     /// Administrative Code 246-225-150; New Mexico Administrative Code 20.3.6.612, appendix C.
     Advice, Missing {
+        but_replenishers: false,
         is_missing: |solution| !solution.formulas.is_empty() && solution.keeps.is_empty(),
         message: "has a formula, and no keeping time",
         help: "add a line such as: keeps 3 months",

@@ -66,6 +66,8 @@ pub(super) enum Check {
     Mixture(fn(&Mixture<'_>) -> Vec<Diagnostic>),
     /// A statement that some solutions should have.
     Missing {
+        /// Whether a solution that only replenishes another needs no such statement.
+        but_replenishers: bool,
         /// Whether a solution lacks the statement that it should have.
         is_missing: fn(&Solution) -> bool,
         /// The end of the message, after the name of the solution.
@@ -131,7 +133,7 @@ impl Rule {
         match &self.check {
             Check::Solution(check) => check(solution),
             Check::Formula(check) => solution.formulas.iter().flat_map(check).collect(),
-            Check::Missing { is_missing, message, help } if is_missing(solution) => {
+            Check::Missing { is_missing, message, help, .. } if is_missing(solution) => {
                 let message = format!("'{}' {message}", solution.name);
                 vec![self.found(solution.span, message).help(*help)]
             }

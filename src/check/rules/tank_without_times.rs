@@ -26,12 +26,25 @@ rule! {
     /// }
     /// ```
     ///
+    /// Where the film moves from bath to bath, nothing is filled or drained.
+    ///
+    /// ```quiet
+    /// wetside 2
+    /// tank line {
+    ///     reels     120 x 12, 500 ml each
+    ///     transfer  12 s
+    /// }
+    /// ```
+    ///
     /// **Source.** US Navy, Photography (Basic), NAVEDTRA 14209, 1993, page 10-24: filling takes 10 to 20 s, and
     /// draining begins when 10 s are left.
     Advice, Tank(check)
 }
 
 fn check(tank: &Tank) -> Option<Diagnostic> {
+    if tank.transfer.is_some() {
+        return None;
+    }
     let (what, line) = match (&tank.fill, &tank.drain) {
         (Some(_), Some(_)) => return None,
         (None, Some(_)) => ("fill time", "fill 10 s"),
