@@ -52,7 +52,8 @@ const KINDS: [(&str, &[&str]); 34] = [
 
 /// The warnings of a card, each on one line.
 fn warnings(card: &str) -> Vec<String> {
-    let mut block = card.lines().skip_while(|line| *line != "WARNINGS").skip(1).take_while(|line| !line.is_empty());
+    let mut block =
+        card.lines().skip_while(|line| *line != "WARNINGS").skip(1).take_while(|line| !line.is_empty());
     let text = block.by_ref().collect::<Vec<_>>().join(" ");
     text.split("  ! ").map(squeezed).filter(|one| !one.is_empty()).collect()
 }
@@ -94,7 +95,8 @@ fn each_kind_of_work_has_the_card_that_was_worked_by_hand() {
             if status != 0 {
                 wrong.push(format!("{name}: {report}"));
             }
-            let unsaid = warnings(&card).into_iter().filter(|one| !has.iter().any(|line| squeezed(line) == *one));
+            let unsaid =
+                warnings(&card).into_iter().filter(|one| !has.iter().any(|line| squeezed(line) == *one));
             wrong.extend(unsaid.map(|one| format!("{name}: the card warns '{one}'")));
             cards.push_str(&squeezed(&card));
             cards.push('\n');

@@ -47,7 +47,8 @@ pub(super) fn afterwards(schedule: &Schedule) -> Vec<String> {
         })
     });
     let dries = schedule.steps.iter().any(|step| step.kind == StepKind::Dry);
-    let hang = hanging(schedule).filter(|_| !dries).map(|order| format!("{}, {order}", phrase::dried(schedule)));
+    let hang =
+        hanging(schedule).filter(|_| !dries).map(|order| format!("{}, {order}", phrase::dried(schedule)));
     let mut lines: Vec<String> = hang.into_iter().collect();
     let kept = if is_on_racks(schedule) { "leave in its tank, covered" } else { "return to the bottle" };
     lines.extend(with(Fate::Bottle, kept));

@@ -8,8 +8,7 @@ use super::phrase::{self, wall};
 use super::plain::{all_plain, joined, plain, prefixed};
 use super::steps;
 use crate::compile::{
-    PlannedBath, PlannedBottle, PlannedStep, SafetyLine, Schedule, Slot, Warning, safety_of,
-    spoken_rolls,
+    PlannedBath, PlannedBottle, PlannedStep, SafetyLine, Schedule, Slot, Warning, safety_of, spoken_rolls,
 };
 use crate::model::{Material, Step, Time, Use, Volume};
 use crate::source::Sources;

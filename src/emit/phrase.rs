@@ -8,7 +8,8 @@ use jiff::{SignedDuration, civil};
 use super::plain::{plain, prefixed};
 use crate::compile::{PlannedBath, PlannedStep, Scale, Schedule, spoken_volume};
 use crate::model::{
-    Clock, Flow, Format, Lighting, Material, Motion, Role, Step, StepKind, Temperature, Time, Use, Volume, decimal,
+    Clock, Flow, Format, Lighting, Material, Motion, Role, Step, StepKind, Temperature, Time, Use, Volume,
+    decimal,
 };
 
 const DAY: i64 = 86_400_000;

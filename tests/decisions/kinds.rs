@@ -120,7 +120,10 @@ fn ends_in_its_range(said: &Schedule, moments: &[Moment], call: &str) -> Schedul
         saved = saved + (decision.most - end);
         let before = now;
         now = before.decided(1, sign);
-        assert!(before.earliest(before.total) <= now.earliest(now.total), "{call}: the earliest end moves back");
+        assert!(
+            before.earliest(before.total) <= now.earliest(now.total),
+            "{call}: the earliest end moves back"
+        );
         assert!(now.total <= before.total, "{call}: the latest end moves on");
     }
     assert_eq!(now.legs.len(), 1, "{call}");
@@ -133,7 +136,10 @@ fn ends_in_its_range(said: &Schedule, moments: &[Moment], call: &str) -> Schedul
         assert_eq!(step.start, at, "{call}: no gap before {:?}", step.kind);
         assert!(within(said.earliest(old.start), step.start, old.start), "{call}: {:?} begins", step.kind);
         assert!(within(said.earliest(old.end), step.end, old.end), "{call}: {:?} ends", step.kind);
-        assert!(step.events.iter().all(|event| at <= event.at && event.at + event.length <= step.end), "{call}");
+        assert!(
+            step.events.iter().all(|event| at <= event.at && event.at + event.length <= step.end),
+            "{call}"
+        );
         assert!(step.events.is_sorted_by_key(|event| event.at), "{call}");
         if let Some((life, mixed)) = step.bath.as_ref().and_then(|bath| Some((bath.lives?, bath.mixed?))) {
             assert!(mixed <= step.start && step.end - mixed <= life, "{call}: the bath of {:?}", step.kind);
