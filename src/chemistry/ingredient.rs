@@ -46,6 +46,9 @@ impl Ingredient {
 impl State {
     /// The grams of this state with as much salt as one gram of the other state (R10).
     pub fn in_place_of(&self, other: &State) -> Option<f64> {
+        if self.formula == other.formula {
+            return Some(1.0);
+        }
         Some(molar_mass(self.formula)? / molar_mass(other.formula)?)
     }
 }

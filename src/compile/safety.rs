@@ -110,42 +110,41 @@ pub(crate) fn safety(concerns: &[Concern], scene: &Scene<'_>) -> Vec<SafetyLine>
     }
     let is_bottle = |saying: &Saying| bottles::WORDS.contains(&saying.word);
     let others = said.iter().filter(|saying| !is_bottle(saying));
-    let room = LINES.saturating_sub(others.map(|saying| shown(&(saying, false)).len()).sum());
+    let room = LINES.saturating_sub(others.map(|saying| in_brief(saying).len()).sum());
     if said.iter().filter(|saying| is_bottle(saying)).count() > room {
         bottles::merge_last(&mut said, room);
     }
-    let mut texts: Vec<(&Saying, bool)> = said.iter().map(|saying| (saying, false)).collect();
-    let count = |texts: &[(&Saying, bool)]| -> usize { texts.iter().map(|one| shown(one).len()).sum() };
+    let mut texts: Vec<Vec<SafetyLine>> = said.iter().map(in_brief).collect();
+    let mut count: usize = texts.iter().map(Vec::len).sum();
     // The first of these that have more to say get the lines that are left.
     let is_for_life = |saying: &Saying| saying.full.ends_with(bottles::FOR_LIFE_TOO);
     let order = ["EYES", "NEVER", "SKIN", "BATH", "BOTTLE", "AIR", "WASTE"];
-    let turn = |saying: &Saying| {
+    let turn = |saying: &Saying, brief: &[SafetyLine]| {
         let place = order.iter().position(|word| *word == saying.word);
         // A text that even in brief is longer than a line would be cut.
-        let is_cut = shown(&(saying, false)).iter().any(|line| line.text.ends_with('…'));
+        let is_cut = brief.iter().any(|line| line.text.ends_with('…'));
         if is_for_life(saying) || is_cut { 0 } else { place.map_or(order.len() + 1, |place| place + 1) }
     };
-    let mut turns: Vec<usize> = (0..said.len()).collect();
-    turns.sort_by_key(|at| said.get(*at).map(turn));
-    for at in turns {
-        let mut longer = texts.clone();
-        longer.iter_mut().skip(at).take(1).for_each(|one| one.1 = true);
-        if count(&longer) <= LINES {
-            texts = longer;
+    let mut turns: Vec<(&Saying, &mut Vec<SafetyLine>)> = said.iter().zip(&mut texts).collect();
+    turns.sort_by_cached_key(|(saying, brief)| turn(saying, brief));
+    for (saying, text) in turns {
+        let full = rows(saying.word, &saying.full);
+        if count - text.len() + full.len() <= LINES {
+            count = count - text.len() + full.len();
+            *text = full;
         }
     }
-    let mut lines: Vec<SafetyLine> = texts.iter().flat_map(shown).collect();
+    let mut lines: Vec<SafetyLine> = texts.into_iter().flatten().collect();
     lines.truncate(LINES);
     lines
 }
 
-/// The rows of a text in full or in brief. In brief it has one row, except for a long number of the poison centre.
-fn shown((saying, is_full): &(&Saying, bool)) -> Vec<SafetyLine> {
-    match is_full {
-        true => rows(saying.word, &saying.full),
-        false if saying.word == "EYES" => rows(saying.word, &saying.brief),
-        false => vec![clipped(saying.word, &saying.brief)],
+/// The rows of a text in brief: one, except for a long number of the poison centre.
+fn in_brief(saying: &Saying) -> Vec<SafetyLine> {
+    if saying.word == "EYES" {
+        return rows(saying.word, &saying.brief);
     }
+    vec![clipped(saying.word, &saying.brief)]
 }
 
 /// Everything that the block says, in its order.

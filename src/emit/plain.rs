@@ -202,11 +202,15 @@ pub(super) fn wrap(text: &str, width: usize) -> Vec<String> {
 pub(super) fn broken(text: &str, fits: impl Fn(&str) -> bool) -> Vec<String> {
     let (mut lines, mut line) = (Vec::new(), String::new());
     for word in bound(text).split(' ') {
-        let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
-        if fits(&longer) {
-            line = longer;
+        let end = line.len();
+        if end > 0 {
+            line.push(' ');
+        }
+        line.push_str(word);
+        if fits(&line) {
             continue;
         }
+        line.truncate(end);
         lines.extend((!line.is_empty()).then(|| std::mem::take(&mut line)));
         for letter in word.chars() {
             line.push(letter);
@@ -232,7 +236,7 @@ pub(super) fn cut(text: &str, fits: impl Fn(&str) -> bool) -> String {
 
 /// The text with no-break spaces before units and before `·`.
 pub(super) fn bound(text: &str) -> String {
-    let mut out = String::new();
+    let mut out = String::with_capacity(text.len() + 4);
     let mut number = false;
     for (at, word) in text.split(' ').enumerate() {
         let bare = word.trim_end_matches([',', ';', ':', '.', ')']);
@@ -248,12 +252,15 @@ pub(super) fn bound(text: &str) -> String {
 
 /// The text on one line, with U+FFFD for each control and hidden character.
 pub(super) fn plain(text: &str) -> String {
-    let shown = |letter: char| match letter {
+    text.chars().map(shown).collect()
+}
+
+fn shown(letter: char) -> char {
+    match letter {
         '\n' | '\t' => ' ',
         letter if is_hidden(letter) => char::REPLACEMENT_CHARACTER,
         letter => letter,
-    };
-    text.chars().map(shown).collect()
+    }
 }
 
 pub(super) fn all_plain(texts: &[String]) -> Vec<String> {
@@ -281,6 +288,17 @@ pub(super) fn distinct(texts: impl Iterator<Item = String>) -> Vec<String> {
 
 /// Plain text for HTML and XML, with U+FFFD for what XML cannot hold.
 pub(super) fn escaped(text: &str) -> String {
-    let markup = plain(text).replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;");
-    markup.replace('"', "&quot;").replace('\'', "&#39;").replace(['\u{fffe}', '\u{ffff}'], "\u{fffd}")
+    let mut markup = String::with_capacity(text.len());
+    for letter in text.chars().map(shown) {
+        match letter {
+            '&' => markup.push_str("&amp;"),
+            '<' => markup.push_str("&lt;"),
+            '>' => markup.push_str("&gt;"),
+            '"' => markup.push_str("&quot;"),
+            '\'' => markup.push_str("&#39;"),
+            '\u{fffe}' | '\u{ffff}' => markup.push(char::REPLACEMENT_CHARACTER),
+            letter => markup.push(letter),
+        }
+    }
+    markup
 }

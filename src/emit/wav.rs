@@ -1,5 +1,7 @@
 //! The session as sound: tones for when to pour, agitate and drain, from the first pour to the last drain.
 
+use std::collections::BTreeMap;
+
 use super::moments::{Moment, moments};
 use crate::compile::{Action, Schedule};
 use crate::model::Time;
@@ -57,13 +59,18 @@ pub fn wav(schedule: &Schedule) -> Result<Vec<u8>, NoTrack> {
     let placed = placed(&cues(&wet, begin), begin);
     let sounding = placed.last().map_or(0, |(at, tone)| at + tone.1);
     let samples = sample(length).max(sounding);
-    let mut file = header(samples * BYTES);
-    let silent = file.len();
+    let head = header(samples * BYTES);
+    // Memory that is zero from the start costs nothing until a tone is written into it.
+    let mut file = vec![0; head.len() + (samples * BYTES) as usize];
+    let mut write = |at: usize, bytes: &[u8]| {
+        file.iter_mut().skip(at).zip(bytes).for_each(|(place, byte)| *place = *byte);
+    };
+    write(0, &head);
+    let mut sounds: BTreeMap<Tone, Vec<u8>> = BTreeMap::new();
     for (at, tone) in placed {
-        file.resize(silent + (at * BYTES) as usize, 0);
-        file.extend(sound(tone));
+        let sound = sounds.entry(tone).or_insert_with(|| sound(tone).collect());
+        write(head.len() + (at * BYTES) as usize, sound);
     }
-    file.resize(silent + (samples * BYTES) as usize, 0);
     Ok(file)
 }
 

@@ -22,6 +22,18 @@ impl Recipe {
     pub fn facts(&self) -> Vec<Fact<'_>> {
         facts(self, true)
     }
+
+    /// Whether this recipe and `other` have the same facts. Two recipes usually differ early, so the steps are compared
+    /// one by one.
+    pub fn has_facts_of(&self, other: &Recipe) -> bool {
+        fn facts_of(recipe: &Recipe, number: usize) -> Vec<Fact<'_>> {
+            let mut gathered = Gathered { all: Vec::new(), step: number, with_rest: true };
+            gathered.numbered(recipe);
+            gathered.all
+        }
+        self.steps.len() == other.steps.len()
+            && (0..=self.steps.len()).all(|number| facts_of(self, number) == facts_of(other, number))
+    }
 }
 
 /// The facts of a recipe that are collected so far.
@@ -33,19 +45,9 @@ struct Gathered<'a> {
 
 fn facts(recipe: &Recipe, with_rest: bool) -> Vec<Fact<'_>> {
     let mut gathered = Gathered { all: Vec::with_capacity(128), step: 0, with_rest };
-    let film = recipe.film.as_deref().map(Arc::as_ref);
-    gathered.optional(true, Key::Film, film, |film| Value::Name(&film.name));
-    gathered.optional(false, Key::Film, recipe.any, |any| Value::Words(format!("any {}", any.word()).into()));
-    gathered.optional(false, Key::Index, recipe.index, |index| Value::Count(*index));
-    gathered.lighting(recipe.lighting.as_ref());
-    gathered.optional(true, Key::Repeat, recipe.repeat, |repeat| {
-        let (first, last) = (counted(repeat.first), counted(repeat.last));
-        Value::Words(Cow::Owned(format!("{first} {last} {}", repeat.rounds)))
-    });
-    gathered.film(film);
-    for (number, step) in (1..).zip(&recipe.steps) {
+    for number in 0..=recipe.steps.len() {
         gathered.step = number;
-        gathered.step(step, film, &recipe.steps);
+        gathered.numbered(recipe);
     }
     gathered.all
 }
@@ -67,6 +69,24 @@ impl<'a> Gathered<'a> {
         if let Some(stated) = stated {
             self.add(is_work, key, || value(stated));
         }
+    }
+
+    /// Adds the facts of the step with the number `self.step`; for 0, those of the recipe and its film.
+    fn numbered(&mut self, recipe: &'a Recipe) {
+        let film = recipe.film.as_deref().map(Arc::as_ref);
+        let step = self.step.checked_sub(1).and_then(|at| recipe.steps.get(at));
+        if let Some(step) = step {
+            return self.step(step, film, &recipe.steps);
+        }
+        self.optional(true, Key::Film, film, |film| Value::Name(&film.name));
+        self.optional(false, Key::Film, recipe.any, |any| Value::Words(format!("any {}", any.word()).into()));
+        self.optional(false, Key::Index, recipe.index, |index| Value::Count(*index));
+        self.lighting(recipe.lighting.as_ref());
+        self.optional(true, Key::Repeat, recipe.repeat, |repeat| {
+            let (first, last) = (counted(repeat.first), counted(repeat.last));
+            Value::Words(Cow::Owned(format!("{first} {last} {}", repeat.rounds)))
+        });
+        self.film(film);
     }
 
     /// Adds the facts of the film that are not facts of a step.

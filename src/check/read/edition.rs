@@ -2,7 +2,7 @@
 
 use super::blocks::FileReader;
 use crate::source::{Diagnostic, Edit, FileId, Span, clip};
-use crate::syntax::Tree;
+use crate::syntax::{Token, Tree};
 use crate::vocabulary::{Block, EDITION, Item, Reading, Statement as _, Value, row_of, say, suggest};
 
 /// The most further words of a newer edition that one error marks.
@@ -61,9 +61,9 @@ impl FileReader<'_> {
     pub(super) fn check_edition(&mut self, readings: &[Reading]) {
         let stated = readings.iter().position(|reading| reading.is::<say::Wetside>());
         let first = self.tree.statements.first().and_then(|first| self.tree.tokens_in(&first.tokens).first());
-        let misspelt = first
-            .is_some_and(|word| word.reported || suggest(word.span.slice(self.text), ["wetside"]).is_some());
-        if self.tree.half_merged || (stated.is_none() && misspelt) {
+        let is_misspelt =
+            |word: &Token| word.reported || suggest(word.span.slice(self.text), ["wetside"]).is_some();
+        if self.tree.half_merged || (stated.is_none() && first.is_some_and(is_misspelt)) {
             return;
         }
         let words = std::mem::take(&mut self.words);

@@ -17,7 +17,7 @@ impl<'a> Reader<'a, '_> {
         let written = self.name();
         let written = written.strip_prefix('"').unwrap_or(written);
         let written = written.strip_suffix('"').unwrap_or(written);
-        let text = written.replace("\"\"", "\"");
+        let text = if written.contains('"') { written.replace("\"\"", "\"") } else { written.to_owned() };
         if text.len() < written.len() {
             self.newer.get_or_insert(span);
         }

@@ -64,6 +64,9 @@ fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
         });
     }
     let (sulfite, acetic) = (mixture.sum(&["sodium-sulfite"])?, mixture.sum(&["acetic-acid"])?);
-    let message = format!("{} g/l of sulfite are too little for {} ml/l of pure acid", figures(sulfite), figures(acetic));
-    (sulfite < LEAST * acetic).then(|| finding(message).help("check the amounts of the acid and of the sulfite, and the acid's strength"))
+    (sulfite < LEAST * acetic).then(|| {
+        let (sulfite, acetic) = (figures(sulfite), figures(acetic));
+        let message = format!("{sulfite} g/l of sulfite are too little for {acetic} ml/l of pure acid");
+        finding(message).help("check the amounts of the acid and of the sulfite, and the acid's strength")
+    })
 }

@@ -46,7 +46,6 @@ rule! {
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {
-    let message = format!("the step {} does not say how the film is moved", step.title());
     let example = match step.kind {
         _ if step.agitation.is_some() => return None,
         StepKind::Develop => "first 30 s, then 10 s every 1 min",
@@ -54,6 +53,7 @@ fn check(step: &Step) -> Option<Diagnostic> {
         StepKind::Fix => "first 15 s, then 5 s every 30 s",
         _ => return None,
     };
+    let message = format!("the step {} does not say how the film is moved", step.title());
     let found = RULE.weighed(step.kind != StepKind::Develop, step.span, message);
     Some(found.help(format!("add a line such as: agitate {example}; if it is not moved: agitate none")))
 }

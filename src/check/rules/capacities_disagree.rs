@@ -46,7 +46,10 @@ fn check(solution: &Solution) -> Option<Diagnostic> {
     }
     let each = treats.per.scaled(1, i64::from(treats.rolls));
     let apart = |one: Volume, other: Volume| other.scaled(10, 1) < one;
-    let message = format!("by 'needs' a roll takes {}, and by its capacity {} ml", needs.value, each.in_ml(1));
-    let found = RULE.found(needs.span, message).other(treats.span, "its capacity");
-    (apart(needs.value, each) || apart(each, needs.value)).then(|| found.help("correct the one with the wrong figure"))
+    (apart(needs.value, each) || apart(each, needs.value)).then(|| {
+        let message = format!("by 'needs' a roll takes {}, and by its capacity {} ml", needs.value, each.in_ml(1));
+        RULE.found(needs.span, message)
+            .other(treats.span, "its capacity")
+            .help("correct the one with the wrong figure")
+    })
 }

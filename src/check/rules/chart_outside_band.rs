@@ -48,8 +48,9 @@ fn check(step: &Step) -> Option<Diagnostic> {
     let band = step.band?;
     let Band::Between(low, high) = *band else { return None };
     let (coldest, warmest) = chart.ends()?;
-    let message = format!("the chart has times for {coldest} to {warmest}, and the step may be {low} to {high}");
     (warmest < low || high < coldest).then(|| {
+        let message =
+            format!("the chart has times for {coldest} to {warmest}, and the step may be {low} to {high}");
         RULE.found(band.span, message)
             .other(step.duration.span, "the chart")
             .help("correct the band, or add the times at its temperatures to the chart")

@@ -44,16 +44,15 @@ rule! {
 }
 
 fn check(recipe: &Recipe, parent: &Recipe) -> Option<Diagnostic> {
-    let wording = |step: &Step| {
-        let of_scheme = step.agitation.as_ref().map(|scheme| scheme.value.notes.clone());
-        (step.notes.clone(), step.cautions.clone(), of_scheme)
-    };
-    let steps = |recipe: &Recipe| recipe.steps.iter().map(wording).collect::<Vec<_>>();
-    let same = recipe.facts() == parent.facts()
-        && (&recipe.notes, &recipe.cautions) == (&parent.notes, &parent.cautions)
-        && steps(recipe) == steps(parent);
-    let message = format!("'{}' changes nothing of '{}'", recipe.name, parent.name);
+    fn wording(step: &Step) -> impl PartialEq {
+        let of_scheme = step.agitation.as_ref().map(|scheme| &scheme.value.notes);
+        (&step.notes, &step.cautions, of_scheme)
+    }
+    let same = (&recipe.notes, &recipe.cautions) == (&parent.notes, &parent.cautions)
+        && recipe.steps.iter().map(wording).eq(parent.steps.iter().map(wording))
+        && recipe.has_facts_of(parent);
     same.then(|| {
+        let message = format!("'{}' changes nothing of '{}'", recipe.name, parent.name);
         RULE.found(recipe.span, message)
             .other(parent.span, "its parent")
             .help(format!("add the difference, or remove the recipe and use {}", parent.name))

@@ -66,12 +66,15 @@ rule! {
 }
 
 fn check(before: &Step, after: &Step) -> Option<Diagnostic> {
+    if !matches!(after.kind, StepKind::Fix | StepKind::BleachFix) {
+        return None;
+    }
     let developer = before.solution().filter(|solution| solution.role == Some(Role::Developer))?;
     let fixer = after.solution().filter(|fixer| fixer.is_acid() && developer.is_alkaline())?;
     let message = format!("the film carries developer into {}, which is acid", fixer.name);
-    matches!(after.kind, StepKind::Fix | StepKind::BleachFix).then(|| {
+    Some(
         RULE.found(after.span, message)
             .other(before.span, "the developer")
-            .help("add a stop step before the fixer, with the lines: in water; and: time 30 s")
-    })
+            .help("add a stop step before the fixer, with the lines: in water; and: time 30 s"),
+    )
 }

@@ -47,8 +47,8 @@ fn check(step: &Step) -> Option<Diagnostic> {
     let (_, time) = step.duration.value.bounds()?;
     let span = step.drain.or(step.fill)?.span;
     let both = [step.fill, step.drain].into_iter().flatten().fold(Time::ZERO, |sum, own| sum + own.value);
-    let message = format!("filling and draining take {both} of the step's {time}");
     (step.clock.value == Clock::FromPour && both >= time).then(|| {
+        let message = format!("filling and draining take {both} of the step's {time}");
         RULE.found(span, message)
             .other(step.duration.span, "the time of the step")
             .help("lengthen the time, or write: clock from full")

@@ -40,7 +40,8 @@ rule! {
 fn check(step: &Step) -> Option<Diagnostic> {
     let agitation = step.agitation.as_ref()?;
     let Pulse::Rotary(speed) = agitation.pulse else { return None };
-    let message = format!("the drum turns at {} rpm; usual are 25 to 90", speed.rpm);
-    (!(10..=150).contains(&speed.rpm))
-        .then(|| RULE.found(agitation.span, message).help("write a usual speed, such as: rotary 60 rpm"))
+    (!(10..=150).contains(&speed.rpm)).then(|| {
+        let message = format!("the drum turns at {} rpm; usual are 25 to 90", speed.rpm);
+        RULE.found(agitation.span, message).help("write a usual speed, such as: rotary 60 rpm")
+    })
 }

@@ -51,8 +51,8 @@ fn check(recipe: &Recipe) -> Option<Diagnostic> {
     let (index, film) = recipe.index.zip(recipe.film.as_ref())?;
     let speed = film.value.speed?;
     let (asked, of_film) = (u64::from(index.value), u64::from(speed.value));
-    let message = format!("index {} on film of ISO {}", index.value, speed.value);
     (9 * of_film < asked || 13 * asked < 2 * of_film).then(|| {
+        let message = format!("index {} on film of ISO {}", index.value, speed.value);
         RULE.found(index.span, message)
             .other(speed.span, "the speed of the film")
             .help("check the index and the film: pushes go to three stops, pulls to two")

@@ -35,7 +35,8 @@ rule! {
 fn check(solution: &Solution) -> Option<Diagnostic> {
     let rate = solution.rate?;
     let factor = libm::pow(rate.factor.real(), 10.0 / rate.interval.celsius());
-    let message = format!("a rate of {factor:.2} for 10 C; published are 1.25 to 4.24");
-    (!(1.1..=5.0).contains(&factor))
-        .then(|| RULE.found(rate.span, message).help("check both numbers, such as: rate 2.4 per 10 C"))
+    (!(1.1..=5.0).contains(&factor)).then(|| {
+        let message = format!("a rate of {factor:.2} for 10 C; published are 1.25 to 4.24");
+        RULE.found(rate.span, message).help("check both numbers, such as: rate 2.4 per 10 C")
+    })
 }

@@ -46,8 +46,9 @@ rule! {
 fn check(step: &Step) -> Option<Diagnostic> {
     let bleach_fix = step.kind == StepKind::BleachFix || step.role() == Some(Role::BleachFix);
     let hot = step.kind == StepKind::Develop && step.at.is_some() && step.is_hot();
-    let message = format!("the step {} needs a tolerance for its temperature", step.title());
-    let example = if hot { "within 0.3 C" } else { "between 35 C and 40 C" };
-    (step.band.is_none() && (bleach_fix || hot))
-        .then(|| RULE.found(step.span, message).help(format!("add a line such as: {example}")))
+    (step.band.is_none() && (bleach_fix || hot)).then(|| {
+        let message = format!("the step {} needs a tolerance for its temperature", step.title());
+        let example = if hot { "within 0.3 C" } else { "between 35 C and 40 C" };
+        RULE.found(step.span, message).help(format!("add a line such as: {example}"))
+    })
 }

@@ -76,8 +76,8 @@ fn check(recipe: &Recipe, parent: &Recipe) -> Option<Diagnostic> {
     if matches!(first.duration.value, model::Duration::Sign(_)) {
         return None;
     }
-    let message = format!("index {} on film of ISO {speed} has the development of index {lower}", index.value);
     (developments(recipe) == developments(parent)).then(|| {
+        let message = format!("index {} on film of ISO {speed} has the development of index {lower}", index.value);
         RULE.weighed(!is_factor(TWO_STOPS), index.span, message)
             .other(first.duration.span, "the time of the lower index")
             .help("write a longer time or a chart in 'develop'")

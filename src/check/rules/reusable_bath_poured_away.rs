@@ -55,8 +55,8 @@ fn check(step: &Step) -> Option<Diagnostic> {
     let mut treats = solution.treats.iter();
     let treats = treats.find(|treats| treats.at.as_ref().is_none_or(|at| *at == bath.dilution));
     let keeps = solution.replenish.map(|stated| stated.span).or(treats.map(|treats| treats.span))?;
-    let message = format!("{} is poured away, and could treat more rolls", solution.name);
     (dear && once).then(|| {
+        let message = format!("{} is poured away, and could treat more rolls", solution.name);
         RULE.found(bath.span, message)
             .other(keeps, "the capacity")
             .help("put 'reused' in place of 'one-shot'")

@@ -52,7 +52,8 @@ fn check(step: &Step) -> Option<Diagnostic> {
     let parts = dilution.whole() - dilution.water;
     let is_mixed = dilution.water == 0 && !solution.formulas.is_empty();
     let is_strong = dilution.water < parts.saturating_mul(LEAST);
-    let message = format!("{} at {dilution} is stronger than any published; usual is 1+200", solution.name);
-    (solution.role == Some(Role::Wetting) && is_strong && !is_mixed)
-        .then(|| RULE.found(bath.span, message).help("check the dilution on its label, such as: 1+200"))
+    (solution.role == Some(Role::Wetting) && is_strong && !is_mixed).then(|| {
+        let message = format!("{} at {dilution} is stronger than any published; usual is 1+200", solution.name);
+        RULE.found(bath.span, message).help("check the dilution on its label, such as: 1+200")
+    })
 }

@@ -57,7 +57,9 @@ fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
         return None;
     }
     let grams = mixture.sum(AGENTS)? * ml(needs.value) / 1000.0;
-    let message = format!("{} of '{}' hold {} g of developing agents", needs.value, mixture.solution.name, figures(grams));
-    let found = RULE.found(needs.span, message);
-    (grams < LEAST).then(|| found.help("check the volume and the formula; a roll takes 0.1 g or more"))
+    (grams < LEAST).then(|| {
+        let name = &mixture.solution.name;
+        let message = format!("{} of '{name}' hold {} g of developing agents", needs.value, figures(grams));
+        RULE.found(needs.span, message).help("check the volume and the formula; a roll takes 0.1 g or more")
+    })
 }

@@ -108,6 +108,9 @@ fn too_fine_temperature(item: &Item, temperature: Temperature, text: &str) -> Op
 fn too_fine_mass(item: &Item, text: &str) -> Option<Diagnostic> {
     let end = text.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(text.len());
     let (number, unit) = text.split_at_checked(end)?;
+    if number.len() <= FIGURES {
+        return None;
+    }
     let (whole, part) = number.split_once('.').unwrap_or((number, ""));
     let digits = format!("{whole}{part}");
     let figures = digits.trim_start_matches('0');

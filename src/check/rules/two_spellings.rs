@@ -39,28 +39,29 @@ rule! {
 
 fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
     let words = |token: &Token| token.span.slice(file.text);
-    // For each unit: the first span with its standard spelling, and all spans with another spelling.
-    let mut spellings: BTreeMap<&str, (Option<Span>, Vec<Span>)> = BTreeMap::new();
-    for (number, spelled) in file.unit.tokens.iter().zip(file.unit.tokens.iter().skip(1)) {
-        let counts = matches!(number.kind, TokenKind::Number | TokenKind::Fraction);
-        if !counts || spelled.kind != TokenKind::Word {
-            continue;
-        }
+    // Each number and the word after it.
+    let pairs = || {
+        let pairs = file.unit.tokens.iter().zip(file.unit.tokens.iter().skip(1));
+        pairs.filter(|(number, word)| {
+            matches!(number.kind, TokenKind::Number | TokenKind::Fraction) && word.kind == TokenKind::Word
+        })
+    };
+    // For each unit: all spans with a spelling that is not the standard one.
+    let mut spellings: BTreeMap<&str, Vec<Span>> = BTreeMap::new();
+    for (number, spelled) in pairs() {
         let word = words(spelled);
-        let Some(unit) = unit(word) else { continue };
+        let Some(unit) = unit(word).filter(|unit| unit.word != word) else { continue };
         let one = words(number) == "1" && unit.word.strip_suffix('s') == Some(word);
-        let (own, others) = spellings.entry(unit.word).or_default();
-        if unit.word == word {
-            own.get_or_insert(spelled.span);
-        } else if !one {
-            others.push(spelled.span);
+        if !one {
+            spellings.entry(unit.word).or_default().push(spelled.span);
         }
     }
-    let found = spellings.into_iter().filter_map(|(word, (own, others))| {
+    let found = spellings.into_iter().filter_map(|(word, others)| {
+        let (_, own) = pairs().find(|(_, spelled)| words(spelled) == word)?;
         let title = format!("write {word} throughout the file");
         let mut finding = RULE
             .found(*others.first()?, format!("this unit is spelled '{word}' elsewhere in the file"))
-            .other(own?, "here, for example")
+            .other(own.span, "here, for example")
             .help(title.as_str());
         let edits = others.into_iter().map(|span| Edit { span, text: word.to_owned() }).collect();
         finding.fixes.push(Fix { title, edits, certain: true });

@@ -57,9 +57,9 @@ fn check(step: &Step) -> Option<Diagnostic> {
     let (Band::Within(by), Duration::Plain { at: Some(at), .. }) = (*band, &*step.duration) else { return None };
     let rate = solution.rate?;
     let change = libm::pow(rate.factor.real(), by.celsius() / rate.interval.celsius()) * 100.0 - 100.0;
-    let message = format!("within {by} the time should change by {change:.0} %, and 'within' keeps it as written");
-    let between = format!("between {} and {}", at.minus(by), at.plus(by));
     (VISIBLE <= change).then(|| {
+        let message = format!("within {by} the time should change by {change:.0} %, and 'within' keeps it as written");
+        let between = format!("between {} and {}", at.minus(by), at.plus(by));
         RULE.found(band.span, message)
             .other(rate.span, "the rate that is not used")
             .help(format!("write {between}, so that a card calculates the time"))

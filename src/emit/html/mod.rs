@@ -20,14 +20,17 @@ use crate::source::Sources;
 
 /// The script that follows the session, and fits the printed card to one sheet. It compares the clock with a stored
 /// start, so the time is right even after the page slept.
-static SCRIPT: LazyLock<String> = LazyLock::new(|| {
-    compact(concat!(include_str!("hold.js"), include_str!("script.js"), include_str!("print.js")))
+static SCRIPT: LazyLock<Part> = LazyLock::new(|| {
+    Part::of(compact(concat!(include_str!("hold.js"), include_str!("script.js"), include_str!("print.js"))))
 });
 /// The style of a card's page. Its print looks like the PDF.
-static STYLE: LazyLock<String> = LazyLock::new(|| {
+static STYLE: LazyLock<Part> = LazyLock::new(|| {
     let (page, pictures) = (concat!(include_str!("base.css"), include_str!("style.css")), rules());
-    compact(&format!("{page}{pictures}{}", include_str!("print.css")))
+    Part::of(compact(&format!("{page}{pictures}{}", include_str!("print.css"))))
 });
+static PLAN_STYLE: LazyLock<Part> =
+    LazyLock::new(|| Part::of(concat!(include_str!("base.css"), include_str!("plan.css")).to_owned()));
+static PLAN_SCRIPT: LazyLock<Part> = LazyLock::new(|| Part::of(include_str!("plan.js").to_owned()));
 /// The section with the current step. It is hidden where scripts do not run.
 const FOLLOW: &str = include_str!("follow.html");
 
@@ -196,25 +199,20 @@ fn total(page: &mut Markup, total: &Total) {
 
 /// The plan as an HTML page with a box to tick for each roll. The browser stores the ticks.
 pub fn plan_page(sheet: &PlanSheet) -> String {
-    document(
-        &sheet.title,
-        concat!(include_str!("base.css"), include_str!("plan.css")),
-        include_str!("plan.js"),
-        |page| {
-            page.within("header", |page| {
-                page.element("h1", &sheet.title);
-                page.element("p", &sheet.count);
-                page.element("p", &sheet.head.join(" · "));
-                plan_warnings(page, &sheet.warnings);
-            });
-            safety(page, &sheet.safety);
-            page.line("main", |page| {
-                sheet.loads.iter().for_each(|one| load(page, one));
-                sheet.left.iter().for_each(|one| left(page, one));
-                section(page, "section", "In all", |page| pairs(page, &sheet.sums));
-            });
-        },
-    )
+    document(&sheet.title, &PLAN_STYLE, &PLAN_SCRIPT, |page| {
+        page.within("header", |page| {
+            page.element("h1", &sheet.title);
+            page.element("p", &sheet.count);
+            page.element("p", &sheet.head.join(" · "));
+            plan_warnings(page, &sheet.warnings);
+        });
+        safety(page, &sheet.safety);
+        page.line("main", |page| {
+            sheet.loads.iter().for_each(|one| load(page, one));
+            sheet.left.iter().for_each(|one| left(page, one));
+            section(page, "section", "In all", |page| pairs(page, &sheet.sums));
+        });
+    })
 }
 
 fn plan_warnings(page: &mut Markup, warnings: &[String]) {
@@ -341,32 +339,39 @@ impl Markup {
     }
 }
 
+/// The style or the script of a page.
+struct Part {
+    text: String,
+    /// The hash of the text, by which the Content Security Policy allows it.
+    hash: String,
+}
+
+impl Part {
+    fn of(text: String) -> Part {
+        let hash = format!("'sha256-{}'", BASE64.encode(&Sha256::digest(text.as_bytes())));
+        Part { text, hash }
+    }
+}
+
 /// A whole page. Its Content Security Policy allows only this style and script.
-fn document(
-    title: &str,
-    style: &'static str,
-    script: &'static str,
-    body: impl FnOnce(&mut Markup),
-) -> String {
-    let [allowed_style, allowed_script] =
-        [style, script].map(|text| format!("'sha256-{}'", BASE64.encode(&Sha256::digest(text.as_bytes()))));
+fn document(title: &str, style: &Part, script: &Part, body: impl FnOnce(&mut Markup)) -> String {
     let mut page = Markup::default();
     page.own(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta http-equiv=\"Content-Security-Policy\" content=\"",
     );
     page.text(&format!(
-        "default-src 'none'; style-src {allowed_style}; script-src {allowed_script}; base-uri 'none'; \
-         form-action 'none'"
+        "default-src 'none'; style-src {}; script-src {}; base-uri 'none'; form-action 'none'",
+        style.hash, script.hash
     ));
     page.own(
         "\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <meta name=\"color-scheme\" content=\"light dark\">\n",
     );
     page.element("title", title);
-    page.0.extend(["\n<style>", style, "</style>\n</head>\n<body>\n"]);
+    page.0.extend(["\n<style>", &style.text, "</style>\n</head>\n<body>\n"]);
     body(&mut page);
-    page.0.extend(["\n<script>", script, "</script>\n</body>\n</html>\n"]);
+    page.0.extend(["\n<script>", &script.text, "</script>\n</body>\n</html>\n"]);
     page.0
 }
 

@@ -184,8 +184,8 @@ pub(super) struct Face {
     units_per_em: f32,
     /// The left, lower, right and upper bound of all glyphs, the ascent and the descent, in font units.
     metrics: [i16; 6],
-    /// The glyphs up to U+007F, looked up in advance. `None` for a letter that the face lacks.
-    common: Vec<Option<u16>>,
+    /// The glyphs up to U+007F and their widths, looked up in advance. `None` for a letter that the face lacks.
+    common: Vec<Option<(u16, f32)>>,
     data: &'static [u8],
     /// The face's name in the document, with the prefix that marks a subset.
     name: &'static str,
@@ -244,13 +244,14 @@ impl Face {
             used: GlyphRemapper::new(),
             letters: Vec::new(),
         };
-        face.common = ('\0'..='\u{7f}').map(|letter| face.glyph(letter)).collect();
+        let with_width = |glyph| (glyph, face.advance(glyph));
+        face.common = ('\0'..='\u{7f}').map(|letter| face.glyph(letter).map(with_width)).collect();
         Ok(face)
     }
 
     fn glyph(&self, letter: char) -> Option<u16> {
-        if let Some(glyph) = self.common.get(letter as usize) {
-            return *glyph;
+        if let Some(common) = self.common.get(letter as usize) {
+            return common.map(|(glyph, _)| glyph);
         }
         let joined = JOINED.iter().any(|letters| letters.contains(&letter));
         let code = u32::from(letter);
@@ -282,7 +283,11 @@ impl Face {
 
     /// The width of a text at this size, in points.
     pub(super) fn width(&self, text: &str, size: f32) -> f32 {
-        text.chars().map(|letter| self.advance(self.shown(letter).1)).sum::<f32>() * size / 1000.0
+        let width = |letter| match self.common.get(letter as usize) {
+            Some(Some((_, width))) => *width,
+            _ => self.advance(self.shown(letter).1),
+        };
+        text.chars().map(width).sum::<f32>() * size / 1000.0
     }
 
     /// The text as glyph numbers of two bytes.
