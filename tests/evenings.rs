@@ -22,7 +22,7 @@ const fn on(
 }
 
 /// All recipes.
-pub(crate) const SHELF: [Evenings; 16] = [
+pub(crate) const SHELF: [Evenings; 24] = [
     on("ebb-50-reversal", "twin", ["19C", "20C"], ["2x135", "1x120"]),
     on("estuary-400-mq", "tall-five", ["18.5C", "21.5C"], ["5x120", "3x120+2x135"]),
     on("estuary-400-mq-800", "tall-five", ["20C", "22C"], ["5x120", "2x120"]),
@@ -39,12 +39,30 @@ pub(crate) const SHELF: [Evenings; 16] = [
     on("wheelhouse-400-monobath", "twin", ["23C", "24.5C"], ["2x135", "1x120"]),
     on("wheelhouse-400-mq", "tall-five", ["22C", "24C"], ["4x135", "3x120"]),
     on("wheelhouse-400-rotary", "drum", ["19C", "21C"], ["2x120", "3x135"]),
+    on("cotton-blueprint", "print-trays", ["18C", "22C"], ["2x8x10in", "1x24x30cm"]),
+    on("estuary-400-line", "deep-line", ["19.8C", "20C"], ["12x120", "20x135"]),
+    on("gull-lith", "print-trays", ["22C", "25C"], ["1x24x30cm", "2x8x10in"]),
+    on("headland-print", "print-trays", ["19C", "21C"], ["1x24x30cm", "2x8x10in"]),
+    on("headrace-125-inspected", "sheet-trays", ["19C", "21C"], ["4x8x10in", "6x4x5in"]),
+    on("pearl-print", "print-trays", ["19C", "22C"], ["1x24x30cm", "1x8x10in"]),
+    on("pearl-strip", "print-trays", ["20C", "22C"], ["3x6x24cm", "1x8x10in"]),
+    on("ripple-100-cine", "cine-spiral", ["19C", "21C"], ["1x16mmx50ft", "1x16mmx30ft"]),
+];
+
+/// The recipes with steps that a person ends.
+const SIGNS: [&str; 6] = [
+    "cotton-blueprint",
+    "gull-lith",
+    "headland-sepia",
+    "headrace-125-inspected",
+    "pearl-print",
+    "pearl-strip",
 ];
 
 impl Evenings {
     /// Whether a person ends a step of the recipe (R18).
     pub(crate) fn has_signs(&self) -> bool {
-        self.recipe == "headland-sepia"
+        SIGNS.contains(&self.recipe)
     }
 
     /// The temperature and the rolls of each evening.

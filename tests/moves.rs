@@ -133,8 +133,13 @@ fn changed(what: &str) -> Vec<Move> {
 
 /// All agitations and knocks in the lines of a step, in order.
 fn told(lines: &[Line]) -> Vec<Move> {
-    let empties = |what: &str| what.starts_with("drain") || what.starts_with("dump");
-    let draining = lines.iter().find(|(_, what)| empties(what)).map_or(0, |(when, _)| ms(when));
+    let empties = |what: &str| ["drain", "dump", "lift"].iter().any(|word| what.starts_with(word));
+    let out = lines.iter().find(|(_, what)| empties(what));
+    // A step that ends by the time to a sign ends at the latest time of its line: `at 2:50 if it was 0:30 or later`.
+    let draining = out.map_or(0, |(when, what)| match what.rsplit_once(" if it was ") {
+        Some((before, _)) => ms(before.rsplit_once(' ').unwrap().1),
+        None => ms(when),
+    });
     let mut moves = Vec::new();
     for (when, what) in lines {
         if let Some(body) = what.strip_prefix("agitate: ") {
@@ -153,7 +158,7 @@ fn told(lines: &[Line]) -> Vec<Move> {
 fn done(step: &Value, lines: &[Line]) -> Vec<Move> {
     let events = step["events"].as_array().unwrap();
     let number = |event: &Value, key: &str| event[key].as_i64().unwrap();
-    let pour = events.iter().find(|event| event["do"] == "pour" || event["do"] == "fill");
+    let pour = events.iter().find(|event| ["pour", "fill", "lower"].iter().any(|word| event["do"] == *word));
     let from_full = lines.iter().any(|(_, what)| what.contains("start the clock when it is full"));
     let zero =
         pour.map_or(0, |pour| number(pour, "at_ms") + if from_full { number(pour, "for_ms") } else { 0 });

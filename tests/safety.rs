@@ -41,6 +41,24 @@ fn three_evenings_say_what_hurts_most() {
     insta::assert_snapshot!(blocks.join("\n\n"));
 }
 
+/// Hydroquinone of 8 % may be in either bottle of a bought developer. From 3 % on a mixture with H318 damages eyes, and
+/// from 1 % on one with H317 causes an allergy: Regulation (EC) 1272/2008, Annex I, tables 3.3.3 and 3.4.5.
+#[test]
+fn each_bottle_of_a_bought_solution_counts_as_holding_what_it_contains() {
+    let card = card("gull-lith", "25C", "1x24x30cm", "print-trays");
+    let said = block(&card).join("\n");
+    assert!(said.contains("BOTTLE  lith-developer a, lith-developer b: eye damage, allergy"), "{said}");
+}
+
+/// 81-93-6 is the number that the recipe's file declares.
+#[test]
+fn the_number_of_a_declared_ingredient_is_there_for_a_doctor() {
+    let card = card("headrace-125-inspected", "20C", "4x8x10in", "sheet-trays");
+    let said = card.split_whitespace().collect::<Vec<_>>().join(" ");
+    let (_, numbers) = said.split_once("CAS numbers, for a doctor: ").unwrap();
+    assert!(numbers.contains("desensitiser: 81-93-6"), "{numbers}");
+}
+
 const KEPT: &str = "wetside 2
 
 film trial {

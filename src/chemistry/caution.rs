@@ -18,6 +18,8 @@ pub struct Concern {
     pub is_weighed: bool,
     /// Whether the solution takes silver from film because of its role, such as a fixer.
     pub takes_silver: bool,
+    /// The CAS numbers of the ingredients that files declare.
+    pub numbers: Vec<String>,
     /// Whether an ingredient of the solution is unknown.
     pub is_unknown: bool,
 }

@@ -68,8 +68,8 @@ pub(super) fn air(gases: &[Gas<'_>], steams_at: Option<Temperature>) -> Option<S
 const STRONG: Percent = Percent::thousandths(5_000);
 const WEAK_ACIDS: &[&str] = &["acetic-acid", "citric-acid"];
 
-/// Chemicals that must not meet undiluted, the deadliest first.
-pub(super) fn never(concerns: &[Concern], solutions: &[&Solution]) -> Option<Saying> {
+/// Chemicals that must not meet undiluted, the deadliest first. In few words it is one line, after the words `lead`.
+pub(super) fn never(concerns: &[Concern], solutions: &[&Solution], lead: &str) -> Option<Saying> {
     let bottles: Vec<&Form> =
         concerns.iter().flat_map(|one| &one.forms).filter(|form| !form.is_bath).collect();
     let holding = |group: &[&str], is_strong: bool| -> Vec<&str> {
@@ -117,16 +117,15 @@ pub(super) fn never(concerns: &[Concern], solutions: &[&Solution]) -> Option<Say
         }
     }
     let (full, brief): (Vec<String>, Vec<String>) = clauses.into_iter().unzip();
-    let whole = fitting(&full, "; ", 1);
-    let is_whole = rows("", &(full.join("; ") + ".")).len() <= 1;
+    let in_one = |texts: &[String]| fitting(texts, "; ", (lead, 1));
+    let is_one = |text: &str| rows("", &format!("{lead}{text}")).len() <= 1;
     let mild: Vec<String> = full.iter().map(|text| text.replacen("undiluted ", "", 1)).collect();
-    let is_shorter = rows("", &fitting(&mild, "; ", 1)).len() <= 1;
     let brief = match brief.len() {
-        _ if is_whole => whole,
-        1 if is_shorter => fitting(&mild, "; ", 1),
-        _ => fitting(&brief, "; ", 1),
+        _ if is_one(&(full.join("; ") + ".")) => in_one(&full),
+        1 if is_one(&in_one(&mild)) => in_one(&mild),
+        _ => in_one(&brief),
     };
-    (!full.is_empty()).then(|| Saying::new("NEVER", fitting(&full, "; ", 2), brief))
+    (!full.is_empty()).then(|| Saying::new("NEVER", fitting(&full, "; ", (lead, 2)), brief))
 }
 
 /// The name without its bottle: `bleach` for `bleach b`.
@@ -180,6 +179,8 @@ fn kind(solution: &Solution) -> Option<(usize, &'static str)> {
         Role::Toner => (4, "toner ALONE"),
         Role::Clearing => (5, "clearing"),
         Role::Stabilizer => (6, "stabilizer"),
+        Role::Treatment if holds(&["potassium-ferricyanide"]) => (4, "ferricyanide ALONE"),
+        Role::Treatment => (6, "other baths"),
         Role::Stop => (7, "stop"),
         _ => return None,
     })

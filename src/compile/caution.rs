@@ -28,7 +28,9 @@ impl Evening<'_> {
         let exposes = recipe.steps.iter().any(|step| step.kind == StepKind::Expose && step.bath.is_none());
         let solutions = evening.solutions();
         let solutions = solutions.iter().map(|solution| &***solution).collect();
-        let scene = Scene { solutions, warmest, exposes, personal: &self.tonight.personal, last: None };
+        // Tonight's texts leave room for `new:`, and only texts with the same room are equal.
+        let last: Option<&[Saying]> = Some(&[]);
+        let scene = Scene { solutions, warmest, exposes, personal: &self.tonight.personal, last };
         Some(sayings(&evening.concerns(), &scene))
     }
 
@@ -85,8 +87,8 @@ pub(crate) fn aid(solutions: &[Concern], personal: &Personal) -> Vec<String> {
 /// The CAS numbers of what each solution contains, for a doctor.
 fn numbers(solutions: &[Concern]) -> Option<String> {
     let of = |solution: &Concern| {
-        let mut numbers: Vec<&str> =
-            solution.held.iter().filter_map(|held| Some(held.ingredient.states.first()?.cas)).collect();
+        let known = solution.held.iter().filter_map(|held| Some(held.ingredient.states.first()?.cas));
+        let mut numbers: Vec<&str> = known.chain(solution.numbers.iter().map(String::as_str)).collect();
         numbers.dedup();
         (!numbers.is_empty()).then(|| format!("{}: {}", solution.name, numbers.join(", ")))
     };
@@ -113,6 +115,7 @@ pub(crate) fn concern(solution: &Solution, baths: &[(Dilution, bool)]) -> Concer
         forms: forms(solution, baths),
         held: mixed.chain(bought).collect(),
         is_weighed: false,
+        numbers: solution.declared.iter().filter_map(|one| one.cas.clone()).collect(),
         is_unknown: (solution.ingredients().is_empty() && solution.declared.is_empty())
             || solution.items().any(is_unknown),
         takes_silver: matches!(solution.role, Some(Role::Fixer | Role::BleachFix | Role::Monobath)),

@@ -23,6 +23,8 @@ pub const SAFETY_FIRST: &str = "read the safety block of the card first";
 const LINES: usize = 10;
 /// The most characters in the text of a line, after its word in a column of eight.
 pub(super) const WIDE: usize = 68;
+/// How a text begins that the last session did not say.
+const NEW: &str = "new: ";
 
 /// What the safety block depends on besides the chemicals.
 pub(crate) struct Scene<'a> {
@@ -102,10 +104,9 @@ pub fn safety_of<'a>(schedules: impl Iterator<Item = &'a Schedule> + Clone) -> V
 pub(crate) fn safety(concerns: &[Concern], scene: &Scene<'_>) -> Vec<SafetyLine> {
     let mut said = sayings(concerns, scene);
     for saying in &mut said {
-        let is_new = scene.last.is_some_and(|last| !last.contains(saying));
-        if is_new {
-            saying.full.insert_str(0, "new: ");
-            saying.brief.insert_str(0, "new: ");
+        if scene.last.is_some_and(|last| !last.contains(saying)) {
+            saying.full.insert_str(0, NEW);
+            saying.brief.insert_str(0, NEW);
         }
     }
     let is_bottle = |saying: &Saying| bottles::WORDS.contains(&saying.word);
@@ -154,14 +155,17 @@ pub(crate) fn sayings(concerns: &[Concern], scene: &Scene<'_>) -> Vec<Saying> {
     let fan = if is_warm || gases.iter().any(|gas| gas.is_strong) { "fan ON" } else { "fan or window" };
     let forms = || concerns.iter().flat_map(|one| &one.forms);
     let long = if forms().any(bottles::burns_for_sure) { "long gloves" } else { "gloves" };
+    let wear = |fan: &str| format!("goggles, {long}, apron; {fan}. No food, child or pet.");
     let mut all = vec![
-        Saying::same("WEAR", format!("goggles, {long}, apron; {fan}. No food, child or pet.")),
+        Saying::new("WEAR", wear(fan), wear(fan.trim_end_matches(" or window"))),
         eyes(scene.personal.poison.as_deref()),
         skin(concerns),
     ];
-    all.extend(bottles::sayings(concerns));
+    // What a text in one line may begin with.
+    let lead = if scene.last.is_some() { NEW } else { "" };
+    all.extend(bottles::sayings(concerns, WIDE - lead.len()));
     all.extend(apart::air(&gases, scene.warmest.filter(|_| is_warm)));
-    all.extend(apart::never(concerns, &scene.solutions));
+    all.extend(apart::never(concerns, &scene.solutions, lead));
     let lamp = "dry hands and floor, 1 m from water, residual-current switch.";
     all.extend(scene.exposes.then(|| Saying::same("LAMP", lamp)));
     let heat = "heater, pump: plug above the water, dry hands, residual current.";
@@ -197,8 +201,11 @@ fn skin(concerns: &[Concern]) -> Saying {
     }
     let is_burning = |form: &Form| form.may_burn || bottles::burns_for_sure(form);
     let burns = concerns.iter().flat_map(|one| &one.forms).any(is_burning);
-    let rinse = if burns { "wet clothes off, rinse." } else { "rinse splashes off now." };
-    Saying::same("SKIN", format!("{rinse} {swallowed}"))
+    let (rinse, brief) = match burns {
+        true => ("wet clothes off, rinse.", "wet clothes off."),
+        false => ("rinse splashes off now.", "rinse off now."),
+    };
+    Saying::new("SKIN", format!("{rinse} {swallowed}"), format!("{brief} {swallowed}"))
 }
 
 /// The name of a bottle in few words: `bleach b` for `permanganate-bleach b`, if no other solution has that role.
@@ -256,9 +263,9 @@ fn clipped(word: &'static str, text: &str) -> SafetyLine {
     SafetyLine { word, text: short.trim_end_matches([',', ';', '.', '·', ' ']).to_owned() + " …" }
 }
 
-/// The most items, joined, that fit into so many lines.
-pub(super) fn fitting(items: &[String], between: &str, lines: usize) -> String {
+/// The most items, joined, that fit into so many lines, after the words `lead`.
+pub(super) fn fitting(items: &[String], between: &str, (lead, lines): (&str, usize)) -> String {
     let joined = (1..=items.len()).rev().filter_map(|count| Some(items.get(..count)?.join(between) + "."));
-    let mut fits = joined.filter(|text| rows("", text).len() <= lines);
+    let mut fits = joined.filter(|text| rows("", &format!("{lead}{text}")).len() <= lines);
     fits.next().unwrap_or_else(|| items.iter().take(1).cloned().collect())
 }

@@ -1,6 +1,6 @@
 //! What the safety block says of each bottle and bath, the worst first.
 
-use super::safety::{FOR_LIFE, Saying, WIDE};
+use super::safety::{FOR_LIFE, Saying};
 use crate::chemistry::{Concern, Form, Hazard, OXIDISERS};
 
 /// The words of the lines about bottles and baths.
@@ -27,8 +27,9 @@ const MAY_BURN: usize = 16;
 const NAMED: usize = 30;
 const SILENT: usize = 40;
 
-/// The sayings about all bottles and baths, the worst first. Bottles with the same text share one.
-pub(super) fn sayings(concerns: &[Concern]) -> Vec<Saying> {
+/// The sayings about all bottles and baths, the worst first. Bottles with the same text share one. In few words each has
+/// at most `room` characters.
+pub(super) fn sayings(concerns: &[Concern], room: usize) -> Vec<Saying> {
     let mut said: Vec<Ranked<'_>> = Vec::new();
     let forms = || concerns.iter().flat_map(|one| &one.forms);
     // Bottles of unstated strength share a line, by the worst of them.
@@ -37,9 +38,9 @@ pub(super) fn sayings(concerns: &[Concern]) -> Vec<Saying> {
     let powders = weighed.filter_map(|held| {
         let hazards = held.hazards();
         let texts = texts(|code| hazards.iter().any(|one| one.code.starts_with(code)), |_| false);
-        Some(ranked(held.ingredient.name, rank(hazards)?, &texts))
+        Some(ranked(held.ingredient.name, rank(hazards)?, &texts, room))
     });
-    for one in forms().flat_map(|form| about(form, may_burn)).chain(powders) {
+    for one in forms().flat_map(|form| about(form, may_burn, room)).chain(powders) {
         match said.iter_mut().find(|known| known.word == one.word && known.full == one.full) {
             Some(known) if known.names.iter().any(|name| one.names.contains(name)) => {}
             Some(known) => known.names.extend(one.names),
@@ -47,13 +48,13 @@ pub(super) fn sayings(concerns: &[Concern]) -> Vec<Saying> {
         }
     }
     said.sort_by_key(|one| one.rank);
-    share_lines(&mut said);
+    share_lines(&mut said, room);
     let text = |one: &Ranked<'_>, text: &str| format!("{}: {text}", one.names.join(", "));
     said.iter().map(|one| Saying::new(one.word, text(one, &one.full), text(one, &one.brief))).collect()
 }
 
 /// Joins two bottles of one solution if a line has space for both: `bleach b: BURNS; a: feeds fire.`
-fn share_lines(said: &mut Vec<Ranked<'_>>) {
+fn share_lines(said: &mut Vec<Ranked<'_>>, room: usize) {
     let mut at = 0;
     while let Some(first) = said.get(at) {
         let fitting = said.iter().enumerate().skip(at + 1).find_map(|(place, other)| {
@@ -61,7 +62,7 @@ fn share_lines(said: &mut Vec<Ranked<'_>>) {
             let ((solution, _), (of, part)) = (name.split_once(' ')?, own.split_once(' ')?);
             let text = format!("{}; {part}: {}", first.brief.trim_end_matches('.'), other.brief);
             let is_one = solution == of && first.word == other.word;
-            (is_one && name.chars().count() + 2 + text.chars().count() <= WIDE).then_some((place, text))
+            (is_one && name.chars().count() + 2 + text.chars().count() <= room).then_some((place, text))
         });
         if let (Some((place, text)), Some(first)) = (fitting, said.get_mut(at)) {
             (first.full, first.brief) = (text.clone(), text);
@@ -98,12 +99,12 @@ pub(super) fn merge_last(said: &mut Vec<Saying>, room: usize) {
     }
 }
 
-fn ranked<'a>(name: &'a str, rank: usize, texts: &[String]) -> Ranked<'a> {
+fn ranked<'a>(name: &'a str, rank: usize, texts: &[String], room: usize) -> Ranked<'a> {
     let full = texts.join(", ") + ".";
     // In brief the worst statements, as many as a line has space for.
     let most = (1..=texts.len()).rev().find(|count| {
         let shown = texts.iter().take(*count).map(|text| text.chars().count() + 2).sum::<usize>();
-        name.chars().count() + 2 + shown <= WIDE + 1
+        name.chars().count() + 2 + shown <= room + 1
     });
     let brief = texts.iter().take(most.unwrap_or(1)).cloned().collect::<Vec<_>>().join(", ") + ".";
     Ranked { rank, word: "BOTTLE", names: vec![name], full, brief }
@@ -125,7 +126,7 @@ fn texts(has: impl Fn(&str) -> bool, from_memory: impl Fn(&str) -> bool) -> Vec<
 }
 
 /// What is said of a bottle or bath.
-fn about(form: &Form, may_burn: bool) -> Vec<Ranked<'_>> {
+fn about(form: &Form, may_burn: bool, room: usize) -> Vec<Ranked<'_>> {
     let mut all = Vec::new();
     let has = |code: &str| form.class.hazards.iter().any(|one| one.code.starts_with(code));
     let memory = |code: &str| form.class.from_memory.iter().any(|one| one.code.starts_with(code));
@@ -155,7 +156,7 @@ fn about(form: &Form, may_burn: bool) -> Vec<Ranked<'_>> {
             feeds_fire.then_some(FEEDS_FIRE),
         ];
         let rank = worst.into_iter().flatten().min().unwrap_or(BRIEF.len());
-        all.push(ranked(&form.what, rank, &said));
+        all.push(ranked(&form.what, rank, &said, room));
     }
     if !form.silent.is_empty() {
         let how = if may_burn { "treat as burning" } else { "read the label" };
@@ -165,7 +166,7 @@ fn about(form: &Form, may_burn: bool) -> Vec<Ranked<'_>> {
         all.push(Ranked { rank, word: "BOTTLE", names, full: text, brief: brief.to_owned() });
     }
     if !form.class.sensitisers.is_empty() && !has("H317") && !has("H334") {
-        all.push(sensitises(form));
+        all.push(sensitises(form, room));
     }
     all
 }
@@ -173,7 +174,7 @@ fn about(form: &Form, may_burn: bool) -> Vec<Ranked<'_>> {
 /// How the line about an allergy that stays ends.
 pub(super) const FOR_LIFE_TOO: &str = ", and that stays for life.";
 
-fn sensitises(form: &Form) -> Ranked<'_> {
+fn sensitises(form: &Form, room: usize) -> Ranked<'_> {
     let names = &form.class.sensitisers;
     let is_for_life = names.iter().any(|name| FOR_LIFE.contains(name));
     let more = if is_for_life { FOR_LIFE_TOO } else { ": sleeves down; a rash means stop working with it." };
@@ -183,7 +184,7 @@ fn sensitises(form: &Form) -> Ranked<'_> {
     };
     let listed: Vec<String> = names.iter().map(|name| short(name)).collect();
     let full = format!("contains {}. May produce an allergic reaction{more}", listed.join(", "));
-    let room = WIDE.saturating_sub(form.what.chars().count() + 2 + 33);
+    let room = room.saturating_sub(form.what.chars().count() + 2 + 33);
     let listed = (1..=listed.len()).rev().filter_map(|count| Some(listed.get(..count)?.join(", ")));
     let listed = listed.filter(|text| text.chars().count() <= room).max_by_key(String::len);
     let brief = listed.map_or_else(

@@ -106,7 +106,7 @@ pub struct Block {
     pub bath: Option<String>,
     /// The cautions of this step.
     pub cautions: Vec<String>,
-    /// The notes of this step.
+    /// The notes of this step that no earlier step has.
     pub notes: Vec<String>,
     /// The instructions, in order of time.
     pub lines: Vec<Line>,
@@ -168,7 +168,7 @@ pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
         mix: mix(schedule),
         load: load(schedule),
         lid: lid::on_card(schedule),
-        clock: "times at the left: the step's own clock, set to 0:00 at its first drop",
+        clock: phrase::clock_line(schedule),
         work: steps::blocks(schedule, sources),
         total: total(schedule),
         afterwards: afterwards(schedule),
@@ -306,11 +306,13 @@ fn still_good(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath) -> Op
     let is_user = |other: &&PlannedStep| other.bath.as_ref().is_some_and(|bath| bath.used == Some(at));
     let last = schedule.steps.iter().rfind(is_user).unwrap_or(step);
     let minutes = Time::ZERO.max(life - last.end).ms / 60_000;
+    let is_poured = schedule.steps.first().is_some_and(|first| first.bath.is_some());
+    let start = if is_poured && !phrase::is_moved(schedule) { "the first pour" } else { "the start" };
     Some(match (minutes / 60, minutes % 60) {
-        (0, 0) => "just before the first pour".to_owned(),
-        (0, minutes) => format!("at most {minutes} min before the first pour"),
-        (hours, 0) => format!("at most {hours} h before the first pour"),
-        (hours, minutes) => format!("at most {hours} h {minutes} min before the first pour"),
+        (0, 0) => format!("just before {start}"),
+        (0, minutes) => format!("at most {minutes} min before {start}"),
+        (hours, 0) => format!("at most {hours} h before {start}"),
+        (hours, minutes) => format!("at most {hours} h {minutes} min before {start}"),
     })
 }
 
@@ -335,6 +337,8 @@ fn load(schedule: &Schedule) -> Vec<Place> {
     let place = |(at, run): (usize, &&[Slot])| {
         let (low, high) = (run.first()?, run.last()?);
         let end = match (at == 0, at == last) {
+            // Prints lie in their trays, one after the other.
+            _ if schedule.film.material == Material::Paper => "",
             (true, true) if run.len() > 1 => "bottom to top",
             (true, false) => "bottom",
             (false, true) => "top",
@@ -380,5 +384,6 @@ pub(super) fn hanging(schedule: &Schedule) -> Option<String> {
     };
     let mut names: Vec<String> = schedule.load.chunk_by(unlabelled).filter_map(name).collect();
     names.reverse();
-    Some(format!("{HANGING}{}", names.join(" · ")))
+    let first = if phrase::is_on_racks(schedule) { "the top of the rack first: " } else { HANGING };
+    Some(format!("{first}{}", names.join(" · ")))
 }

@@ -1,19 +1,18 @@
 //! Whether the lid must stay on, as a condition: the film has been in the fixer for its clearing time, and the recipe
 //! allows light. A clock alone never frees the lid; only a person knows that the fixer is in.
 
+use std::fmt::{Display, Formatter, Result};
+
 use super::phrase;
-use super::plain::{plain, prefixed};
+use super::plain::{joined, plain};
 use crate::compile::{PlannedStep, Schedule};
 use crate::model::{Lighting, Material, Motion, Pulse, Role, StepKind, Time};
-
-/// The words for the dark if some of its steps have a safelight.
-const NO_ROOM_LIGHT: &str = "NO ROOM LIGHT";
 
 /// The condition under which room light may reach the film.
 #[derive(Debug, Clone)]
 pub(super) struct Lid {
-    /// The words for light that must not reach the film: `LID ON`, without a lid `DARK`, or the only safelight.
-    pub(super) on: String,
+    /// The light until room light may reach the film, in the order of time; never empty.
+    pub(super) on: Vec<WorkLight>,
     /// The words for light that may reach the film.
     pub(super) free: &'static str,
     /// The bath that ends the dark: `fixer`, or the kind of another step, such as `bleach-fix`.
@@ -27,6 +26,37 @@ pub(super) struct Lid {
     /// The words for the moment from which the recipe allows light, if that is later, such as `WASH is in`, and the
     /// session's time.
     pub(super) then: Option<(String, Time)>,
+}
+
+/// The light from a moment of the session on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct WorkLight {
+    /// The session's time.
+    pub(super) from: Time,
+    /// The step that begins then; `None` at the start.
+    step: Option<String>,
+    /// `LID ON`, without a lid `DARK`, `SAFELIGHT ONLY` or `ROOM LIGHT`.
+    pub(super) word: &'static str,
+    /// The safelight.
+    pub(super) lamp: Option<String>,
+}
+
+impl WorkLight {
+    fn of(from: Time, step: Option<String>, lighting: &Lighting) -> WorkLight {
+        let (word, lamp) = match lighting {
+            Lighting::None => ("DARK", None),
+            Lighting::Room => ("ROOM LIGHT", None),
+            Lighting::Safelight(lamp) => ("SAFELIGHT ONLY", Some(plain(lamp))),
+        };
+        WorkLight { from, step, word, lamp }
+    }
+}
+
+impl Display for WorkLight {
+    fn fmt(&self, out: &mut Formatter<'_>) -> Result {
+        let lamp = self.lamp.as_ref().map(|lamp| format!(" ({lamp})")).unwrap_or_default();
+        write!(out, "{}{lamp}", self.word)
+    }
 }
 
 /// One step with the bath that ends the dark, in times of the session.
@@ -75,15 +105,11 @@ impl Lid {
                 kind => kind.word(),
             },
         };
-        let safelight = schedule.recipe.lighting.as_ref().and_then(|lighting| match &lighting.value {
-            Lighting::Safelight(lamp) => Some(format!("SAFELIGHT ONLY ({})", plain(lamp))),
-            Lighting::None | Lighting::Room => None,
-        });
-        let (on, free) = if is_open(schedule) || safelight.is_some() {
-            let dark = if lit_by_lamp(before).is_some() { NO_ROOM_LIGHT } else { "DARK" };
-            (safelight.unwrap_or_else(|| dark.to_owned()), "LIGHT MAY GO ON")
+        let on = until_light(schedule, before);
+        let (on, free) = if is_open(schedule) || on.iter().any(|light| light.word != "DARK") {
+            (on, "LIGHT MAY GO ON")
         } else {
-            ("LID ON".to_owned(), "LID FREE")
+            (vec![WorkLight { from: Time::ZERO, step: None, word: "LID ON", lamp: None }], "LID FREE")
         };
         Some(Lid {
             on,
@@ -94,6 +120,12 @@ impl Lid {
             fillings,
             then: then.map(|words| (words, light.at)),
         })
+    }
+
+    /// The light at a time of the session before room light is allowed.
+    fn on_at(&self, at: Time) -> String {
+        let now = self.on.iter().rfind(|light| light.from <= at).or(self.on.first());
+        now.map(WorkLight::to_string).unwrap_or_default()
     }
 
     /// What the film must wait for: `until the fixer has been in for 2:00`.
@@ -117,6 +149,16 @@ impl Lid {
     }
 }
 
+/// The light in these steps, which are all before room light is allowed.
+fn until_light(schedule: &Schedule, before: &[PlannedStep]) -> Vec<WorkLight> {
+    let first = schedule.recipe.lighting.as_ref().map_or(&Lighting::None, |lighting| &lighting.value);
+    let mut all = vec![WorkLight::of(Time::ZERO, None, first)];
+    let changes = before.iter().filter_map(|step| Some((step, step.lighting.as_ref()?)));
+    let changes = changes.filter(|(_, lighting)| **lighting != Lighting::Room);
+    all.extend(changes.map(|(step, light)| WorkLight::of(step.start, Some(phrase::head(step)), light)));
+    all
+}
+
 /// The card's line about light: the condition under which light may reach the film, or the light of the whole work.
 pub(super) fn on_card(schedule: &Schedule) -> Option<String> {
     let lighting = schedule.recipe.lighting.as_ref().map(|lighting| &lighting.value);
@@ -128,14 +170,11 @@ pub(super) fn on_card(schedule: &Schedule) -> Option<String> {
     let Some(lid) = Lid::of(schedule) else {
         return lighting.and_then(phrase::working_light);
     };
-    let first = lit_by_lamp(&schedule.steps).filter(|_| lid.on == NO_ROOM_LIGHT);
-    let dark = prefixed("DARK until ", first.map(|step| format!("{}; ", phrase::head(step))));
-    Some(format!("{dark}{} {}", lid.on, lid.condition()))
-}
-
-/// The first of these steps that has a safelight of its own.
-fn lit_by_lamp(steps: &[PlannedStep]) -> Option<&PlannedStep> {
-    steps.iter().find(|step| matches!(step.lighting, Some(Lighting::Safelight(_))))
+    let part = |light: &WorkLight| match &light.step {
+        None => light.to_string(),
+        Some(step) => format!("UNTIL {step}, THEN {light}"),
+    };
+    Some(format!("{} {}", joined(lid.on.iter().map(part), " "), lid.condition()))
 }
 
 /// Whether the film is in trays or open tanks: it is moved as in these, or it is a print or a plate that does not turn
@@ -236,7 +275,7 @@ const INSTANT: Time = Time::from_ms(1);
 pub(super) fn line(lid: &Lid, watch: &Watch, now: Moved) -> String {
     let (time, needed) = (watch.time(now), lid.needed.max(INSTANT));
     let is_then = lid.then.as_ref().is_none_or(|(_, then)| *then <= now.at);
-    let (on, seconds) = (&lid.on, Time::from_seconds(time.ms / 1000));
+    let (on, seconds) = (lid.on_at(now.at), Time::from_seconds(time.ms / 1000));
     match lid.then.as_ref() {
         _ if time >= needed && is_then => lid.free.to_owned(),
         Some((then, _)) if time >= needed => format!("{on}   until {then}"),

@@ -76,7 +76,9 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
             poured(step, event.action) + &prefixed(" of ", step.bath.as_ref().map(phrase::bath))
         }
         Action::Lower => {
-            format!("{} {}", lowered(schedule), joined(step.bath.as_ref().map(phrase::bath), ""))
+            let bath = step.bath.as_ref();
+            let running = bath.and_then(phrase::running).map_or("", |_| "running ");
+            format!("{} {running}{}", lowered(schedule), joined(bath.map(phrase::bath), ""))
         }
         Action::Lift => "lift, and let it drip".to_owned(),
         Action::Agitate => match (event.by, event.count) {

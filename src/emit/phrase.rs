@@ -227,10 +227,25 @@ pub(super) fn film(film: i64) -> String {
     decimal(film, Format::ROLL, 2)
 }
 
+/// Whether the baths stand and the material moves from one to the next.
+pub(super) fn is_moved(schedule: &Schedule) -> bool {
+    schedule.conditions.tank.as_ref().is_some_and(|tank| tank.transfer.is_some())
+}
+
+/// From when on the times at the left of a card count.
+pub(super) fn clock_line(schedule: &Schedule) -> &'static str {
+    match (is_moved(schedule), schedule.film.material) {
+        (false, _) => "times at the left: the step's own clock, set to 0:00 at its first drop",
+        (true, Material::Film) => "times at the left: the step's own clock, set to 0:00 as the film goes in",
+        (true, Material::Paper) => "times at the left: the step's own clock, set to 0:00 as the paper goes in",
+        (true, Material::Plate) => "times at the left: the step's own clock, set to 0:00 as the plate goes in",
+    }
+}
+
 /// Whether the material hangs on racks that are lowered into baths, each of which stands in its own tank.
 pub(super) fn is_on_racks(schedule: &Schedule) -> bool {
     let mut motions = schedule.recipe.steps.iter().filter_map(|step| step.agitation.as_ref()?.value.by);
-    schedule.conditions.tank.as_ref().is_some_and(|tank| tank.transfer.is_some())
+    is_moved(schedule)
         && motions.any(|by| matches!(by, Motion::Lifting | Motion::Bursts))
 }
 

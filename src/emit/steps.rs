@@ -15,15 +15,23 @@ const BEFORE: &str = "first";
 /// The word for times after a decision.
 const AFTER: &str = "then";
 
+/// The steps in order. A note that several steps have is in the first of them.
 pub(super) fn blocks(schedule: &Schedule, sources: &Sources) -> Vec<Block> {
     let contexts = schedule.steps.iter().enumerate().map(|(at, step)| Context {
         schedule,
         step,
         moves: Moves::of(&step.events, phrase::zero(schedule, step)),
         next: schedule.steps.get(at + 1).map(phrase::head),
+        goes_on: schedule.steps.get(at + 1).is_some_and(|next| next.bath.is_some()),
         light: schedule.light.filter(|light| light.step == at),
     });
-    contexts.map(|context| context.block(sources)).collect()
+    let mut blocks: Vec<Block> = contexts.map(|context| context.block(sources)).collect();
+    let mut said: Vec<String> = Vec::new();
+    for block in &mut blocks {
+        block.notes.retain(|note| !said.contains(note));
+        said.extend_from_slice(&block.notes);
+    }
+    blocks
 }
 
 struct Context<'a> {
@@ -32,6 +40,8 @@ struct Context<'a> {
     moves: Moves<'a>,
     /// The name of the next step.
     next: Option<String>,
+    /// Whether the next step has a bath.
+    goes_on: bool,
     /// The time from which room light may reach the film, if that time is in this step.
     light: Option<Light>,
 }
@@ -195,7 +205,12 @@ impl Context<'_> {
 
     fn handling(&self, event: &Event) -> String {
         let then = event.at + event.length;
-        let what = if self.step.bath.is_some() { "pour" } else { "begin" };
+        let what = match self.step.bath {
+            None => "begin",
+            Some(_) if phrase::is_on_racks(self.schedule) => "lower it",
+            Some(_) if phrase::is_moved(self.schedule) => "lay it in",
+            Some(_) => "pour",
+        };
         let (at, wall) =
             (phrase::moment(self.schedule, then), prefixed(" · ", phrase::wall(self.schedule, then)));
         format!("take {} to get ready; {what} at {at}{wall}", event.length)
@@ -269,13 +284,14 @@ impl Context<'_> {
         if self.step.decision.is_some() {
             return None;
         }
-        let over = match self.step.events.iter().rfind(|event| event.is_emptying()) {
+        let out = self.step.events.iter().rfind(|event| event.is_emptying());
+        let is_moved = out.is_some_and(|out| out.action == Action::Lift);
+        let over = match out {
             Some(out) if out.length == Time::ZERO => return None,
-            Some(_) => Some("empty".to_owned()),
+            Some(_) => (!is_moved).then(|| "empty".to_owned()),
             None => (!self.all(Action::Dry).is_empty()).then(|| "dry".to_owned()),
         };
-        let is_moved = self.step.events.last().is_some_and(|last| last.action == Action::Lift);
-        if let Some(next) = self.next.as_ref().filter(|_| is_moved) {
+        if let Some(next) = self.next.as_ref().filter(|_| is_moved && self.goes_on) {
             return Some(self.at(self.step.end, format!("in {next}")));
         }
         let next = self.next.as_ref().map(|next| format!("next {next}"));

@@ -34,12 +34,14 @@ pub enum Concentration {
 }
 
 impl Solution {
-    /// The known ingredients of the bottle with this name, or of the only bottle; water is left out.
+    /// The known ingredients of the bottle with this name, or of the only bottle; water is left out. `contains` does not
+    /// say in which of several bottles an ingredient is, so each bottle without a formula counts as holding it.
     pub fn contents(&self, part: Option<&str>) -> Vec<Content> {
-        let formulas = self.formulas.iter().filter(|formula| formula.part.as_deref() == part);
+        let formulas = || self.formulas.iter().filter(|formula| formula.part.as_deref() == part);
         let mixed =
-            formulas.flat_map(|formula| formula.items.iter().filter_map(|item| content(formula, item)));
-        let stated = self.contains.iter().filter(|_| part.is_none()).map(|one| Content {
+            formulas().flat_map(|formula| formula.items.iter().filter_map(|item| content(formula, item)));
+        let is_bought = part.is_none() || formulas().next().is_none();
+        let stated = self.contains.iter().filter(|_| is_bought).map(|one| Content {
             ingredient: one.ingredient,
             amount: match (one.share, one.per_litre) {
                 (Some(share), _) => Concentration::Share(share),

@@ -47,14 +47,19 @@ impl Solution {
             for portion in bottle.mixture.portions {
                 let share = portion.share.diluted(*part, whole);
                 let of = |known: &&mut Portion| known.name == portion.name;
+                let is_stated = self.contains.iter().any(|one| one.ingredient.name == portion.name);
                 match bath.mixture.portions.iter_mut().find(of) {
+                    // What `contains` states is in one of the bottles; it is not known in which.
+                    Some(known) if is_stated => known.share = known.share.max(share),
                     Some(known) => known.share = Percent(known.share.0 + share.0),
                     None => bath.mixture.portions.push(Portion { share, ..portion }),
                 }
             }
             bath.mixture.unknown.0 += bottle.mixture.unknown.diluted(*part, whole).0;
             bath.mixture.ph = bottle.mixture.ph.filter(|_| *part == whole);
-            bath.silent.extend(bottle.silent);
+            let new = |one: &&Ingredient| !bath.silent.iter().any(|known| known.name == one.name);
+            let silent: Vec<_> = bottle.silent.into_iter().filter(new).collect();
+            bath.silent.extend(silent);
             bath.has_unknown |= bottle.has_unknown;
         }
         bath

@@ -91,6 +91,9 @@ fn every_agitation_on_paper_is_to_scale() {
         let steps = schedule["steps"].as_array().unwrap().iter();
         let events = steps.flat_map(|step| step["events"].as_array().unwrap());
         let events: Vec<&Value> = events.filter(|event| event["do"] == "agitate").collect();
+        if events.is_empty() {
+            continue;
+        }
         let mut areas = moved(&bytes);
         areas.pop().expect("the legend has one");
         assert_eq!(areas.len(), events.len(), "{}", evenings.recipe);

@@ -60,12 +60,12 @@ fn decisions(schedule: &Schedule) -> Vec<serde_json::Value> {
     schedule.legs.iter().filter_map(of).collect()
 }
 
-/// The condition for light: its words, the time in the bath that ends the dark, and the start of the pour, the end of
+/// The condition for light: the light before, with the times from which it holds, the words of the condition, the time in the bath that ends the dark, and the start of the pour, the end of
 /// the pour and the start of draining of each step with that bath.
 fn lid_data(lid: &Lid) -> serde_json::Value {
     let fillings = lid.fillings.iter().map(|own| [own.pour.ms, own.full.ms, own.out.ms]);
     serde_json::json!({
-        "on": lid.on,
+        "on": lid.on.iter().map(|on| (on.from.ms, on.word, &on.lamp)).collect::<Vec<_>>(),
         "free": lid.free,
         "until": lid.condition(),
         "bath": lid.bath,

@@ -37,6 +37,7 @@
     work = moved(evening.work);
     lid = evening.lid && {
       ...evening.lid,
+      on: evening.lid.on.map(([at, ...words]) => [moved(at), ...words]),
       fillings: evening.lid.fillings.map((times) => times.map(moved)),
       then: evening.lid.then && [evening.lid.then[0], moved(evening.lid.then[1])],
     };
@@ -115,9 +116,11 @@
   }
   function lidNow(time) {
     const inBath = timeInBath(), then = lid.then;
-    if (inBath >= Math.max(1, lid.needed)) return !then || then[1] <= time ? [lid.free, ""] : [lid.on, `until ${then[0]}`];
-    if (inBath > 0 || of !== null) return [lid.on, `${lid.bath} in ${clock(inBath)} of ${clock(lid.needed)}`];
-    return [lid.on, lid.until];
+    const [, word, lamp] = lid.on.filter(([at]) => at <= time).pop() || lid.on[0];
+    const on = (condition) => [word, lamp ? `${lamp}; ${condition}` : condition];
+    if (inBath >= Math.max(1, lid.needed)) return !then || then[1] <= time ? [lid.free, ""] : on(`until ${then[0]}`);
+    if (inBath > 0 || of !== null) return on(`${lid.bath} in ${clock(inBath)} of ${clock(lid.needed)}`);
+    return on(lid.until);
   }
 
   // A browser may refuse to store data for a file; then a reload starts over.

@@ -6,6 +6,7 @@ use super::legs::Open;
 use super::{DONE, Live};
 use crate::compile::{Decision, PlannedStep, Schedule};
 use crate::emit::card::Block;
+use crate::emit::lid::WorkLight;
 use crate::emit::moments::Moment;
 use crate::emit::plain::{cut, joined, prefixed, wrap};
 use crate::model::Time;
@@ -137,7 +138,8 @@ impl View<'_> {
         let (Some((lid, _)), Some(now)) = (&self.live.lid, self.live.lid(self.clock)) else {
             return Vec::new();
         };
-        let most = wrap(&format!("{}   {}", lid.on, lid.condition()), self.columns.max(1)).len();
+        let longest = |on: &WorkLight| wrap(&format!("{on}   {}", lid.condition()), self.columns.max(1)).len();
+        let most = lid.on.iter().map(longest).max().unwrap_or(0);
         let lines = wrap(&now, self.columns.max(1));
         padded(
             &lines.iter().map(|line| to_columns(line, self.columns)).collect::<Vec<_>>(),
