@@ -237,16 +237,19 @@ pub(super) fn clock_line(schedule: &Schedule) -> &'static str {
     match (is_moved(schedule), schedule.film.material) {
         (false, _) => "times at the left: the step's own clock, set to 0:00 at its first drop",
         (true, Material::Film) => "times at the left: the step's own clock, set to 0:00 as the film goes in",
-        (true, Material::Paper) => "times at the left: the step's own clock, set to 0:00 as the paper goes in",
-        (true, Material::Plate) => "times at the left: the step's own clock, set to 0:00 as the plate goes in",
+        (true, Material::Paper) => {
+            "times at the left: the step's own clock, set to 0:00 as the paper goes in"
+        }
+        (true, Material::Plate) => {
+            "times at the left: the step's own clock, set to 0:00 as the plate goes in"
+        }
     }
 }
 
 /// Whether the material hangs on racks that are lowered into baths, each of which stands in its own tank.
 pub(super) fn is_on_racks(schedule: &Schedule) -> bool {
     let mut motions = schedule.recipe.steps.iter().filter_map(|step| step.agitation.as_ref()?.value.by);
-    is_moved(schedule)
-        && motions.any(|by| matches!(by, Motion::Lifting | Motion::Bursts))
+    is_moved(schedule) && motions.any(|by| matches!(by, Motion::Lifting | Motion::Bursts))
 }
 
 /// What a dry wait says of the tank; nothing for prints and plates, which wait outside.

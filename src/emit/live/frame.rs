@@ -138,7 +138,8 @@ impl View<'_> {
         let (Some((lid, _)), Some(now)) = (&self.live.lid, self.live.lid(self.clock)) else {
             return Vec::new();
         };
-        let longest = |on: &WorkLight| wrap(&format!("{on}   {}", lid.condition()), self.columns.max(1)).len();
+        let longest =
+            |on: &WorkLight| wrap(&format!("{on}   {}", lid.condition()), self.columns.max(1)).len();
         let most = lid.on.iter().map(longest).max().unwrap_or(0);
         let lines = wrap(&now, self.columns.max(1));
         padded(
