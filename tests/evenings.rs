@@ -22,7 +22,7 @@ const fn on(
 }
 
 /// All recipes.
-pub(crate) const SHELF: [Evenings; 24] = [
+pub(crate) const SHELF: [Evenings; 28] = [
     on("ebb-50-reversal", "twin", ["19C", "20C"], ["2x135", "1x120"]),
     on("estuary-400-mq", "tall-five", ["18.5C", "21.5C"], ["5x120", "3x120+2x135"]),
     on("estuary-400-mq-800", "tall-five", ["20C", "22C"], ["5x120", "2x120"]),
@@ -40,6 +40,10 @@ pub(crate) const SHELF: [Evenings; 24] = [
     on("wheelhouse-400-mq", "tall-five", ["22C", "24C"], ["4x135", "3x120"]),
     on("wheelhouse-400-rotary", "drum", ["19C", "21C"], ["2x120", "3x135"]),
     on("cotton-blueprint", "print-trays", ["18C", "22C"], ["2x8x10in", "1x24x30cm"]),
+    on("crew-estuary-400", "tall-five", ["19C", "21C"], ["5x120", "8x135"]),
+    on("crew-estuary-at-800", "tall-five", ["19C", "21C"], ["5x120", "2x120"]),
+    on("crew-saltmarsh-100", "tall-five", ["19C", "21C"], ["5x120", "8x135"]),
+    on("crew-wheelhouse-400", "tall-five", ["19C", "21C"], ["5x120", "8x135"]),
     on("estuary-400-line", "deep-line", ["19.8C", "20C"], ["12x120", "20x135"]),
     on("gull-lith", "print-trays", ["22C", "25C"], ["1x24x30cm", "2x8x10in"]),
     on("headland-print", "print-trays", ["19C", "21C"], ["1x24x30cm", "2x8x10in"]),
