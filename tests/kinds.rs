@@ -20,7 +20,7 @@ const KINDS: [(&str, &[&str]); 34] = [
     ("two-bath", &["two-bath"]),
     ("water bath", &["water-bath"]),
     ("stand and semi-stand", &["stand-and-semi-stand"]),
-    ("push and pull", &["push-and-pull"]),
+    ("push and pull", &["push-and-pull", "shared-process"]),
     ("staining developer from A, B and water", &["stain-bath"]),
     ("coffee and washing soda", &["coffee-and-soda"]),
     ("vitamin C in glycol", &["vitamin-c-in-glycol"]),
