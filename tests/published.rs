@@ -4,6 +4,7 @@
 mod agitation;
 mod charts;
 mod dilutions;
+mod factors;
 mod fixing;
 mod formulas;
 mod labels;
@@ -13,6 +14,7 @@ mod practice;
 mod rolls;
 mod second_opinion;
 mod units;
+mod washes;
 mod wording;
 
 use std::panic::catch_unwind;

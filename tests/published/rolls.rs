@@ -7,6 +7,9 @@ use super::{CUSTOM, Published, assert_published};
 const EXACT: &str = "the sheet's own inches; an inch is 2.54 cm: NIST SP 811";
 const METRIC: &str = "the sheet's own centimetres, multiplied by hand";
 const ROLLS: &str = "two independent notes of photo-chemists on film area";
+const CINE: &str = "American Standard Z22.5-1947, as printed in 16-mm Sound Motion Pictures, a manual of 1949, page 106";
+const TRAYS: &str = "Studio Light, a trade magazine, 1916: trays by their area";
+const RADIOGRAPHS: &str = "sizes of ISO 4090, as others list them, multiplied by hand";
 const STANDARDS: &str = "ISO 1007 and ISO 732 lengths as others quote them, by hand";
 
 /// The film of a format in square inches.
@@ -28,6 +31,10 @@ fn the_area_of_each_format_is_the_published_one() {
         // 16 mm are 0.629921 in, and 50 ft are 600 in: 377.95 square inches, which are 4.7244 rolls of 80.
         row("16mmx50ft", 377.952_756, 2e-6, EXACT),
         row("16mmx30ft", 226.771_654, 2e-6, EXACT),
+        // The standard cuts 16 mm film 0.629 in wide, within 0.001 in: x 600 in.
+        row("16mmx50ft", 377.4, 0.6, CINE),
+        row("11x14in", 154.0, 1e-9, TRAYS),
+        row("14x17in", 238.0, 1e-9, TRAYS),
         row("135-12", 26.666_667, 2e-6, "12 of 36 exposures; common practice, no source"),
         row("135-24", 53.33, 0.005, "24 of 36 exposures; common practice, no source"),
         // The real area of a 135 with 36 exposures is a tenth more than 80 square inches, and of a 120 a little less.
@@ -47,6 +54,12 @@ fn a_roll_in_square_centimetres_is_the_published_one() {
         row("24x30cm", 720.0, 1e-5, METRIC),
         row("35x43cm", 1505.0, 1e-5, METRIC),
         row("240x300mm", 720.0, 1e-5, METRIC),
+        row("13x18cm", 234.0, 1e-5, RADIOGRAPHS),
+        row("18x24cm", 432.0, 1e-5, RADIOGRAPHS),
+        row("24x30cm", 720.0, 1e-5, RADIOGRAPHS),
+        row("30x40cm", 1200.0, 1e-5, RADIOGRAPHS),
+        row("35x35cm", 1225.0, 1e-5, RADIOGRAPHS),
+        row("35x43cm", 1505.0, 1e-5, RADIOGRAPHS),
         row("120", 516.0, 0.5, ROLLS),
     ];
     assert_published(&rows, |given| square_inches(given) * 6.4516);
@@ -106,4 +119,21 @@ fn a_format_is_written_as_it_was_read() {
     ] {
         assert!(Format::parse(word).is_none(), "{word}");
     }
+}
+
+/// 50 ft have a perforation each 0.3000 in, 2000 in a row, of 0.0720 x 0.0500 in: 7.2 square inches. Of 377.4 remain 370.2
+/// with one row, and 363.0 with two.
+#[test]
+fn a_strip_counts_its_perforations_as_film() {
+    for emulsion in [370.2, 363.0] {
+        let share = square_inches("16mmx50ft") / emulsion;
+        assert!((1.0..1.05).contains(&share), "{share} of {emulsion}: {CINE}");
+    }
+}
+
+/// US Department of Defense, Nondestructive Inspection Methods, T.O. 33B-1-1, page 6-83, counts 50 films of 14 x 17 in for
+/// 5 gallons: 50 x 238 = 11,900 square inches.
+#[test]
+fn fifty_large_radiographs_are_the_published_area() {
+    assert!((50.0 * square_inches("14x17in") - 11_900.0).abs() < 1e-6, "T.O. 33B-1-1, page 6-83");
 }
