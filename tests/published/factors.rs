@@ -7,7 +7,8 @@ use wetside::model::{Format, Time};
 use crate::kitchen::{celsius, compiled, evening};
 
 const WELLINGTON: &str = "The Wellington Photographic Handbook, c. 1920, page 26";
-const SCHRIEVER: &str = "Schriever, Complete Self-Instructing Library of Practical Photography, 1909, chapter XVIII";
+const SCHRIEVER: &str =
+    "Schriever, Complete Self-Instructing Library of Practical Photography, 1909, chapter XVIII";
 const WALL: &str = "Wall, The Dictionary of Photography, c. 1902, page 713";
 const JONES: &str = "Jones, Cassell's Cyclopaedia of Photography, 1911, on factorial development";
 const MODERN: &str = "Modern Photography, chapter VII";

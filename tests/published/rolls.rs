@@ -7,7 +7,8 @@ use super::{CUSTOM, Published, assert_published};
 const EXACT: &str = "the sheet's own inches; an inch is 2.54 cm: NIST SP 811";
 const METRIC: &str = "the sheet's own centimetres, multiplied by hand";
 const ROLLS: &str = "two independent notes of photo-chemists on film area";
-const CINE: &str = "American Standard Z22.5-1947, as printed in 16-mm Sound Motion Pictures, a manual of 1949, page 106";
+const CINE: &str =
+    "American Standard Z22.5-1947, as printed in 16-mm Sound Motion Pictures, a manual of 1949, page 106";
 const TRAYS: &str = "Studio Light, a trade magazine, 1916: trays by their area";
 const RADIOGRAPHS: &str = "sizes of ISO 4090, as others list them, multiplied by hand";
 const STANDARDS: &str = "ISO 1007 and ISO 732 lengths as others quote them, by hand";

@@ -5,10 +5,14 @@ use wetside::model::Format;
 
 use crate::kitchen::{Kitchen, celsius, evening};
 
-const NAVY: &str = "US Navy, Photography (Basic), NAVEDTRA 14209, 1993, page 10-8: a complete change every 3 min, 20 min";
-const ARMY: &str = "US Army, X-Ray Film Processing, subcourse MD0954, 3-33: eight times the tank an hour, 25 to 30 min";
-const CLERC: &str = "Clerc, Photography: Theory and Practice, 1937, 607: water renewed every 5 min, 30 to 90 min";
-const SHEETS: &str = "US Army, Laboratory Procedures, subcourse SS0509, 1988, pages 16 to 24: 30 min in running water";
+const NAVY: &str =
+    "US Navy, Photography (Basic), NAVEDTRA 14209, 1993, page 10-8: a complete change every 3 min, 20 min";
+const ARMY: &str =
+    "US Army, X-Ray Film Processing, subcourse MD0954, 3-33: eight times the tank an hour, 25 to 30 min";
+const CLERC: &str =
+    "Clerc, Photography: Theory and Practice, 1937, 607: water renewed every 5 min, 30 to 90 min";
+const SHEETS: &str =
+    "US Army, Laboratory Procedures, subcourse SS0509, 1988, pages 16 to 24: 30 min in running water";
 
 /// A film fixed and then washed at this flow for these minutes, in a tank of 12 l.
 fn washed(flow: &str, minutes: u32) -> (Kitchen, Schedule) {
