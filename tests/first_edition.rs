@@ -18,8 +18,12 @@ pub(crate) fn first_shelf() -> Run {
     Run::new().folders_of_repo("tests/edition-1").below("tests/edition-1")
 }
 
-fn folder(name: &str) -> String {
-    fs::read_to_string(format!("{}/tests/edition-1/{name}", env!("CARGO_MANIFEST_DIR"))).unwrap()
+/// The list of evenings: the call of each card, and the lines of its schedule.
+pub(crate) fn evenings() -> Vec<(String, Vec<String>)> {
+    let list = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/edition-1/evenings.txt");
+    let list = fs::read_to_string(list).unwrap();
+    let blocks = list.trim_end().split("\n\n").map(|block| block.split_once('\n').unwrap());
+    blocks.map(|(call, lines)| (call.to_owned(), lines.lines().map(str::to_owned).collect())).collect()
 }
 
 /// A number of JSON as the list of evenings has it.
@@ -105,25 +109,22 @@ fn evening(schedule: &Value) -> Vec<String> {
 
 #[test]
 fn recipes_of_the_first_edition_keep_their_times_and_volumes() {
-    let evenings = folder("evenings.txt");
     let mut run = first_shelf();
-    let (mut count, mut differences) = (0, Vec::new());
-    for block in evenings.trim_end().split("\n\n") {
-        let mut lines = block.lines();
-        let call = lines.next().unwrap();
+    let mut differences = Vec::new();
+    let evenings = evenings();
+    for (call, then) in &evenings {
         run = call.split(' ').fold(run.again(), Run::arg).args(["--as", "json"]);
         let schedule: Value = serde_json::from_str(&run.succeeds()).unwrap();
-        let (then, now): (Vec<String>, _) = (lines.map(str::to_owned).collect(), evening(&schedule));
+        let now = evening(&schedule);
         let gone = then.iter().filter(|line| !now.contains(line)).map(|line| format!("- {line}"));
         let new = now.iter().filter(|line| !then.contains(line)).map(|line| format!("+ {line}"));
         let changed: Vec<String> = gone.chain(new).collect();
         if !changed.is_empty() {
             differences.push(format!("{call}\n{}\n", changed.join("\n")));
         }
-        count += 1;
     }
     assert!(differences.is_empty(), "{}", differences.join("\n"));
-    assert_eq!(count, 60);
+    assert_eq!(evenings.len(), 60);
 }
 
 /// The first program had no finding on its recipes.

@@ -8,6 +8,7 @@ use std::fs;
 use std::path::PathBuf;
 
 use tables::reference;
+use wetside::vocabulary::{Form, NEWER_CHOICES, Part, rows};
 
 const END: &str = "<!-- end -->\n";
 
@@ -77,4 +78,23 @@ fn every_word_that_means_several_units_is_in_the_reference() {
         assert!(drawn.contains(&format!("| `{word}` |")), "{word} is not in the table");
     }
     assert_eq!(drawn.lines().count(), words.len() + 2, "a word of the table is not in the list");
+}
+
+/// Whether edition 1 lacks a part of the pattern.
+fn has_newer(parts: &[Part]) -> bool {
+    parts.iter().any(|part| match part {
+        Part::Newer(..) | Part::NewWay(..) => true,
+        Part::Maybe(inner) | Part::List(inner) => has_newer(inner),
+        Part::Either(ways) => ways.iter().any(|way| has_newer(way)),
+        Part::Slot(_, Form::Choice(words)) => words.iter().any(|word| NEWER_CHOICES.contains(word)),
+        Part::Slot(_, Form::Clause(rows)) => rows().iter().any(|row| row.since > 1 || has_newer(row.takes)),
+        Part::Slot(..) | Part::Word(_) | Part::Comma => false,
+    })
+}
+
+#[test]
+fn a_statement_of_edition_1_with_newer_parts_says_so_in_its_meaning() {
+    let silent = rows().filter(|row| row.since == 1 && has_newer(row.takes) && !row.meaning.contains("edition 2"));
+    let silent: Vec<String> = silent.map(|row| format!("{}: {}", row.text(), row.meaning)).collect();
+    assert!(silent.is_empty(), "{}", silent.join("\n"));
 }

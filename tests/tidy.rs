@@ -1,6 +1,7 @@
 //! `tidy` changes the layout and never the meaning. Inputs are the shelf, every fixture with an error, and the shelf with
 //! random noise; expected texts are written by hand or are the shelf itself.
 
+pub(crate) mod editions;
 mod files;
 mod noise;
 

@@ -12,7 +12,7 @@ use crate::check::{Levels, check_all};
 use crate::compile::digits;
 use crate::report::{self, FINDINGS_MAX};
 use crate::source::{Diagnostic, Edit, FileId, Files, Fix, Level, Sources};
-use crate::tidy::{ending, is_damage};
+use crate::tidy::{edited, is_damage};
 
 /// The most rounds of fixes. A fix can make another fix possible in the next round.
 const ROUNDS_MAX: usize = 10;
@@ -126,7 +126,7 @@ impl<'a> Bench<'a> {
         let mut sources = Sources::default();
         for (file, source) in texts.iter() {
             sources
-                .add(source.name.as_str(), with(&source.text, edits.get(&file).map_or(&[], Vec::as_slice)));
+                .add(source.name.as_str(), edited(&source.text, edits.get(&file).into_iter().flatten().copied()));
         }
         let roots: Vec<FileId> = self.roots.keys().copied().collect();
         let (shelf, findings) = check_all(&mut sources, &roots, self.library, self.levels);
@@ -203,19 +203,6 @@ impl<'a> Bench<'a> {
         let is_same = state.marks.iter().all(|(recipe, mark)| next.marks.get(recipe) == Some(mark));
         is_same.then_some(next)
     }
-}
-
-/// The text with these edits made. The edits are sorted and do not overlap. Inserted lines get the text's line endings.
-fn with(text: &str, edits: &[&Edit]) -> String {
-    let end = ending(text);
-    let (mut new, mut at) = (String::with_capacity(text.len()), 0);
-    for edit in edits {
-        let range = edit.span.range();
-        new.push_str(text.get(at..range.start).unwrap_or(""));
-        new.push_str(&edit.text.replace('\n', end));
-        at = range.end;
-    }
-    new + text.get(at..).unwrap_or("")
 }
 
 fn key(finding: &Diagnostic) -> Key {

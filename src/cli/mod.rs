@@ -21,6 +21,7 @@ mod mend;
 mod output;
 mod personal;
 mod plan;
+mod raise;
 mod record;
 mod refusal;
 mod revision;

@@ -6,17 +6,18 @@ use super::batches::{batches, spread};
 use super::find::OtherRoots;
 use super::root::printable;
 use super::write::Lock;
-use super::{Ended, Failure, Reader, Terminal, fail, find, output, write};
+use super::{Ended, Failure, Reader, Terminal, fail, find, output, raise, write};
 use crate::report::{self, Look, sanitise};
 use crate::source::{Diagnostic, Level};
 use crate::tidy::{Refusal, tidy};
+use crate::vocabulary::EDITION;
 
 /// Give recipes the standard layout
 ///
 /// No value changes. A line that cannot be read stays as it is.
 #[derive(clap::Args)]
 #[command(
-    after_help = "Examples:\n  wetside tidy\n  wetside tidy --dry recipes\n  wetside tidy - < rough.wet > tidy.wet"
+    after_help = "Examples:\n  wetside tidy\n  wetside tidy --dry recipes\n  wetside tidy --edition 2 recipes\n  wetside tidy - < rough.wet > tidy.wet"
 )]
 pub(super) struct Arguments {
     /// Files, folders, or - to tidy standard input to standard output; this folder if none is named
@@ -25,6 +26,9 @@ pub(super) struct Arguments {
     /// Change no file; show what would change, and exit with status 1 if anything would
     #[arg(long)]
     dry: bool,
+    /// Instead of the layout, bring files over to this edition of the language; every fingerprint stays as it is
+    #[arg(long, value_parser = clap::value_parser!(u32).range(i64::from(EDITION)..=i64::from(EDITION)), value_name = "EDITION")]
+    edition: Option<u32>,
 }
 
 /// The most files that a processor core tidies at a time.
@@ -33,7 +37,7 @@ const BATCH: usize = 64;
 const SHOWN_MAX: usize = 20;
 
 /// What to do with a file.
-enum Action {
+pub(super) enum Action {
     Nothing,
     /// Print the tidy text, or in a dry run the changes.
     Print(String),
@@ -48,15 +52,18 @@ enum Action {
 
 /// The number of files with each result.
 #[derive(Default)]
-struct Tally {
+pub(super) struct Tally {
     same: usize,
     changed: usize,
     refused: usize,
-    failed: usize,
+    pub(super) failed: usize,
 }
 
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
-    let Arguments { paths, dry, .. } = arguments;
+    let Arguments { paths, dry, edition } = arguments;
+    if edition.is_some() {
+        return raise::run(paths, *dry, terminal);
+    }
     let others = OtherRoots::default();
     let batches = batches(find::files(paths, &others)?, BATCH);
     let mut tally = Tally::default();
@@ -77,17 +84,27 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
             }
         }
     });
-    if *dry || !paths.iter().any(|path| path.as_os_str() == "-") {
-        output::print(summary(&tally, *dry) + &others.line())?;
+    ended(&tally, paths, *dry, &others)
+}
+
+/// Prints the summary, except below a text on standard output.
+pub(super) fn ended(
+    tally: &Tally,
+    paths: &[PathBuf],
+    dry: bool,
+    others: &OtherRoots,
+) -> Result<Ended, Failure> {
+    if dry || !paths.iter().any(|path| path.as_os_str() == "-") {
+        output::print(summary(tally, dry) + &others.line())?;
     }
     if tally.failed > 0 {
         return fail("some files could not be tidied", "see above");
     }
-    Ok(Ended::with(tally.refused > 0 || *dry && tally.changed > 0))
+    Ok(Ended::with(tally.refused > 0 || dry && tally.changed > 0))
 }
 
 /// Carries out an action. A file that is already tidy by now, such as a file named twice, is not written again.
-fn carry_out(path: &Path, action: Action, tally: &mut Tally) -> Result<Ended, Failure> {
+pub(super) fn carry_out(path: &Path, action: Action, tally: &mut Tally) -> Result<Ended, Failure> {
     let (count, text) = match action {
         Action::Nothing => (&mut tally.same, String::new()),
         Action::Print(text) => (&mut tally.changed, text),

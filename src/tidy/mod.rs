@@ -1,6 +1,8 @@
-//! Rewrites a recipe file in the standard layout, with one spelling of each unit and time.
+//! Rewrites a recipe file in the standard layout, with one spelling of each unit and time, or brings it over to the
+//! newest edition of the language.
 
 mod lines;
+mod raise;
 mod statement;
 
 use lines::{Form, TidyLine, laid, lines};
@@ -11,6 +13,7 @@ use crate::syntax::{Tree, parse};
 use crate::vocabulary::Reading;
 
 pub use lines::ending;
+pub use raise::{Raised, Stays, edited, raise};
 
 /// Errors that prevent rewriting a file, because they leave the end of a block or line, or the meaning of words, uncertain.
 const DAMAGE: &[&str] = &[

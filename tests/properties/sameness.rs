@@ -9,6 +9,7 @@ use wetside::emit;
 use super::recipe::{Draft, METRIC, Units, draft};
 use super::tried;
 use crate::kitchen::Kitchen;
+use crate::tidy::editions::brought_over;
 
 /// The fingerprint of the last recipe of a text.
 fn mark(text: &str) -> String {
@@ -60,6 +61,17 @@ proptest! {
     fn the_same_evening_gives_the_same_bytes(draft in draft()) {
         let text = draft.text(METRIC);
         prop_assert_eq!(bytes(&text, &draft), bytes(&text, &draft));
+    }
+
+    /// The text of a draft is of edition 1, and states `light safe`.
+    #[test]
+    fn a_recipe_brought_over_to_edition_2_does_the_same(draft in draft(), comments in comments()) {
+        let text = with_lines(&draft.text(METRIC), &comments);
+        let new = brought_over(&text).text;
+        prop_assert!(new.contains("wetside 2\n") && new.contains("light     room"));
+        prop_assert_eq!(mark(&text), mark(&new));
+        prop_assert_eq!(bytes(&text, &draft), bytes(&new, &draft));
+        prop_assert_eq!(brought_over(&new).edits, []);
     }
 
     #[test]

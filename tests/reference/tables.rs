@@ -174,7 +174,7 @@ fn reserved() -> String {
     let of_kind = of_kind.collect::<Vec<_>>().join(" and ");
     let inside = words(RESERVED_INSIDE);
     format!(
-        "{}\nNor can {of_kind}.\nSteps, bottles of a solution and baths may have any name but {inside} (edition 2).\n",
+        "{}\nNor can {of_kind}, in edition 2.\nSteps, bottles of a solution and baths may have any name but {inside} (edition 2).\n",
         wrapped()
     )
 }

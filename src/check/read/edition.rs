@@ -45,7 +45,7 @@ pub(in crate::check) fn newer(word: &str, span: Span) -> Diagnostic {
 }
 
 /// The place of a word that only edition 1 has, and the word that replaces it.
-pub(super) fn older(item: &Item) -> Option<(Span, &'static str)> {
+pub(crate) fn older(item: &Item) -> Option<(Span, &'static str)> {
     match &item.value {
         Value::Clause(clause) if clause.is::<say::SafeLight>() => Some((item.span, "room")),
         _ => None,
