@@ -97,7 +97,8 @@ fn a_statement_with_many_ways_has_each_on_its_own_line() {
     let page = "\
 agitate WAY, …
 agitate AGITATION
-  the agitation: a scheme's name, or the scheme itself
+  the agitation: a scheme's name, or the scheme itself; edition 2: `stand` and
+  `by bursts`
 
   used in    steps: all but warm, coat, rest, dry
   how often  once

@@ -121,7 +121,7 @@ rows! { RECIPES;
     At { temperature: Temperature } [temperature]
         "at" STEPS, Once, "its own temperature", "at 37.8 C";
     Agitate { clause: AgitationClause, scheme: AgitationName } [Either(&[&[scheme], &[List(&[clause])]])]
-        "agitate" BATHS, Once, "the agitation: a scheme's name, or the scheme itself",
+        "agitate" BATHS, Once, "the agitation: a scheme's name, or the scheme itself; edition 2: `stand` and `by bursts`",
         "agitate first 30 s, then 10 s every 1 min";
     Fills { inversions: Count } [List(&[inversions]), Word("inversions")]
         "fills" WASH, Once, "changes of water, with the inversions of each", "fills 5, 10, 20 inversions";
@@ -133,7 +133,7 @@ rows! { RECIPES;
         "handling" STEPS, Once, "the time before its pour", "handling 2:00";
     Light { lighting: LightingClause, light: Text } [Either(&[&[lighting], &[light]])]
         "light" STEPS, OnceEach,
-        "the light from here on (edition 1: `safe` for room light); or what light to expose to", "light \"a lamp of 100 W at 1 m\"";
+        "the light from here on (edition 2; edition 1 has only `safe`, for room light); or what light to expose to", "light \"a lamp of 100 W at 1 m\"";
     Fill { time: Moment } [time]
         "fill" BATHS, Once, "how long this step takes to fill", "fill 15 s";
     Drain { time: Moment } [time]

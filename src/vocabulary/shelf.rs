@@ -38,7 +38,7 @@ rows! { SHELF;
         "hazards" INGREDIENT, Must, "the hazard statements of its data sheet; `unknown` if none was read",
         "hazards H302, H319", 2;
     Role { role: model::Role } [role]
-        "role" SOLUTION, Must, "what it does to the film", "role developer";
+        "role" SOLUTION, Must, "what it does to the film; edition 2: `treatment`", "role developer";
     Parts { part: OwnName } [List(&[part])]
         "parts" SOLUTION, Once, "the bottles it comes in, in the order of its dilution", "parts a, b";
     Formula { part: OwnName, makes: Volume } [Maybe(&[part]), Word("for"), makes]
@@ -58,7 +58,8 @@ rows! { SHELF;
         ]),
     ]
         "" &[Block::Formula], Some,
-        "an ingredient, in the order of dissolving; a salt with its state, water up to the mark last",
+        "an ingredient, in the order of dissolving; a salt with its state, water up to the mark last; edition 2: or another \
+         solvent",
         "sodium-sulfite 100 g anhydrous";
     Contains { item: ContainedClause } [List(&[item])]
         "contains" SOLUTION, Once,
@@ -71,10 +72,11 @@ rows! { SHELF;
         "needs 250 ml per roll";
     Treats { rolls: Count, per: Volume, at: Dilution }
         [rolls, Either(&[&[Word("rolls")], &[Newer(2, &[Word("roll")])]]), Word("per"), per, Maybe(&[Word("at"), at])]
-        "treats" SOLUTION, Many, "how many rolls this volume of working solution treats",
+        "treats" SOLUTION, Many, "how many rolls this volume of working solution treats; edition 2: `1 roll`",
         "treats 10 rolls per 1 l at 1+4";
     Extend { by: Share, rolls: Count } [by, Word("per"), rolls, Either(&[&[Word("rolls")], &[Newer(2, &[Word("roll")])]])]
-        "extend" SOLUTION, Once, "how its time grows with the rolls it has treated", "extend 10 % per 4 rolls";
+        "extend" SOLUTION, Once, "how its time grows with the rolls it has treated; edition 2: `per 1 roll`",
+        "extend 10 % per 4 rolls";
     Replenish { volume: Volume, with: SolutionName }
         [volume, Word("per"), Word("roll"), Newer(2, &[Word("with"), with])]
         "replenish" SOLUTION, Once, "what is added after each roll; edition 2: and of which solution",

@@ -26,7 +26,7 @@ rows! { TANKS;
     Turning { speed: model::Speed } [speed]
         "rotary" AGITATION, Once, "rotation in a drum on its side", "rotary 60 rpm";
     By { motion: Motion } [motion]
-        "by" AGITATION, Once, "the motion", "by inversion";
+        "by" AGITATION, Once, "the motion; edition 2: `bursts`", "by inversion";
     Inversion { time: Time } [time]
         "inversion" AGITATION, Once, "how long one inversion takes (default: 2.5 s)", "inversion 2 s";
     Knock { knock: model::Knock } [knock]

@@ -4,7 +4,7 @@ use wetside::check::{RULES, faults};
 use wetside::emit::{kinds_with, measured, written};
 use wetside::model::{Format, Limit, StepKind, decimal};
 use wetside::vocabulary::{
-    Block, Kind, RESERVED, RESERVED_INSIDE, RESERVED_OF_KIND, Row, ambiguities, pattern_text, rows, rows_of,
+    Block, Kind, NEWER_UNITS, RESERVED, RESERVED_INSIDE, RESERVED_OF_KIND, Row, ambiguities, pattern_text, rows, rows_of,
     units,
 };
 use wetside::{compile, measure, plan};
@@ -84,10 +84,14 @@ fn statements(block: Block) -> String {
     table(&["statement", "how often", "meaning", "such as"], here.map(statement))
 }
 
+/// What follows the meaning of something that edition 1 lacks.
+fn newer(is_newer: bool) -> &'static str {
+    if is_newer { "; edition 2" } else { "" }
+}
+
 fn statement(row: &Row) -> Vec<String> {
     let often = row.often.word().to_owned();
-    let since = if row.since > 1 { format!("; edition {}", row.since) } else { String::new() };
-    vec![code(&written(row)), often, escaped(row.meaning) + &since, code(row.example)]
+    vec![code(&written(row)), often, escaped(row.meaning) + newer(row.since > 1), code(row.example)]
 }
 
 /// The statements of the steps, each with the kinds of steps that have it.
@@ -117,7 +121,8 @@ fn step_header() -> String {
 fn step_kinds() -> String {
     let cells = step_rows().map(|(kind, row)| {
         let wet = if kind.is_wet() { "yes" } else { "no" };
-        vec![code(kind.word()), escaped(row.meaning), wet.to_owned(), code(row.example)]
+        let meaning = escaped(row.meaning) + newer(row.since > 1);
+        vec![code(kind.word()), meaning, wet.to_owned(), code(row.example)]
     });
     table(&["step", "what happens", "wet", "such as"], cells)
 }
@@ -138,7 +143,7 @@ fn kinds() -> String {
 fn unit_table() -> String {
     let cells = units().iter().map(|unit| {
         let (measures, is) = measured(unit);
-        vec![code(unit.word), measures.to_owned(), is]
+        vec![code(unit.word), measures.to_owned() + newer(NEWER_UNITS.contains(&unit.word)), is]
     });
     table(&["unit", "measures", "is exactly"], cells)
 }
@@ -157,7 +162,8 @@ fn formats() -> String {
     let cells = Format::FIRST.into_iter().chain(further).map(|format| {
         let film = decimal(format.area(), Format::ROLL, 4);
         let reel = code(&format.reel().to_string());
-        vec![code(&format.to_string()), format!("a {}", format.piece()), film, reel]
+        let piece = format!("a {}{}", format.piece(), newer(!Format::FIRST.contains(&format)));
+        vec![code(&format.to_string()), piece, film, reel]
     });
     table(&["format", "one is", "film, in rolls of 80 square inches", "goes on the reel of"], cells)
 }

@@ -111,7 +111,7 @@ fn every_number_that_a_card_can_show_is_explained() {
     assert!(page.starts_with("R13. Capacity. 'treats 10 rolls per 1 l at 1+4' "), "{page}");
     let page = Run::new().args(["rules", "R18"]).succeeds();
     assert!(page.starts_with("R18. A person ends a step at a sign (edition 2). "), "{page}");
-    assert!(page.contains("the wash begins\nbetween 6:00 and 13:00"), "{page}");
+    assert!(page.contains("the wash\nbegins between 6:00 and 13:00."), "{page}");
     let stderr = Run::new().args(["rules", "R99"]).fails(2).1;
     assert!(stderr.starts_with("  x there is no rule 'R99'\n"), "{stderr}");
 }
