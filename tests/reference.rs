@@ -94,7 +94,8 @@ fn has_newer(parts: &[Part]) -> bool {
 
 #[test]
 fn a_statement_of_edition_1_with_newer_parts_says_so_in_its_meaning() {
-    let silent = rows().filter(|row| row.since == 1 && has_newer(row.takes) && !row.meaning.contains("edition 2"));
+    let silent =
+        rows().filter(|row| row.since == 1 && has_newer(row.takes) && !row.meaning.contains("edition 2"));
     let silent: Vec<String> = silent.map(|row| format!("{}: {}", row.text(), row.meaning)).collect();
     assert!(silent.is_empty(), "{}", silent.join("\n"));
 }

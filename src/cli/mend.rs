@@ -125,8 +125,10 @@ impl<'a> Bench<'a> {
     fn check(&self, texts: &Sources, edits: &BTreeMap<FileId, Vec<&Edit>>) -> State {
         let mut sources = Sources::default();
         for (file, source) in texts.iter() {
-            sources
-                .add(source.name.as_str(), edited(&source.text, edits.get(&file).into_iter().flatten().copied()));
+            sources.add(
+                source.name.as_str(),
+                edited(&source.text, edits.get(&file).into_iter().flatten().copied()),
+            );
         }
         let roots: Vec<FileId> = self.roots.keys().copied().collect();
         let (shelf, findings) = check_all(&mut sources, &roots, self.library, self.levels);

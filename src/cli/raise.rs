@@ -62,7 +62,11 @@ fn changes(name: &str, old: &str, edits: &[Edit]) -> String {
         if !changed.is_empty() {
             let shifted: Vec<Edit> = changed.into_iter().map(|edit| shifted(edit, start)).collect();
             let new = edited(line, shifted.iter());
-            all.push_str(&format!("{name}:{number}:\n- {}\n+ {}\n", sanitise(line.trim_end()), sanitise(new.trim_end())));
+            all.push_str(&format!(
+                "{name}:{number}:\n- {}\n+ {}\n",
+                sanitise(line.trim_end()),
+                sanitise(new.trim_end())
+            ));
         }
         start = end;
     }

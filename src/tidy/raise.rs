@@ -66,9 +66,10 @@ impl State {
         };
         let errors = after.errors().filter(|error| !known(error)).cloned().collect();
         let works = after.works();
-        let changed = self.works().into_iter().filter(|(recipe, (work, _))| {
-            works.get(recipe).is_none_or(|(new, _)| new != work)
-        });
+        let changed = self
+            .works()
+            .into_iter()
+            .filter(|(recipe, (work, _))| works.get(recipe).is_none_or(|(new, _)| new != work));
         let told = |((_, name), (_, span)): ((FileId, &str), (String, Span))| {
             let message = format!("the recipe '{}' would be another in edition {EDITION}", clip(name));
             Diagnostic::error("edition", span, message).help("keep this file at its edition")
@@ -82,15 +83,18 @@ impl State {
 pub fn raise(texts: &[(String, String)], files: &dyn Files) -> Vec<Result<Raised, Box<Stays>>> {
     let mut results: Vec<_> = texts.iter().map(|(name, text)| raised(name, text, files)).collect();
     let old = texts.iter().map(|(name, text)| (name.as_str(), text.as_str()));
-    let new = old.clone().zip(&results).map(|((name, text), result)| {
-        (name, result.as_ref().map_or(text, |raised| raised.text.as_str()))
-    });
+    let new = old
+        .clone()
+        .zip(&results)
+        .map(|((name, text), result)| (name, result.as_ref().map_or(text, |raised| raised.text.as_str())));
     let (before, after) = (State::of(old, files), State::of(new, files));
     let (errors, changed) = before.losses(&after);
     // A file whose own recipes stay as they are can still change those of another file.
-    let is_changed = |result: &Result<Raised, _>| result.as_ref().is_ok_and(|raised| !raised.edits.is_empty());
+    let is_changed =
+        |result: &Result<Raised, _>| result.as_ref().is_ok_and(|raised| !raised.edits.is_empty());
     if !errors.is_empty() || !changed.is_empty() {
-        for ((name, text), result) in texts.iter().zip(&mut results).filter(|(_, result)| is_changed(result)) {
+        for ((name, text), result) in texts.iter().zip(&mut results).filter(|(_, result)| is_changed(result))
+        {
             let mut sources = Sources::default();
             let file = sources.add(name.as_str(), text.as_str());
             let first = errors.first().or(changed.first());
@@ -158,10 +162,14 @@ fn edits(script: &Script<'_>, is_first: bool, recipes: &[Arc<Recipe>]) -> Vec<Ed
 /// Whether a recipe is a base with a development time. In edition 1 this time holds for every film that a derived recipe
 /// names; in edition 2 only if the base says so.
 fn has_times_for_any_film(reading: &Reading, recipes: &[Arc<Recipe>]) -> bool {
-    let Some((header, (name, _))) = reading.view::<say::RecipeHeader>().zip(reading.name()) else { return false };
+    let Some((header, (name, _))) = reading.view::<say::RecipeHeader>().zip(reading.name()) else {
+        return false;
+    };
     let develops = reading.rows.iter().filter(|row| row.step() == Some(StepKind::Develop));
-    let mut times = develops.flat_map(|step| &step.rows).filter(|row| row.is::<say::Time>() || row.is::<say::Chart>());
-    let known = recipes.iter().find(|recipe| (recipe.file, recipe.name.as_str()) == (reading.span.file, name));
+    let mut times =
+        develops.flat_map(|step| &step.rows).filter(|row| row.is::<say::Time>() || row.is::<say::Chart>());
+    let known =
+        recipes.iter().find(|recipe| (recipe.file, recipe.name.as_str()) == (reading.span.file, name));
     let is_base = match known {
         Some(recipe) => recipe.film.is_none() && recipe.any.is_none(),
         None => header.parent().is_none() && reading.one::<say::UsedFilm>().is_none(),
@@ -200,7 +208,8 @@ fn reserved(readings: &[Reading]) -> Vec<Diagnostic> {
 
 fn told((kind, name): (Declared, &str), span: Span) -> Diagnostic {
     let message = format!("in edition {EDITION}, '{name}' cannot be the name of {}", kind.words());
-    Diagnostic::error("reserved-name", span, message).help(format!("rename it first, for example to my-{name}"))
+    Diagnostic::error("reserved-name", span, message)
+        .help(format!("rename it first, for example to my-{name}"))
 }
 
 /// The text with these edits made. The edits are sorted and do not overlap. Inserted lines get the text's line endings.

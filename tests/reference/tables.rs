@@ -4,8 +4,8 @@ use wetside::check::{RULES, faults};
 use wetside::emit::{kinds_with, measured, written};
 use wetside::model::{Format, Limit, StepKind, decimal};
 use wetside::vocabulary::{
-    Block, Kind, NEWER_UNITS, RESERVED, RESERVED_INSIDE, RESERVED_OF_KIND, Row, ambiguities, pattern_text, rows, rows_of,
-    units,
+    Block, Kind, NEWER_UNITS, RESERVED, RESERVED_INSIDE, RESERVED_OF_KIND, Row, ambiguities, pattern_text,
+    rows, rows_of, units,
 };
 use wetside::{compile, measure, plan};
 

@@ -17,7 +17,8 @@ const BASE: &str = "# the base\nwetside   1   # first\n\nrecipe base {  # no fil
                     \ttime 8:00\n    between 18 C and 22 C\n    agitate continuous\n  }\n  fix {\n    in fixer 1+4\n    \
                     time 5:00\n    agitate continuous\n  }\n  wash {\n    soak 1:00 x 4\n\
                     \tlight safe\n  }\n}\n";
-const CHILD: &str = "wetside 1\n\nuse \"base.wet\"\nrecipe child from base {\n    film      ebb\n    index     100\n}\n";
+const CHILD: &str =
+    "wetside 1\n\nuse \"base.wet\"\nrecipe child from base {\n    film      ebb\n    index     100\n}\n";
 const SHELF: &str = "\nfilm ebb {\n    speed     ISO 100\n}\n\nsolution developer {\n    role      developer\n    needs     \
                      100 ml per roll\n}\n\nsolution fixer {\n    role      fixer\n    contains  sodium-thiosulfate\n}\n";
 
@@ -53,7 +54,10 @@ fn the_first_editions_recipes_are_brought_over_with_every_card_as_it_was() {
         evenings().iter().step_by(4).map(|(call, _)| card(call)).collect()
     };
     let (before, old) = (cards(), texts(&folder));
-    assert_eq!(run.again().args(["tidy", "--edition", "2"]).succeeds().lines().last(), Some("24 of 24 files tidied"));
+    assert_eq!(
+        run.again().args(["tidy", "--edition", "2"]).succeeds().lines().last(),
+        Some("24 of 24 files tidied")
+    );
     assert_eq!(cards(), before);
     let new = texts(&folder);
     let recipes = new.iter().filter(|(path, _)| path.extension().is_some_and(|ending| ending == "wet"));
@@ -148,7 +152,10 @@ fn stays(text: &str, words: &str) {
 
 #[test]
 fn a_file_with_a_name_that_edition_2_reserves_stays_and_says_where() {
-    stays("wetside 1\n\nsolution used {\n    role      stop\n}\n", "in edition 2, 'used' cannot be the name of a solution");
+    stays(
+        "wetside 1\n\nsolution used {\n    role      stop\n}\n",
+        "in edition 2, 'used' cannot be the name of a solution",
+    );
     stays("wetside 1\n\nsolution used {\n    role      stop\n}\n", "at a.wet:3:10");
 }
 
