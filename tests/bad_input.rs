@@ -19,10 +19,11 @@ mod writing;
 
 use std::ffi::OsStr;
 use std::path::Path;
-use std::process::{Command, Output, Stdio};
+use std::process::{Command, Output};
 use std::thread::sleep;
 use std::time::Duration;
 
+use crate::nobody::of;
 use crate::program::Run;
 
 /// A recipe that needs no tank: one roll of 120 is 500 ml.
@@ -112,13 +113,6 @@ fn command(folder: &Path) -> Command {
     of(Path::new(env!("CARGO_BIN_EXE_wetside")), folder)
 }
 
-fn of(program: &Path, folder: &Path) -> Command {
-    let mut command = Command::new(program);
-    command.current_dir(folder).env_clear();
-    command.stdin(Stdio::null()).stdout(Stdio::piped()).stderr(Stdio::piped());
-    command
-}
-
 /// How it ended; fails if it has not after twenty seconds.
 #[track_caller]
 fn ended(command: &mut Command) -> Output {
@@ -140,10 +134,4 @@ fn outcome(command: &mut Command) -> (i32, String, String) {
     let Output { status, stdout, stderr } = ended(command);
     let text = |bytes| String::from_utf8(bytes).unwrap();
     (status.code().unwrap_or_else(|| panic!("killed: {status}")), text(stdout), text(stderr))
-}
-
-/// Says why a test had to leave something out on this machine.
-#[expect(clippy::print_stderr, reason = "nothing is left out in silence")]
-pub(crate) fn left_out(why: &str) {
-    eprintln!("left out: {why}");
 }

@@ -16,6 +16,8 @@ mod calls;
 mod cards;
 mod cautions;
 mod chemistry;
+#[cfg(unix)]
+mod closed_root;
 mod compare;
 mod decisions;
 mod doubts;
@@ -45,6 +47,7 @@ mod mend;
 mod mislabelled;
 mod moments;
 mod moves;
+mod nobody;
 mod offers;
 mod page;
 mod pages;

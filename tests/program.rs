@@ -139,17 +139,22 @@ impl Run {
         (status, stdout, stderr)
     }
 
-    /// Runs. Standard input is a file, so a program that does not read it cannot block the test.
+    /// Runs. Standard input is nothing or a file, so a program that does not read it cannot block the test.
     fn outcome(&self) -> Outcome {
-        let mut input: File = tempfile::tempfile().unwrap();
-        input.write_all(&self.stdin).unwrap();
-        input.rewind().unwrap();
+        let input = if self.stdin.is_empty() {
+            Stdio::null()
+        } else {
+            let mut input: File = tempfile::tempfile().unwrap();
+            input.write_all(&self.stdin).unwrap();
+            input.rewind().unwrap();
+            Stdio::from(input)
+        };
         let output = Command::new(&self.program)
             .args(&self.args)
             .current_dir(self.folder.path().join(&self.below))
             .env_clear()
             .envs(self.env.iter().cloned())
-            .stdin(Stdio::from(input))
+            .stdin(input)
             .output()
             .unwrap();
         let text = |bytes| String::from_utf8(bytes).expect("the output is UTF-8");

@@ -269,7 +269,7 @@ fn the_readme_begins_with_two_commands() {
 
 #[test]
 fn the_readme_lists_exactly_the_commands_of_the_program() {
-    let (_, help) = Desk::new().run(&format!("{PROGRAM}--help"));
+    let help = Run::new().arg("--help").succeeds();
     let listed = help.split_once("Commands:\n").unwrap().1.split("\n\n").next().unwrap().to_owned();
     let names = listed.lines().filter_map(|line| line.split_whitespace().next());
     let names: Vec<&str> = names.filter(|name| *name != "help").collect();

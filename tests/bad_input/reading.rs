@@ -107,12 +107,12 @@ fn a_file_may_have_one_mebibyte_and_no_byte_more() {
 #[cfg(unix)]
 mod of_this_system {
     use std::fs::{self, File, Permissions};
-    use std::os::unix::fs::{MetadataExt as _, PermissionsExt as _};
-    use std::os::unix::process::CommandExt as _;
+    use std::os::unix::fs::PermissionsExt as _;
     use std::path::Path;
     use std::process::Command;
 
-    use super::super::{EVENING, SOUND, beside_a_sound_one, civil, command, left_out, of, outcome};
+    use super::super::{EVENING, SOUND, beside_a_sound_one, civil, command, outcome};
+    use crate::nobody::as_one_who_may_not;
     use crate::program::Run;
 
     fn pipe(path: &Path) {
@@ -165,30 +165,6 @@ mod of_this_system {
         assert_eq!((status, &*stdout), (0, "nothing to fix in 1 file\n"));
     }
 
-    /// Root has every permission, so there a copy of the program runs as the user `nobody`.
-    pub(crate) fn as_one_who_may_not(folder: &Path) -> Option<Command> {
-        if fs::metadata(folder).unwrap().uid() != 0 {
-            return Some(command(folder));
-        }
-        let copy = folder.join("wetside");
-        fs::copy(env!("CARGO_BIN_EXE_wetside"), &copy).unwrap();
-        for path in [folder, &copy] {
-            fs::set_permissions(path, Permissions::from_mode(0o755)).unwrap();
-        }
-        let nobody = || {
-            let mut call = of(&copy, folder);
-            call.uid(65_534).gid(65_534);
-            call
-        };
-        if let Err(fault) = nobody().arg("--version").output() {
-            left_out(&format!(
-                "root ignores permissions, and the user nobody cannot run the program here: {fault}"
-            ));
-            return None;
-        }
-        Some(nobody())
-    }
-
     #[test]
     fn an_unreadable_file_is_an_error() {
         let run = beside_a_sound_one();
@@ -201,5 +177,3 @@ mod of_this_system {
         assert!(stderr.contains("a.wet cannot be read: it may not be read"), "{stderr}");
     }
 }
-#[cfg(unix)]
-pub(crate) use of_this_system::as_one_who_may_not;

@@ -8,8 +8,8 @@ use std::sync::mpsc::{Receiver, channel};
 use std::time::{Duration, Instant};
 
 use super::CALL;
-use crate::bad_input::left_out;
 use crate::evenings::shelf;
+use crate::nobody::left_out;
 use crate::program::Run;
 
 const SCRIPT: &str = "/usr/bin/script";

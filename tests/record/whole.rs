@@ -9,7 +9,7 @@ use std::time::Duration;
 use tempfile::TempDir;
 
 use super::{JOURNAL, added, darkroom, journal, one_roll, refused, two_rolls, with_journal};
-use crate::bad_input::reading::as_one_who_may_not;
+use crate::nobody::as_one_who_may_not;
 use crate::program::Run;
 use crate::writers::{call, names, recording, small};
 

@@ -8,6 +8,7 @@ use std::path::Path;
 use std::thread::sleep;
 use std::time::Instant;
 
+use crate::closed_root::{ClosedRoot, said};
 use crate::program::Run;
 use crate::writers::{RECORD, call, names, recording, small};
 
@@ -147,4 +148,13 @@ fn a_writer_that_waits_too_long_for_another_one_writes_nothing() {
         assert!(said.contains(words), "{said}");
     }
     assert_eq!(fs::read(run.folder().join("journal.wet")).unwrap(), journal);
+}
+
+#[test]
+fn waiting_too_long_is_an_error_if_the_folder_cannot_be_locked() {
+    let Some(mut inner) = ClosedRoot::new() else { return };
+    let _held = inner.taken();
+    let writer = inner.writer();
+    assert!(said(writer, 2).contains("another call of wetside has held"));
+    assert_eq!(inner.sessions(), 0);
 }

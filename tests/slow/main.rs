@@ -9,12 +9,17 @@
 )]
 #![allow(dead_code, reason = "the other tests use the rest of these helpers")]
 
+#[cfg(unix)]
+#[path = "../closed_root.rs"]
+mod closed_root;
 #[path = "../evenings.rs"]
 mod evenings;
 #[path = "../kitchen.rs"]
 mod kitchen;
 #[path = "../mislabelled.rs"]
 mod mislabelled;
+#[path = "../nobody.rs"]
+mod nobody;
 #[path = "../printed.rs"]
 mod printed;
 #[path = "../program.rs"]
