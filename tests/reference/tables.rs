@@ -18,9 +18,10 @@ pub(super) struct Drawn {
 }
 
 /// The blocks that have a table of their own; the steps share one.
-const BLOCKS: [(&str, Block); 12] = [
+const BLOCKS: [(&str, Block); 13] = [
     ("file", Block::File),
     ("film", Block::Film),
+    ("ingredient", Block::Ingredient),
     ("solution", Block::Solution),
     ("formula", Block::Formula),
     ("agitation", Block::Agitation),
