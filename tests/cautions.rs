@@ -40,7 +40,7 @@ fn a_developer_is_one_line_with_its_signal_word_and_the_gravest_hazard_first() {
             "soup: acid on sulfite or hypo frees toxic gas",
             HOUSE,
             "soup: dried splashes are powder again: wipe the bench wet before you go",
-            "soup: toxic to aquatic life: no drain unasked",
+            "soup: toxic to life in water: ask the waste service before any goes down a drain",
         ]
     );
 }
@@ -119,6 +119,23 @@ fn precautions_are_printed_with_the_bottle_that_needs_them() {
     }
 }
 
+/// Acid strong enough to need it would throw sulfur out of the fixer, so a bought fixer has little.
+#[test]
+fn acid_into_water_is_said_of_an_acid_that_may_be_strong() {
+    let bought = |names: &[&'static str]| {
+        let form = Form { what: "bottle".to_owned(), silent: names.to_vec(), ..Form::default() };
+        let held = names.iter().map(|name| Held { ingredient: ingredient(name).unwrap(), strength: None });
+        let bottle = Concern { name: "bottle".to_owned(), held: held.collect(), ..Concern::default() };
+        cautions(&[Concern { forms: vec![form], ..bottle }])
+    };
+    let line = "bottle: acid into water, never the reverse".to_owned();
+    assert!(bought(&["acetic-acid"]).contains(&line), "a stop may be 60 %");
+    assert!(!bought(&["ammonium-thiosulfate", "sodium-sulfite", "acetic-acid"]).contains(&line));
+    assert!(bought(&["sodium-sulfite", "sulfuric-acid"]).contains(&line), "a strong acid boils in little water");
+    let known = concern("soup", &[("sodium-thiosulfate", 20_000), ("sodium-sulfite", 1_500), ("acetic-acid", 1_300)]);
+    assert!(cautions(&[known]).contains(&"soup: acid into water, never the reverse".to_owned()));
+}
+
 /// The shares are those of the limits of reproductive toxicity: 0.3 % and 3 %.
 #[test]
 fn advice_in_pregnancy_depends_on_the_strength_unless_the_ingredient_is_weighed() {
@@ -147,10 +164,14 @@ fn statements_equal_the_published_classifications() {
     // Name, codes, source.
     let published: [(&str, &[&str], &str); 6] = [
         ("metol", &["H302", "H317", "H373", "H410"], "CLP, Annex VI"),
-        ("sodium-metabisulfite", &["H302", "H318", "EUH031"], "ICSC 1461 (2022); EUH031 from memory"),
+        (
+            "sodium-metabisulfite",
+            &["H302", "H318", "EUH031"],
+            "International Chemical Safety Card ICSC 1461 (2022); EUH031 from memory",
+        ),
         ("borax", &["H319", "H360FD"], "no public source"),
         ("sodium-carbonate", &["H319"], "CLP harmonised entry, from memory"),
-        ("potassium-ferricyanide", &["EUH032"], "ICSC 1132"),
+        ("potassium-ferricyanide", &["EUH032"], "International Chemical Safety Card ICSC 1132"),
         ("sodium-thiosulfate", &[], "no public source"),
     ];
     for (name, expected, source) in published {

@@ -343,12 +343,12 @@ fn every_cas_number_has_a_valid_check_digit() {
 fn cas_numbers_equal_the_published_ones() {
     // Name, word of the state, number, source.
     let published = [
-        ("metol", None, "55-55-0", "ICSC 1528"),
+        ("metol", None, "55-55-0", "International Chemical Safety Card ICSC 1528"),
         ("hydroquinone", None, "123-31-9", ANNEX),
         ("amidol", None, "137-09-7", "a government's GHS classification"),
-        ("sodium-bisulfite", None, "7631-90-5", "ICSC 1134"),
-        ("sodium-metabisulfite", None, "7681-57-4", "ICSC 1461"),
-        ("potassium-ferricyanide", None, "13746-66-2", "ICSC 1132"),
+        ("sodium-bisulfite", None, "7631-90-5", "International Chemical Safety Card ICSC 1134"),
+        ("sodium-metabisulfite", None, "7681-57-4", "International Chemical Safety Card ICSC 1461"),
+        ("potassium-ferricyanide", None, "13746-66-2", "International Chemical Safety Card ICSC 1132"),
         ("potassium-permanganate", None, "7722-64-7", ANNEX),
         ("potassium-dichromate", None, "7778-50-9", ANNEX),
         ("hydroxylamine-sulfate", None, "10039-54-0", ANNEX),

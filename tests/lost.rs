@@ -4,7 +4,7 @@
 
 use std::collections::BTreeMap;
 
-use wetside::compile::Scale;
+use wetside::compile::{Personal, Scale};
 use wetside::emit::{Look, Units, baths, card, sheet, text};
 use wetside::journal::Standing;
 use wetside::measure::{Asked, Weighing, measure};
@@ -59,7 +59,7 @@ fn seen(kitchen: &Kitchen) -> Option<String> {
     let mut all: Vec<String> = cards.collect::<Option<_>>()?;
     for (_, solution) in &kitchen.shelf.solutions {
         let weighing = Weighing { step: Mass { pg: 1_000_000 }, had: Vec::new(), taps: None };
-        let made = measure(solution, Volume::from_ml(1000), &Asked::Weighing(weighing));
+        let made = measure(solution, Volume::from_ml(1000), &Asked::Weighing(weighing), &Personal::default());
         all.extend(
             made.map(|made| sheet(&made, Units { scale: Scale::Celsius, with_us: false }, Look::default()))
                 .ok(),

@@ -67,6 +67,7 @@ mod record;
 mod reference;
 mod report;
 mod roots;
+mod running;
 mod safety;
 mod schedule;
 mod start;

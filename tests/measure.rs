@@ -84,7 +84,7 @@ const CROSSES: [(&str, &str, &str, f64, f64, &str); 6] = [
         "alcohol=95%",
         37_854.0,
         5.0,
-        "US Army, Pharmaceutical Calculations, subcourse MD0802, exercises; the answer worked by hand",
+        "US Army, Pharmaceutical Calculations, subcourse MD0802, exercises; the title from memory, the answer by hand",
     ),
 ];
 

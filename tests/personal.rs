@@ -64,6 +64,23 @@ fn a_wrong_setting_is_an_error_with_the_nearest_right_one() {
     assert!(stderr.contains("poison has more than 40"), "{stderr}");
 }
 
+#[test]
+fn a_sheet_names_the_users_number_and_can() {
+    let run = with(SETTINGS, "XDG_CONFIG_HOME", "own/wetside/tonight.toml");
+    let sheet = |run: Run| {
+        let folder = run.folder().join("own").display().to_string();
+        let run = run.env("XDG_CONFIG_HOME", &folder);
+        run.args(["measure", "permanganate-bleach", "--make", "1l"])
+    };
+    let text = afterwards(&sheet(run.again()));
+    assert!(text.contains("Call 01 23 45 67") && text.contains("bleach ALONE, cap loose: 3, alone"), "{text}");
+    assert!(text.contains("poison centre: 01 23 45 67"), "{text}");
+    let text = afterwards(&sheet(run.again()).arg("--no-config"));
+    assert!(!text.contains("01 23 45 67") && !text.contains("3, alone"), "{text}");
+    let run = with("nonsense = 1\n", "XDG_CONFIG_HOME", "own/wetside/tonight.toml");
+    sheet(run.again()).fails(2);
+}
+
 /// A fact is recorded, whatever the settings say.
 #[test]
 fn record_does_not_read_the_settings() {

@@ -16,6 +16,7 @@ mod second_opinion;
 mod units;
 mod washes;
 mod wording;
+mod written;
 
 use std::panic::catch_unwind;
 

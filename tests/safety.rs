@@ -108,7 +108,8 @@ fn never(one: &str, other: &str) -> Option<String> {
     Some(text.collect::<Vec<_>>().join(" "))
 }
 
-/// The gases by the sources of the pairs: EUH031 and EUH032 of Annex VI, ICSC 1132, 40 CFR 264, appendix V.
+/// The gases by the sources of the pairs: EUH031 and EUH032 of Annex VI, International Chemical Safety Card ICSC 1132, 40
+/// CFR 264, appendix V.
 #[test]
 fn what_must_not_meet_is_said_by_bottle_with_what_comes_of_it() {
     for (one, other, expected) in [

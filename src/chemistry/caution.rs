@@ -98,7 +98,13 @@ impl Precaution {
             let is_handled = solution.is_weighed || is_silent;
             is_handled && held.hazards().iter().any(|shown| self.hazards.contains(shown))
         };
-        solution.held.iter().any(|held| holds(held) || handled(held))
+        // Acetic acid of unknown strength is not strong beside sulfite or thiosulfate: strong acid would destroy these.
+        let is_weak = |held: &Held| {
+            let is_silent = solution.forms.iter().any(|form| form.silent.contains(&held.ingredient.name));
+            let is_beside = solution.held.iter().any(|other| other.ingredient.is_one_of(SULFITES));
+            self.text == ACID_INTO_WATER && held.ingredient.name == "acetic-acid" && is_silent && is_beside
+        };
+        solution.held.iter().any(|held| holds(held) && !is_weak(held) || handled(held))
             || solution.forms.iter().any(|form| form.has(self.hazards))
             || (solution.takes_silver && self.ingredients == FIXES)
     }
@@ -116,6 +122,8 @@ const fn precaution(
 
 const NO_SOURCE: &str = "common practice, no source";
 
+const ACID_INTO_WATER: &str = "acid into water, never the reverse";
+
 /// All precautions, in their order on a card.
 pub const PRECAUTIONS: &[Precaution] = &[
     precaution(
@@ -123,8 +131,8 @@ pub const PRECAUTIONS: &[Precaution] = &[
         "wear gloves, an apron and eye protection; ventilate, and breathe no dust",
         &[],
         &[],
-        "US Navy, Photography (Basic), NAVEDTRA 14209, 1993; US Department of Defense, Nondestructive Inspection Methods, T.O. 33B-1-1, \
-         chapter 6",
+        "US Navy, Photography (Basic), NAVEDTRA 14209, 1993; US Department of Defense, Nondestructive Inspection \
+         Methods, T.O. 33B-1-1, chapter 6",
     ),
     precaution(
         Line::Body,
@@ -135,7 +143,7 @@ pub const PRECAUTIONS: &[Precaution] = &[
     ),
     precaution(
         Line::Mixing,
-        "acid into water, never the reverse",
+        ACID_INTO_WATER,
         &[],
         &["acetic-acid", "hydrochloric-acid", "sodium-bisulfate", "sulfuric-acid"],
         "US Department of Defense, Nondestructive Inspection Methods, T.O. 33B-1-1, chapter 6",
@@ -145,14 +153,14 @@ pub const PRECAUTIONS: &[Precaution] = &[
         "acid on sulfite or hypo frees toxic gas",
         &[EUH031],
         SULFITES,
-        "ICSC 1134; for sodium thiosulfate suppliers' classification, no public source",
+        "International Chemical Safety Card ICSC 1134; for sodium thiosulfate suppliers' classification, no public source",
     ),
     precaution(
         Line::Mixing,
         "gives off sulfur dioxide: beware of asthma, and ventilate",
         &[],
         &["potassium-metabisulfite", "sodium-bisulfite", "sodium-metabisulfite"],
-        "ICSC 1134 and 1461",
+        "International Chemical Safety Card ICSC 1134 and International Chemical Safety Card ICSC 1461",
     ),
     precaution(
         Line::Mixing,
@@ -172,7 +180,7 @@ pub const PRECAUTIONS: &[Precaution] = &[
             "sodium-sulfide",
             "sodium-thiocyanate",
         ],
-        "ICSC 1132",
+        "International Chemical Safety Card ICSC 1132",
     ),
     precaution(
         Line::Mixing,
@@ -228,7 +236,7 @@ pub const PRECAUTIONS: &[Precaution] = &[
     ),
     precaution(
         Line::Waste,
-        "toxic to aquatic life: no drain unasked",
+        "toxic to life in water: ask the waste service before any goes down a drain",
         &[H400, H410, H411, H412],
         &[],
         NO_SOURCE,

@@ -228,7 +228,7 @@ ingredients! {
         "suppliers' classification, no public source"
         ["K2Cr2O7" "7778-50-9"];
     "potassium-ferricyanide" (EUH032)
-        "ICSC 1132; the statement EUH032 from memory"
+        "International Chemical Safety Card ICSC 1132; the statement EUH032 from memory"
         ["K3Fe(CN)6" "13746-66-2"];
     "potassium-hydroxide" (H290 H302 H314) SHEETS_READ
         ["KOH" "1310-58-3"];

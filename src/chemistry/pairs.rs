@@ -71,7 +71,8 @@ pub const PAIRS: &[Pair] = &[
         comes: "frees hydrogen cyanide, a deadly gas",
         in_one_vessel: Some(1),
         short: Some(("acid", "", "deadly gas")),
-        source: "ICSC 1132; EUH032 of the thiocyanates in Annex VI of Regulation (EC) 1272/2008",
+        source: "International Chemical Safety Card ICSC 1132; EUH032 of the thiocyanates in Annex VI of Regulation \
+                 (EC) 1272/2008",
     },
     Pair {
         one: ACIDS,
@@ -112,7 +113,8 @@ pub const PAIRS: &[Pair] = &[
         in_one_vessel: Some(1),
         short: Some(("", "developer, fixer, alcohol", "fire")),
         source: "US EPA, A Method for Determining the Compatibility of Hazardous Wastes, EPA-600/2-80-076, 1980, \
-                 oxidisers with reducers and alcohols, from memory",
+                 strong oxidising agents with alcohols and aldehydes, read in a copy of its chart; with thiosulfate, \
+                 from memory",
     },
     Pair {
         one: &["potassium-permanganate"],
@@ -121,7 +123,7 @@ pub const PAIRS: &[Pair] = &[
         in_one_vessel: Some(1),
         short: None,
         source: "US EPA, A Method for Determining the Compatibility of Hazardous Wastes, EPA-600/2-80-076, 1980, \
-                 oxidisers with reducers, from memory",
+                 strong oxidising agents with reducing agents, from memory",
     },
     Pair {
         one: OXIDISERS,
@@ -130,7 +132,7 @@ pub const PAIRS: &[Pair] = &[
         in_one_vessel: None,
         short: Some(("", "developer, fixer, alcohol", "fire")),
         source: "US EPA, A Method for Determining the Compatibility of Hazardous Wastes, EPA-600/2-80-076, 1980, \
-                 oxidisers with organic compounds, from memory",
+                 strong oxidising agents with alcohols, aldehydes, amines and phenols, read in a copy of its chart",
     },
     // Published acid fixers and bleach-fixes hold both groups.
     Pair {
@@ -139,7 +141,8 @@ pub const PAIRS: &[Pair] = &[
         comes: "frees sulfur dioxide, a choking gas",
         in_one_vessel: None,
         short: Some(("acid", "", "choking gas")),
-        source: "EUH031 of the bisulfites in Annex VI of Regulation (EC) 1272/2008; ICSC 1134",
+        source: "EUH031 of the bisulfites in Annex VI of Regulation (EC) 1272/2008; International Chemical \
+                 Safety Card ICSC 1134",
     },
 ];
 

@@ -1,8 +1,10 @@
 //! The hazards of an ingredient at its strength, and the precautionary statements for these hazards.
 
 use super::caution::Concern;
+use super::entry::Entry;
 use super::hazard::*;
 use super::ingredient::Ingredient;
+use super::mixture::{Mixture, Percent, Portion};
 
 /// An ingredient of a solution, at the strength in which it is handled.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -13,36 +15,8 @@ pub struct Held {
     pub strength: Option<u32>,
 }
 
-/// Strengths in hundredths of a percent, greatest first, each with the hazard statements from that strength up.
-type Limits = &'static [(u32, &'static [&'static Hazard])];
-
-// The limits of acetic acid are from the CLP entry, read in a trade sheet. The statements, and the limits of sulfuric
-// acid, are from memory. The limits of formaldehyde, hydrochloric acid and hydrogen peroxide are in Annex VI of
-// Regulation (EC) 1272/2008, to its 23rd adaptation; where Annex VI has none, the general limits of Annex I hold.
-const LIMITS: &[(&str, Limits)] = &[
-    ("acetic-acid", &[(9000, &[H226, H314]), (2500, &[H314]), (1000, &[H315, H319])]),
-    (
-        "formaldehyde",
-        &[
-            (2500, &[H302, H314, H317, H330, H335, H341, H350, EUH071]),
-            (500, &[H315, H317, H319, H335, H341, H350]),
-            (100, &[H317, H341, H350]),
-            (10, &[H317, H350]),
-        ],
-    ),
-    ("hydrochloric-acid", &[(2500, &[H290, H314, H335]), (1000, &[H290, H315, H319, H335]), (100, &[H290])]),
-    (
-        "hydrogen-peroxide",
-        &[
-            (7000, &[H271, H302, H314, H332, H335]),
-            (5000, &[H272, H302, H314, H335]),
-            (3500, &[H302, H315, H318, H335]),
-            (800, &[H318]),
-            (500, &[H319]),
-        ],
-    ),
-    ("sulfuric-acid", &[(1500, &[H290, H314]), (500, &[H315, H319])]),
-];
+/// The least share, in thousandths of a percent, from which an acid counts as corrosive to metals, from memory.
+const CORRODES: u32 = 1_000;
 
 /// Ingredients whose percentages can be by volume, each with the word for its strength as sold, and that strength in
 /// hundredths of a percent, from memory.
@@ -63,29 +37,36 @@ impl Ingredient {
 }
 
 impl Held {
-    /// The hazard statements at this strength.
-    pub fn hazards(&self) -> &'static [&'static Hazard] {
-        match (self.limits(), self.strength) {
-            (Some(limits), Some(strength)) => {
-                limits.iter().find(|(from, _)| *from <= strength).map_or(&[], |(_, hazards)| hazards)
-            }
-            _ => self.ingredient.hazards,
-        }
+    /// The hazard statements at this strength: those of a mixture of the ingredient and water if the ingredient's entry
+    /// has limits of its own, else those of the ingredient.
+    pub fn hazards(&self) -> Vec<&'static Hazard> {
+        let entry = Entry::of(self.ingredient);
+        let Some(strength) = self.strength.filter(|_| !entry.limits.is_empty()) else {
+            return self.ingredient.hazards.to_vec();
+        };
+        let share = Percent::thousandths(strength.saturating_mul(10));
+        let portion = Portion::new(self.ingredient.name, entry, share);
+        let mixed = Mixture { portions: vec![portion], ..Mixture::default() }.class().hazards;
+        // A sum finds no physical hazards, but the strengths from which this ingredient has them are known.
+        let has = |hazard: &Hazard, from: u32| {
+            self.ingredient.hazards.contains(&hazard) && Percent::thousandths(from) <= share
+        };
+        let burns = entry.limits.iter().find(|(of, _)| *of == H226).map_or(0, |(_, from)| *from);
+        let of_itself = |hazard: &&&Hazard| {
+            mixed.contains(hazard) || **hazard == H290 && has(H290, CORRODES) || **hazard == H226 && has(H226, burns)
+        };
+        HAZARDS.iter().filter(of_itself).filter(|hazard| **hazard != EUH208).copied().collect()
     }
 
     /// The precautionary statements for these hazards, in the order of the codes.
     pub fn statements(&self) -> Vec<&'static Statement> {
-        let called_for = |hazards: &[&Hazard]| hazards.iter().any(|one| self.hazards().contains(one));
+        let own = self.hazards();
+        let called_for = |hazards: &[&Hazard]| hazards.iter().any(|one| own.contains(one));
         let rows = CALLED_FOR.iter().filter(|(hazards, _)| called_for(hazards));
         let codes: Vec<&str> = rows.flat_map(|(_, codes)| codes.split(' ')).collect();
         let said =
             |code: &str| INCLUDES.iter().any(|(other, lesser)| *lesser == code && codes.contains(other));
         STATEMENTS.iter().filter(|(code, _)| codes.contains(code) && !said(code)).collect()
-    }
-
-    /// The hazard statements by strength, if they depend on strength.
-    pub(super) fn limits(&self) -> Option<Limits> {
-        LIMITS.iter().find(|(name, _)| *name == self.ingredient.name).map(|(_, limits)| *limits)
     }
 }
 

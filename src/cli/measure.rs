@@ -8,6 +8,7 @@ use super::find::Index;
 use super::given::{temperature, value};
 use super::levels::levels;
 use super::output::{Output, TextOrJson};
+use super::personal::personal;
 use super::{Ended, Failure, Reader, Terminal, fail, find};
 use crate::check;
 use crate::compile::Scale;
@@ -53,7 +54,7 @@ pub(super) struct Arguments {
     /// The units of the sheet
     #[arg(long, value_enum, default_value_t = Units::Metric, value_name = "UNITS")]
     units: Units,
-    /// Ignore wetside.toml
+    /// Ignore wetside.toml and your personal settings
     #[arg(long)]
     no_config: bool,
     #[command(flatten)]
@@ -104,7 +105,8 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let asked = asked(arguments, dilution)?;
     let mut reader = Reader::default();
     let (solution, warnings) = chosen(path, name.as_deref(), arguments.no_config, &mut reader)?;
-    let sheet = measure(&solution, arguments.make, &asked);
+    let personal = personal(arguments.no_config)?;
+    let sheet = measure(&solution, arguments.make, &asked, &personal);
     let mut sheet = sheet.map_err(|findings| reader.refused(findings))?;
     sheet.warnings.extend(warnings);
     let text = match form {

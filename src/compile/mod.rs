@@ -11,6 +11,7 @@ mod life;
 mod light;
 mod legs;
 mod volume;
+mod wash;
 mod agitation;
 mod clock;
 mod step;
@@ -134,6 +135,7 @@ pub fn compile(
     }
     evening.warn_of_jumps(&steps, &mut notices);
     evening.warn_unknown_times(&mut notices);
+    evening.warn_of_few_changes(&steps, &mut notices);
     let concerns = evening.concerns();
     let least_water = legs::least_water(&steps, water);
     let dry = steps.iter().find(|step| step.kind == StepKind::Dry);

@@ -38,7 +38,7 @@ pub(super) fn sayings(concerns: &[Concern], room: usize) -> Vec<Saying> {
     let powders = weighed.filter_map(|held| {
         let hazards = held.hazards();
         let texts = texts(|code| hazards.iter().any(|one| one.code.starts_with(code)), |_| false);
-        Some(ranked(held.ingredient.name, rank(hazards)?, &texts, room))
+        Some(ranked(held.ingredient.name, rank(&hazards)?, &texts, room))
     });
     for one in forms().flat_map(|form| about(form, may_burn, room)).chain(powders) {
         match said.iter_mut().find(|known| known.word == one.word && known.full == one.full) {
@@ -195,7 +195,7 @@ fn sensitises(form: &Form, room: usize) -> Ranked<'_> {
     Ranked { rank, word: "BATH", names: vec![&form.what], full, brief }
 }
 
-/// Statements in a word or two, the worst first.
+/// Statements in a word or two, the worst first. The order: common practice, no source.
 const BRIEF: &[(&str, &str)] = &[
     ("H300", "POISON"),
     ("H310", "POISON"),

@@ -178,7 +178,13 @@ impl Evening<'_> {
         if let Some(holds) = tank.holds.filter(|_| tank.fill_whole) {
             return Some((*holds, "this tank is always filled completely".to_owned(), vec![holds.span]));
         }
-        self.covers(step)
+        let covers = self.covers(step)?;
+        let is_rotary = step.agitation.as_ref().is_some_and(|one| matches!(one.pulse, Pulse::Rotary(_)));
+        let runs = step.duration.flow().is_some() && !is_rotary;
+        match tank.holds.filter(|holds| runs && covers.0 <= **holds) {
+            Some(holds) => Some((*holds, "running water fills the tank to its rim".to_owned(), vec![holds.span])),
+            None => Some(covers),
+        }
     }
 
     /// The least volume that covers the film in the tank; with the reason, and the spans that state the volume.

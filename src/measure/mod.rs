@@ -55,11 +55,16 @@ fn refused<T>(
     Err(Box::new(Diagnostic::error(name, span, message).help(help)))
 }
 
-/// The sheet for a volume of a solution.
+/// The sheet for a volume of a solution. Its safety block names the poison centre and the waste can of `personal`.
 ///
 /// # Errors
 /// Every reason why the sheet cannot be made, in the order of the text.
-pub fn measure(solution: &Arc<Solution>, make: Volume, asked: &Asked) -> Result<Sheet, Vec<Diagnostic>> {
+pub fn measure(
+    solution: &Arc<Solution>,
+    make: Volume,
+    asked: &Asked,
+    personal: &Personal,
+) -> Result<Sheet, Vec<Diagnostic>> {
     let mut findings = Findings::default();
     let work = match asked {
         Asked::Weighing(asked) => {
@@ -75,15 +80,10 @@ pub fn measure(solution: &Arc<Solution>, make: Volume, asked: &Asked) -> Result<
         Some(work) if errors.is_empty() => {
             let concern = handled(solution, &work);
             let cautions = cautions(solution, &work, &concern);
-            let scene = Scene {
-                solutions: vec![solution],
-                warmest: None,
-                exposes: false,
-                personal: &Personal::default(),
-                last: None,
-            };
+            let solutions = vec![&**solution];
+            let scene = Scene { solutions, warmest: None, exposes: false, personal, last: None };
             let safety = safety(std::slice::from_ref(&concern), &scene);
-            let first_aid = aid(std::slice::from_ref(&concern), &Personal::default());
+            let first_aid = aid(std::slice::from_ref(&concern), personal);
             let solution = Arc::clone(solution);
             Ok(Sheet { solution, make, warnings, safety, concern, cautions, first_aid, work })
         }

@@ -18,6 +18,7 @@ mod solution;
 mod speed;
 mod step;
 mod tank;
+mod wash;
 mod work;
 mod words;
 
@@ -48,4 +49,5 @@ pub use solution::{
 pub use speed::both_speeds;
 pub use step::{Band, Bath, Change, Clock, Duration, Sign, Step, StepKind, Use};
 pub use tank::{Reels, Rolls, Tank, Transfer};
+pub use wash::Washing;
 pub(crate) use words::words;

@@ -5,10 +5,11 @@ use wetside::check::RULES;
 use super::{Text, none, texts};
 
 /// Published works: the part of the name that no other work has, and the whole name.
-const WORKS: [(&str, &str); 15] = [
+const WORKS: [(&str, &str); 16] = [
     ("SS0509", "US Army, Laboratory Procedures, subcourse SS0509, 1988"),
     ("SS0513", "US Army, Photographic Quality Control, subcourse SS0513, 1988"),
     ("MD0802", "US Army, Pharmaceutical Calculations, subcourse MD0802"),
+    ("ICSC ", "International Chemical Safety Card ICSC "),
     ("14209", "US Navy, Photography (Basic), NAVEDTRA 14209, 1993"),
     ("14262", "US Navy, Illustrator Draftsman, NAVEDTRA 14262"),
     ("33B-1-1", "US Department of Defense, Nondestructive Inspection Methods, T.O. 33B-1-1"),

@@ -91,7 +91,11 @@ const LABELS: &[Label] = &[
     },
     Label {
         memory: "EUH032",
-        ..read("potassium-ferricyanide", "", "ICSC 1132: no entry; with acid, cyanide")
+        ..read(
+            "potassium-ferricyanide",
+            "",
+            "International Chemical Safety Card ICSC 1132: no entry; with acid, cyanide",
+        )
     },
     read("potassium-hydroxide", "H290 H302 H314", "suppliers' classification, no public source"),
     remembered("potassium-iodide", "H372"),

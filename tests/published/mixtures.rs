@@ -1,7 +1,9 @@
 //! The classification of mixtures, compared with published examples and with arithmetic by hand from the limits of
 //! Annex I and the entries of Annex VI of Regulation (EC) 1272/2008 (CLP). Shares are in thousandths of a percent.
 
-use wetside::chemistry::{Class, ENTRIES, Entry, HAZARDS, Hazard, Mixture, Percent, Portion, Route, says};
+use wetside::chemistry::{
+    Class, ENTRIES, Entry, HAZARDS, Hazard, Held, Mixture, Percent, Portion, Route, ingredient, says,
+};
 
 /// Worked by hand from the limits of the Regulation.
 const BY_HAND: &str = "worked by hand from Regulation (EC) 1272/2008, Annex I, and the entries of Annex VI";
@@ -203,6 +205,14 @@ fn an_extreme_ph_is_not_added_but_counts_alone() {
         let bath = Mixture { ph: Some(ph), ..mixture(&[(entry("sodium hydroxide"), 400)]) };
         assert_eq!(codes(&bath.class()) == ["H314"], burns, "{ph}: 3.2.3.1.2");
     }
+    for share in [400, 1_000, 3_000] {
+        let bath = Mixture { ph: Some(13_000), ..mixture(&[(entry("sodium hydroxide"), share)]) };
+        assert_eq!(codes(&bath.class()), ["H314"], "{share}: 3.2.3.1.2, in place of H315 and H319 at 1 %");
+    }
+    let bleach = [(entry("potassium dichromate"), 950), (entry("sulfuric acid"), 2_200)];
+    let bleach = Mixture { ph: Some(2_000), ..mixture(&bleach) };
+    let expected = ["H314", "H340", "H350", "H360FD", "H412", "EUH208"];
+    assert_eq!(codes(&bleach.class()), expected, "3.2.3.1.2 besides what 0.95 % of dichromate has");
     let bleach = Mixture { ph: Some(1_300), ..mixture(&[(entry("sodium bisulfate"), 3_000)]) };
     assert_eq!(codes(&bleach.class()), ["H314"], "3.2.3.1.2; without the pH it is H318");
 }
@@ -242,12 +252,49 @@ fn what_burns_is_named_and_never_classified() {
     assert_eq!(class.burning, ["isopropanol"]);
     assert!(!codes(&class).contains(&"H225"), "by its flash point only: SOR/2015-17, part 7.6");
     assert_eq!(mixture(&[(entry("isopropanol"), 4_999)]).class().burning, [""; 0]);
+    let wetting = mixture(&[(entry("isopropanol"), 10_000), (entry("surfactant"), 5_000)]).class();
+    assert_eq!((codes(&wetting), wetting.burning), (vec!["H318"], vec!["isopropanol"]), "5/3; H336 10 < 20");
     let oxidiser = mixture(&[(entry("potassium permanganate"), 50_000)]).class();
     assert!(!codes(&oxidiser).contains(&"H272"), "dissolved it is no oxidising solid");
     // The entry of hydrogen peroxide has limits of its own for it.
     let peroxide = |share| codes(&mixture(&[(entry("hydrogen peroxide"), share)]).class());
     assert!(peroxide(50_000).contains(&"H272") && !peroxide(49_999).contains(&"H272"));
     assert!(peroxide(70_000).contains(&"H271") && !peroxide(70_000).contains(&"H272"));
+}
+
+/// An ingredient that is weighed or poured at a strength is a mixture with water. H290 and H226 are of the substance: they
+/// are found by tests, not by a sum; the least strengths are from memory and of a database of the United States.
+#[test]
+fn an_ingredient_at_a_strength_has_the_statements_of_its_mixture() {
+    for (name, strength, expected, why) in [
+        ("acetic-acid", 9_900, "H226 H314", "90 <= 99; flammable from 80"),
+        ("acetic-acid", 8_000, "H226 H314", "25 <= 80; flammable from 80"),
+        ("acetic-acid", 7_999, "H314", "25 <= 79.99 < 80"),
+        ("acetic-acid", 2_800, "H314", "25 <= 28"),
+        ("acetic-acid", 2_499, "H315 H319", "10 <= 24.99 < 25"),
+        ("acetic-acid", 999, "", "9.99 < 10"),
+        ("sulfuric-acid", 9_600, "H290 H314", "15 <= 96"),
+        ("sulfuric-acid", 1_499, "H290 H315 H319", "5 <= 14.99 < 15"),
+        ("sulfuric-acid", 499, "H290", "4.99 < 5, corrosive to metals from 1"),
+        ("sulfuric-acid", 99, "", "0.99 < 1"),
+        ("hydrochloric-acid", 3_700, "H290 H314 H335", "25 <= 37; 10 <= 37"),
+        ("hydrochloric-acid", 1_000, "H290 H315 H319 H335", "at the limit of 10"),
+        ("ammonia", 1_000, "H314 H335", "10/5; 5 <= 10; waters 10 < 25"),
+        ("ammonia", 2_500, "H314 H335 H400", "waters 25"),
+        ("ammonia", 400, "H315 H318", "4 < 5; eyes 4/3"),
+        ("sodium-hypochlorite", 500, "H314 H400 H411 EUH031", "10 x 5 = 50; 10 x 5 = 50"),
+        ("sodium-hypochlorite", 400, "H315 H318 H400 H411", "4 < 5: no EUH031; waters 40; eyes 4/3"),
+        ("hydrogen-peroxide", 3_500, "H302 H315 H318 H335", "by mouth 500/0.35 = 1429"),
+        ("hydrogen-peroxide", 2_400, "H318", "by mouth 500/0.24 = 2083"),
+        ("formaldehyde", 3_700, "H302 H314 H317 H330 H335 H341 H350 EUH071", "gas 100/0.37 = 270 ppm"),
+        ("formaldehyde", 5, "", "0.05 < 0.1: only named, which is not a statement of the bottle weighed from"),
+        ("isopropyl-alcohol", 7_000, "H225 H319 H336", "no limits of its own: as at its strongest"),
+    ] {
+        let held = Held { ingredient: ingredient(name).unwrap(), strength: Some(strength) };
+        let mut codes: Vec<&str> = held.hazards().iter().map(|hazard| hazard.code).collect();
+        codes.sort_by_key(|code| (code.starts_with('E'), *code));
+        assert_eq!(codes.join(" "), expected, "{name} {strength}: {why}");
+    }
 }
 
 #[test]

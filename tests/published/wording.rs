@@ -111,8 +111,8 @@ const CARES: &[(&str, &str, &str)] = &[
     ("P391", "Collect spillage.", CLP),
 ];
 
-/// The codes without a signal word, with WARNING and with DANGER: the Regulation's Annex I, from memory. ICSC 0991 and
-/// 1135 and the data sheets in `labels` confirm H225, H226 with H314, H302, H314, H319 and H360FD.
+/// The codes without a signal word, with WARNING and with DANGER: the Regulation's Annex I, from memory.
+/// International Chemical Safety Card ICSC 0991, International Chemical Safety Card ICSC 1135 and the data sheets in `labels` confirm H225, H226 with H314, H302, H314, H319 and H360FD.
 const SIGNALS: [(Signal, &str); 3] = [
     (Signal::None, "EUH031 EUH032 EUH066 EUH071 EUH208 H411 H412 H413"),
     (

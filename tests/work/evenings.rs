@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use wetside::compile::{Action, Bottles, Decision, Event, PlannedBath, PlannedStep, Schedule, compile};
+use wetside::compile::{Action, Bottles, Decision, Event, Personal, PlannedBath, PlannedStep, Schedule, compile};
 use wetside::measure::{Asked, Line, Weighing, Work, measure};
 use wetside::model::{
     Dilution, Format, Lighting, Mass, Recipe, Solution, StepKind, Temperature, Time, Use, Volume,
@@ -133,7 +133,8 @@ fn step(step: &PlannedStep) -> Step {
 fn made(solution: &Solution) -> Option<Vec<Vec<Line>>> {
     let finest = Weighing { step: Mass { pg: 1_000_000 }, had: Vec::new(), taps: None };
     let asked = Asked::Weighing(finest);
-    let sheet = measure(&std::sync::Arc::new(solution.clone()), Volume::from_ml(1000), &asked).ok()?;
+    let solution = std::sync::Arc::new(solution.clone());
+    let sheet = measure(&solution, Volume::from_ml(1000), &asked, &Personal::default()).ok()?;
     let Work::Weigh(mut bottles, _) = sheet.work else { return None };
     bottles.sort_by_key(|bottle| solution.parts.iter().position(|part| Some(part) == bottle.part.as_ref()));
     Some(bottles.into_iter().map(|bottle| bottle.lines).collect())

@@ -41,8 +41,9 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** The reason: US Army, Laboratory Procedures, subcourse SS0509, 1988, page 16. The least: 9 published
-    /// fixers have 0.37 to 1.7 g for each millilitre, some read and the rest from memory.
+    /// **Source.** The reason: American Cinematographer, November 1929, page 9: the more sulfite, the longer a fixer
+    /// stays clear of sulfur; US Army, Laboratory Procedures, subcourse SS0509, 1988, page 16, from memory. The least:
+    /// 9 published fixers have 0.37 to 1.7 g for each millilitre, some read and the rest from memory.
     Warning, Mixture(check)
 }
 

@@ -41,7 +41,7 @@ rule! {
     /// ```
     ///
     /// **Source.** A hardening fixer has an acid with its alum: US Army, Laboratory Procedures, subcourse SS0509, 1988,
-    /// page 16. Chrome alum with metabisulfite, which is acid enough: Jones (ed.), Cassell's Cyclopaedia of
+    /// page 16, from memory. Chrome alum with metabisulfite, which is acid enough: Jones (ed.), Cassell's Cyclopaedia of
     /// Photography, 1911, "Fixing-hardening baths".
     Warning, Mixture(check)
 }

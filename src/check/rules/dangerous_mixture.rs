@@ -47,8 +47,9 @@ rule! {
     ///
     /// **Source.** 40 CFR 264, appendix V; International Chemical Safety Card ICSC 1132; EUH031 and EUH032 in Annex VI
     /// of Regulation (EC) 1272/2008; US EPA, A Method for Determining the Compatibility of Hazardous Wastes,
-    /// EPA-600/2-80-076, 1980, from memory. The amounts and temperatures: common practice, no source. The heat of
-    /// solution, 1.1 kJ for a gram of hydroxide and 1.7 kJ for a millilitre of sulfuric acid: from memory.
+    /// EPA-600/2-80-076, 1980, read in a copy of its chart; oxidisers with reducers from memory. The amounts and
+    /// temperatures: common practice, no source. The heat of solution, 1.1 kJ for a gram of hydroxide and 1.7 kJ for a
+    /// millilitre of sulfuric acid: from memory.
     Error never lifted, Solution(check)
 }
 

@@ -1,13 +1,14 @@
 //! The rule `short-wash`.
 
 use super::*;
+use crate::model::Washing;
 
 rule! {
     /// # short-wash: a wash of less than three changes of water or less than a minute
     ///
     /// All washing after the last fixing bath counts together. Running water changes what a tank of 0.3 l holds with
-    /// each 0.3 l. A wash with a plain time counts as enough changes. `short-wash-after-hardener` reports a short wash
-    /// of hardened film.
+    /// each 0.3 l; a card counts with the tank of the evening. A wash with a plain time counts as enough changes.
+    /// `short-wash-after-hardener` reports a short wash of hardened film.
     ///
     /// **Why.** The fixer left in the film stains and destroys the image in later years.
     ///
@@ -60,61 +61,29 @@ rule! {
     Warning, Recipe(check)
 }
 
-const CHANGES: i64 = 3;
 const TIME: Time = Time::from_seconds(60);
-/// The least tank: it makes the most changes of the same running water.
-const TANK: Volume = Volume::from_ml(300);
 
 fn check(recipe: &Recipe) -> Option<Diagnostic> {
     recipe.film.as_ref()?;
-    let fixes = |step: &Step| matches!(step.role(), Some(Role::Fixer | Role::Monobath | Role::BleachFix));
-    let at = recipe.steps.iter().rposition(fixes)?;
-    let after = recipe.steps.iter().skip(at + 1).filter(|step| step.is_in_water());
-    let washes: Vec<&Step> =
-        after.filter(|step| matches!(step.kind, StepKind::Wash | StepKind::Rinse)).collect();
+    let (fix, washes) = recipe.last_fix_and_washes()?;
     let last = washes.iter().rfind(|step| step.kind == StepKind::Wash)?;
     let (changes, time) = washes.iter().fold((0_i64, Time::ZERO), |(changes, time), step| {
-        let (more, longer) = washing(step);
-        (changes.saturating_add(more), time + longer)
+        let more = step.washing(Washing::LEAST_TANK);
+        (changes.saturating_add(more.changes), time + more.time)
     });
-    if (CHANGES <= changes && TIME <= time) || super::short_wash_after_hardener::check(recipe).is_some() {
+    let is_enough = Washing::ENOUGH <= changes && TIME <= time;
+    if is_enough || super::short_wash_after_hardener::check(recipe).is_some() {
         return None;
     }
-    let message = if changes < CHANGES {
+    let message = if changes < Washing::ENOUGH {
         let water = if changes == 1 { "is only 1 change".to_owned() } else { format!("are only {changes} changes") };
         format!("after the last fixer there {water} of water")
     } else {
         format!("after the last fixer the film is washed for only {time}")
     };
-    let fix = recipe.steps.get(at)?;
     Some(
         RULE.found(last.duration.span, message)
             .other(fix.span, "the last fixer")
             .help("write at least three changes, such as: fills 5, 10, 20 inversions"),
     )
-}
-
-/// The changes of water and the time of one wash.
-fn washing(step: &Step) -> (i64, Time) {
-    match &*step.duration {
-        Duration::Changes(all) => {
-            let inversion = step.agitation.as_ref().map_or(Scheme::INVERSION, |scheme| scheme.inversion);
-            let time = all.iter().fold(Time::ZERO, |sum, change| match change {
-                Change::Inversions(count) => sum + inversion.times(*count),
-                Change::Soak(time) => sum + *time,
-            });
-            (i64::try_from(all.len()).unwrap_or(CHANGES), time)
-        }
-        Duration::Flow { flow, time } => (running(*flow, *time), *time),
-        Duration::Sign(sign) => {
-            (sign.flow.map_or(CHANGES, |flow| running(flow, sign.at_most)), sign.at_most)
-        }
-        Duration::Plain { time, .. } => (CHANGES, *time),
-        Duration::Chart(_) | Duration::Clearing { .. } | Duration::EachSide(_) | Duration::Open => (0, Time::ZERO),
-    }
-}
-
-/// How often running water changes the water of a tank in this time.
-fn running(flow: crate::model::Flow, time: Time) -> i64 {
-    flow.per_minute.scaled(time.ms, 60_000).fl / TANK.fl
 }
