@@ -131,8 +131,12 @@ fn acid_into_water_is_said_of_an_acid_that_may_be_strong() {
     let line = "bottle: acid into water, never the reverse".to_owned();
     assert!(bought(&["acetic-acid"]).contains(&line), "a stop may be 60 %");
     assert!(!bought(&["ammonium-thiosulfate", "sodium-sulfite", "acetic-acid"]).contains(&line));
-    assert!(bought(&["sodium-sulfite", "sulfuric-acid"]).contains(&line), "a strong acid boils in little water");
-    let known = concern("soup", &[("sodium-thiosulfate", 20_000), ("sodium-sulfite", 1_500), ("acetic-acid", 1_300)]);
+    assert!(
+        bought(&["sodium-sulfite", "sulfuric-acid"]).contains(&line),
+        "a strong acid boils in little water"
+    );
+    let known =
+        concern("soup", &[("sodium-thiosulfate", 20_000), ("sodium-sulfite", 1_500), ("acetic-acid", 1_300)]);
     assert!(cautions(&[known]).contains(&"soup: acid into water, never the reverse".to_owned()));
 }
 

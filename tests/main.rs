@@ -34,6 +34,7 @@ mod habits;
 mod highlight;
 mod house;
 mod kinds;
+mod labels;
 mod in_part;
 mod kitchen;
 mod lift;

@@ -73,7 +73,10 @@ fn a_sheet_names_the_users_number_and_can() {
         run.args(["measure", "permanganate-bleach", "--make", "1l"])
     };
     let text = afterwards(&sheet(run.again()));
-    assert!(text.contains("Call 01 23 45 67") && text.contains("bleach ALONE, cap loose: 3, alone"), "{text}");
+    assert!(
+        text.contains("Call 01 23 45 67") && text.contains("bleach ALONE, cap loose: 3, alone"),
+        "{text}"
+    );
     assert!(text.contains("poison centre: 01 23 45 67"), "{text}");
     let text = afterwards(&sheet(run.again()).arg("--no-config"));
     assert!(!text.contains("01 23 45 67") && !text.contains("3, alone"), "{text}");

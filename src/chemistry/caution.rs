@@ -77,6 +77,8 @@ pub struct Precaution {
 enum Line {
     Body,
     Mixing,
+    /// What must not meet, which a label says of itself.
+    Meeting,
     Storage,
     Waste,
 }
@@ -149,7 +151,7 @@ pub const PRECAUTIONS: &[Precaution] = &[
         "US Department of Defense, Nondestructive Inspection Methods, T.O. 33B-1-1, chapter 6",
     ),
     precaution(
-        Line::Mixing,
+        Line::Meeting,
         "acid on sulfite or hypo frees toxic gas",
         &[EUH031],
         SULFITES,
@@ -170,7 +172,7 @@ pub const PRECAUTIONS: &[Precaution] = &[
         NO_SOURCE,
     ),
     precaution(
-        Line::Mixing,
+        Line::Meeting,
         "acid, and what is left of it in a vessel, frees a deadly gas from it",
         &[EUH032],
         &[
@@ -272,8 +274,14 @@ pub fn cautions(solutions: &[Concern]) -> Vec<String> {
     lines
 }
 
+/// The precautions for the label of one bottle: those for its body and its handling.
+pub fn on_label(bottle: &Concern) -> Vec<&'static str> {
+    let is_said = |one: &&Precaution| matches!(one.line, Line::Body | Line::Mixing) && !one.is_general();
+    PRECAUTIONS.iter().filter(is_said).filter(|one| one.concerns(bottle)).map(|one| one.text).collect()
+}
+
 /// The rules that the labels follow.
-const RULES_USED: &str = "labels by EU limits (CLP); the US and Canada count some hazards from 0.1 %";
+pub const RULES_USED: &str = "labels by EU limits (CLP); the US and Canada count some hazards from 0.1 %";
 
 /// The text that follows the name of a bottle or bath: `, DANGER: causes serious eye damage`.
 fn label(form: &Form) -> String {

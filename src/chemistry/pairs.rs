@@ -17,6 +17,8 @@ pub struct Pair {
     /// In a few words: a name for the one group if no bottle holds it, a name for the other group in place of its
     /// bottles, and what happens. An empty name means that there is none.
     pub short: Option<(&'static str, &'static str, &'static str)>,
+    /// The words on a label for the one group and for the other.
+    pub on_label: (&'static [&'static str], &'static [&'static str]),
     /// The source.
     pub source: &'static str,
 }
@@ -71,6 +73,7 @@ pub const PAIRS: &[Pair] = &[
         comes: "frees hydrogen cyanide, a deadly gas",
         in_one_vessel: Some(1),
         short: Some(("acid", "", "deadly gas")),
+        on_label: (&["acid"], &["thiocyanate", "ferricyanide"]),
         source: "International Chemical Safety Card ICSC 1132; EUH032 of the thiocyanates in Annex VI of Regulation \
                  (EC) 1272/2008",
     },
@@ -80,6 +83,7 @@ pub const PAIRS: &[Pair] = &[
         comes: "frees hydrogen sulfide, a deadly gas",
         in_one_vessel: Some(1),
         short: Some(("acid", "", "deadly gas")),
+        on_label: (&["acid"], &["sulfide"]),
         source: "40 CFR 264, appendix V: groups 1-B and 5-A; the gas from memory",
     },
     Pair {
@@ -88,6 +92,7 @@ pub const PAIRS: &[Pair] = &[
         comes: "frees a toxic gas of selenium",
         in_one_vessel: Some(1),
         short: Some(("acid", "", "toxic gas")),
+        on_label: (&["acid"], &["selenite"]),
         source: "EUH031 of sodium selenite in Annex VI of Regulation (EC) 1272/2008; the gas from memory",
     },
     Pair {
@@ -96,6 +101,7 @@ pub const PAIRS: &[Pair] = &[
         comes: "frees chlorine, a toxic gas",
         in_one_vessel: Some(1),
         short: Some(("acid", "", "chlorine")),
+        on_label: (&["acid"], &["hypochlorite"]),
         source: "EUH031 of sodium hypochlorite in Annex VI of Regulation (EC) 1272/2008",
     },
     Pair {
@@ -104,6 +110,7 @@ pub const PAIRS: &[Pair] = &[
         comes: "frees chloramines and chlorine, toxic gases",
         in_one_vessel: Some(1),
         short: Some(("ammonia", "", "chlorine")),
+        on_label: (&["ammonia"], &["hypochlorite"]),
         source: "a university's office of environmental health and safety",
     },
     Pair {
@@ -112,6 +119,7 @@ pub const PAIRS: &[Pair] = &[
         comes: "heats up, spits and can catch fire",
         in_one_vessel: Some(1),
         short: Some(("", "developer, fixer, alcohol", "fire")),
+        on_label: (&["bleach"], &["fixer", "alcohol", "formaldehyde"]),
         source: "US EPA, A Method for Determining the Compatibility of Hazardous Wastes, EPA-600/2-80-076, 1980, \
                  strong oxidising agents with alcohols and aldehydes, read in a copy of its chart; with thiosulfate, \
                  from memory",
@@ -122,6 +130,7 @@ pub const PAIRS: &[Pair] = &[
         comes: "heats up and spits",
         in_one_vessel: Some(1),
         short: None,
+        on_label: (&["bleach"], &["developer", "fixer", "sulfite"]),
         source: "US EPA, A Method for Determining the Compatibility of Hazardous Wastes, EPA-600/2-80-076, 1980, \
                  strong oxidising agents with reducing agents, from memory",
     },
@@ -131,6 +140,7 @@ pub const PAIRS: &[Pair] = &[
         comes: "heats up and can catch fire",
         in_one_vessel: None,
         short: Some(("", "developer, fixer, alcohol", "fire")),
+        on_label: (&["bleach"], &["developer", "alcohol"]),
         source: "US EPA, A Method for Determining the Compatibility of Hazardous Wastes, EPA-600/2-80-076, 1980, \
                  strong oxidising agents with alcohols, aldehydes, amines and phenols, read in a copy of its chart",
     },
@@ -141,6 +151,7 @@ pub const PAIRS: &[Pair] = &[
         comes: "frees sulfur dioxide, a choking gas",
         in_one_vessel: None,
         short: Some(("acid", "", "choking gas")),
+        on_label: (&["acid"], &["developer", "fixer", "sulfite"]),
         source: "EUH031 of the bisulfites in Annex VI of Regulation (EC) 1272/2008; International Chemical \
                  Safety Card ICSC 1134",
     },

@@ -53,7 +53,9 @@ impl Held {
         };
         let burns = entry.limits.iter().find(|(of, _)| *of == H226).map_or(0, |(_, from)| *from);
         let of_itself = |hazard: &&&Hazard| {
-            mixed.contains(hazard) || **hazard == H290 && has(H290, CORRODES) || **hazard == H226 && has(H226, burns)
+            mixed.contains(hazard)
+                || **hazard == H290 && has(H290, CORRODES)
+                || **hazard == H226 && has(H226, burns)
         };
         HAZARDS.iter().filter(of_itself).filter(|hazard| **hazard != EUH208).copied().collect()
     }

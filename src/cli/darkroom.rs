@@ -7,14 +7,15 @@ use std::sync::Arc;
 use super::find::{self, Index, Sought};
 use super::given::Evening;
 use super::levels::levels;
-use super::output::TextOrJson;
+use super::output::Output;
+use super::personal::personal;
 use super::unread::DarkroomFiles;
-use super::{Ended, Failure, Reader, each_once, fail, given, output, root};
-use crate::compile::Bottles;
+use super::{Ended, Failure, Reader, each_once, fail, given, label, root};
+use crate::compile::{Bottles, Label};
 use crate::editor::Desk;
-use crate::emit;
+use crate::emit::{self, Look, Paper};
 use crate::journal::{Standing, Verdict};
-use crate::model::{Bath, Date, KeptBath, Recipe, Shelf, Use};
+use crate::model::{Bath, Darkroom, Date, KeptBath, Recipe, Shelf, Use};
 use crate::source::{FileId, Level, Span};
 use crate::vocabulary::Declared;
 
@@ -219,21 +220,35 @@ fn bottle<'a>(shelf: &'a Shelf, recipe: &Recipe, name: &str) -> Result<&'a Arc<K
 /// The rolls treated are counted from the sessions that name the bottle.
 #[derive(clap::Args)]
 #[command(
-    after_help = "Examples:\n  wetside baths\n  wetside baths --on 2026-11-25\n  wetside baths --all --as json"
+    after_help = "Examples:\n  wetside baths\n  wetside baths --on 2026-11-25\n  wetside baths --all --as json\n  wetside baths --as label -o labels.pdf\n  wetside baths fix-a --as label"
 )]
 pub(super) struct Arguments {
+    /// The bottles to show; all if none is named
+    bottles: Vec<String>,
     /// The day to show, as in 2026-11-25; today if not given
     #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true, value_name = "DATE")]
     on: Option<Date>,
     /// Include the bottles that were poured away
     #[arg(long)]
     all: bool,
-    /// What to write
-    #[arg(long = "as", default_value = "text")]
-    form: TextOrJson,
-    /// Ignore wetside.toml
+    #[command(flatten)]
+    output: Output<Form>,
+    /// The paper of labels in PDF; a4 if not given
+    #[arg(long)]
+    paper: Option<Paper>,
+    /// Ignore wetside.toml and your personal settings
     #[arg(long)]
     no_config: bool,
+}
+
+#[derive(Clone, Copy, clap::ValueEnum)]
+enum Form {
+    /// For people: a table
+    Text,
+    /// For programs: one object, as grammar/baths.schema.json says
+    Json,
+    /// The label of each bottle: as text, or with -o NAME.pdf for a printer, several on a sheet of --paper
+    Label,
 }
 
 /// A bath declaration for the user to copy.
@@ -241,6 +256,10 @@ const EXAMPLE: &str =
     "bath fix-a {\n    in        rapid-fix 1+4\n    volume    2.5 l\n    mixed     2026-11-02\n}\n";
 
 pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
+    let form = arguments.output.form()?;
+    if !matches!(form, Form::Label) && arguments.paper.is_some() {
+        return fail("--paper is for labels", "leave it out, or add --as label");
+    }
     let mut reader = Reader::default();
     let root = &*root::ROOT;
     let files = files(&index(root), &mut reader)?;
@@ -259,8 +278,44 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     let on = given::day("--on", arguments.on)?;
     let shown = Standing::all(darkroom, on).into_iter().filter(Standing::is_made);
     let shown: Vec<_> = shown.filter(|standing| arguments.all || !standing.is_discarded()).collect();
-    output::print(match arguments.form {
-        TextOrJson::Text => emit::baths(darkroom, &shown, on),
-        TextOrJson::Json => emit::baths_json(darkroom, &shown, on),
-    })
+    let shown =
+        if arguments.bottles.is_empty() { shown } else { named(&arguments.bottles, darkroom, &shown)? };
+    let text = match form {
+        Form::Text => emit::baths(darkroom, &shown, on),
+        Form::Json => emit::baths_json(darkroom, &shown, on),
+        Form::Label if shown.is_empty() => {
+            return fail(
+                format!("no bath is in use on {on}, so there is no label"),
+                "add --all, or another day with --on",
+            );
+        }
+        Form::Label => {
+            let personal = personal(arguments.no_config)?;
+            let labels: Vec<Label> = shown.iter().map(|one| Label::of_bath(one, &personal)).collect();
+            return label::send(&labels, arguments.paper, Look::default(), (&arguments.output, &[&reader]));
+        }
+    };
+    arguments.output.send(text, &[&reader])
+}
+
+/// The bottles with these names, in the order of the names.
+fn named<'a>(
+    names: &[String],
+    darkroom: &Darkroom,
+    shown: &[Standing<'a>],
+) -> Result<Vec<Standing<'a>>, Failure> {
+    let find = |name: &String| {
+        if let Some(standing) = shown.iter().find(|standing| standing.bath.name == *name) {
+            return Ok(standing.clone());
+        }
+        if darkroom.bottles().any(|bottle| bottle.name == *name) {
+            return fail(
+                format!("'{name}' was poured away, or is not mixed yet on that day"),
+                "add --all, or another day with --on",
+            );
+        }
+        let sought = Sought { place: "in this darkroom".to_owned(), ..Sought::below(Declared::Bath, name) };
+        Err(sought.absent(darkroom.bottles().map(|bottle| bottle.name.as_str())))
+    };
+    names.iter().map(find).collect()
 }

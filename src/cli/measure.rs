@@ -7,14 +7,14 @@ use super::disk::has_errors;
 use super::find::Index;
 use super::given::{temperature, value};
 use super::levels::levels;
-use super::output::{Output, TextOrJson};
+use super::output::Output;
 use super::personal::personal;
-use super::{Ended, Failure, Reader, Terminal, fail, find};
+use super::{Ended, Failure, Reader, Terminal, fail, find, given, label};
 use crate::check;
-use crate::compile::Scale;
-use crate::emit;
-use crate::measure::{Asked, Diluting, Had, HadAs, Taps, Warmth, Weighing, measure};
-use crate::model::{Dilution, Mass, Share, Solution, Temperature, Volume};
+use crate::compile::{Label, Personal, Scale};
+use crate::emit::{self, Paper};
+use crate::measure::{Asked, Diluting, Had, HadAs, Sheet, Taps, Warmth, Weighing, Work, measure};
+use crate::model::{Date, Dilution, Mass, Share, Solution, Temperature, Volume};
 use crate::source::{Diagnostic, Level};
 use crate::vocabulary::{Capture as _, Declared, Tap};
 
@@ -25,7 +25,7 @@ use crate::vocabulary::{Capture as _, Declared, Tap};
 #[derive(clap::Args)]
 #[command(
     override_usage = "wetside measure [OPTIONS] --make <VOLUME> <SOLUTION> [NAME] [DILUTION]",
-    after_help = "Examples:\n  wetside measure mq-borax --make 2.5l\n  wetside measure mq-carbonate --make 2.5l --have carbonate=monohydrate --have bromide=10%\n  wetside measure acetic-stop --make 1l --have acetic-acid=99.5% --scale 0.01g\n  wetside measure mq-borax --make 32us-fl-oz --units us --taps 12C,55C\n  wetside measure rapid-fix 1+4 --make 2.5l --at 20C --stock-at 23C\n  wetside measure recipes/solutions.wet wetting-agent 1+200 --make 2.5l"
+    after_help = "Examples:\n  wetside measure mq-borax --make 2.5l\n  wetside measure mq-carbonate --make 2.5l --have carbonate=monohydrate --have bromide=10%\n  wetside measure acetic-stop --make 1l --have acetic-acid=99.5% --scale 0.01g\n  wetside measure mq-borax --make 32us-fl-oz --units us --taps 12C,55C\n  wetside measure rapid-fix 1+4 --make 2.5l --at 20C --stock-at 23C\n  wetside measure mq-borax --make 1l --as label\n  wetside measure mq-borax --make 1l --as label --copies 4 -o labels.pdf\n  wetside measure recipes/solutions.wet wetting-agent 1+200 --make 2.5l"
 )]
 pub(super) struct Arguments {
     /// A solution's name, a file, or - for standard input
@@ -57,11 +57,30 @@ pub(super) struct Arguments {
     /// Ignore wetside.toml and your personal settings
     #[arg(long)]
     no_config: bool,
+    /// The day on which the bottle of a label is mixed, as in 2026-11-25; today if not given
+    #[arg(long, value_parser = value::<Date, _>, allow_hyphen_values = true)]
+    date: Option<Date>,
+    /// How many labels of each bottle, 1 to 100
+    #[arg(long, value_parser = clap::value_parser!(u8).range(1..=100), value_name = "NUMBER")]
+    copies: Option<u8>,
+    /// The paper of labels in PDF; a4 if not given
+    #[arg(long)]
+    paper: Option<Paper>,
     #[command(flatten)]
-    output: Output,
+    output: Output<Form>,
     /// Columns of the text, 40 to 200
     #[arg(long, default_value_t = 80, value_parser = clap::value_parser!(u16).range(40..=200), value_name = "COLUMNS")]
     width: u16,
+}
+
+#[derive(Clone, Copy, clap::ValueEnum)]
+enum Form {
+    /// For people
+    Text,
+    /// For programs: one object, as grammar/sheet.schema.json says
+    Json,
+    /// The label of each bottle: as text, or with -o NAME.pdf for a printer, several on a sheet of --paper
+    Label,
 }
 
 #[derive(Clone, Copy, clap::ValueEnum)]
@@ -101,6 +120,10 @@ const USUAL_STEP: Mass = Mass { pg: Mass::G / 10 };
 
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
+    let Arguments { date, copies, paper, .. } = arguments;
+    if !matches!(form, Form::Label) && (date.is_some() || copies.is_some() || paper.is_some()) {
+        return fail("--date, --copies and --paper are for labels", "leave them out, or add --as label");
+    }
     let (path, name, dilution) = named(arguments)?;
     let asked = asked(arguments, dilution)?;
     let mut reader = Reader::default();
@@ -109,19 +132,42 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let sheet = measure(&solution, arguments.make, &asked, &personal);
     let mut sheet = sheet.map_err(|findings| reader.refused(findings))?;
     sheet.warnings.extend(warnings);
+    let look = || {
+        let colour = arguments.output.colour(terminal);
+        emit::Look { width: arguments.width.into(), colour, reasons: false }
+    };
     let text = match form {
-        TextOrJson::Json => emit::sheet_json(&sheet),
-        TextOrJson::Text => {
+        Form::Label => {
+            let labels = labels(arguments, &sheet, &personal)?;
+            return label::send(&labels, arguments.paper, look(), (&arguments.output, &[&reader]));
+        }
+        Form::Json => emit::sheet_json(&sheet),
+        Form::Text => {
             let (with_us, usual) = match arguments.units {
                 Units::Metric => (false, Scale::Celsius),
                 Units::Us => (true, Scale::Fahrenheit),
             };
             let units = emit::Units { scale: arguments.at.map_or(usual, |(_, scale)| scale), with_us };
-            let colour = arguments.output.colour(terminal);
-            emit::sheet(&sheet, units, emit::Look { width: arguments.width.into(), colour, reasons: false })
+            emit::sheet(&sheet, units, look())
         }
     };
     arguments.output.send(text, &[&reader])
+}
+
+/// The labels of a sheet: one for each bottle that is weighed, or one for the diluted bath; each so many times.
+fn labels(arguments: &Arguments, sheet: &Sheet, personal: &Personal) -> Result<Vec<Label>, Failure> {
+    let made = (sheet.make, given::day("--date", arguments.date)?);
+    let label = |part: Option<&str>, dilution: &Dilution| {
+        Label::of_mixed(&sheet.solution, part, dilution, made, personal)
+    };
+    let each: Vec<Label> = match &sheet.work {
+        Work::Weigh(bottles, _) => {
+            bottles.iter().map(|bottle| label(bottle.part.as_deref(), &Dilution::stock())).collect()
+        }
+        Work::Dilute(mixture) => vec![label(None, &mixture.dilution)],
+    };
+    let copies = usize::from(arguments.copies.unwrap_or(1));
+    Ok(each.into_iter().flat_map(|label| std::iter::repeat_n(label, copies)).collect())
 }
 
 /// The file of the solution, and the solution's name and the dilution if given.

@@ -14,6 +14,7 @@ mod failure;
 mod find;
 mod follow;
 mod given;
+mod label;
 mod levels;
 mod lift;
 mod measure;

@@ -59,8 +59,9 @@ pub(super) fn complain(text: &str) {
 }
 
 /// The file name endings of output forms that are not named after their ending. The form `strip` is SVG too but has no
-/// ending, since `.svg` means the form `curve`.
-const ENDINGS: [(&str, &str); 3] = [("text", "txt"), ("curve", "svg"), ("strip", "")];
+/// ending, since `.svg` means the form `curve`. Labels are text or PDF, and `--as` must name them: a
+/// file `sheet.pdf` would not be the sheet.
+const ENDINGS: [(&str, &str); 4] = [("text", "txt"), ("curve", "svg"), ("strip", ""), ("label", "")];
 
 fn ending(form: &impl ValueEnum) -> String {
     let name = form.to_possible_value().map(|value| value.get_name().to_owned()).unwrap_or_default();

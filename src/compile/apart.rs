@@ -64,6 +64,44 @@ pub(super) fn air(gases: &[Gas<'_>], steams_at: Option<Temperature>) -> Option<S
     }
 }
 
+/// The words on a label for what must not meet this bottle, in the order of [`WORDS`].
+pub(super) fn never_with(form: &Form) -> Vec<&'static str> {
+    let holds = |group: &[&str]| form.holds.iter().any(|held| is_in_bulk(held, group));
+    let words = PAIRS.iter().flat_map(|pair| {
+        let (one, other) = pair.on_label;
+        // An acid fixer holds both groups by design, and is kept from more acid.
+        let is_other = holds(pair.other);
+        let met = if is_other { one } else { &[] };
+        let meets = if holds(pair.one) && !is_other { other } else { &[] };
+        met.iter().chain(meets)
+    });
+    let words: Vec<&str> = words.copied().collect();
+    WORDS.iter().filter(|word| words.contains(word)).copied().collect()
+}
+
+/// The words of labels for what must not meet, what is commonest in a darkroom first.
+const WORDS: &[&str] = &[
+    "acid",
+    "bleach",
+    "developer",
+    "fixer",
+    "sulfite",
+    "alcohol",
+    "formaldehyde",
+    "hypochlorite",
+    "ammonia",
+    "thiocyanate",
+    "ferricyanide",
+    "sulfide",
+    "selenite",
+];
+
+/// Whether an ingredient with its share, if known, is of the group, and not a weak acid too thin to free gas.
+fn is_in_bulk((name, share): &(&str, Option<Percent>), group: &[&str]) -> bool {
+    let is_weak = WEAK_ACIDS.contains(name) && share.is_some_and(|share| share < STRONG);
+    group.contains(name) && !is_weak
+}
+
 /// From this share on an undiluted weak acid frees gas in a dangerous amount. Common practice, no source.
 const STRONG: Percent = Percent::thousandths(5_000);
 const WEAK_ACIDS: &[&str] = &["acetic-acid", "citric-acid"];
@@ -73,9 +111,9 @@ pub(super) fn never(concerns: &[Concern], solutions: &[&Solution], lead: &str) -
     let bottles: Vec<&Form> =
         concerns.iter().flat_map(|one| &one.forms).filter(|form| !form.is_bath).collect();
     let holding = |group: &[&str], is_strong: bool| -> Vec<&str> {
-        let counts = |(name, share): &(&str, Option<Percent>)| {
-            let is_weak = is_strong && WEAK_ACIDS.contains(name) && share.is_some_and(|share| share < STRONG);
-            group.contains(name) && !is_weak
+        let counts = |held: &(&str, Option<Percent>)| match is_strong {
+            true => is_in_bulk(held, group),
+            false => group.contains(&held.0),
         };
         let of = bottles.iter().filter(|form| form.holds.iter().any(counts));
         of.map(|form| form.what.as_str()).collect()
@@ -164,6 +202,17 @@ pub(super) fn waste(solutions: &[&Solution], personal: &Personal) -> Option<Sayi
     let brief = tries.into_iter().find(|text| text.chars().count() <= WIDE);
     let brief = brief.unwrap_or_else(|| short.join(" · "));
     (!cans.is_empty()).then(|| Saying::new("WASTE", full, brief))
+}
+
+/// The waste can of a solution on its label: `waste can 2`, or the kind of waste if the user has set no can.
+pub(super) fn can(solution: &Solution, personal: &Personal) -> Option<String> {
+    match solution.role.and_then(|role| personal.cans.get(&role)) {
+        Some(number) if number.chars().all(|letter| letter.is_ascii_digit()) => {
+            Some(format!("waste can {number}"))
+        }
+        Some(name) => Some(format!("waste: {name}")),
+        None => kind(solution).map(|(_, kind)| format!("waste: {kind}")),
+    }
 }
 
 /// The kind of waste that a solution is, and its place in the line.

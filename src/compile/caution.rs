@@ -8,11 +8,12 @@ use crate::model::{Dilution, Item, Mixed, Role, Solution, StepKind, Substance};
 impl Evening<'_> {
     /// What the cautions depend on: each solution, with the bottles and baths of tonight.
     pub(super) fn concerns(&self) -> Vec<Concern> {
-        let baths = |solution: &Solution| -> Vec<(Dilution, bool)> {
+        let baths = |solution: &Solution| -> Vec<Opened> {
             let own = self.recipe.steps.iter().filter_map(|step| {
                 let bath = step.bath.as_ref()?;
                 let is_own = bath.solution.as_ref().is_some_and(|other| other.name == solution.name);
-                is_own.then(|| (bath.dilution.clone(), step.kept_bath().is_some()))
+                let (part, dilution) = (bath.part.clone(), bath.dilution.clone());
+                is_own.then(|| Opened { part, dilution, is_kept: step.kept_bath().is_some() })
             });
             own.collect()
         };
@@ -96,8 +97,18 @@ fn numbers(solutions: &[Concern]) -> Option<String> {
     (!all.is_empty()).then(|| format!("CAS numbers, for a doctor: {}", all.join("; ")))
 }
 
-/// What a solution's cautions depend on. `baths` has the solution's baths and whether each is kept.
-pub(crate) fn concern(solution: &Solution, baths: &[(Dilution, bool)]) -> Concern {
+/// A bath of a solution that is opened.
+pub(crate) struct Opened {
+    /// The only bottle of the solution that it is mixed from; `None` for all.
+    pub(crate) part: Option<String>,
+    /// The dilution.
+    pub(crate) dilution: Dilution,
+    /// Whether the bath is kept.
+    pub(crate) is_kept: bool,
+}
+
+/// What a solution's cautions depend on. `baths` has the solution's baths.
+pub(crate) fn concern(solution: &Solution, baths: &[Opened]) -> Concern {
     let mixed = solution.items().filter_map(|item| match item.what {
         Substance::Known(ingredient) => {
             Some(Held { ingredient, strength: item.strength.map(|share| share.basis_points) })
@@ -123,7 +134,7 @@ pub(crate) fn concern(solution: &Solution, baths: &[(Dilution, bool)]) -> Concer
 }
 
 /// The bottles of a solution, then the baths that are kept or have a hazard statement that no bottle has.
-fn forms(solution: &Solution, baths: &[(Dilution, bool)]) -> Vec<Form> {
+fn forms(solution: &Solution, baths: &[Opened]) -> Vec<Form> {
     let bottles = solution.bottle_names();
     let mut forms: Vec<Form> = Vec::new();
     for bottle in &bottles {
@@ -131,13 +142,15 @@ fn forms(solution: &Solution, baths: &[(Dilution, bool)]) -> Vec<Form> {
         forms.extend(form(what, &solution.mixed(*bottle)));
     }
     let count = forms.len();
-    for (dilution, is_kept) in baths {
-        let what = format!("{} {dilution}", solution.name);
-        let is_bottle = bottles.len() == 1 && dilution.water == 0;
+    for Opened { part, dilution, is_kept } in baths {
+        let part = part.as_deref();
+        let of = part.map(|part| format!(" {part}")).unwrap_or_default();
+        let what = format!("{}{of} {dilution}", solution.name);
+        let is_bottle = (bottles.len() == 1 || part.is_some()) && dilution.water == 0;
         if is_bottle || forms.iter().any(|form| form.what == what) {
             continue;
         }
-        let Some(bath) = form(what, &solution.mixed_at(dilution)) else { continue };
+        let Some(bath) = form(what, &solution.mixed_at(part, dilution)) else { continue };
         let is_said = |hazard: &&Hazard| {
             let graver =
                 SAID_BY.iter().filter(|(_, lesser)| lesser.contains(hazard)).map(|(graver, _)| *graver);
@@ -153,7 +166,7 @@ fn forms(solution: &Solution, baths: &[(Dilution, bool)]) -> Vec<Form> {
 }
 
 /// A bottle or bath; `None` if nothing in it is known.
-fn form(what: String, mixed: &Mixed) -> Option<Form> {
+pub(super) fn form(what: String, mixed: &Mixed) -> Option<Form> {
     if mixed.mixture.portions.is_empty() && mixed.silent.is_empty() {
         return None;
     }

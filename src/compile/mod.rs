@@ -19,6 +19,7 @@ mod apart;
 mod said;
 mod safety;
 mod caution;
+mod label;
 mod work;
 
 use std::sync::Arc;
@@ -31,9 +32,10 @@ use crate::model::{Duration, Film, Recipe, Shelf, Step, StepKind, Temperature, T
 use crate::source::{Diagnostic, Level};
 
 pub use bottle::{Objection, objections};
-pub(crate) use caution::{aid, cautions_with, concern};
+pub(crate) use caution::{Opened, aid, cautions_with, concern};
 pub use duration::Leader;
 pub use evening::{Bottles, Personal, Scale, StepTemperature, Tonight, by_index};
+pub use label::Label;
 pub use legs::{Decision, Leg};
 pub use safety::{SAFETY_FIRST, SAFETY_HEADING, SafetyLine, Saying, safety_of};
 pub(crate) use safety::{Scene, safety};

@@ -182,7 +182,9 @@ impl Evening<'_> {
         let is_rotary = step.agitation.as_ref().is_some_and(|one| matches!(one.pulse, Pulse::Rotary(_)));
         let runs = step.duration.flow().is_some() && !is_rotary;
         match tank.holds.filter(|holds| runs && covers.0 <= **holds) {
-            Some(holds) => Some((*holds, "running water fills the tank to its rim".to_owned(), vec![holds.span])),
+            Some(holds) => {
+                Some((*holds, "running water fills the tank to its rim".to_owned(), vec![holds.span]))
+            }
             None => Some(covers),
         }
     }

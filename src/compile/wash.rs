@@ -15,7 +15,8 @@ impl Evening<'_> {
             baths.filter(|bath| bath.flow.is_some()).map(|bath| bath.volume).max()
         };
         let running = washes.iter().rev().find(|step| step.duration.flow().is_some());
-        let Some((flow, volume)) = running.and_then(|step| Some((step.duration.flow()?, volume_of(step.kind)?)))
+        let Some((flow, volume)) =
+            running.and_then(|step| Some((step.duration.flow()?, volume_of(step.kind)?)))
         else {
             return;
         };

@@ -15,7 +15,7 @@ pub use sheet::{
 };
 
 use crate::chemistry::Concern;
-use crate::compile::{Personal, Scene, aid, cautions_with, concern, safety};
+use crate::compile::{Opened, Personal, Scene, aid, cautions_with, concern, safety};
 use crate::model::{Solution, Temperature, Volume};
 use crate::source::{Diagnostic, Span};
 
@@ -97,7 +97,10 @@ pub fn measure(
 /// What the cautions of a sheet depend on: the bottles, the bath if the solution is diluted, and what is weighed.
 fn handled(solution: &Solution, work: &Work) -> Concern {
     match work {
-        Work::Dilute(mixture) => concern(solution, &[(mixture.dilution.clone(), true)]),
+        Work::Dilute(mixture) => {
+            let dilution = mixture.dilution.clone();
+            concern(solution, &[Opened { part: None, dilution, is_kept: true }])
+        }
         Work::Weigh(bottles, _) => {
             let lines = bottles.iter().flat_map(|bottle| &bottle.lines);
             let held = lines.filter_map(|line| if let Line::Weighed(one) = line { one.held } else { None });

@@ -39,10 +39,12 @@ impl Solution {
         mixed
     }
 
-    /// The bath at this dilution. The bath's pH is known only if the bath is the undiluted liquid of one bottle.
-    pub fn mixed_at(&self, dilution: &Dilution) -> Mixed {
+    /// The bath at this dilution of the bottle with the name `only`, or of all bottles. The bath's pH is known only if the
+    /// bath is the undiluted liquid of one bottle.
+    pub fn mixed_at(&self, only: Option<&str>, dilution: &Dilution) -> Mixed {
         let (whole, mut bath) = (dilution.whole(), Mixed::default());
-        for (name, part) in self.bottle_names().into_iter().zip(&dilution.parts) {
+        let names = if only.is_some() { vec![only] } else { self.bottle_names() };
+        for (name, part) in names.into_iter().zip(&dilution.parts) {
             let bottle = self.mixed(name);
             for portion in bottle.mixture.portions {
                 let share = portion.share.diluted(*part, whole);

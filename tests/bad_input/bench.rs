@@ -58,7 +58,7 @@ fn an_invalid_call_of_baths_is_an_error() {
         ("baths --on -1", &["expected a date"]),
         ("baths --on", &["a value is required for '--on <DATE>'"]),
         ("baths --on 2026-11-25 --on 2026-11-26", &["--on <DATE>", "cannot be used multiple times"]),
-        ("baths fix-a", &["unexpected argument 'fix-a'"]),
+        ("baths fix-b", &["there is no bath 'fix-b' in this darkroom", "fix-a"]),
         ("baths --as csv", &["invalid value 'csv' for '--as", "text, json"]),
         ("bath", &["unrecognized subcommand 'bath'", "baths"]),
     ]);

@@ -7,8 +7,7 @@ use super::{CUSTOM, Published, assert_published};
 use crate::kitchen::{Kitchen, celsius, compiled, evening, step, step_text};
 
 const HENLEY: &str = "Henley's Twentieth Century Formulas, Recipes and Processes";
-const PHARMACY: &str =
-    "US Army, Pharmaceutical Calculations, subcourse MD0802, exercises; the title from memory, the answer by hand";
+const PHARMACY: &str = "US Army, Pharmaceutical Calculations, subcourse MD0802, exercises; the title from memory, the answer by hand";
 
 /// A bath of this volume and dilution; the solution has a bottle for each part of the dilution.
 fn bath(dilution: &str, volume: &str) -> PlannedBath {

@@ -11,7 +11,8 @@ const HALVED: &str = "half of PubChem's mass for the double formula";
 const SHEET_AND_HAND: &str = "number in suppliers' classification, no public source; weights of 2021 by hand";
 /// The database mistakes the number for the salt of one to one.
 const ICSC_0898: &str = "International Chemical Safety Card ICSC 0898 (2003)";
-const ENCYCLOPAEDIA: &str = "number in International Chemical Safety Card ICSC 1528; mass in an encyclopaedia";
+const ENCYCLOPAEDIA: &str =
+    "number in International Chemical Safety Card ICSC 1528; mass in an encyclopaedia";
 const WATERED: &str = "number from memory; the anhydrous mass and 18.015 for each water, by hand";
 const BY_HAND: &str = "number from memory; weights of 2021 by hand";
 const MEMORY: &str = "number and mass from memory";

@@ -287,7 +287,12 @@ fn an_ingredient_at_a_strength_has_the_statements_of_its_mixture() {
         ("hydrogen-peroxide", 3_500, "H302 H315 H318 H335", "by mouth 500/0.35 = 1429"),
         ("hydrogen-peroxide", 2_400, "H318", "by mouth 500/0.24 = 2083"),
         ("formaldehyde", 3_700, "H302 H314 H317 H330 H335 H341 H350 EUH071", "gas 100/0.37 = 270 ppm"),
-        ("formaldehyde", 5, "", "0.05 < 0.1: only named, which is not a statement of the bottle weighed from"),
+        (
+            "formaldehyde",
+            5,
+            "",
+            "0.05 < 0.1: only named, which is not a statement of the bottle weighed from",
+        ),
         ("isopropyl-alcohol", 7_000, "H225 H319 H336", "no limits of its own: as at its strongest"),
     ] {
         let held = Held { ingredient: ingredient(name).unwrap(), strength: Some(strength) };

@@ -12,8 +12,7 @@ type Written = (&'static str, &'static str, &'static str, &'static str);
 
 const MQ_BORAX: &str = "formula for 1 l { water 750 ml; metol 2 g; sodium-sulfite 100 g anhydrous; hydroquinone 5 g; \
                         borax 2 g decahydrate; water to 1 l }";
-const MQ_BORAX_WITH_ACID: &str =
-    "formula for 1 l { water 750 ml; metol 2 g; sodium-sulfite 100 g anhydrous; hydroquinone 5 g; \
+const MQ_BORAX_WITH_ACID: &str = "formula for 1 l { water 750 ml; metol 2 g; sodium-sulfite 100 g anhydrous; hydroquinone 5 g; \
      borax 2 g decahydrate; boric-acid 1.5 g; water to 1 l }";
 const MQ_CARBONATE: &str = "formula for 1 l { water 750 ml; metol 3.1 g; sodium-sulfite 45 g anhydrous; \
                             hydroquinone 12 g; sodium-carbonate 67.5 g anhydrous; water to 1 l }";
@@ -114,7 +113,7 @@ fn mixed(lines: &str, dilution: &str) -> Mixed {
         None => solution.mixed(None),
         Some((part, water)) => {
             let [part, water] = [part, water].map(|number| number.parse().unwrap());
-            solution.mixed_at(&Dilution { parts: vec![part], water })
+            solution.mixed_at(None, &Dilution { parts: vec![part], water })
         }
     }
 }
@@ -132,4 +131,26 @@ fn solutions_as_written_have_the_statements_worked_out_by_hand() {
         }
     }
     assert!(failures.is_empty(), "\n{}", failures.join("\n"));
+}
+
+/// A bath of one bottle of two has the hazards of that bottle. 90 g of the monohydrate are 78.3 g without water.
+#[test]
+fn a_bath_from_one_bottle_of_two_is_of_that_bottle() {
+    let text = "wetside 2\n\nsolution bleach {\n    role bleach\n    parts a, b\n    formula a for 1 l {\n        \
+                water 800 ml\n        potassium-permanganate 4 g\n        water to 1 l\n    }\n    \
+                formula b for 1 l {\n        water 800 ml\n        sodium-bisulfate 90 g monohydrate\n        \
+                water to 1 l\n    }\n}\n";
+    let kitchen = Kitchen::sound(text);
+    let (_, bleach) = kitchen.shelf.solutions.first().unwrap();
+    for (part, water, expected) in
+        [("a", 0, "H412"), ("a", 1, ""), ("b", 0, "H318"), ("b", 1, "H318"), ("b", 2, "H319"), ("b", 9, "")]
+    {
+        let mixed = bleach.mixed_at(Some(part), &Dilution { parts: vec![1], water });
+        let codes: Vec<&str> = mixed.mixture.class().hazards.iter().map(|hazard| hazard.code).collect();
+        assert_eq!(
+            codes.join(" "),
+            expected,
+            "{part} 1+{water}: 0.4 x 100 >= 25; 7.83, 3.9, 2.6 and 0.78 % at 3 and 1"
+        );
+    }
 }

@@ -2,7 +2,9 @@
 
 use std::sync::Arc;
 
-use wetside::compile::{Action, Bottles, Decision, Event, Personal, PlannedBath, PlannedStep, Schedule, compile};
+use wetside::compile::{
+    Action, Bottles, Decision, Event, Personal, PlannedBath, PlannedStep, Schedule, compile,
+};
 use wetside::measure::{Asked, Line, Weighing, Work, measure};
 use wetside::model::{
     Dilution, Format, Lighting, Mass, Recipe, Solution, StepKind, Temperature, Time, Use, Volume,

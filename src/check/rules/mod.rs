@@ -11,10 +11,10 @@ use super::mixture::{
 };
 use crate::journal::Usage;
 use crate::model::{
-    self, Band, Clearing, Clock, Difference, Duration, Film, Format, Formula, Grain,
-    Item as FormulaItem, KeepingUnit, Keeps, KeepsFor, KeptBath, Lighting, Material, Measure, Number, Pulse,
-    Recipe, Role, Scheme, Solution, Stated, Step, StepKind, Substance, Tank, Temperature, Time, Use, Volume,
-    change_by_rate, coefficient, decimal, steep_part, stray_point, usual_time,
+    self, Band, Clearing, Clock, Difference, Duration, Film, Format, Formula, Grain, Item as FormulaItem,
+    KeepingUnit, Keeps, KeepsFor, KeptBath, Lighting, Material, Measure, Number, Pulse, Recipe, Role, Scheme,
+    Solution, Stated, Step, StepKind, Substance, Tank, Temperature, Time, Use, Volume, change_by_rate,
+    coefficient, decimal, steep_part, stray_point, usual_time,
 };
 use crate::source::{Diagnostic, Edit, Fix, Level, Span};
 use crate::syntax::{Token, TokenKind};

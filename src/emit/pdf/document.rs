@@ -25,10 +25,20 @@ const BOLD: Name<'static> = Name(b"B");
 /// The rows of a column, each with its distance in points from the top of the column.
 pub(super) type Column<'a> = Vec<(f32, &'a Row<'a>)>;
 
+/// The edge of all pages.
+#[derive(Clone, Copy)]
+pub(super) struct Edge {
+    /// The left and the upper margin, in points.
+    pub(super) margin: f32,
+    /// Whether a line sets off a margin for notes on the right.
+    pub(super) has_notes: bool,
+}
+
 /// The bytes of the document. A page is a list of columns, each with its distance in points from the left margin.
 pub(super) fn document(
     title: &str,
     paper: Paper,
+    edge: Edge,
     pages: &[Vec<(f32, &Column<'_>)>],
     mut faces: Faces,
 ) -> Vec<u8> {
@@ -37,7 +47,7 @@ pub(super) fn document(
     pdf.catalog(catalog).pages(tree).lang(TextStr("en"));
     pdf.document_info(info).title(TextStr(title));
     let (width, height) = paper.size();
-    let (left, top) = (paper.edge(), height - paper.edge());
+    let (left, top) = (edge.margin, height - edge.margin);
     let mut kids = Vec::new();
     for columns in pages {
         let [number, content] = [next.bump(), next.bump()];
@@ -47,9 +57,10 @@ pub(super) fn document(
         page.resources().fonts().pair(REGULAR, regular).pair(BOLD, bold);
         page.finish();
         let mut drawn = Content::new();
-        // A vertical line sets off the margin for notes on the right.
-        let notes = width * (1.0 - NOTES * 0.85);
-        drawn.set_line_width(0.4).move_to(notes, paper.edge()).line_to(notes, top).stroke();
+        if edge.has_notes {
+            let notes = width * (1.0 - NOTES * 0.85);
+            drawn.set_line_width(0.4).move_to(notes, edge.margin).line_to(notes, top).stroke();
+        }
         for (right, rows) in columns {
             for (down, row) in rows.iter() {
                 row.marks
@@ -75,8 +86,12 @@ fn draw(page: &mut Content, mark: &Mark<'_>, (left, top): (f32, f32), faces: &mu
             page.begin_text().set_font(name, font.size).next_line(left + x, top - y);
             page.show(Str(&bytes)).end_text();
         }
-        Mark::Box { y, side } => {
-            page.set_line_width(0.6).rect(left, top - y, *side, *side).stroke();
+        Mark::Box { x, y, side } => {
+            page.set_line_width(0.6).rect(left + x, top - y, *side, *side).stroke();
+        }
+        Mark::Frame { x, y, width, height } => {
+            page.save_state().set_line_width(0.25).set_stroke_gray(0.6);
+            page.rect(left + x, top - y - height, *width, *height).stroke().restore_state();
         }
         Mark::Rule { y, width } => {
             page.set_line_width(0.6).move_to(left, top - y).line_to(left + width, top - y).stroke();

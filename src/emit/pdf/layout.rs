@@ -10,18 +10,40 @@ use crate::emit::plain::{broken, joined};
 
 /// Something to draw; its position is in points from the row's left edge and top.
 pub(super) enum Mark<'a> {
-    Text { x: f32, y: f32, font: Font, text: String },
-    Box { y: f32, side: f32 },
-    Rule { y: f32, width: f32 },
-    Picture { x: f32, picture: Placed<'a> },
+    Text {
+        x: f32,
+        y: f32,
+        font: Font,
+        text: String,
+    },
+    Box {
+        x: f32,
+        y: f32,
+        side: f32,
+    },
+    /// A line to cut along, around this rectangle.
+    Frame {
+        x: f32,
+        y: f32,
+        width: f32,
+        height: f32,
+    },
+    Rule {
+        y: f32,
+        width: f32,
+    },
+    Picture {
+        x: f32,
+        picture: Placed<'a>,
+    },
 }
 
 impl Mark<'_> {
-    fn texts(&self) -> Vec<&str> {
+    pub(super) fn texts(&self) -> Vec<&str> {
         match self {
             Mark::Text { text, .. } => vec![text],
             Mark::Picture { picture, .. } => picture.texts().collect(),
-            Mark::Box { .. } | Mark::Rule { .. } => Vec::new(),
+            Mark::Box { .. } | Mark::Frame { .. } | Mark::Rule { .. } => Vec::new(),
         }
     }
 }
@@ -49,7 +71,7 @@ pub(super) fn rows<'a>(
     (width, size): (f32, f32),
     columns: usize,
 ) -> Vec<Row<'a>> {
-    let mut sheet = Sheet { faces, width, size, rows: Vec::new() };
+    let mut sheet = Sheet::new(faces, width, size);
     sheet.safety(card);
     sheet.list("WARNINGS", &card.warnings, true);
     sheet.list("ADVICE", &card.advice, false);
@@ -79,7 +101,7 @@ pub(super) fn back<'a>(
     faces: &Faces,
     (width, size): (f32, f32),
 ) -> Vec<Row<'a>> {
-    let mut sheet = Sheet { faces, width, size, rows: Vec::new() };
+    let mut sheet = Sheet::new(faces, width, size);
     sheet.list("FIRST AID", &card.first_aid, false);
     if has_cautions {
         sheet.cautions(card, 1);
@@ -97,31 +119,36 @@ const SMALL: f32 = 4.5;
 const CAUTIONS_HIGH: usize = 40;
 
 /// The rows added so far.
-struct Sheet<'a, 'f> {
+pub(super) struct Sheet<'a, 'f> {
     faces: &'f Faces,
-    width: f32,
+    pub(super) width: f32,
     size: f32,
-    rows: Vec<Row<'a>>,
+    pub(super) rows: Vec<Row<'a>>,
 }
 
-impl<'a> Sheet<'a, '_> {
-    fn plain(&self) -> Font {
+impl<'a, 'f> Sheet<'a, 'f> {
+    /// No rows yet, in a column of this width and type size.
+    pub(super) fn new(faces: &'f Faces, width: f32, size: f32) -> Sheet<'a, 'f> {
+        Sheet { faces, width, size, rows: Vec::new() }
+    }
+
+    pub(super) fn plain(&self) -> Font {
         Font { size: self.size, bold: false }
     }
 
-    fn bold(&self, times: f32) -> Font {
+    pub(super) fn bold(&self, times: f32) -> Font {
         Font { size: self.size * times, bold: true }
     }
 
     fn tick(&self) -> Mark<'a> {
-        Mark::Box { y: self.size, side: self.size * 0.72 }
+        Mark::Box { x: 0.0, y: self.size, side: self.size * 0.72 }
     }
 
     fn indent(&self) -> f32 {
         self.size * 1.2
     }
 
-    fn wide(&self, text: &str, font: Font) -> f32 {
+    pub(super) fn wide(&self, text: &str, font: Font) -> f32 {
         let face = if font.bold { &self.faces.bold } else { &self.faces.regular };
         face.width(text, font.size)
     }
@@ -131,7 +158,7 @@ impl<'a> Sheet<'a, '_> {
     }
 
     /// Adds text, wrapped between `x` and the right edge. The marks `before` are on its first row.
-    fn wrapped(&mut self, x: f32, text: &str, font: Font, mut before: Vec<Mark<'a>>) {
+    pub(super) fn wrapped(&mut self, x: f32, text: &str, font: Font, mut before: Vec<Mark<'a>>) {
         for text in self.lines(text, font, self.width - x) {
             let mut marks = std::mem::take(&mut before);
             marks.push(Mark::Text { x, y: font.size, font, text });
@@ -141,7 +168,7 @@ impl<'a> Sheet<'a, '_> {
         self.keep(false);
     }
 
-    fn push(&mut self, height: f32, marks: Vec<Mark<'a>>) {
+    pub(super) fn push(&mut self, height: f32, marks: Vec<Mark<'a>>) {
         self.rows.push(Row { height, marks, keeps_next: false });
     }
 

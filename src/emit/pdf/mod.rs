@@ -3,10 +3,12 @@
 
 mod document;
 mod layout;
+mod labels;
 
 use dejavu::sans_condensed;
 
-use self::document::{Column, Face, Placed, document};
+use self::document::{Column, Edge, Face, Placed, document};
+pub use self::labels::labels_pdf;
 use self::layout::Row;
 use super::card::{Card, card};
 use super::picture::{Drawing, pictures};
@@ -52,10 +54,7 @@ struct Setting<'a> {
 /// type stays readable.
 pub fn pdf(schedule: &Schedule, sources: &Sources, paper: Paper) -> Vec<u8> {
     let (card, drawings) = (card(schedule, sources), pictures(schedule));
-    let faces = Faces {
-        regular: Face::of(sans_condensed::regular(), "WETSID+CardSans"),
-        bold: Face::of(sans_condensed::bold(), "WETSID+CardSans-Bold"),
-    };
+    let faces = faces();
     let mut job = Job { card: &card, faces: &faces, paper, has_cautions_behind: false };
     let placed = placed(&drawings, paper);
     let with = (1..=placed.len()).rev().filter_map(|count| placed.get(..count));
@@ -75,7 +74,14 @@ pub fn pdf(schedule: &Schedule, sources: &Sources, paper: Paper) -> Vec<u8> {
     let front = front.map(|page| [0.0, step].into_iter().zip(page).collect());
     let pages: Vec<Vec<_>> =
         front.chain(back.iter().filter(|page| !page.is_empty()).map(|page| vec![(0.0, page)])).collect();
-    document(&card.title, paper, &pages, faces)
+    document(&card.title, paper, Edge { margin: paper.edge(), has_notes: true }, &pages, faces)
+}
+
+fn faces() -> Faces {
+    Faces {
+        regular: Face::of(sans_condensed::regular(), "WETSID+CardSans"),
+        bold: Face::of(sans_condensed::bold(), "WETSID+CardSans-Bold"),
+    }
 }
 
 /// The pictures, each as wide as one of two columns. The list ends before the first picture that is too high or whose
