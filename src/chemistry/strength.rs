@@ -1,7 +1,7 @@
 //! The hazards of an ingredient at its strength, and the precautionary statements for these hazards.
 
 use super::caution::Concern;
-use super::entry::Entry;
+use super::entry::{ENTRIES_SOURCE, Entry};
 use super::hazard::*;
 use super::ingredient::Ingredient;
 use super::mixture::{Mixture, Percent, Portion};
@@ -58,6 +58,17 @@ impl Held {
                 || **hazard == H226 && has(H226, burns)
         };
         HAZARDS.iter().filter(of_itself).filter(|hazard| **hazard != EUH208).copied().collect()
+    }
+
+    /// The source of the statements at this strength.
+    pub fn source(&self) -> String {
+        let own = self.ingredient.source;
+        match self.strength {
+            Some(_) if !Entry::of(self.ingredient).limits.is_empty() => {
+                format!("{ENTRIES_SOURCE}, with its limits by strength; of the ingredient itself: {own}")
+            }
+            _ => own.to_owned(),
+        }
     }
 
     /// The precautionary statements for these hazards, in the order of the codes.

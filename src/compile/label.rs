@@ -25,6 +25,8 @@ pub struct Label {
     pub contents: Vec<String>,
     /// The hazard statements, and what is not known.
     pub statements: Vec<String>,
+    /// The rules that the statements follow; `None` if nothing in the bottle is known.
+    pub rules: Option<String>,
     /// How to handle the bottle, and the cautions of the solution.
     pub handling: Vec<String>,
     /// Where to keep it, what must never meet it, and its waste can.
@@ -100,6 +102,7 @@ impl Bottled<'_> {
             dates: self.dates(),
             contents: contents(&mixed),
             statements: form.as_ref().map_or_else(|| vec![NOT_KNOWN.to_owned()], statements),
+            rules: form.as_ref().map(|_| sentence(RULES_USED, "")),
             handling: self.handling(form.as_ref()),
             keeping: self.keeping(form.as_ref(), personal),
             rolls,
@@ -166,7 +169,7 @@ impl Bottled<'_> {
             return ((0..BOXES.max(ticked.min(BOXES))).map(|at| at < ticked).collect(), None);
         };
         let (most, treated) = (whole(capacity.area()), whole(treated));
-        if most > BOXES_MAX || most < 1 {
+        if !(1..=BOXES_MAX).contains(&most) {
             return (Vec::new(), Some(format!("{treated} of {most} treated {BLANK}")));
         }
         ((0..most).map(|at| at < treated).collect(), None)
@@ -199,11 +202,6 @@ fn statements(form: &Form) -> Vec<String> {
     let is_said = |code: &str| form.needs_ph && ["H315", "H318", "H319"].contains(&code) || code == "EUH208";
     let burns = form.needs_ph && !form.class.hazards.iter().any(|one| one.code == "H314");
     let burns = burns.then(|| "Causes severe skin burns and eye damage (pH not measured).".to_owned());
-    let sentence = |text: &str, mark: &str| {
-        let mut letters = text.chars();
-        let first: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();
-        format!("{first}{}{mark}.", letters.as_str())
-    };
     let own = form.class.hazards.iter().filter(|hazard| !is_said(hazard.code)).map(|hazard| {
         let mark = if form.class.from_memory.contains(hazard) { " (from memory)" } else { "" };
         sentence(hazard.text, mark)
@@ -224,8 +222,14 @@ fn statements(form: &Form) -> Vec<String> {
     if said.is_empty() {
         said.push("Below the limits for a label. Wet skin every week is what makes an allergy.".to_owned());
     }
-    said.push(sentence(RULES_USED, ""));
     said
+}
+
+/// The text with a capital, a mark and a full stop.
+fn sentence(text: &str, mark: &str) -> String {
+    let mut letters = text.chars();
+    let first: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();
+    format!("{first}{}{mark}.", letters.as_str())
 }
 
 /// Each ingredient with its share of the mass, in the order of the formula.

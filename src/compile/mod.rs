@@ -135,9 +135,7 @@ pub fn compile(
         Diagnostic::sort(&mut errors);
         return Err(errors);
     }
-    evening.warn_of_jumps(&steps, &mut notices);
-    evening.warn_unknown_times(&mut notices);
-    evening.warn_of_few_changes(&steps, &mut notices);
+    evening.warn_of_steps(&steps, &mut notices);
     let concerns = evening.concerns();
     let least_water = legs::least_water(&steps, water);
     let dry = steps.iter().find(|step| step.kind == StepKind::Dry);
@@ -163,6 +161,15 @@ pub fn compile(
         notes: evening.notes(),
         steps,
     })
+}
+
+impl Evening<'_> {
+    /// Warns of what only all steps together show.
+    fn warn_of_steps(&self, steps: &[PlannedStep], notices: &mut Notices) {
+        self.warn_of_jumps(steps, notices);
+        self.warn_unknown_times(notices);
+        self.warn_of_few_changes(steps, notices);
+    }
 }
 
 fn too_long(recipe: &Recipe) -> Diagnostic {

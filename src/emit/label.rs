@@ -33,6 +33,7 @@ pub(super) fn lines(label: &Label) -> Vec<(Tone, String)> {
         (Tone::Body, label.dates.clone()),
         (Tone::Body, label.contents.join(", ")),
         (loud, label.statements.join(" ")),
+        (Tone::Body, label.rules.clone().unwrap_or_default()),
         (Tone::Body, handling.join(" · ")),
         (Tone::Body, keeping.join(" · ")),
     ];

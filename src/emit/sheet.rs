@@ -266,7 +266,7 @@ fn weighed_json(weighed: &Weighed) -> Object {
         Object::default()
             .put("cas", cas(weighed))
             .put("hazards", list(held.hazards(), |one| statement(one.code, one.text)))
-            .put("hazards_source", held.ingredient.source)
+            .put("hazards_source", held.source())
             .put("precautions", list(held.statements(), |(code, text)| statement(code, text)))
             .put("precautions_source", STATEMENTS_SOURCE)
     };

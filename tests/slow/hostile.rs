@@ -66,13 +66,25 @@ const CALLS: [Call; 5] = [
 ];
 
 /// The commands for an input in a darkroom. An input may lack the names that they need, so most statuses are allowed.
-const IN_A_DARKROOM: [Call; 4] = [
+const IN_A_DARKROOM: [Call; 6] = [
     Call { args: &["baths", "--on", "2026-11-25"], accepted: &[0, 1, 2], refused: &[0, 1, 2], writes: &[] },
     Call {
         args: &["measure", "a.wet", "dev", "1+1", "--make", "1l"],
         accepted: &[0, 1, 2],
         refused: &[0, 1, 2],
         writes: &[],
+    },
+    Call {
+        args: &["measure", "a.wet", "dev", "1+1", "--make", "1l", "--as", "label", "-o", "made.pdf"],
+        accepted: &[0, 1, 2],
+        refused: &[0, 1, 2],
+        writes: &["made.pdf"],
+    },
+    Call {
+        args: &["baths", "--on", "2026-11-25", "--as", "label", "-o", "labels.pdf"],
+        accepted: &[0, 1, 2],
+        refused: &[0, 1, 2],
+        writes: &["labels.pdf"],
     },
     Call {
         args: &["plan", "waiting", "--tank", "one", "--at", "20C"],

@@ -20,6 +20,8 @@ const INSIDE: f32 = 8.5;
 /// The type sizes to try, in quarter points: from 9 to 6.25 points, whose small letters are 1.2 mm high, the least that
 /// guidance on the Regulation wants (from memory).
 const QUARTERS: std::ops::RangeInclusive<u8> = 25..=36;
+/// The largest type of a label for a large bottle, in quarter points: 13 points.
+const LARGEST: u8 = 52;
 /// The side of a box for a roll: 4 mm, so that a pen can tick it.
 const BOX: f32 = 11.3;
 
@@ -56,7 +58,8 @@ impl Grid {
     /// column goes on in the next.
     fn cells(&self, label: &Label, faces: &Faces) -> Vec<Cell> {
         let width = self.wide - 2.0 * INSIDE;
-        let sizes = || QUARTERS.rev().map(|quarters| f32::from(quarters) / 4.0);
+        let largest = if label.is_large { LARGEST } else { *QUARTERS.end() };
+        let sizes = || (*QUARTERS.start()..=largest).rev().map(|quarters| f32::from(quarters) / 4.0);
         let least = if label.is_large { 2.min(self.rows) } else { 1 };
         let mut high = 0.0;
         for span in 1..=self.rows {
