@@ -6,7 +6,7 @@ use std::fmt::{Display, Formatter, Result};
 use super::phrase;
 use super::plain::{joined, plain};
 use crate::compile::{PlannedStep, Schedule};
-use crate::model::{Lighting, Material, Motion, Pulse, Role, StepKind, Time};
+use crate::model::{Lighting, Material, Motion, Pulse, Role, Scheme, StepKind, Time};
 
 /// The condition under which room light may reach the film.
 #[derive(Debug, Clone)]
@@ -177,7 +177,7 @@ pub(super) fn on_card(schedule: &Schedule) -> Option<String> {
     Some(format!("{} {}", joined(lid.on.iter().map(part), " "), lid.condition()))
 }
 
-/// Whether the film is in trays or open tanks: it is moved as in these, or it is a print or a plate that does not turn
+/// Whether the film is in trays or open tanks: it is moved as in these, or it is a print or a plate that is not turned
 /// in a drum.
 pub(super) fn is_open(schedule: &Schedule) -> bool {
     let tank = schedule.conditions.tank.as_ref();
@@ -186,9 +186,12 @@ pub(super) fn is_open(schedule: &Schedule) -> bool {
     }
     let schemes = || schedule.recipe.steps.iter().filter_map(|step| Some(&step.agitation.as_ref()?.value));
     // Prints in a closed drum turn.
-    let turns = || schemes().any(|scheme| matches!(scheme.pulse, Pulse::Rotary(_)));
+    let turns = |scheme: &Scheme| {
+        matches!(scheme.pulse, Pulse::Rotary(_))
+            || matches!(scheme.by, Some(Motion::Inversion | Motion::Rotation))
+    };
     schemes().filter_map(|scheme| scheme.by).any(Motion::is_open)
-        || schedule.film.material != Material::Film && !turns()
+        || schedule.film.material != Material::Film && !schemes().any(turns)
 }
 
 impl Filling {

@@ -8,9 +8,10 @@ use crate::kitchen::{celsius, compiled, evening};
 
 const WELLINGTON: &str = "The Wellington Photographic Handbook, c. 1920, page 26";
 const SCHRIEVER: &str =
-    "Schriever, Complete Self-Instructing Library of Practical Photography, 1909, chapter XVIII";
+    
+    "Schriever (ed.), Complete Self-Instructing Library of Practical Photography, 1909, chapter XVIII";
 const WALL: &str = "Wall, The Dictionary of Photography, c. 1902, page 713";
-const JONES: &str = "Jones, Cassell's Cyclopaedia of Photography, 1911, on factorial development";
+const JONES: &str = "Jones (ed.), Cassell's Cyclopaedia of Photography, 1911, on factorial development";
 const MODERN: &str = "Modern Photography, chapter VII";
 
 /// The schedule of one plate in a dish that is developed by this factor, for 4 h at most.

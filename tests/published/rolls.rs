@@ -9,6 +9,8 @@ const METRIC: &str = "the sheet's own centimetres, multiplied by hand";
 const ROLLS: &str = "two independent notes of photo-chemists on film area";
 const CINE: &str =
     "American Standard Z22.5-1947, as printed in 16-mm Sound Motion Pictures, a manual of 1949, page 106";
+const RADIOGRAPHY: &str =
+    "US Department of Defense, Nondestructive Inspection Methods, T.O. 33B-1-1, page 6-83";
 const TRAYS: &str = "Studio Light, a trade magazine, 1916: trays by their area";
 const RADIOGRAPHS: &str = "sizes of ISO 4090, as others list them, multiplied by hand";
 const STANDARDS: &str = "ISO 1007 and ISO 732 lengths as others quote them, by hand";
@@ -136,5 +138,5 @@ fn a_strip_counts_its_perforations_as_film() {
 /// 5 gallons: 50 x 238 = 11,900 square inches.
 #[test]
 fn fifty_large_radiographs_are_the_published_area() {
-    assert!((50.0 * square_inches("14x17in") - 11_900.0).abs() < 1e-6, "T.O. 33B-1-1, page 6-83");
+    assert!((50.0 * square_inches("14x17in") - 11_900.0).abs() < 1e-6, "{RADIOGRAPHY}");
 }
