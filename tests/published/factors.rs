@@ -8,7 +8,6 @@ use crate::kitchen::{celsius, compiled, evening};
 
 const WELLINGTON: &str = "The Wellington Photographic Handbook, c. 1920, page 26";
 const SCHRIEVER: &str =
-    
     "Schriever (ed.), Complete Self-Instructing Library of Practical Photography, 1909, chapter XVIII";
 const WALL: &str = "Wall, The Dictionary of Photography, c. 1902, page 713";
 const JONES: &str = "Jones (ed.), Cassell's Cyclopaedia of Photography, 1911, on factorial development";
