@@ -342,6 +342,23 @@ fn paper_without_a_clearing_time_may_see_light_at_the_end_of_the_fixer() {
     assert_eq!(from("paper"), 660_000);
 }
 
+/// A print lies in an open tray, unless it is moved as in a closed drum.
+#[test]
+fn prints_have_a_lid_only_where_they_are_turned() {
+    for (motion, expected) in [
+        ("none", "DARK until FIX is done"),
+        ("continuous, by rocking", "DARK until FIX is done"),
+        ("continuous, by rotation", "LID ON until FIX is done"),
+        ("rotary 60 rpm", "LID ON until FIX is done"),
+    ] {
+        let text = lit("paper", "light none").replacen("agitate none", &format!("agitate {motion}"), 1);
+        let run = Run::new().file("trial.wet", text);
+        let run = run.args(["card", "trial.wet", "--at", "20C", "--rolls", "1x120", "--volume", "500ml"]);
+        let card = run.succeeds();
+        assert!(card.contains(expected), "{motion}: {card}");
+    }
+}
+
 #[test]
 fn an_edition_one_file_says_light_safe_and_means_light_room() {
     let old = lit("film", "").replace("wetside 2", "wetside 1").replace("light room", "light safe");
