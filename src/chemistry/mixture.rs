@@ -174,15 +174,19 @@ impl Mixture {
     /// The classification of the mixture.
     pub fn class(&self) -> Class {
         let hazards = self.statements();
-        let mut known = self.clone();
-        known.portions.retain(|portion| !portion.from_memory);
-        let read = known.statements();
+        let mut from_memory = Vec::new();
+        if self.portions.iter().any(|portion| portion.from_memory) {
+            let mut known = self.clone();
+            known.portions.retain(|portion| !portion.from_memory);
+            let read = known.statements();
+            from_memory.extend(hazards.iter().filter(|hazard| !read.contains(hazard)));
+        }
         let burns = |one: &&Portion| {
             let limit = one.own(H226).unwrap_or(BURNS);
             (one.entry.has(H225) || one.entry.has(H226)) && one.reaches(limit)
         };
         Class {
-            from_memory: hazards.iter().filter(|hazard| !read.contains(hazard)).copied().collect(),
+            from_memory,
             hazards,
             sensitisers: self.unstated().map(|one| one.name).collect(),
             named: self.named(),

@@ -21,7 +21,8 @@ impl Evening<'_> {
     }
 
     /// What the safety block of the last session in the journal said; `None` without a session, or if its recipe is gone.
-    pub(super) fn last_safety(&self) -> Option<Vec<Saying>> {
+    /// `tonight` has what the cautions of tonight depend on.
+    pub(super) fn last_safety(&self, tonight: &[Concern]) -> Option<Vec<Saying>> {
         let last = self.shelf.darkroom.last_session()?;
         let recipe = self.shelf.recipes.iter().find(|recipe| recipe.name == last.recipe)?;
         let evening = Evening { recipe, film: recipe.film.as_ref()?, ..*self };
@@ -32,7 +33,9 @@ impl Evening<'_> {
         // Tonight's texts leave room for `new:`, and only texts with the same room are equal.
         let last: Option<&[Saying]> = Some(&[]);
         let scene = Scene { solutions, warmest, exposes, personal: &self.tonight.personal, last };
-        Some(sayings(&evening.concerns(), &scene))
+        // A recipe is often repeated.
+        let is_again = std::ptr::eq(evening.recipe, self.recipe);
+        Some(if is_again { sayings(tonight, &scene) } else { sayings(&evening.concerns(), &scene) })
     }
 
     /// The cautions of the card, each once.

@@ -137,6 +137,7 @@ pub fn compile(
     }
     evening.warn_of_steps(&steps, &mut notices);
     let concerns = evening.concerns();
+    let last_safety = evening.last_safety(&concerns);
     let least_water = legs::least_water(&steps, water);
     let dry = steps.iter().find(|step| step.kind == StepKind::Dry);
     Ok(Schedule {
@@ -157,7 +158,7 @@ pub fn compile(
         cautions: evening.cautions(&concerns),
         first_aid: aid(&concerns, &tonight.personal),
         concerns,
-        last_safety: evening.last_safety(),
+        last_safety,
         notes: evening.notes(),
         steps,
     })
