@@ -154,3 +154,37 @@ fn a_file_without_an_edition_gets_the_one_that_its_words_need() {
     run.succeeds();
     assert_eq!(fs::read_to_string(run.folder().join("a.wet")).unwrap(), NAMED);
 }
+
+/// In edition 1 the development time of a base holds for every film, in edition 2 only if the base says `film any`.
+#[test]
+fn mend_raises_no_edition_that_would_change_what_a_base_means() {
+    let recipe = |film: &str| {
+        format!(
+            "wetside 1\n\nfilm ebb {{\n    speed     ISO 100\n}}\n\nsolution mq {{\n    role      developer\n}}\n\nrecipe base \
+             {{\n{film}    note      \"5\"\" by 7\"\"\"\n    develop {{\n        in        mq 1+1\n        time      8:00\n        between   18 C and \
+             22 C\n        agitate   continuous\n    }}\n}}\n"
+        )
+    };
+    let certain = |text: &str| {
+        let kitchen = Kitchen::of(text);
+        let fault = kitchen.findings.iter().find(|finding| finding.name == "newer-edition").unwrap();
+        fault.fixes.iter().map(|fix| fix.certain).collect::<Vec<_>>()
+    };
+    assert_eq!(certain(&recipe("")), [false]);
+    assert_eq!(certain(&recipe("    film      ebb\n    index     100\n")), [true]);
+    let derived = recipe("    film      ebb\n") + "\nrecipe push from base {\n    develop {\n        time      10:00\n    }\n}\n";
+    assert_eq!(certain(&derived), [true]);
+}
+
+/// The session used two bottles, and this program cannot read which.
+#[test]
+fn bottles_are_refused_if_a_session_is_of_a_later_edition() {
+    let folder = "recipes/estuary-autumn";
+    let run = Run::new().folders_of_repo(folder).below(folder);
+    let session = run.folder().join(folder).join("journal/2026-11-06-t9wn.wet");
+    let text = fs::read_to_string(&session).unwrap();
+    fs::write(&session, text.replace("wetside 2", "wetside 3")).unwrap();
+    let card = ["card", "tideline-100-autumn", "--at", "21C", "--rolls", "2x120", "--bath", "autumn-fix-b"];
+    let (_, error) = run.args(card).args(["--tank", "autumn-five", "--date", "2026-11-16"]).fails(1);
+    assert!(error.contains("error[bottle-state-unknown]"), "{error}");
+}

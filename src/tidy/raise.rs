@@ -6,8 +6,8 @@ use std::sync::Arc;
 
 use super::Script;
 use super::lines::ending;
-use crate::check::{Levels, check_all, older};
-use crate::model::{Recipe, StepKind, lines};
+use crate::check::{Levels, check_all, has_development_time, older};
+use crate::model::{Recipe, lines};
 use crate::source::{Diagnostic, Edit, FileId, Files, Level, Sources, Span, clip};
 use crate::vocabulary::{Declared, EDITION, Lines as _, RESERVED_OF_KIND, Reading, Value, say};
 
@@ -165,16 +165,13 @@ fn has_times_for_any_film(reading: &Reading, recipes: &[Arc<Recipe>]) -> bool {
     let Some((header, (name, _))) = reading.view::<say::RecipeHeader>().zip(reading.name()) else {
         return false;
     };
-    let develops = reading.rows.iter().filter(|row| row.step() == Some(StepKind::Develop));
-    let mut times =
-        develops.flat_map(|step| &step.rows).filter(|row| row.is::<say::Time>() || row.is::<say::Chart>());
     let known =
         recipes.iter().find(|recipe| (recipe.file, recipe.name.as_str()) == (reading.span.file, name));
     let is_base = match known {
         Some(recipe) => recipe.film.is_none() && recipe.any.is_none(),
         None => header.parent().is_none() && reading.one::<say::UsedFilm>().is_none(),
     };
-    is_base && times.next().is_some()
+    is_base && has_development_time(reading)
 }
 
 /// Adds an edit for every word that only edition 1 has.

@@ -191,3 +191,17 @@ fn there_is_no_other_edition_to_bring_files_over_to() {
         assert!(error.contains(&format!("invalid value '{edition}'")), "{error}");
     }
 }
+
+#[test]
+fn no_example_of_an_error_is_brought_over_with_another_meaning() {
+    let mut over = 0;
+    for (path, text) in texts(&root().join("tests/faults")) {
+        let texts = [("trial.wet".to_owned(), text.clone())];
+        let Ok(raised) = raise(&texts, &MemoryFiles::default()).pop().unwrap() else { continue };
+        let (before, after) = (fingerprints(&text), fingerprints(&raised.text));
+        assert!(before.iter().all(|recipe| after.contains(recipe)), "{path:?}");
+        assert_eq!(brought_over(&raised.text).edits, [], "{path:?}");
+        over += 1;
+    }
+    assert!(over > 10, "{over}");
+}

@@ -1,6 +1,7 @@
 //! The edition of a file: its first statement, and words that this edition lacks or no longer has.
 
 use super::blocks::FileReader;
+use crate::model::StepKind;
 use crate::source::{Diagnostic, Edit, FileId, Span, clip};
 use crate::syntax::{Token, Tree};
 use crate::vocabulary::{Block, EDITION, Item, Reading, Statement as _, Value, row_of, say, suggest};
@@ -52,6 +53,27 @@ pub(crate) fn older(item: &Item) -> Option<(Span, &'static str)> {
     }
 }
 
+/// Whether a recipe has a development time of its own.
+pub(crate) fn has_development_time(recipe: &Reading) -> bool {
+    let develops = recipe.rows.iter().filter(|row| row.step() == Some(StepKind::Develop));
+    let mut lines = develops.flat_map(|step| &step.rows);
+    recipe.is::<say::RecipeHeader>() && lines.any(|line| line.is::<say::Time>() || line.is::<say::Chart>())
+}
+
+/// Whether a recipe may be a base: neither it nor a parent in its file states a film.
+fn may_be_base(recipe: &Reading, readings: &[Reading]) -> bool {
+    let parent_of = |reading: &Reading| {
+        let name = reading.view::<say::RecipeHeader>()?.parent()?;
+        let is_parent = |other: &&Reading| {
+            other.is::<say::RecipeHeader>() && other.name().is_some_and(|(own, _)| own == name)
+        };
+        readings.iter().find(is_parent)
+    };
+    // Recipes that derive from each other in a circle are errors; no chain is longer than the number of recipes.
+    let mut line = std::iter::successors(Some(recipe), |reading| parent_of(reading)).take(readings.len());
+    !line.any(|reading| reading.rows.iter().any(|row| row.is::<say::UsedFilm>()))
+}
+
 fn start(file: FileId) -> Span {
     Span { file, start: 0, end: 0 }
 }
@@ -67,6 +89,9 @@ impl FileReader<'_> {
             return;
         }
         let words = std::mem::take(&mut self.words);
+        // In edition 2 the development times of a base hold for a film only if the base says so.
+        let is_base = |recipe: &&Reading| has_development_time(recipe) && may_be_base(recipe, readings);
+        let is_same = words.reserved.is_empty() && (words.newer.is_empty() || readings.iter().find(is_base).is_none());
         let line = stated.and_then(|at| readings.get(at)?.view::<say::Wetside>());
         match (stated, line.and_then(|line| line.said(say::Wetside::edition))) {
             (None, _) => {
@@ -75,7 +100,7 @@ impl FileReader<'_> {
                 let message = "a file begins with the edition of the language";
                 let fault = Diagnostic::error("edition", start, message);
                 let title = format!("put 'wetside {edition}' in its first line");
-                self.faults.push(raised(fault, (start, format!("wetside {edition}\n\n")), title, &words));
+                self.faults.push(raised(fault, (start, format!("wetside {edition}\n\n")), title, (&words, is_same)));
             }
             (Some(1..), _) => {
                 let place = line.map_or_else(|| start(self.tree.file), |line| line.span);
@@ -90,7 +115,7 @@ impl FileReader<'_> {
                 let others = others.iter().take(MARKED_MAX);
                 let fault = others.fold(fault, |fault, other| fault.other(*other, "of edition 2, too"));
                 let title = "put 'wetside 2' in the first line".to_owned();
-                self.faults.push(raised(fault, (number, "2".to_owned()), title, &words));
+                self.faults.push(raised(fault, (number, "2".to_owned()), title, (&words, is_same)));
             }
             _ => {
                 for (span, new) in words.older {
@@ -104,14 +129,19 @@ impl FileReader<'_> {
 }
 
 /// Adds the fix that makes the file one of the newest edition that its words need: the edition itself, and with edition 2
-/// the words that only edition 1 has. The fix is certain unless edition 2 reserves a name of the file.
-fn raised(fault: Diagnostic, (span, text): (Span, String), mut title: String, words: &Words) -> Diagnostic {
+/// the words that only edition 1 has. The fix is certain if the rest of the file means the same in edition 2, `is_same`.
+fn raised(
+    fault: Diagnostic,
+    (span, text): (Span, String),
+    mut title: String,
+    (words, is_same): (&Words, bool),
+) -> Diagnostic {
     let is_newer = !words.newer.is_empty();
     let older: &[(Span, &str)] = if is_newer { &words.older } else { &[] };
     if !older.is_empty() {
         title.push_str(", and replace the words of edition 1");
     }
-    let mut fault = fault.change(span, text, title, !is_newer || words.reserved.is_empty());
+    let mut fault = fault.change(span, text, title, !is_newer || is_same);
     if let Some(fix) = fault.fixes.last_mut() {
         fix.edits.extend(older.iter().map(|(span, new)| Edit { span: *span, text: (*new).to_owned() }));
     }
