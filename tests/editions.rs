@@ -188,3 +188,14 @@ fn bottles_are_refused_if_a_session_is_of_a_later_edition() {
     let (_, error) = run.args(card).args(["--tank", "autumn-five", "--date", "2026-11-16"]).fails(1);
     assert!(error.contains("error[bottle-state-unknown]"), "{error}");
 }
+
+#[test]
+fn a_word_that_only_the_first_edition_has_is_offered_in_it_alone() {
+    let message = |edition: &str, line: &str| {
+        let kitchen = Kitchen::of(&format!("wetside {edition}\n\nrecipe r {{\n    wash {{\n        light     {line}\n    }}\n}}\n"));
+        kitchen.findings.iter().find(|finding| finding.name == "missing-word").unwrap().message.clone()
+    };
+    assert!(message("1", "dim").contains("'safe'"));
+    let newer = message("2", "dim");
+    assert!(newer.contains("'room'") && !newer.contains("'safe'"), "{newer}");
+}

@@ -18,7 +18,7 @@ mod units;
 mod value;
 
 pub use kind::{Declared, Kind};
-pub use pattern::{Form, NEWER_CHOICES, Part, pattern_text};
+pub use pattern::{Form, NEWER_CHOICES, OLDER_WORDS, Part, pattern_text};
 pub(crate) use reading::{Item, Lines, Matched, Reading};
 pub use row::{Block, EDITION, Often, Row};
 #[cfg(feature = "cli")]

@@ -38,6 +38,9 @@ pub enum Form {
 /// Words that edition 1 of the language lacks among the choices of a slot.
 pub const NEWER_CHOICES: &[&str] = &["treatment", "bursts"];
 
+/// Words that only edition 1 of the language has.
+pub const OLDER_WORDS: &[&str] = &["safe"];
+
 /// A pattern as the reference prints it: `TIME in SOLUTION DILUTION at TEMPERATURE`.
 pub fn pattern_text(parts: &[Part]) -> String {
     let mut text = String::new();

@@ -12,7 +12,7 @@ use crate::syntax::Token;
 use crate::syntax::parse;
 #[cfg(feature = "cli")]
 use crate::vocabulary::Capture;
-use crate::vocabulary::{EDITION, Form, Item, Kind, NEWER_CHOICES, Part, Reading, Row, Value};
+use crate::vocabulary::{EDITION, Form, Item, Kind, NEWER_CHOICES, OLDER_WORDS, Part, Reading, Row, Value};
 
 pub(super) struct Reader<'a, 'f> {
     pub(super) cursor: Cursor<'a>,
@@ -48,7 +48,7 @@ pub(crate) fn following(row: &'static Row, text: &str, tokens: &[Token], file: F
     let _ = reader.statement();
     let mut known: Vec<Want> = Vec::new();
     for want in reader.following.unwrap_or_default() {
-        if !known.contains(&want) {
+        if !known.contains(&want) && !is_older(&want) {
             known.push(want);
         }
     }
@@ -245,7 +245,11 @@ impl<'a, 'f> Reader<'a, 'f> {
     fn unexpected<T>(&mut self, part: &Part) -> Option<T> {
         let parts = std::slice::from_ref(part);
         self.note(parts);
-        self.fail(self.expected(&wants(parts)))
+        let mut wants = wants(parts);
+        if self.edition > 1 {
+            wants.retain(|want| !is_older(want));
+        }
+        self.fail(self.expected(&wants))
     }
 
     /// Adds to `following` what could come next. At the end of the line these are the first words of `parts`; after a
@@ -303,6 +307,11 @@ pub(super) fn beginnings(parts: &[Part], each: &mut dyn FnMut(Want, &[Part]) -> 
         Part::Either(ways) => ways.iter().any(|way| beginnings(way, each)),
         Part::NewWay(_, inner) | Part::List(inner) => beginnings(inner, each),
     }
+}
+
+/// Whether only edition 1 has this word.
+fn is_older(want: &Want) -> bool {
+    matches!(want, Want::Word(word) if OLDER_WORDS.contains(word))
 }
 
 fn wants(parts: &[Part]) -> Vec<Want> {
