@@ -172,7 +172,8 @@ fn mend_raises_no_edition_that_would_change_what_a_base_means() {
     };
     assert_eq!(certain(&recipe("")), [false]);
     assert_eq!(certain(&recipe("    film      ebb\n    index     100\n")), [true]);
-    let derived = recipe("    film      ebb\n") + "\nrecipe push from base {\n    develop {\n        time      10:00\n    }\n}\n";
+    let derived = recipe("    film      ebb\n")
+        + "\nrecipe push from base {\n    develop {\n        time      10:00\n    }\n}\n";
     assert_eq!(certain(&derived), [true]);
 }
 
@@ -192,7 +193,9 @@ fn bottles_are_refused_if_a_session_is_of_a_later_edition() {
 #[test]
 fn a_word_that_only_the_first_edition_has_is_offered_in_it_alone() {
     let message = |edition: &str, line: &str| {
-        let kitchen = Kitchen::of(&format!("wetside {edition}\n\nrecipe r {{\n    wash {{\n        light     {line}\n    }}\n}}\n"));
+        let kitchen = Kitchen::of(&format!(
+            "wetside {edition}\n\nrecipe r {{\n    wash {{\n        light     {line}\n    }}\n}}\n"
+        ));
         kitchen.findings.iter().find(|finding| finding.name == "missing-word").unwrap().message.clone()
     };
     assert!(message("1", "dim").contains("'safe'"));

@@ -91,7 +91,8 @@ impl FileReader<'_> {
         let words = std::mem::take(&mut self.words);
         // In edition 2 the development times of a base hold for a film only if the base says so.
         let is_base = |recipe: &&Reading| has_development_time(recipe) && may_be_base(recipe, readings);
-        let is_same = words.reserved.is_empty() && (words.newer.is_empty() || readings.iter().find(is_base).is_none());
+        let is_same =
+            words.reserved.is_empty() && (words.newer.is_empty() || readings.iter().find(is_base).is_none());
         let line = stated.and_then(|at| readings.get(at)?.view::<say::Wetside>());
         match (stated, line.and_then(|line| line.said(say::Wetside::edition))) {
             (None, _) => {
@@ -100,7 +101,12 @@ impl FileReader<'_> {
                 let message = "a file begins with the edition of the language";
                 let fault = Diagnostic::error("edition", start, message);
                 let title = format!("put 'wetside {edition}' in its first line");
-                self.faults.push(raised(fault, (start, format!("wetside {edition}\n\n")), title, (&words, is_same)));
+                self.faults.push(raised(
+                    fault,
+                    (start, format!("wetside {edition}\n\n")),
+                    title,
+                    (&words, is_same),
+                ));
             }
             (Some(1..), _) => {
                 let place = line.map_or_else(|| start(self.tree.file), |line| line.span);
