@@ -182,7 +182,8 @@ fn ids_on_a_page_are_unique_and_references_resolve() {
 /// The first bath takes 2:00, which is 120,000 ms; the green lamp may burn from the developer on.
 #[test]
 fn the_page_has_the_light_of_each_step() {
-    let call = ["card", "headrace-125-inspected", "--at", "20C", "--rolls", "4x8x10in", "--tank", "sheet-trays"];
+    let call =
+        ["card", "headrace-125-inspected", "--at", "20C", "--rolls", "4x8x10in", "--tank", "sheet-trays"];
     let page = Page::of(&html(shelf().args(call)));
     let data: Vec<Value> = page.data.iter().filter_map(|data| serde_json::from_str(data).ok()).collect();
     let on = data.iter().find_map(|data| data.get("lid")?.get("on")).unwrap();
