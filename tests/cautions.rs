@@ -77,7 +77,7 @@ fn what_is_not_stated_is_said_and_nothing_is_called_harmless() {
         let form = Form { what: "soup".to_owned(), ..form };
         cautions(&[Concern { name: "soup".to_owned(), forms: vec![form], ..Concern::default() }]).remove(0)
     };
-    let silent = || Form { silent: vec!["acetic-acid"], ..Form::default() };
+    let silent = || Form { silent: vec!["acetic-acid".into()], ..Form::default() };
     assert_eq!(said(silent()), "soup: strength not stated: read the label");
     assert_eq!(
         said(Form { may_burn: true, ..silent() }),

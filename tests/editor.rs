@@ -7,6 +7,7 @@ mod diagnostics;
 mod hover;
 mod members;
 mod names;
+mod newer;
 mod other_files;
 mod positions;
 mod protocol;

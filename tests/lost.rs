@@ -43,7 +43,6 @@ const ELSEWHERE: &[(&str, &str, &str, &str)] = &[
     ("an ingredient", "hazards", "CODE", "in the cautions of a print's card"),
     ("an ingredient", "ingredient", "NAME", "in the cautions of a print's card"),
     ("an ingredient", "ingredient", "TEXT", "in the cautions of a print's card"),
-    ("an ingredient", "molar-mass", "COUNT", "for readers of the file"),
     ("an ingredient", "source", "TEXT", "for readers of the file"),
 ];
 

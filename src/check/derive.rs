@@ -6,7 +6,7 @@ use std::rc::Rc;
 
 use super::build::declared;
 use super::gather::{Units, edition};
-use super::merge::{Merged, MergedStep, StepId, merge, neighbour_of, step_of};
+use super::merge::{Merged, MergedStep, StepId, merge, named_in, neighbour_of, step_of};
 use super::scope::{Key, Scopes};
 use super::{circle, error};
 use crate::model::{Dilution, Stated, StepKind};
@@ -279,13 +279,32 @@ impl Members {
                 known.insert(key, Rc::clone(&steps));
             }
         }
-        declared(units, Declared::Solution).for_each(|(_, solution)| members.bottles(solution));
+        let bottles: BTreeMap<Key, Bottles<'_>> = declared(units, Declared::Solution)
+            .map(|(key, solution)| (key, members.bottles(solution)))
+            .collect();
+        let readings = units.values().flat_map(|unit| unit.readings.iter());
+        readings.for_each(|reading| members.parts(reading, scopes, &bottles));
         members
     }
 
-    fn bottles(&mut self, solution: &Reading) {
-        let Some((_, owner)) = solution.name() else { return };
-        let mut own: BTreeMap<&str, usize> = BTreeMap::new();
+    /// Adds the mentions of single bottles, as in `in brew part a`, in a block.
+    fn parts(&mut self, block: &Reading, scopes: &Scopes, bottles: &BTreeMap<Key, Bottles<'_>>) {
+        let of_step =
+            block.each::<say::In>().map(|row| (row.said(say::In::solution), row.said(say::In::part)));
+        let of_bath = block.each::<say::BathIn>();
+        let of_bath = of_bath.map(|row| (row.said(say::BathIn::solution), row.said(say::BathIn::part)));
+        for ((solution, at), (part, span)) in of_step.chain(of_bath).filter_map(|(name, part)| name.zip(part))
+        {
+            let own = scopes.known(Declared::Solution, solution, at.file).and_then(|key| bottles.get(&key));
+            let bottle = own.and_then(|own| own.get(part)).copied();
+            bottle.into_iter().for_each(|at| self.say(at, Said { span, name: Some(span) }));
+        }
+        block.rows.iter().for_each(|row| self.parts(row, scopes, bottles));
+    }
+
+    fn bottles<'a>(&mut self, solution: &'a Reading) -> Bottles<'a> {
+        let Some((_, owner)) = solution.name() else { return BTreeMap::new() };
+        let mut own: Bottles<'a> = BTreeMap::new();
         let said = |span| Said { span, name: Some(span) };
         for (name, span) in solution.each().flat_map(|row| row.all(say::Parts::part)) {
             match own.get(name) {
@@ -296,7 +315,8 @@ impl Members {
         for (name, span) in solution.each().filter_map(|row| row.said(say::Formula::part)) {
             own.get(name).into_iter().for_each(|at| self.say(*at, said(span)));
         }
-        self.within.push((owner, own.into_values().collect()));
+        self.within.push((owner, own.values().copied().collect()));
+        own
     }
 
     /// Changes the parent's `steps` into those of the recipe `own`; returns how many steps are listed for `own`.
@@ -319,6 +339,9 @@ impl Members {
                 within.push(made);
             }
         }
+        for (id, said) in own.rows.iter().flat_map(named_in) {
+            steps.get(&id).into_iter().for_each(|at| self.say(*at, said));
+        }
         let count = within.len();
         self.within.extend(own.name().map(|(_, owner)| (owner, within)));
         count
@@ -334,5 +357,7 @@ impl Members {
     }
 }
 
+/// The bottles of a solution, each with its index in [`Members::all`].
+type Bottles<'a> = BTreeMap<&'a str, usize>;
 /// The steps of a recipe, each with its index in [`Members::all`].
 type Steps<'a> = BTreeMap<StepId<'a>, usize>;

@@ -90,6 +90,17 @@ pub(super) fn neighbour_of(row: &Reading) -> Option<StepSaid<'_>> {
     Some(step_said(step.said(say::Step::by)?, step.said(say::Step::by_name)))
 }
 
+/// The steps that a `repeat` names, or a step's `in used …`.
+pub(super) fn named_in(row: &Reading) -> impl Iterator<Item = StepSaid<'_>> {
+    let repeat = row.view::<say::Repeat>();
+    let first =
+        repeat.and_then(|row| Some((row.said(say::Repeat::first)?, row.said(say::Repeat::first_name))));
+    let last = repeat.and_then(|row| Some((row.said(say::Repeat::last)?, row.said(say::Repeat::last_name))));
+    let used =
+        row.each::<say::In>().filter_map(|row| Some((row.said(say::In::by)?, row.said(say::In::by_name))));
+    first.into_iter().chain(last).chain(used).map(|(kind, name)| step_said(kind, name))
+}
+
 impl<'a> MergedStep<'a> {
     pub(super) fn time_row(&self) -> Option<&'a Reading> {
         TIMES.iter().find_map(|is| self.rows.iter().copied().find(|row| is(row.row)))

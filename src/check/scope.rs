@@ -84,6 +84,17 @@ impl Scopes {
         (name, span): (&str, Span),
         faults: &mut Vec<Diagnostic>,
     ) -> Option<Key> {
+        self.find_called((kind, kind.word()), (name, span), faults)
+    }
+
+    /// The same for a statement that calls the declaration by a word of its own, such as `paper`.
+    pub(super) fn find_called(
+        &self,
+        (kind, word): (Declared, &str),
+        (name, span): (&str, Span),
+        faults: &mut Vec<Diagnostic>,
+    ) -> Option<Key> {
+        let words = if word == kind.word() { kind.words().to_owned() } else { format!("a {word}") };
         let known = self.known(kind, name, span.file);
         let scope = self.files.get(&span.file).filter(|scope| known.is_none() && !scope.incomplete);
         let Some(scope) = scope else { return known };
@@ -92,11 +103,8 @@ impl Scopes {
             faults.push(fault.change(line, "wetside 2", "put 'wetside 2' in the first line", false));
             return None;
         }
-        let fault = Diagnostic::error(
-            "unknown-name",
-            span,
-            format!("there is no {} '{}' here", kind.word(), clip(name)),
-        );
+        let fault =
+            Diagnostic::error("unknown-name", span, format!("there is no {word} '{}' here", clip(name)));
         let names = scope.names.get(&kind).into_iter().flat_map(BTreeMap::keys).map(String::as_str);
         let mut names = names.take(SUGGESTED_MAX);
         let near = || {
@@ -104,15 +112,14 @@ impl Scopes {
             near.or_else(|| names.clone().find(|known| known.rsplit('/').next() == Some(name)))
         };
         let fault = if let Some((other, _)) = scope.names.iter().find(|(_, names)| names.contains_key(name)) {
-            let (name, is, needed) = (clip(name), other.words(), kind.words());
-            fault.help(format!("'{name}' is {is}; write the name of {needed} here"))
+            let (name, is) = (clip(name), other.words());
+            fault.help(format!("'{name}' is {is}; write the name of {words} here"))
         } else if let Some(near) = near() {
             fault.write(near)
         } else {
             let known = first_few(&mut names, ", ");
             let fault = fault.help(format!(
-                "declare {} with that name, or add a line for the file that declares it: use \"…\"",
-                kind.words()
+                "declare {words} with that name, or add a line for the file that declares it: use \"…\""
             ));
             if known.is_empty() { fault } else { fault.help(format!("the names known here: {known}")) }
         };
@@ -147,7 +154,11 @@ impl Scope {
             if *other == key {
                 continue;
             }
-            let message = format!("there is already {} '{}' here", kind.words(), clip(&name));
+            let words = match kind {
+                Declared::Film => format!("a {}", reading.row.word),
+                _ => kind.words().to_owned(),
+            };
+            let message = format!("there is already {words} '{}' here", clip(&name));
             let fault = |help| error("repeated-name", span, message, help).other(*earlier, "the first");
             faults.push(match used {
                 None => fault("give one of them another name"),

@@ -7,7 +7,7 @@ use super::build::chart;
 use super::derive::Members;
 use super::gather::{Units, Use};
 use super::scope::{Key, Scopes};
-use crate::model::{Chart, Dilution, Temperature};
+use crate::model::{Chart, Dilution, Substance, Temperature};
 use crate::source::{FileId, Sources, Span};
 use crate::syntax::parse;
 use crate::vocabulary::{Declared, Reading, Value, say};
@@ -136,23 +136,41 @@ impl Survey {
         sources: &Sources,
         declaration: &dyn Fn(Declared, &str, FileId) -> Option<usize>,
     ) {
+        let mut mentioned: Vec<(Declared, String, Span)> = Vec::new();
         reading.values(&mut |item| match &item.value {
             Value::Temperature(temperature) => self.temperatures.push((item.span, *temperature)),
             Value::Dilution(dilution) => self.dilutions.push((item.span, dilution.clone())),
-            Value::Mention(kind, name) => {
-                let span = item.span;
-                let slash = sources.slice(span).rfind('/').and_then(|at| u32::try_from(at).ok());
-                let prefix = slash.map(|at| Span { end: span.start + at, ..span });
-                let declaration = declaration(*kind, name, span.file);
-                let mention = declaration.map(|declaration| Mention { span, prefix, declaration });
-                self.names.mentions.extend(mention);
-            }
+            Value::Mention(kind, name) => mentioned.push((*kind, name.clone(), item.span)),
             _ => {}
         });
+        mentioned.extend(own_ingredients(reading));
+        for (kind, name, span) in mentioned {
+            let slash = sources.slice(span).rfind('/').and_then(|at| u32::try_from(at).ok());
+            let prefix = slash.map(|at| Span { end: span.start + at, ..span });
+            let declaration = declaration(kind, &name, span.file);
+            let mention = declaration.map(|declaration| Mention { span, prefix, declaration });
+            self.names.mentions.extend(mention);
+        }
         if reading.is::<say::Chart>() {
             let chart = chart(reading, &mut Vec::new());
             self.charts.extend(chart.map(|chart| (reading.extent, chart)));
         }
         reading.rows.iter().for_each(|row| self.values(row, sources, declaration));
     }
+}
+
+/// The names of ingredients that are not in the table, in a line of a formula or in `contains`.
+fn own_ingredients(reading: &Reading) -> Vec<(Declared, String, Span)> {
+    let named = |what: Option<Substance>, span: Span| match what {
+        Some(Substance::Other(name)) => Some((Declared::Ingredient, name, span)),
+        _ => None,
+    };
+    let in_formula = reading.view::<say::FormulaLine>();
+    let in_formula =
+        in_formula.and_then(|row| named(row.ingredient(), row.place(say::FormulaLine::ingredient)));
+    let items = reading.view::<say::Contains>().into_iter().flat_map(|row| row.all(say::Contains::item));
+    let in_contains = items.filter_map(|(item, _)| item.view::<say::Contained>());
+    let in_contains =
+        in_contains.filter_map(|row| named(row.ingredient(), row.place(say::Contained::ingredient)));
+    in_formula.into_iter().chain(in_contains).collect()
 }

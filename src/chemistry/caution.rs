@@ -1,8 +1,12 @@
 //! The cautions of a card: a line for each solution with its signal word and hazards, then precautions.
 
+use std::sync::Arc;
+
 use super::hazard::*;
-use super::mixture::{Class, Percent};
+use super::mixture::{Class, Name};
+use super::own_ingredient::OwnIngredient;
 use super::pairs::{OXIDISERS, SULFITES};
+use super::percent::Percent;
 use super::strength::Held;
 
 /// What the cautions of a solution depend on.
@@ -14,12 +18,12 @@ pub struct Concern {
     pub forms: Vec<Form>,
     /// The known ingredients of the solution.
     pub held: Vec<Held>,
+    /// The ingredients of the solution that files declare.
+    pub own: Vec<Arc<OwnIngredient>>,
     /// Whether the ingredients themselves are handled, because the solution is mixed.
     pub is_weighed: bool,
     /// Whether the solution takes silver from film because of its role, such as a fixer.
     pub takes_silver: bool,
-    /// The CAS numbers of the ingredients that files declare.
-    pub numbers: Vec<String>,
     /// Whether an ingredient of the solution is unknown.
     pub is_unknown: bool,
 }
@@ -32,11 +36,11 @@ pub struct Form {
     /// Whether it is a bath, not a bottle.
     pub is_bath: bool,
     /// The known ingredients, each with its share if that is known.
-    pub holds: Vec<(&'static str, Option<Percent>)>,
+    pub holds: Vec<(Name, Option<Percent>)>,
     /// Hazards known of a bottle or bath.
     pub class: Class,
     /// The ingredients whose strength is not stated.
-    pub silent: Vec<&'static str>,
+    pub silent: Vec<Name>,
     /// Whether any of `silent` burns at its strongest.
     pub may_burn: bool,
     /// Whether the bottle or bath has a strong acid or a hydroxide, but no stated pH.
@@ -95,18 +99,21 @@ impl Precaution {
     fn concerns(&self, solution: &Concern) -> bool {
         let holds = |held: &Held| self.ingredients.contains(&held.ingredient.name);
         // An ingredient that is weighed or has no known strength gets the pure ingredient's hazard statements.
-        let handled = |held: &Held| {
-            let is_silent = solution.forms.iter().any(|form| form.silent.contains(&held.ingredient.name));
+        let handled = |name: &str, hazards: &[&Hazard]| {
+            let is_silent = solution.forms.iter().any(|form| form.silent.iter().any(|silent| silent == name));
             let is_handled = solution.is_weighed || is_silent;
-            is_handled && held.hazards().iter().any(|shown| self.hazards.contains(shown))
+            is_handled && hazards.iter().any(|shown| self.hazards.contains(shown))
         };
         // Acetic acid of unknown strength is not strong beside sulfite or thiosulfate: strong acid would destroy these.
         let is_weak = |held: &Held| {
-            let is_silent = solution.forms.iter().any(|form| form.silent.contains(&held.ingredient.name));
+            let name = held.ingredient.name;
+            let is_silent = solution.forms.iter().any(|form| form.silent.iter().any(|silent| silent == name));
             let is_beside = solution.held.iter().any(|other| other.ingredient.is_one_of(SULFITES));
-            self.text == ACID_INTO_WATER && held.ingredient.name == "acetic-acid" && is_silent && is_beside
+            self.text == ACID_INTO_WATER && name == "acetic-acid" && is_silent && is_beside
         };
-        solution.held.iter().any(|held| holds(held) && !is_weak(held) || handled(held))
+        let of_table = |held: &Held| holds(held) && !is_weak(held) || handled(held.ingredient.name, &held.hazards());
+        solution.held.iter().any(of_table)
+            || solution.own.iter().any(|own| handled(&own.name, &own.all_hazards()))
             || solution.forms.iter().any(|form| form.has(self.hazards))
             || (solution.takes_silver && self.ingredients == FIXES)
     }
@@ -296,7 +303,7 @@ fn label(form: &Form) -> String {
         }
     }
     let mut said: Vec<String> = phrases.iter().map(|(lead, rest)| phrase(lead, rest)).collect();
-    let with = |names: &[&str], text: &str| {
+    let with = |names: &[Name], text: &str| {
         (!names.is_empty()).then(|| format!("contains {}: {text}", names.join(", ")))
     };
     said.extend(with(&form.class.sensitisers, "may produce an allergic reaction"));

@@ -5,39 +5,25 @@
 //! published copy of its rows; the same limits in Canada's SOR/2015-17, parts 7 and 8. From memory of guidance on the
 //! Regulation: a substance with limits of its own counts in a sum as share by limit; an extreme pH counts for the eye.
 
+use std::borrow::Cow;
+
 use super::entry::{Entry, Route};
 use super::hazard::*;
+use super::own_ingredient::OwnIngredient;
+use super::percent::{Percent, div_up};
 
-/// A share of the mass in units of 10⁻¹³ %, which is 1 pg in a litre of 1000 g.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
-pub struct Percent(pub i128);
-
-impl Percent {
-    /// All of the mass.
-    pub const WHOLE: Percent = Percent::thousandths(100_000);
-
-    /// Thousandths of a percent.
-    pub const fn thousandths(count: u32) -> Percent {
-        Percent(count as i128 * 10_000_000_000)
-    }
-
-    /// The share, rounded up, after `part` of the mixture is diluted to `whole`.
-    pub fn diluted(self, part: u32, whole: u32) -> Percent {
-        Percent(div_up(self.0 * i128::from(part), i128::from(whole.max(1))))
-    }
-}
-
-fn div_up(dividend: i128, divisor: i128) -> i128 {
-    (dividend + divisor - 1).div_euclid(divisor)
-}
+/// The name of an ingredient, of the table or of a file.
+pub type Name = Cow<'static, str>;
 
 /// An ingredient of a mixture.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Portion {
     /// The ingredient's name, for statements naming sensitisers.
-    pub name: &'static str,
+    pub name: Name,
     /// Its classification.
     pub entry: Entry,
+    /// The statements that a file declares besides.
+    pub declared: Vec<&'static Hazard>,
     /// Ingredient's mass share.
     pub share: Percent,
     /// The pH of the ingredient itself in thousandths, if stated.
@@ -49,7 +35,20 @@ pub struct Portion {
 impl Portion {
     /// An ingredient of which no pH is stated.
     pub fn new(name: &'static str, entry: Entry, share: Percent) -> Portion {
-        Portion { name, entry, share, ph: None, from_memory: false }
+        let name = Cow::Borrowed(name);
+        Portion { name, entry, declared: Vec::new(), share, ph: None, from_memory: false }
+    }
+
+    /// An ingredient that a file declares.
+    pub fn declared(own: &OwnIngredient, share: Percent) -> Portion {
+        let declared = own.hazards.clone().unwrap_or_default();
+        let name = Cow::Owned(own.name.clone());
+        Portion { name, declared, ..Portion::new("", own.entry(), share) }
+    }
+
+    /// Whether the ingredient has this statement.
+    fn has(&self, hazard: &Hazard) -> bool {
+        self.entry.has(hazard) || self.declared.contains(&hazard)
     }
 
     /// Whether the share is at least this many thousandths of a percent.
@@ -78,7 +77,7 @@ impl Portion {
     /// usual one.
     fn sensitiser_limit(&self, hazard: &'static Hazard) -> Option<u32> {
         let usual = if self.entry.marked.contains(&hazard) { 100 } else { 1_000 };
-        self.entry.has(hazard).then(|| self.own(hazard).unwrap_or(usual))
+        self.has(hazard).then(|| self.own(hazard).unwrap_or(usual))
     }
 }
 
@@ -104,11 +103,11 @@ pub struct Class {
     /// The statements in `hazards` that rest on a classification from memory.
     pub from_memory: Vec<&'static Hazard>,
     /// All sensitisers that cause no hazard statement of the mixture, also if there is too little of them to be named.
-    pub sensitisers: Vec<&'static str>,
+    pub sensitisers: Vec<Name>,
     /// Sensitisers of which there is too little for a statement of their own, but enough to name them (EUH208).
-    pub named: Vec<&'static str>,
+    pub named: Vec<Name>,
     /// Liquids that burn. Whether the mixture burns depends on its flash point, which is not known.
-    pub burning: Vec<&'static str>,
+    pub burning: Vec<Name>,
     /// The share of unknown toxicity, if it is over 10 %.
     pub unknown: Option<Percent>,
 }
@@ -183,14 +182,14 @@ impl Mixture {
         }
         let burns = |one: &&Portion| {
             let limit = one.own(H226).unwrap_or(BURNS);
-            (one.entry.has(H225) || one.entry.has(H226)) && one.reaches(limit)
+            (one.has(H225) || one.has(H226)) && one.reaches(limit)
         };
         Class {
             from_memory,
             hazards,
-            sensitisers: self.unstated().map(|one| one.name).collect(),
+            sensitisers: self.unstated().map(|one| one.name.clone()).collect(),
             named: self.named(),
-            burning: self.portions.iter().filter(burns).map(|one| one.name).collect(),
+            burning: self.portions.iter().filter(burns).map(|one| one.name.clone()).collect(),
             unknown: (self.unknown > UNKNOWN).then_some(self.unknown),
         }
     }
@@ -228,11 +227,11 @@ impl Mixture {
     /// Burns and irritation of the skin (Tables 3.2.3 and 3.2.4, and the pH).
     fn skin(&self, found: &mut Vec<&'static Hazard>) {
         let cut_off = |one: &Portion| one.cut_off(&[H314, H315]);
-        self.sum(found, H314, |one| match one.entry.has(H314) {
+        self.sum(found, H314, |one| match one.has(H314) {
             true => one.part_of(one.own(H314).unwrap_or(5_000), cut_off(one)),
             false => 0,
         });
-        self.sum(found, H315, |one| match (one.entry.has(H314), one.entry.has(H315)) {
+        self.sum(found, H315, |one| match (one.has(H314), one.has(H315)) {
             (true, _) => one.part_of(one.own(H315).unwrap_or(1_000), cut_off(one)),
             (false, true) => one.part_of(one.own(H315).unwrap_or(10_000), cut_off(one)),
             _ => 0,
@@ -246,14 +245,14 @@ impl Mixture {
     /// Damage and irritation of the eye (Table 3.3.3). What burns skin damages eyes.
     fn eye(&self, found: &mut Vec<&'static Hazard>) {
         let cut_off = |one: &Portion| one.cut_off(&[H314, H318, H319]);
-        let damages = |one: &Portion| one.entry.has(H314) || one.entry.has(H318);
+        let damages = |one: &Portion| one.has(H314) || one.has(H318);
         self.sum(found, H318, |one| {
             // If a substance has a limit for eye irritation, eye damage begins at its limit for skin burns.
             let burns = one.own(H319).and_then(|_| one.own(H314));
             let limit = one.own(H318).or(burns).unwrap_or(3_000);
             if damages(one) { one.part_of(limit, cut_off(one)) } else { 0 }
         });
-        self.sum(found, H319, |one| match (damages(one), one.entry.has(H319)) {
+        self.sum(found, H319, |one| match (damages(one), one.has(H319)) {
             (true, _) => one.part_of(one.own(H319).unwrap_or(1_000), cut_off(one)),
             (false, true) => one.part_of(one.own(H319).unwrap_or(10_000), cut_off(one)),
             _ => 0,
@@ -264,7 +263,7 @@ impl Mixture {
     fn alone(&self, found: &mut Vec<&'static Hazard>) {
         for one in &self.portions {
             let caused = ALONE.iter().filter(|(has, causes, usual)| {
-                one.entry.has(has) && one.reaches(one.own(causes).unwrap_or(*usual))
+                one.has(has) && one.reaches(one.own(causes).unwrap_or(*usual))
             });
             found.extend(caused.map(|(_, causes, _)| *causes));
             let sensitises = |hazard: &&'static Hazard| {
@@ -274,7 +273,7 @@ impl Mixture {
             let feeds_fire =
                 |hazard: &&'static Hazard| one.own(hazard).is_some_and(|limit| one.reaches(limit));
             found.extend([H271, H272].iter().filter(|hazard| feeds_fire(hazard)));
-            let harms = one.entry.has(H360FD) && !one.entry.is_borate && one.reaches(300);
+            let harms = one.has(H360FD) && !one.entry.is_borate && one.reaches(300);
             found.extend(harms.then_some(H360FD));
         }
         self.sum(found, H360FD, |one| if one.entry.is_borate { one.part_of(300, 0) } else { 0 });
@@ -298,13 +297,13 @@ impl Mixture {
     /// Irritation of the airways and drowsiness, each added up (3.8.3.4), and burns of the airways.
     fn airways(&self, found: &mut Vec<&'static Hazard>) {
         for hazard in [H335, H336] {
-            self.sum(found, hazard, |one| match (one.own(hazard), one.entry.has(hazard)) {
+            self.sum(found, hazard, |one| match (one.own(hazard), one.has(hazard)) {
                 (Some(limit), _) => one.part_of(limit, limit.min(1_000)),
                 (None, true) => one.part_of(20_000, 1_000),
                 (None, false) => 0,
             });
         }
-        let burns = self.portions.iter().any(|one| one.entry.has(EUH071) && one.reaches(1_000));
+        let burns = self.portions.iter().any(|one| one.has(EUH071) && one.reaches(1_000));
         if burns && [H314, H330, H331].iter().any(|graver| found.contains(graver)) {
             found.push(EUH071);
         }
@@ -313,7 +312,7 @@ impl Mixture {
     /// Harm to waters (4.1.3.5), in units of the share.
     fn waters(&self, found: &mut Vec<&'static Hazard>) {
         let of = |has: &[&Hazard], m: fn(&Entry) -> u32, cut_off: u32| -> (i128, i128) {
-            let toxic = self.portions.iter().filter(|one| has.iter().any(|hazard| one.entry.has(hazard)));
+            let toxic = self.portions.iter().filter(|one| has.iter().any(|hazard| one.has(hazard)));
             let shares = toxic.map(|one| (one.share.0 * i128::from(m(&one.entry)), one.share.0));
             let counted = shares.filter(|(weighed, _)| *weighed >= Percent::thousandths(cut_off).0);
             counted.fold((0, 0), |sum, one| (sum.0 + one.0, sum.1 + one.1))
@@ -347,7 +346,7 @@ impl Mixture {
 
     /// The sensitisers that are named (Annex II, 2.8). From memory: one with its own limit below 0.1 % is named from a
     /// tenth of that limit.
-    fn named(&self) -> Vec<&'static str> {
+    fn named(&self) -> Vec<Name> {
         let is_named = |one: &&Portion| {
             [H317, H334].iter().any(|hazard| {
                 let Some(limit) = one.sensitiser_limit(hazard) else { return false };
@@ -359,7 +358,7 @@ impl Mixture {
                 one.reaches(least) && !one.reaches(limit)
             })
         };
-        self.portions.iter().filter(is_named).map(|one| one.name).collect()
+        self.portions.iter().filter(is_named).map(|one| one.name.clone()).collect()
     }
 }
 
@@ -376,7 +375,7 @@ impl Portion {
         // Categories 1 and 2 share a statement, which is of category 2 if it is in `marked`.
         let own = (0..4).rev().find(|at| {
             let is_second = hazards.get(1).is_some_and(|hazard| self.entry.marked.contains(hazard));
-            hazards.get(*at).is_some_and(|hazard| self.entry.has(hazard)) && (*at != 1 || is_second)
+            hazards.get(*at).is_some_and(|hazard| self.has(hazard)) && (*at != 1 || is_second)
         });
         let estimate = match (given, own) {
             (Some((_, estimate)), _) => *estimate,

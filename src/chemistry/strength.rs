@@ -4,7 +4,8 @@ use super::caution::Concern;
 use super::entry::{ENTRIES_SOURCE, Entry};
 use super::hazard::*;
 use super::ingredient::Ingredient;
-use super::mixture::{Mixture, Percent, Portion};
+use super::mixture::{Mixture, Portion};
+use super::percent::Percent;
 
 /// An ingredient of a solution, at the strength in which it is handled.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -73,14 +74,17 @@ impl Held {
 
     /// The precautionary statements for these hazards, in the order of the codes.
     pub fn statements(&self) -> Vec<&'static Statement> {
-        let own = self.hazards();
-        let called_for = |hazards: &[&Hazard]| hazards.iter().any(|one| own.contains(one));
-        let rows = CALLED_FOR.iter().filter(|(hazards, _)| called_for(hazards));
-        let codes: Vec<&str> = rows.flat_map(|(_, codes)| codes.split(' ')).collect();
-        let said =
-            |code: &str| INCLUDES.iter().any(|(other, lesser)| *lesser == code && codes.contains(other));
-        STATEMENTS.iter().filter(|(code, _)| codes.contains(code) && !said(code)).collect()
+        statements_for(&self.hazards())
     }
+}
+
+/// The precautionary statements for these hazards, in the order of the codes.
+pub fn statements_for(stated: &[&Hazard]) -> Vec<&'static Statement> {
+    let called_for = |hazards: &[&Hazard]| hazards.iter().any(|one| stated.contains(one));
+    let rows = CALLED_FOR.iter().filter(|(hazards, _)| called_for(hazards));
+    let codes: Vec<&str> = rows.flat_map(|(_, codes)| codes.split(' ')).collect();
+    let said = |code: &str| INCLUDES.iter().any(|(other, lesser)| *lesser == code && codes.contains(other));
+    STATEMENTS.iter().filter(|(code, _)| codes.contains(code) && !said(code)).collect()
 }
 
 /// A precautionary statement of the GHS: its code, such as `P280` or `P305+P351+P338`, and its text in lower case.
@@ -194,6 +198,8 @@ pub fn first_aid(solutions: &[Concern]) -> Vec<String> {
         }
         let weighed = solution.held.iter().filter(|_| solution.is_weighed);
         shown.extend(weighed.flat_map(|held| held.hazards()));
+        let declared = solution.own.iter().filter(|_| solution.is_weighed);
+        shown.extend(declared.flat_map(|own| own.all_hazards()));
     }
     let rows = CALLED_FOR.iter().filter(|(hazards, _)| hazards.iter().any(|hazard| shown.contains(hazard)));
     let codes: Vec<&str> = rows.flat_map(|(_, codes)| codes.split(' ')).collect();

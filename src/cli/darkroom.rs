@@ -132,6 +132,13 @@ pub(super) fn bottles(
         let bottle = bottle(shelf, recipe, wanted)?;
         if let Some(name) = name {
             has_bath(recipe, name, bottle)?;
+            if let Some((own, _)) = named.iter().find(|(own, span)| own == name || *span == bottle.span) {
+                let message = match own == name {
+                    true => format!("--bath gives two bottles for bath '{name}'"),
+                    false => format!("--bath gives '{}' for two baths, '{own}' and '{name}'", bottle.name),
+                };
+                return fail(message, "give each bath a bottle of its own: --bath one=fix-a,two=fix-b");
+            }
             named.push((name.to_owned(), bottle.span));
         }
         from.push(bottle);

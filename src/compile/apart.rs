@@ -2,7 +2,7 @@
 
 use super::evening::Personal;
 use super::safety::{Saying, WIDE, fitting, rows, short_name, some};
-use crate::chemistry::{ACIDS, Concern, Form, PAIRS, Percent};
+use crate::chemistry::{ACIDS, Concern, Form, Name, PAIRS, Percent};
 use crate::model::{Role, Solution, Temperature};
 
 /// A gas, and the solutions that give it off.
@@ -97,7 +97,8 @@ const WORDS: &[&str] = &[
 ];
 
 /// Whether an ingredient with its share, if known, is of the group, and not a weak acid too thin to free gas.
-fn is_in_bulk((name, share): &(&str, Option<Percent>), group: &[&str]) -> bool {
+fn is_in_bulk((name, share): &(Name, Option<Percent>), group: &[&str]) -> bool {
+    let name = &&**name;
     let is_weak = WEAK_ACIDS.contains(name) && share.is_some_and(|share| share < STRONG);
     group.contains(name) && !is_weak
 }
@@ -111,9 +112,9 @@ pub(super) fn never(concerns: &[Concern], solutions: &[&Solution], lead: &str) -
     let bottles: Vec<&Form> =
         concerns.iter().flat_map(|one| &one.forms).filter(|form| !form.is_bath).collect();
     let holding = |group: &[&str], is_strong: bool| -> Vec<&str> {
-        let counts = |held: &(&str, Option<Percent>)| match is_strong {
+        let counts = |held: &(Name, Option<Percent>)| match is_strong {
             true => is_in_bulk(held, group),
-            false => group.contains(&held.0),
+            false => group.contains(&&*held.0),
         };
         let of = bottles.iter().filter(|form| form.holds.iter().any(counts));
         of.map(|form| form.what.as_str()).collect()

@@ -151,7 +151,7 @@ impl<'a> Evening<'a> {
             && !standing.is_spent()
         {
             let (name, left) = (standing.bath.name.clone(), left(standing, capacity));
-            let text = format!("it has {left}, and tonight's film is {}", words::rolls(self.area()));
+            let text = format!("it has {left}, and tonight's load is {}", words::rolls(self.area()));
             all.push(Objection { name, rule: "bath-over-capacity", text, brief: left });
         }
         all
@@ -234,7 +234,7 @@ impl<'a> Evening<'a> {
         let name = bottle.map(|standing| standing.bath.name.as_str());
         let anyway = name.filter(|name| self.tonight.takes_anyway(name));
         if !capacity.holds(film) {
-            let message = format!("{treats}, but tonight's film is {rolls}");
+            let message = format!("{treats}, but tonight's load is {rolls}");
             if let Some(name) = anyway {
                 return notices.lifted("bath-over-capacity", name, &message);
             }

@@ -1,8 +1,12 @@
 //! The cautions and notes of a card. Cautions that the recipe states come before those of the chemicals.
 
+use std::sync::Arc;
+
 use super::evening::{Evening, Personal};
 use super::safety::{Saying, Scene, sayings};
-use crate::chemistry::{BURNING_BY_PH, Concern, Form, Hazard, Held, SAID_BY, cautions, first_aid};
+use crate::chemistry::{
+    BURNING_BY_PH, Concern, Form, Hazard, Held, OwnIngredient, SAID_BY, cautions, first_aid,
+};
 use crate::model::{Dilution, Item, Mixed, Role, Solution, StepKind, Substance};
 
 impl Evening<'_> {
@@ -92,7 +96,8 @@ pub(crate) fn aid(solutions: &[Concern], personal: &Personal) -> Vec<String> {
 fn numbers(solutions: &[Concern]) -> Option<String> {
     let of = |solution: &Concern| {
         let known = solution.held.iter().filter_map(|held| Some(held.ingredient.states.first()?.cas));
-        let mut numbers: Vec<&str> = known.chain(solution.numbers.iter().map(String::as_str)).collect();
+        let own = solution.own.iter().filter_map(|own| own.cas.as_deref());
+        let mut numbers: Vec<&str> = known.chain(own).collect();
         numbers.dedup();
         (!numbers.is_empty()).then(|| format!("{}: {}", solution.name, numbers.join(", ")))
     };
@@ -122,14 +127,20 @@ pub(crate) fn concern(solution: &Solution, baths: &[Opened]) -> Concern {
         ingredient: one.ingredient,
         strength: one.share.filter(|_| one.ingredient.strength).map(|share| share.basis_points),
     });
-    let is_declared = |name: &str| solution.declared.iter().any(|one| one.name == name);
+    let is_declared = |name: &str| solution.declared.iter().any(|one| one.ingredient.name == name);
+    let mut own: Vec<Arc<OwnIngredient>> = Vec::new();
+    for one in &solution.declared {
+        if !own.iter().any(|known| known.name == one.ingredient.name) {
+            own.push(Arc::clone(&one.ingredient));
+        }
+    }
     let is_unknown = |item: &Item| matches!(&item.what, Substance::Other(name) if !is_declared(name));
     Concern {
         name: solution.name.clone(),
         forms: forms(solution, baths),
         held: mixed.chain(bought).collect(),
+        own,
         is_weighed: false,
-        numbers: solution.declared.iter().filter_map(|one| one.cas.clone()).collect(),
         is_unknown: (solution.ingredients().is_empty() && solution.declared.is_empty())
             || solution.items().any(is_unknown),
         takes_silver: matches!(solution.role, Some(Role::Fixer | Role::BleachFix | Role::Monobath)),
@@ -174,16 +185,16 @@ pub(super) fn form(what: String, mixed: &Mixed) -> Option<Form> {
         return None;
     }
     let burns = ["H314", "H318"];
-    let mut may_burn = mixed.silent.iter().flat_map(|one| one.hazards);
-    let mut strong = mixed.mixture.portions.iter().filter(|one| BURNING_BY_PH.contains(&one.name));
-    let known = mixed.mixture.portions.iter().map(|one| (one.name, Some(one.share)));
-    let silent = mixed.silent.iter().map(|one| (one.name, None));
+    let mut may_burn = mixed.silent.iter().flat_map(|one| &one.hazards);
+    let mut strong = mixed.mixture.portions.iter().filter(|one| BURNING_BY_PH.contains(&&*one.name));
+    let known = mixed.mixture.portions.iter().map(|one| (one.name.clone(), Some(one.share)));
+    let silent = mixed.silent.iter().map(|one| (one.name.clone(), None));
     Some(Form {
         what,
         is_bath: false,
         holds: known.chain(silent).collect(),
         class: mixed.mixture.class(),
-        silent: mixed.silent.iter().map(|one| one.name).collect(),
+        silent: mixed.silent.iter().map(|one| one.name.clone()).collect(),
         may_burn: may_burn.any(|hazard| burns.contains(&hazard.code)),
         needs_ph: mixed.mixture.ph.is_none() && strong.next().is_some(),
         has_unknown: mixed.has_unknown,

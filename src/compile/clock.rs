@@ -71,19 +71,36 @@ impl Evening<'_> {
     /// The times of a step in a tank whose material moves: nothing is filled, and the transfer to the next bath is at the
     /// end.
     fn transferred(&self, transfer: Stated<Transfer>) -> FillAndDrain {
-        let rolls = self.tonight.rolls.iter().map(|rolls| rolls.count).sum::<u32>();
+        let rolls = self.tonight.rolls.iter().fold(0_u32, |sum, rolls| sum.saturating_add(rolls.count));
         let drain = if transfer.each { transfer.time.times(rolls) } else { transfer.time };
+        let said = match transfer.each {
+            true => format!("the transfer to the next bath: {rolls} x {}", transfer.time),
+            false => "the transfer to the next bath, as the tank says".to_owned(),
+        };
         let because = vec![
             Because::new("/fill_ms", "R6", "the baths stand: nothing is filled", vec![transfer.span]),
-            Because::new(
-                "/drain_ms",
-                "R6",
-                "the transfer to the next bath, as the tank says",
-                vec![transfer.span],
-            ),
+            Because::new("/drain_ms", "R6", said, vec![transfer.span]),
         ];
         let spans = vec![transfer.span, transfer.span];
         FillAndDrain { fill: Time::ZERO, drain, spans, because, moves: true }
+    }
+
+    /// Warns on the card of agitation by inversion or rotation where the material is in trays or in a rack.
+    pub(super) fn warn_of_motions(&self, notices: &mut Notices) {
+        let Some(tank) = self.tank().filter(|tank| tank.transfer.is_some()) else { return };
+        let turned = self.recipe.steps.iter().filter(|step| {
+            step.agitation.as_ref().is_some_and(|scheme| scheme.needs_a_lid())
+                && step.round.is_none_or(|(at, _)| at == 1)
+        });
+        let titles: Vec<String> = turned.map(Step::title).collect();
+        if !titles.is_empty() {
+            let text = format!(
+                "'{}' has no lid to invert or turn it, as {} says: lift or rock it for as long",
+                tank.name,
+                titles.join(", ")
+            );
+            notices.warn("R7", text);
+        }
     }
 
     /// Warns on the card if the filling or draining time of a step is not stated.
@@ -97,7 +114,7 @@ impl Evening<'_> {
                 format!("'{}' does not state its filling and draining times: each counts as 0:00", tank.name);
             return notices.advise("R6", text);
         }
-        let volumes = if self.tonight.volume.is_some() { "" } else { "volumes are what the film needs, " };
+        let volumes = if self.tonight.volume.is_some() { "" } else { "volumes are what the load needs, " };
         notices.warn("R6", format!("no tank is named: {volumes}filling and draining count as 0:00"));
     }
 }
@@ -106,7 +123,7 @@ impl Evening<'_> {
 pub(super) fn clock(
     step: &Step,
     duration: Time,
-    FillAndDrain { fill, drain, spans, .. }: &FillAndDrain,
+    FillAndDrain { fill, drain, spans, moves, .. }: &FillAndDrain,
     errors: &mut Vec<Diagnostic>,
 ) -> Option<StepClock> {
     let (fill, drain) = (*fill, *drain);
@@ -119,12 +136,18 @@ pub(super) fn clock(
         _ if fill + drain < duration => (Time::ZERO, duration - drain),
         _ => {
             let taken = fill + drain;
-            let message = format!("{} lasts {duration}, but filling and draining take {taken}", step.title());
-            let error = Diagnostic::error("no-time-left", step.duration.span, message)
-                .help("lengthen the step, or time it from the full tank: clock from full");
-            errors.push(
-                spans.iter().fold(error, |error, span| error.other(*span, "the time to fill or to drain")),
-            );
+            let (take, help, other) = match moves {
+                true => ("the transfer takes", "lengthen the step, or move fewer at once", "the transfer"),
+                false => (
+                    "filling and draining take",
+                    "lengthen the step, or time it from the full tank: clock from full",
+                    "the time to fill or to drain",
+                ),
+            };
+            let message = format!("{} lasts {duration}, but {take} {taken}", step.title());
+            let error = Diagnostic::error("no-time-left", step.duration.span, message).help(help);
+            let spans = spans.iter().take(if *moves { 1 } else { spans.len() });
+            errors.push(spans.fold(error, |error, span| error.other(*span, other)));
             return None;
         }
     };
@@ -153,7 +176,9 @@ pub(super) fn changes(
             Change::Inversions(count) => {
                 let length = inversion.times(*count);
                 let moved = Event::new(full, length, Action::Agitate);
-                events.push(Event { by: Some("inversion"), count: Some(*count), ..moved });
+                // What stands open is not inverted: it is moved for as long.
+                let inverted = Some(("inversion", *count)).filter(|_| !taken.moves).unzip();
+                events.push(Event { by: inverted.0, count: inverted.1, ..moved });
                 length
             }
             Change::Soak(time) => {

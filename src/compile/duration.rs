@@ -196,11 +196,12 @@ impl Evening<'_> {
             Some(format!("{} {}", solution.name, bath.dilution))
         });
         let bath = bath.unwrap_or_default();
-        let message = format!("'{}' has no clearing time in {bath}", self.film.name);
+        let (material, name) = (self.film.material.word(), &self.film.name);
+        let message = format!("'{name}' has no clearing time in {bath}");
         Diagnostic::error("no-clearing-time", step.duration.span, message)
-            .other(self.film.span, "the film")
+            .other(self.film.span, format!("the {material}"))
             .help("time a leader in it tonight: --clears 1:20")
-            .help(format!("or add your time to the film: clears 60 s in {bath} at 20 C"))
+            .help(format!("or add your time to the {material}: clears 60 s in {bath} at 20 C"))
     }
 
     /// The fixing step in whose bath tonight's leader clears: the first step timed by clearing, else the first fixing

@@ -4,7 +4,7 @@ use super::apart;
 use super::caution::form;
 use super::evening::Personal;
 use super::words;
-use crate::chemistry::{Concern, Form, Held, Percent, RULES_USED, Signal, on_label, pictograms};
+use crate::chemistry::{Concern, Form, Held, Name, Percent, RULES_USED, Signal, on_label, pictograms};
 use crate::journal::{Capacity, Standing};
 use crate::model::{
     Date, Dilution, Format, Keeps, KeepsFor, KeptBath, Mixed, Role, Solution, Volume, decimal,
@@ -135,7 +135,7 @@ impl Bottled<'_> {
     }
 
     fn handling(&self, form: Option<&Form>) -> Vec<String> {
-        let names = || form.iter().flat_map(|form| &form.holds).map(|(name, _)| *name);
+        let names = || form.iter().flat_map(|form| &form.holds).map(|(name, _)| &**name);
         let known =
             self.solution.ingredients().into_iter().filter(|one| names().any(|name| name == one.name));
         let held = known.map(|ingredient| Held { ingredient, strength: None }).collect();
@@ -207,7 +207,7 @@ fn statements(form: &Form) -> Vec<String> {
         sentence(hazard.text, mark)
     });
     let mut said: Vec<String> = burns.into_iter().chain(own).collect();
-    let names = |names: &[&str], text: &str| {
+    let names = |names: &[Name], text: &str| {
         (!names.is_empty()).then(|| format!("Contains {}. {text}.", names.join(", ")))
     };
     said.extend(names(&form.class.sensitisers, "May produce an allergic reaction"));

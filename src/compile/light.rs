@@ -67,15 +67,15 @@ impl Evening<'_> {
             }
             left = left - held;
         }
-        let had = needed.time - left;
+        let (had, material) = (needed.time - left, self.film.material.word());
         let message = format!(
-            "light reaches the film after {} in the fixer, but the film needs {}",
+            "light reaches the {material} after {} in the fixer, but the {material} needs {}",
             words::time(had),
             words::time(needed.time)
         );
         let error = Diagnostic::error("light-before-clear", span, message);
         // The message has the time; the help says where it comes from, if that is not the film alone.
-        let is_of_film = needed.text == format!("the film clears in {}", words::time(needed.time));
+        let is_of_film = needed.text == format!("the {material} clears in {}", words::time(needed.time));
         let error = if is_of_film { error } else { error.help(needed.text) };
         let error = needed.from.iter().fold(error, |error, span| error.other(*span, "the clearing time"));
         errors.push(error.help("fix for longer, or move this line to a step after more fixing"));
@@ -133,7 +133,8 @@ impl Evening<'_> {
                 true => (clearing.time.times(2), ", twice that of fresh fixer: this bottle has no test"),
                 false => (clearing.time, ""),
             };
-            let text = format!("the film clears in {}{}{used}", words::time(time), clearing.source);
+            let material = self.film.material.word();
+            let text = format!("the {material} clears in {}{}{used}", words::time(time), clearing.source);
             return Needed { time, text, from: vec![clearing.span] };
         }
         let rapid = step.solution().is_some_and(|solution| {

@@ -170,6 +170,7 @@ impl Evening<'_> {
         self.warn_of_jumps(steps, notices);
         self.warn_unknown_times(notices);
         self.warn_of_few_changes(steps, notices);
+        self.warn_of_motions(notices);
     }
 }
 

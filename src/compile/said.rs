@@ -40,7 +40,13 @@ pub(super) fn sayings(concerns: &[Concern], room: usize) -> Vec<Saying> {
         let texts = texts(|code| hazards.iter().any(|one| one.code.starts_with(code)), |_| false);
         Some(ranked(held.ingredient.name, rank(&hazards)?, &texts, room))
     });
-    for one in forms().flat_map(|form| about(form, may_burn, room)).chain(powders) {
+    let declared = concerns.iter().filter(|one| one.is_weighed).flat_map(|one| &one.own);
+    let declared = declared.filter_map(|own| {
+        let hazards = own.all_hazards();
+        let texts = texts(|code| hazards.iter().any(|one| one.code.starts_with(code)), |_| false);
+        Some(ranked(&own.name, rank(&hazards)?, &texts, room))
+    });
+    for one in forms().flat_map(|form| about(form, may_burn, room)).chain(powders).chain(declared) {
         match said.iter_mut().find(|known| known.word == one.word && known.full == one.full) {
             Some(known) if known.names.iter().any(|name| one.names.contains(name)) => {}
             Some(known) => known.names.extend(one.names),
@@ -130,7 +136,7 @@ fn about(form: &Form, may_burn: bool, room: usize) -> Vec<Ranked<'_>> {
     let mut all = Vec::new();
     let has = |code: &str| form.class.hazards.iter().any(|one| one.code.starts_with(code));
     let memory = |code: &str| form.class.from_memory.iter().any(|one| one.code.starts_with(code));
-    let holds = |names: &[&str]| form.holds.iter().any(|(name, _)| names.contains(name));
+    let holds = |names: &[&str]| form.holds.iter().any(|(name, _)| names.contains(&&**name));
     let is_chromium = holds(&["potassium-dichromate"]);
     // Burns are eye damage, and the line about chromium has its cancer and allergy.
     let shown = |code: &str| {
@@ -176,7 +182,7 @@ pub(super) const FOR_LIFE_TOO: &str = ", and that stays for life.";
 
 fn sensitises(form: &Form, room: usize) -> Ranked<'_> {
     let names = &form.class.sensitisers;
-    let is_for_life = names.iter().any(|name| FOR_LIFE.contains(name));
+    let is_for_life = names.iter().any(|name| FOR_LIFE.contains(&&**name));
     let more = if is_for_life { FOR_LIFE_TOO } else { ": sleeves down; a rash means stop working with it." };
     let short = |name: &str| match name {
         "colour-developing-agent" => "its colour agent".to_owned(),

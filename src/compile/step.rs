@@ -3,7 +3,7 @@
 use super::clock::{self, FillAndDrain};
 use super::evening::Evening;
 use super::schedule::{Action, Because, Event, PlannedBath, PlannedBottle, PlannedStep};
-use super::volume::{Filling, measured};
+use super::volume::{Filling, brushable, measurable, measured_to};
 use super::{agitation, legs, temperature, time, words};
 use crate::model::{Duration, Format, Step, StepKind, Time, Use, Volume};
 use crate::source::{Diagnostic, Span};
@@ -126,7 +126,9 @@ impl Evening<'_> {
             treated: standing.treated,
             left: standing.left_after(self.counted_in(step)),
         });
-        (planned.parts, planned.water) = measured(solution, bath.bottle(), &bath.dilution, volume, first);
+        let precision = if step.kind == StepKind::Coat { brushable } else { measurable };
+        (planned.parts, planned.water) =
+            measured_to(precision, solution, (bath.bottle(), &bath.dilution), (volume, first));
         let volume = words::volume(volume);
         for at in 0..planned.parts.len() {
             let text = format!("its part of {volume} at {}, rounded to what can be measured", bath.dilution);

@@ -181,8 +181,9 @@ impl Evening<'_> {
             if at.apart(then) > most && before.jump_to(after).is_none() && !is_outside {
                 let (title, next) = (before.title(), after.title());
                 let (at, then) = (self.degrees(at), self.degrees(then));
+                let material = self.film.material.word();
                 let text = format!(
-                    "from {title} to {next} the film goes from {at} to {then}, more than {words} at once"
+                    "from {title} to {next} the {material} goes from {at} to {then}, more than {words} at once"
                 );
                 notices.warn("R4", format!("{text}: its gelatin may wrinkle"));
             }

@@ -76,7 +76,7 @@ impl Evening<'_> {
                 let most = match (self.tonight.volume, holds) {
                     (Some(asked), _) => Some((asked, "the volume that was asked for", Vec::new())),
                     (None, Some(holds)) if *holds < need => {
-                        Some((*holds, "what the tank holds, less than the film needs", vec![holds.span]))
+                        Some((*holds, "what the tank holds, less than the load needs", vec![holds.span]))
                     }
                     _ => None,
                 };
@@ -264,15 +264,25 @@ pub fn measured(
     volume: Volume,
     first: Volume,
 ) -> (Vec<MeasuredPart>, Volume) {
+    measured_to(measurable, solution, (only, dilution), (volume, first))
+}
+
+/// The same with another precision.
+pub(super) fn measured_to(
+    precision: fn(Volume) -> Volume,
+    solution: &Solution,
+    (only, dilution): (Option<usize>, &Dilution),
+    (volume, first): (Volume, Volume),
+) -> (Vec<MeasuredPart>, Volume) {
     let Dilution { parts, water } = dilution;
     let mut left = volume;
     let measured = parts.iter().enumerate().map(|(at, part)| {
         let exact = volume.scaled((*part).into(), dilution.whole().into());
-        let rounded = exact.rounded(measurable(exact));
+        let rounded = exact.rounded(precision(exact));
         let volume = if *water == 0 && at + 1 == parts.len() {
             left
         } else if at == 0 && rounded < first {
-            exact.rounded_up(measurable(exact)).min(left)
+            exact.rounded_up(precision(exact)).min(left)
         } else {
             rounded.min(left)
         };
@@ -284,6 +294,11 @@ pub fn measured(
         MeasuredPart { what, volume }
     });
     (measured.collect(), left)
+}
+
+/// The precision of measuring what is brushed on: with a syringe to 0.05 ml under 1 ml (common practice, no source).
+pub(super) fn brushable(volume: Volume) -> Volume {
+    if volume < Volume::from_ml(1) { Volume { fl: Volume::ML / 20 } } else { measurable(volume) }
 }
 
 /// The precision of measuring a volume: 0.1 ml under 10 ml, 1 ml under 1 l, 5 ml above.

@@ -9,9 +9,9 @@ use crate::check::{RULES, Want, following, units_of};
 use crate::chemistry::{ingredient, ingredients};
 use crate::model::{Format, StepKind};
 use crate::report::sanitise;
-use crate::source::Span;
+use crate::source::{FileId, Span};
 use crate::syntax::{Token, TokenKind};
-use crate::vocabulary::{Block, Kind, Often, Row, Statement as _, pattern_text, rows_of, say};
+use crate::vocabulary::{Block, Declared, Kind, Often, Row, Statement as _, pattern_text, rows_of, say};
 
 pub(super) fn completions(view: &View, at: Span) -> Vec<CompletionItem> {
     let lines = Lines::of(&view.sources, at.file);
@@ -28,7 +28,7 @@ pub(super) fn completions(view: &View, at: Span) -> Vec<CompletionItem> {
         Some(_) | None => (written, at),
     };
     let mut items = match before {
-        [] => statements(&lines, line),
+        [] => statements(view, &lines, line, at),
         _ if before.iter().any(|token| token.kind == TokenKind::Open) => Vec::new(),
         _ => values(view, &lines, line, before).unwrap_or_default(),
     };
@@ -42,10 +42,10 @@ pub(super) fn completions(view: &View, at: Span) -> Vec<CompletionItem> {
 }
 
 /// The statements that the line's block still allows; in a formula, the ingredients.
-fn statements(lines: &Lines<'_>, line: usize) -> Vec<CompletionItem> {
+fn statements(view: &View, lines: &Lines<'_>, line: usize, at: Span) -> Vec<CompletionItem> {
     let Some(block) = lines.block(line) else { return Vec::new() };
     if block == Block::Formula {
-        return std::iter::once(value("water", "")).chain(known_ingredients()).collect();
+        return std::iter::once(value("water", "")).chain(known_ingredients(view, at.file)).collect();
     }
     let siblings: Vec<&str> = lines.siblings(line).collect();
     let is_open = |row: &&Row| {
@@ -74,22 +74,15 @@ fn values(view: &View, lines: &Lines<'_>, line: usize, before: &[Token]) -> Opti
         Want::Unit(kind) => {
             units_of(kind).into_iter().map(|word| item(CompletionItemKind::Unit, word, "")).collect()
         }
-        Want::Value(Kind::Name(declared)) => {
-            let names = &view.survey.names;
-            let title = |at: usize| names.declarations.get(at).and_then(|known| known.title.as_deref());
-            let known = names.in_scope(file, declared).iter();
-            known
-                .map(|(name, at)| item(CompletionItemKind::Variable, name, title(*at).unwrap_or("")))
-                .collect()
-        }
+        Want::Value(Kind::Name(declared)) => names_of(view, file, declared).collect(),
         Want::Value(Kind::Step) => {
             StepKind::ALL.iter().map(|kind| value(kind.word(), "a kind of step")).collect()
         }
         Want::Value(Kind::Format) => {
-            Format::FIRST.iter().map(|format| value(&format.to_string(), "a film format")).collect()
+            Format::FIRST.iter().map(|format| value(&format.to_string(), "a format")).collect()
         }
         Want::Value(Kind::Dilution) => vec![value("stock", "undiluted; or parts such as 1+4, water last")],
-        Want::Value(Kind::Ingredient) => known_ingredients().collect(),
+        Want::Value(Kind::Ingredient) => known_ingredients(view, file).collect(),
         Want::Value(Kind::State) => {
             let known = tokens.first().and_then(|first| ingredient(lines.text(first)));
             let states = known.map_or(&[][..], |known| known.states).iter();
@@ -103,8 +96,18 @@ fn values(view: &View, lines: &Lines<'_>, line: usize, before: &[Token]) -> Opti
     Some(items.collect())
 }
 
-fn known_ingredients() -> impl Iterator<Item = CompletionItem> {
-    ingredients().iter().map(|known| value(known.name, ""))
+/// The names of this kind that a file can refer to, with their titles.
+fn names_of(view: &View, file: FileId, kind: Declared) -> impl Iterator<Item = CompletionItem> {
+    let names = &view.survey.names;
+    let title = |at: usize| names.declarations.get(at).and_then(|known| known.title.as_deref());
+    let known = names.in_scope(file, kind).iter();
+    known.map(move |(name, at)| item(CompletionItemKind::Variable, name, title(*at).unwrap_or("")))
+}
+
+/// The ingredients of the table, then those that files declare.
+fn known_ingredients(view: &View, file: FileId) -> impl Iterator<Item = CompletionItem> {
+    let known = ingredients().iter().map(|known| value(known.name, ""));
+    known.chain(names_of(view, file, Declared::Ingredient))
 }
 
 fn value(text: &str, detail: &str) -> CompletionItem {

@@ -1,8 +1,9 @@
 //! What a card says to do after the last step: where the baths go, what replenishes them, and which bath moves up.
 
 use super::card::hanging;
-use super::phrase::{self, Fate, is_on_racks};
+use super::phrase::{self, Fate};
 use super::plain::{distinct, plain, prefixed};
+use super::vessel::{baths_stay, dried};
 use crate::compile::{PlannedStep, Schedule, spoken_rolls};
 use crate::model::StepKind;
 
@@ -42,15 +43,14 @@ pub(super) fn afterwards(schedule: &Schedule) -> Vec<String> {
             Some(with) => {
                 format!("replenish: add {volume} of {} to {}", plain(&with.title), phrase::bath(bath))
             }
-            None if is_on_racks(schedule) => format!("replenish: add {volume} to {}", phrase::bath(bath)),
+            None if baths_stay(schedule) => format!("replenish: add {volume} to {}", phrase::bath(bath)),
             None => format!("replenish: add {volume} to the bottle of {}", phrase::bath(bath)),
         })
     });
     let dries = schedule.steps.iter().any(|step| step.kind == StepKind::Dry);
-    let hang =
-        hanging(schedule).filter(|_| !dries).map(|order| format!("{}, {order}", phrase::dried(schedule)));
+    let hang = hanging(schedule).filter(|_| !dries).map(|order| format!("{}, {order}", dried(schedule)));
     let mut lines: Vec<String> = hang.into_iter().collect();
-    let kept = if is_on_racks(schedule) { "leave in its tank, covered" } else { "return to the bottle" };
+    let kept = if baths_stay(schedule) { "leave in its tank, covered" } else { "return to the bottle" };
     lines.extend(with(Fate::Bottle, kept));
     lines.extend(distinct(replenished));
     lines.extend(schedule.steps.iter().filter_map(|step| moving_up(schedule, step)));

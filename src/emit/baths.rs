@@ -6,6 +6,9 @@ use super::plain::{plain, prefixed, table};
 use crate::journal::{Cleared, Standing, Verdict};
 use crate::model::{Darkroom, Date, Session, UsedBath};
 
+/// The version of the JSON, raised by each change that breaks programs which read it.
+const VERSION: u32 = 2;
+
 const HEAD: [&str; 9] =
     ["bath", "in it", "made", "treated", "left", "age", "keeps until", "clears in", "verdict"];
 
@@ -71,7 +74,7 @@ fn doubts(one: &Standing<'_>) -> impl Iterator<Item = (&'static str, &'static st
 /// The bottles as an indented JSON object. The film they have treated is in twelfths of a roll.
 pub fn baths_json(darkroom: &Darkroom, all: &[Standing<'_>], on: Date) -> String {
     let doubted = doubted(darkroom, on);
-    Object::of("baths", 1u32).put("on", on).put("bottles", list(all, |one| bottle(one, &doubted))).text()
+    Object::of("baths", VERSION).put("on", on).put("bottles", list(all, |one| bottle(one, &doubted))).text()
 }
 
 fn bottle(one: &Standing<'_>, doubted: &[(&Session, &UsedBath)]) -> Object {

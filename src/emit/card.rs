@@ -7,10 +7,11 @@ use super::lid;
 use super::phrase::{self, wall};
 use super::plain::{all_plain, joined, plain, prefixed};
 use super::steps;
+use super::vessel::{Vessel, baths_stay, is_stacked};
 use crate::compile::{
     PlannedBath, PlannedBottle, PlannedStep, SafetyLine, Schedule, Slot, Warning, safety_of, spoken_rolls,
 };
-use crate::model::{Material, Step, Time, Use, Volume};
+use crate::model::{Step, Time, Use, Volume};
 use crate::source::Sources;
 
 /// A card. Each text is one line without control characters.
@@ -285,8 +286,8 @@ fn ready(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath) -> Ready {
             parts.rotate_right(1);
         }
         match (is_kept, parts.is_empty()) {
-            (true, true) if phrase::is_on_racks(schedule) => format!("have {volume} in its tank{at}"),
-            (true, false) if phrase::is_on_racks(schedule) => {
+            (true, true) if baths_stay(schedule) => format!("have {volume} in its tank{at}"),
+            (true, false) if baths_stay(schedule) => {
                 format!("have {volume} in its tank{at}; to mix it new")
             }
             (true, true) => format!("take {volume} from its bottle{at}"),
@@ -334,11 +335,11 @@ fn load(schedule: &Schedule) -> Vec<Place> {
     let is_same = |one: &Slot, next: &Slot| unlabelled(one, next) && one.format == next.format;
     let runs: Vec<&[Slot]> = schedule.load.chunk_by(is_same).collect();
     let last = runs.len().saturating_sub(1);
+    let is_stacked = is_stacked(schedule);
     let place = |(at, run): (usize, &&[Slot])| {
         let (low, high) = (run.first()?, run.last()?);
         let end = match (at == 0, at == last) {
-            // Prints lie in their trays, one after the other.
-            _ if schedule.film.material == Material::Paper => "",
+            _ if !is_stacked => "",
             (true, true) if run.len() > 1 => "bottom to top",
             (true, false) => "bottom",
             (false, true) => "top",
@@ -368,13 +369,13 @@ fn slots(from: &Slot, to: &str, end: &Slot) -> String {
     if from.slot == end.slot { end.slot.to_string() } else { format!("{} {to} {}", from.slot, end.slot) }
 }
 
-/// The order in which to hang the film; `None` for one roll or sheet, for sheets without labels, and for prints and plates.
+/// The order in which to hang the film; `None` for one roll or sheet, for sheets without labels, and for what lies in
+/// trays or hangs side by side in a rack.
 pub(super) fn hanging(schedule: &Schedule) -> Option<String> {
-    if schedule.film.material != Material::Film {
-        return None;
-    }
     let (bottom, top) = (schedule.load.first()?, schedule.load.last()?);
-    let is_told = schedule.load.iter().any(|slot| slot.label.is_some() || !slot.format.is_sheet());
+    let vessel = Vessel::of(schedule);
+    let has_labels = schedule.load.iter().any(|slot| slot.label.is_some());
+    let is_told = is_stacked(schedule) || vessel == Vessel::Tank && has_labels;
     if bottom.slot == top.slot || !is_told {
         return None;
     }
@@ -384,6 +385,5 @@ pub(super) fn hanging(schedule: &Schedule) -> Option<String> {
     };
     let mut names: Vec<String> = schedule.load.chunk_by(unlabelled).filter_map(name).collect();
     names.reverse();
-    let first = if phrase::is_on_racks(schedule) { "the top of the rack first: " } else { HANGING };
-    Some(format!("{first}{}", names.join(" · ")))
+    Some(format!("the top of the {} first: {}", vessel.word(), names.join(" · ")))
 }

@@ -3,12 +3,12 @@
 use super::object::{Json, Object, filled, list, ml, number, twelfths};
 use super::phrase::{Fate, degree};
 use super::{moments, plan::because};
-use crate::chemistry::{Concern, Hazard};
+use crate::chemistry::{Concern, Hazard, Name};
 use crate::compile::{
     Because, Decision, Event, Leg, Light, PlannedBath, PlannedBottle, PlannedStep, SafetyLine, Schedule,
     Slot, Warning, safety_of,
 };
-use crate::model::{Chart, Exposed, Lighting, Material, StepKind, Use};
+use crate::model::{Chart, Exposed, Lighting, Material, StepKind, Time, Use};
 use crate::plan::{Assumed, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken};
 use crate::source::{Diagnostic, Sources};
 
@@ -61,7 +61,7 @@ pub(super) fn hazards_json<'a>(concerns: impl IntoIterator<Item = &'a Concern>) 
                 .put("text", hazard.text)
                 .put("from_memory", form.class.from_memory.contains(hazard).then_some(true))
         };
-        let names = |names: &[&str]| filled(list(names, |name| *name));
+        let names = |names: &[Name]| filled(list(names, |name| &**name));
         Object::of("what", &form.what)
             .put("statements", list(&form.class.hazards, statement))
             .put("sensitisers", names(&form.class.sensitisers))
@@ -240,8 +240,10 @@ pub fn plan_json(plan: &Plan) -> String {
         .put("is_fewest", plan.is_fewest)
         .put("safety", safety_json(&safety_of(plan.loads.iter().map(|load| &load.schedule))))
         .put("done", done)
+        .put("bench_earliest_ms", plan.shortest_bench())
         .put("bench_ms", plan.bench())
         .put("drying_ms", plan.drying())
+        .put("least_water_ml", ml(plan.least_water()))
         .put("water_ml", ml(plan.water()))
         .put("take", list(&plan.taken, take))
         .put("waste", list(&plan.poured, waste))
@@ -261,7 +263,9 @@ fn load(plan: &Plan, load: &Load, number: usize) -> Object {
         .put("on", plan.days.map(|_| load.on))
         .put("recipe", &schedule.recipe.name)
         .put("fingerprint", &schedule.fingerprint)
+        .put("total_earliest_ms", schedule.earliest(schedule.total))
         .put("total_ms", schedule.total)
+        .put("develop_earliest_ms", develop.map(earliest))
         .put("develop_ms", develop.map(|step| step.duration))
         .put("warnings", list(&schedule.warnings, warning))
         .put("advice", filled(list(&schedule.advice, warning)))
@@ -271,9 +275,16 @@ fn load(plan: &Plan, load: &Load, number: usize) -> Object {
         .put("hang", list(load.rolls.iter().rev(), |roll| &roll.label))
 }
 
+/// The shortest duration of a step.
+fn earliest(step: &PlannedStep) -> Time {
+    step.decision.as_ref().map_or(step.duration, |decision| decision.least)
+}
+
 fn load_bath(step: &PlannedStep) -> Option<Object> {
     let bath = step.bath.as_ref()?;
     let object = Object::of("step", step.kind.word())
+        .put("name", step.name.as_ref())
+        .put("bath", bath.name.as_ref())
         .put("solution", &bath.solution)
         .put("dilution", bath.dilution.as_ref()?)
         .put("use", bath.reuse.map(Use::word))
@@ -288,6 +299,7 @@ fn mix(mix: &Mix) -> Object {
         MixedAgain::PastKeeping(_) => "past keeping",
     });
     Object::of("solution", &mix.title)
+        .put("bath", mix.name.as_ref())
         .put("dilution", &mix.dilution)
         .put("volume_ml", ml(mix.volume))
         .put("parts", list(&mix.parts, |part| part_of(&part.what, ml(part.volume))))

@@ -5,8 +5,9 @@ use std::fmt::{Display, Formatter, Result};
 
 use super::phrase;
 use super::plain::{joined, plain};
+use super::vessel::Vessel;
 use crate::compile::{PlannedStep, Schedule};
-use crate::model::{Lighting, Material, Motion, Pulse, Role, Scheme, StepKind, Time};
+use crate::model::{Lighting, Role, StepKind, Time};
 
 /// The condition under which room light may reach the film.
 #[derive(Debug, Clone)]
@@ -106,7 +107,7 @@ impl Lid {
             },
         };
         let on = until_light(schedule, before);
-        let (on, free) = if is_open(schedule) || on.iter().any(|light| light.word != "DARK") {
+        let (on, free) = if Vessel::of(schedule).is_open() || on.iter().any(|light| light.word != "DARK") {
             (on, "LIGHT MAY GO ON")
         } else {
             (vec![WorkLight { from: Time::ZERO, step: None, word: "LID ON", lamp: None }], "LID FREE")
@@ -175,23 +176,6 @@ pub(super) fn on_card(schedule: &Schedule) -> Option<String> {
         Some(step) => format!("UNTIL {step}, THEN {light}"),
     };
     Some(format!("{} {}", joined(lid.on.iter().map(part), " "), lid.condition()))
-}
-
-/// Whether the film is in trays or open tanks: it is moved as in these, or it is a print or a plate that is not turned
-/// in a drum.
-pub(super) fn is_open(schedule: &Schedule) -> bool {
-    let tank = schedule.conditions.tank.as_ref();
-    if tank.is_some_and(|tank| tank.transfer.is_some()) {
-        return true;
-    }
-    let schemes = || schedule.recipe.steps.iter().filter_map(|step| Some(&step.agitation.as_ref()?.value));
-    // Prints in a closed drum turn.
-    let turns = |scheme: &Scheme| {
-        matches!(scheme.pulse, Pulse::Rotary(_))
-            || matches!(scheme.by, Some(Motion::Inversion | Motion::Rotation))
-    };
-    schemes().filter_map(|scheme| scheme.by).any(Motion::is_open)
-        || schedule.film.material != Material::Film && !schemes().any(turns)
 }
 
 impl Filling {

@@ -14,6 +14,7 @@ mod live;
 mod manual;
 mod moments;
 mod object;
+mod vessel;
 mod phrase;
 mod pdf;
 mod picture;

@@ -3,9 +3,10 @@
 //! the card says what the schedule does (R7).
 
 use super::plain::{joined, plain, prefixed};
+use super::vessel::{Vessel, dried};
 use super::{card, phrase};
 use crate::compile::{Action, Event, PlannedStep, Schedule, spoken};
-use crate::model::{Format, Time};
+use crate::model::Time;
 
 /// This many or more equal movements are written as a rhythm: 'every 30 s'. Fewer are written with their times.
 const RHYTHM: usize = 3;
@@ -76,9 +77,9 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
             poured(step, event.action) + &prefixed(" of ", step.bath.as_ref().map(phrase::bath))
         }
         Action::Lower => {
-            let bath = step.bath.as_ref();
-            let running = bath.and_then(phrase::running).map_or("", |_| "running ");
-            format!("{} {running}{}", lowered(schedule), joined(bath.map(phrase::bath), ""))
+            let running = step.bath.as_ref().and_then(phrase::running).map_or("", |_| "running ");
+            let bath = joined(step.bath.as_ref().map(phrase::bath), "");
+            format!("{} {running}{bath}", Vessel::of(schedule).lowered())
         }
         Action::Lift => "lift, and let it drip".to_owned(),
         Action::Agitate => match (event.by, event.count) {
@@ -87,8 +88,8 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
             (Some(by), _) => format!("agitate by {by}"),
             (None, _) => "agitate".to_owned(),
         },
-        Action::Knock => "knock the tank".to_owned(),
-        Action::Rest => "wait".to_owned() + phrase::empty(schedule),
+        Action::Knock => format!("knock the {}", Vessel::of(schedule).word()),
+        Action::Rest => Vessel::of(schedule).waits().to_owned(),
         Action::Drain | Action::Dump => {
             event.action.word().to_owned() + &prefixed(": ", phrase::out_to(schedule, step))
         }
@@ -97,16 +98,9 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
             format!("coat with {volume}{}", prefixed(" of ", step.bath.as_ref().map(phrase::bath)))
         }
         Action::Expose => "expose to light".to_owned() + &prefixed(": ", step.light.as_deref().map(plain)),
-        Action::Warm => "let the tank stand dry in its warm water".to_owned(),
-        Action::Dry => phrase::dried(schedule).to_owned() + " to dry",
+        Action::Warm => Vessel::of(schedule).warms().to_owned(),
+        Action::Dry => dried(schedule).to_owned() + " to dry",
     }
-}
-
-/// How the material goes into a bath that stands: sheets are laid into a tray, a rack is lowered.
-fn lowered(schedule: &Schedule) -> &'static str {
-    let is_rack = phrase::is_on_racks(schedule);
-    let mut formats = schedule.load.iter().map(|slot| slot.format);
-    if !is_rack && formats.all(Format::is_sheet) { "lay into" } else { "lower into" }
 }
 
 /// The bath that is mixed now for a later step: `mix 600 ml of Bleach 1+1 for BLEACH: 300 ml bleach a + …`.
@@ -133,11 +127,12 @@ pub(super) struct Moves<'a> {
     draining: Time,
     /// The session's time at which the step's clock shows 0:00.
     pub(super) zero: Time,
+    vessel: Vessel,
 }
 
 impl<'a> Moves<'a> {
     /// The movements and knocks among the actions of one filling.
-    pub(super) fn of(events: &'a [Event], zero: Time) -> Moves<'a> {
+    pub(super) fn of(events: &'a [Event], zero: Time, vessel: Vessel) -> Moves<'a> {
         let of = |action: Action| events.iter().filter(move |event| event.action == action);
         let full = events.iter().find(|event| event.is_filling());
         let draining = events.iter().rfind(|event| event.is_emptying());
@@ -147,6 +142,7 @@ impl<'a> Moves<'a> {
             full: full.map_or(Time::ZERO, end),
             draining: draining.map_or(Time::ZERO, |drain| drain.at),
             zero,
+            vessel,
         }
     }
 
@@ -158,6 +154,11 @@ impl<'a> Moves<'a> {
     /// All movements in words: `10 s, then 5 s every 30 s from 1:00 to 3:30`.
     pub(super) fn text(&self) -> Option<String> {
         let first = self.first()?;
+        let plain = self.moves.iter().find(|event| event.count.is_none()).copied().unwrap_or(first);
+        let usual = plain.count.is_some() && plain.by == Some("inversion");
+        let by = prefixed(", by ", plain.by.filter(|by| !usual && *by != "rotary"));
+        // The motion stands beside the movement, also if the film is left still afterwards.
+        let then_still = |only: &Event| format!("{}{by}, then {STILL}", amount(only));
         let mut text = match self.moves.as_slice() {
             [only] if only.by == Some("rotary") => {
                 let turns = only.count.map(|turns| format!("turning at {turns} rpm, "));
@@ -167,16 +168,14 @@ impl<'a> Moves<'a> {
                 UNBROKEN.to_owned()
             }
             [only] if end(only) == self.draining => amount(only),
-            [only] => format!("{}, then {STILL}", amount(only)),
+            [only] => then_still(only),
             moves => self.rhythm(moves),
         };
         let counted = self.moves.iter().filter(|event| event.by != Some("rotary"));
         let each = counted.filter_map(|event| Some(event.length.ms / i64::from(event.count?.max(1)))).next();
         text.extend(each.map(|ms| format!(", {} each", spoken(Time::from_ms(ms)))));
-        let plain = self.moves.iter().find(|event| event.count.is_none()).copied().unwrap_or(first);
-        let usual = plain.count.is_some() && plain.by == Some("inversion");
-        if let Some(by) = plain.by.filter(|by| !usual && *by != "rotary") {
-            text.push_str(&format!(", by {by}"));
+        if !by.is_empty() && !text.contains(by.as_str()) {
+            text.push_str(&by);
         }
         text.extend(self.knocking().map(|words| format!("; {words}")));
         Some(text)
@@ -192,19 +191,22 @@ impl<'a> Moves<'a> {
             _ => format!("agitate from {from}: {}", self.text()?),
         };
         let single = self.knocks.iter().filter(|_| self.knocking().is_none());
-        text.extend(single.map(|knock| format!("; knock the tank at {}", self.reads(knock.at))));
+        let what = self.vessel.word();
+        text.extend(single.map(|knock| format!("; knock the {what} at {}", self.reads(knock.at))));
         Some(text)
     }
 
     /// Words for several knocks that each follow a movement; `None` for fewer or other knocks.
-    pub(super) fn knocking(&self) -> Option<&'static str> {
+    pub(super) fn knocking(&self) -> Option<String> {
         let follows = |(moved, knock): (&&Event, &&Event)| end(moved) == knock.at;
         let in_turn = self.moves.iter().zip(&self.knocks).all(follows);
         match (self.moves.len(), self.knocks.len()) {
             (_, 0 | 1) => None,
-            (moves, knocks) if moves == knocks && in_turn => Some("knock the tank after each"),
+            (moves, knocks) if moves == knocks && in_turn => {
+                Some(format!("knock the {} after each", self.vessel.word()))
+            }
             (moves, knocks) if moves == knocks + 1 && in_turn => {
-                Some("knock the tank after each but the last")
+                Some(format!("knock the {} after each but the last", self.vessel.word()))
             }
             _ => None,
         }
@@ -243,7 +245,7 @@ impl<'a> Moves<'a> {
 /// The agitation of a step in words; `None` if the recipe does not state it, or if the tank is filled several times.
 pub(super) fn agitation(schedule: &Schedule, step: &PlannedStep) -> Option<String> {
     step.bath.as_ref().filter(|bath| bath.pours <= 1)?;
-    let text = Moves::of(&step.events, phrase::zero(schedule, step)).text();
+    let text = Moves::of(&step.events, phrase::zero(schedule, step), Vessel::of(schedule)).text();
     text.or_else(|| phrase::written(schedule, step)?.agitation.as_ref().map(|_| STILL.to_owned()))
 }
 

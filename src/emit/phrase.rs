@@ -8,8 +8,7 @@ use jiff::{SignedDuration, civil};
 use super::plain::{plain, prefixed};
 use crate::compile::{PlannedBath, PlannedStep, Scale, Schedule, spoken_volume};
 use crate::model::{
-    Clock, Flow, Format, Lighting, Material, Motion, Role, Step, StepKind, Temperature, Time, Use, Volume,
-    decimal,
+    Clock, Flow, Format, Lighting, Material, Role, Step, StepKind, Temperature, Time, Use, Volume, decimal,
 };
 
 const DAY: i64 = 86_400_000;
@@ -199,9 +198,9 @@ pub(super) fn degree(scale: Scale) -> Degree {
     }
 }
 
-/// A volume to a tenth of a millilitre: `1250 ml`.
+/// A volume to a tenth of a millilitre: `1250 ml`; below a millilitre to a hundredth.
 pub(super) fn ml(volume: Volume) -> String {
-    format!("{} ml", volume.in_ml(1))
+    format!("{} ml", volume.in_ml(if volume.fl < Volume::ML { 2 } else { 1 }))
 }
 
 /// A volume that need not be measured out, in millilitres below one litre, else in litres: `17.4 l`.
@@ -243,27 +242,6 @@ pub(super) fn clock_line(schedule: &Schedule) -> &'static str {
         (true, Material::Plate) => {
             "times at the left: the step's own clock, set to 0:00 as the plate goes in"
         }
-    }
-}
-
-/// Whether the material hangs on racks that are lowered into baths, each of which stands in its own tank.
-pub(super) fn is_on_racks(schedule: &Schedule) -> bool {
-    let mut motions = schedule.recipe.steps.iter().filter_map(|step| step.agitation.as_ref()?.value.by);
-    is_moved(schedule) && motions.any(|by| matches!(by, Motion::Lifting | Motion::Bursts))
-}
-
-/// What a dry wait says of the tank; nothing for prints and plates, which wait outside.
-pub(super) fn empty(schedule: &Schedule) -> &'static str {
-    if schedule.film.material == Material::Film { "; the tank is empty" } else { "" }
-}
-
-/// What to do with the wet material: `hang the film`.
-pub(super) fn dried(schedule: &Schedule) -> &'static str {
-    match schedule.film.material {
-        Material::Film if schedule.load.iter().all(|slot| slot.format.is_sheet()) => "hang the sheets",
-        Material::Film => "hang the film",
-        Material::Paper => "hang or lay out the prints",
-        Material::Plate => "stand the plates in the rack",
     }
 }
 

@@ -3,6 +3,7 @@
 use super::card::{self, HANGING, Place};
 use super::phrase::{self, Fate, count};
 use super::plain::{Look, Page, Tone, joined, padded, plain, prefixed, widest};
+use super::vessel::is_stacked;
 use crate::compile::{MeasuredPart, PlannedStep, SafetyLine, safety_of, spoken};
 use crate::model::{Exposed, StepKind, Time, Use};
 use crate::plan::{Assumed, Days, Idle, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken, Unused};
@@ -132,6 +133,7 @@ fn load_sheet(plan: &Plan, load: &Load, number: usize) -> LoadSheet {
     let last = load.rolls.len();
     let place = |(roll, slot): (&Exposed, usize)| {
         let end = match slot {
+            _ if !is_stacked(schedule) => "",
             1 if last > 1 => "bottom",
             _ if slot == last && last > 1 => "top",
             _ => "",
@@ -148,7 +150,7 @@ fn load_sheet(plan: &Plan, load: &Load, number: usize) -> LoadSheet {
         advice: card::advice(schedule),
         baths: mixes.chain(schedule.steps.iter().filter_map(bath)).collect(),
         places: load.rolls.iter().zip(1..).map(place).collect(),
-        hanging: down.filter(|_| last > 1).collect(),
+        hanging: down.filter(|_| last > 1 && is_stacked(schedule)).collect(),
     }
 }
 
@@ -170,7 +172,8 @@ fn mix(mix: &Mix) -> String {
     });
     let because = because.unwrap_or_default();
     let (volume, title) = (phrase::ml(mix.volume), plain(&mix.title));
-    format!("{volume} of {title} {}: {parts}{water}{because}", mix.dilution)
+    let bath = prefixed(", bath ", mix.name.as_deref().map(plain));
+    format!("{volume} of {title} {}{bath}: {parts}{water}{because}", mix.dilution)
 }
 
 /// A step and its bath. `None` for water and for a dry step.
@@ -196,7 +199,7 @@ fn sums(plan: &Plan) -> Vec<(&'static str, String)> {
         ("loads", fewest),
         ("bench", phrase::range(plan.shortest_bench(), plan.bench())),
         ("drying", plan.drying().to_string()),
-        ("water", phrase::litres(plan.water())),
+        ("water", phrase::range(phrase::litres(plan.least_water()), phrase::litres(plan.water()))),
     ];
     sums.extend(plan.taken.iter().map(|taken| ("have", have(taken))));
     sums.extend(plan.poured.iter().map(|poured| ("waste", waste(poured))));

@@ -8,7 +8,7 @@ use super::json::{hazards_json, part_of, safety_json};
 use super::object::{Json, Object, filled, list, number};
 use super::phrase::rounded as degrees;
 use super::plain::{Look, Page, Tone, aligned, all_plain, distinct, joined, plain, prefixed, table};
-use crate::chemistry::{Held, STATEMENTS_SOURCE};
+use crate::chemistry::{Hazard, STATEMENTS_SOURCE, statements_for};
 use crate::compile::{Scale, spoken_volume};
 use crate::measure::{Amount, Bottle, Form, FromTaps, Line, Mixture, Sheet, Water, Weighed, Work};
 use crate::model::{Mass, Share, Temperature, Volume, decimal};
@@ -184,22 +184,27 @@ fn labels(sheet: &Sheet) -> Vec<String> {
 /// The label of an ingredient: `metol · CAS 55-55-0 · H302 H317 · P261 P280`.
 fn label(weighed: &Weighed) -> String {
     let what = plain(&weighed.what);
-    let Some(held) = weighed.held else { return what + " · not known here: see its own label" };
-    let mut hazards = joined(held.hazards().iter().map(|hazard| hazard.code), " ");
+    let own = weighed.own.as_ref().filter(|own| own.hazards.is_some()).map(|own| own.all_hazards());
+    let Some(stated) = weighed.held.map(|held| held.hazards().to_vec()).or(own) else {
+        let facts = [what, prefixed("CAS ", cas(weighed)), "not known here: see its own label".to_owned()];
+        return joined(facts.iter().filter(|fact| !fact.is_empty()), " · ");
+    };
+    let mut hazards = joined(stated.iter().map(|hazard| hazard.code), " ");
     if hazards.is_empty() {
         hazards.push_str("not classified");
     }
-    if held.ingredient.is_from_memory() {
+    if weighed.held.is_some_and(|held| held.ingredient.is_from_memory()) {
         hazards.push_str(" (in part from memory)");
     }
-    let statements = joined(held.statements().iter().map(|(code, _)| code), " ");
+    let statements = joined(statements_for(&stated).iter().map(|(code, _)| code), " ");
     let facts = [what, prefixed("CAS ", cas(weighed)), hazards, statements];
     joined(facts.iter().filter(|fact| !fact.is_empty()), " · ")
 }
 
 /// The CAS number of the ingredient's state that is weighed, if known.
-fn cas(weighed: &Weighed) -> Option<&'static str> {
-    let states = weighed.held?.ingredient.states;
+fn cas(weighed: &Weighed) -> Option<&str> {
+    let Some(held) = weighed.held else { return weighed.own.as_ref()?.cas.as_deref() };
+    let states = held.ingredient.states;
     let state = match &weighed.form {
         Form::State(word) | Form::Dissolved(_, Some(word)) => states.iter().find(|state| state.word == word),
         Form::Plain | Form::Strength(_) | Form::Dissolved(_, None) => states.first(),
@@ -262,19 +267,21 @@ fn water_json(water: &Water) -> Object {
 
 fn weighed_json(weighed: &Weighed) -> Object {
     let statement = |code: &str, text: &str| Object::of("code", code).put("text", text);
-    let label = |held: Held| {
+    let label = |hazards: &[&Hazard], source: &str| {
         Object::default()
             .put("cas", cas(weighed))
-            .put("hazards", list(held.hazards(), |one| statement(one.code, one.text)))
-            .put("hazards_source", held.source())
-            .put("precautions", list(held.statements(), |(code, text)| statement(code, text)))
+            .put("hazards", list(hazards, |one| statement(one.code, one.text)))
+            .put("hazards_source", source)
+            .put("precautions", list(statements_for(hazards), |(code, text)| statement(code, text)))
             .put("precautions_source", STATEMENTS_SOURCE)
     };
+    let own = weighed.own.as_ref().filter(|own| own.hazards.is_some());
+    let own = own.map(|own| label(&own.all_hazards(), "as declared beside the formula"));
     Object::of("what", &weighed.what)
         .join(amount_of(weighed.amount, &weighed.form))
         .put("off_percent", number(&decimal(weighed.off, 100, 2)))
         .put("instead_of", weighed.instead_of.as_ref().map(|(amount, form)| amount_of(*amount, form)))
-        .put("label", weighed.held.map(label))
+        .put("label", weighed.held.map(|held| label(&held.hazards(), &held.source())).or(own))
 }
 
 fn amount_of(amount: Amount, form: &Form) -> Object {

@@ -6,6 +6,7 @@ use super::moments::{self, Moves};
 use super::phrase;
 use super::plain::{all_plain, joined, plain, prefixed};
 use super::signs;
+use super::vessel::{Vessel, baths_stay, dried};
 use crate::compile::{Action, Because, Decision, Event, Light, PlannedStep, Schedule};
 use crate::model::Time;
 use crate::source::{Sources, Span};
@@ -17,12 +18,13 @@ const AFTER: &str = "then";
 
 /// The steps in order. A note that several steps have is in the first of them.
 pub(super) fn blocks(schedule: &Schedule, sources: &Sources) -> Vec<Block> {
+    let vessel = Vessel::of(schedule);
     let contexts = schedule.steps.iter().enumerate().map(|(at, step)| Context {
         schedule,
         step,
-        moves: Moves::of(&step.events, phrase::zero(schedule, step)),
-        next: schedule.steps.get(at + 1).map(phrase::head),
-        goes_on: schedule.steps.get(at + 1).is_some_and(|next| next.bath.is_some()),
+        moves: Moves::of(&step.events, phrase::zero(schedule, step), vessel),
+        vessel,
+        next: schedule.steps.get(at + 1),
         light: schedule.light.filter(|light| light.step == at),
     });
     let mut blocks: Vec<Block> = contexts.map(|context| context.block(sources)).collect();
@@ -38,10 +40,9 @@ struct Context<'a> {
     schedule: &'a Schedule,
     step: &'a PlannedStep,
     moves: Moves<'a>,
-    /// The name of the next step.
-    next: Option<String>,
-    /// Whether the next step has a bath.
-    goes_on: bool,
+    vessel: Vessel,
+    /// The next step.
+    next: Option<&'a PlannedStep>,
     /// The time from which room light may reach the film, if that time is in this step.
     light: Option<Light>,
 }
@@ -124,15 +125,21 @@ impl Context<'_> {
             }
         } else {
             let mut light = self.light;
+            let out = events.iter().find(|event| event.is_emptying());
+            let decision = self.step.decision.as_ref().map(|decision| self.decision(decision, out));
+            let mut decision = decision.unwrap_or_default().into_iter().peekable();
             for event in events {
-                if light.is_some_and(|light| light.at <= event.at) {
+                // What goes in at this moment comes first.
+                let is_past = |at: Time| at < event.at || (at == event.at && !event.is_filling());
+                if light.is_some_and(|light| is_past(light.at)) {
                     lines.extend(self.light());
                     light = None;
                 }
+                while let Some((_, line)) = decision.next_if(|(at, _)| is_past(*at)) {
+                    lines.push(line);
+                }
                 match &self.step.decision {
-                    Some(decision) if event.is_emptying() => {
-                        lines.extend(self.decision(decision, Some(event)))
-                    }
+                    Some(_) if event.is_emptying() => lines.extend(decision.by_ref().map(|(_, line)| line)),
                     _ => lines.extend(self.line(event)),
                 }
                 if event.is_filling() {
@@ -141,11 +148,7 @@ impl Context<'_> {
                     lines.extend(still.map(|still| self.at(self.step.full(), still)));
                 }
             }
-            if let Some(decision) =
-                self.step.decision.as_ref().filter(|_| !events.iter().any(Event::is_emptying))
-            {
-                lines.extend(self.decision(decision, None));
-            }
+            lines.extend(decision.map(|(_, line)| line));
             lines.extend(self.light().filter(|_| light.is_some()));
         }
         lines.extend(self.end());
@@ -181,15 +184,16 @@ impl Context<'_> {
             Action::Knock if self.moves.knocking().is_some() => return None,
             Action::Knock if self.all(Action::Knock).len() == 1 => words + ", once",
             Action::Knock => words,
-            Action::Rest => format!("wait {}{}", self.length(event), phrase::empty(self.schedule)),
+            Action::Rest if self.vessel == Vessel::Tank => {
+                format!("wait {}; the tank is empty", self.length(event))
+            }
+            Action::Rest => format!("wait {}", self.length(event)),
             Action::Drain | Action::Dump => {
-                words + &prefixed("; next ", self.next.as_ref().filter(|_| length == Time::ZERO))
+                words + &prefixed("; next ", self.next.map(phrase::head).filter(|_| length == Time::ZERO))
             }
             Action::Expose => self.exposing(event),
             Action::Coat | Action::Warm => format!("{words}, {}", self.length(event)),
-            Action::Dry => {
-                phrase::dried(self.schedule).to_owned() + &prefixed(", ", card::hanging(self.schedule))
-            }
+            Action::Dry => dried(self.schedule).to_owned() + &prefixed(", ", card::hanging(self.schedule)),
         };
         Some(self.at(event.at, what))
     }
@@ -207,7 +211,7 @@ impl Context<'_> {
         let then = event.at + event.length;
         let what = match self.step.bath {
             None => "begin",
-            Some(_) if phrase::is_on_racks(self.schedule) => "lower it",
+            Some(_) if baths_stay(self.schedule) => "lower it",
             Some(_) if phrase::is_moved(self.schedule) => "lay it in",
             Some(_) => "pour",
         };
@@ -246,9 +250,9 @@ impl Context<'_> {
         Some(self.at(self.light?.at, Lid::of(self.schedule)?.once()))
     }
 
-    /// The lines of a decision (R18): when to look and for what, the latest end, and what follows. `out` is the draining,
-    /// if there is a bath.
-    fn decision(&self, decision: &Decision, out: Option<&Event>) -> Vec<Line> {
+    /// The lines of a decision (R18): when to look and for what, the latest end, and what follows, each with its time in
+    /// the session. `out` is the draining, if there is a bath.
+    fn decision(&self, decision: &Decision, out: Option<&Event>) -> Vec<(Time, Line)> {
         let verb = out.map_or("end it", |out| out.action.word());
         let out = out.map(|out| (moments::words(self.schedule, self.step, out), out.length));
         let dries = self.step.is_drying().then(|| "dry".to_owned());
@@ -256,25 +260,31 @@ impl Context<'_> {
         let is_moved = self.step.events.last().is_some_and(|last| last.action == Action::Lift);
         let over = if is_moved { "out of the bath" } else { "empty" };
         let empty = empty.map(|(_, length)| format!("{length} later it is {over}"));
-        let next = self.next.as_ref().map(|next| format!("next {next}"));
+        let next = self.next.map(|next| format!("next {}", phrase::head(next)));
         let act = out.map(|(words, _)| words).into_iter().chain(dries).chain(empty).chain(next);
         let follows = Line { when: AFTER.to_owned(), what: joined(act, "; ") };
         let leaves = self.step.leaves() - self.moves.zero;
         let looks = signs::lines(decision, verb, decision.most - leaves).into_iter();
-        looks.map(|(at, what)| Line { when: at.to_string(), what }).chain([follows]).collect()
+        let zero = self.moves.zero;
+        let looks = looks.map(|(at, what)| (zero + at, Line { when: at.to_string(), what }));
+        looks.chain([(self.step.end, follows)]).collect()
     }
 
     /// The line of one change of wash water.
     fn change(&self, number: u32, events: &[Event]) -> Option<Line> {
         let filling = events.first()?;
-        let moved = Moves::of(events, self.moves.zero).within_a_change();
-        let mut text = format!("change {number}: fill{}", prefixed("; ", moved.as_ref()));
+        let moved = Moves::of(events, self.moves.zero, self.vessel).within_a_change();
+        let goes_in = match filling.action {
+            Action::Lower => format!("{} fresh water", self.vessel.lowered()),
+            _ => "fill".to_owned(),
+        };
+        let mut text = format!("change {number}: {goes_in}{}", prefixed("; ", moved.as_ref()));
         if let Some(out) = events.iter().find(|event| event.is_emptying()) {
             let full = filling.at + filling.length;
             if moved.is_none() && out.at > full {
                 text.push_str(&format!("; let it stand {}", out.at - full));
             }
-            text.push_str(&format!("; dump at {}", self.reads(out.at)));
+            text.push_str(&format!("; {} at {}", out.action.word(), self.reads(out.at)));
         }
         Some(self.at(filling.at, text))
     }
@@ -291,10 +301,10 @@ impl Context<'_> {
             Some(_) => (!is_moved).then(|| "empty".to_owned()),
             None => (!self.all(Action::Dry).is_empty()).then(|| "dry".to_owned()),
         };
-        if let Some(next) = self.next.as_ref().filter(|_| is_moved && self.goes_on) {
-            return Some(self.at(self.step.end, format!("in {next}")));
+        if let Some(next) = self.next.filter(|next| is_moved && next.bath.is_some()) {
+            return Some(self.at(self.step.end, format!("in {}", phrase::head(next))));
         }
-        let next = self.next.as_ref().map(|next| format!("next {next}"));
+        let next = self.next.map(|next| format!("next {}", phrase::head(next)));
         let text: Vec<String> = over.into_iter().chain(next).collect();
         (!text.is_empty()).then(|| self.at(self.step.end, text.join("; ")))
     }

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::chemistry::{Concern, Held};
+use crate::chemistry::{Concern, Held, OwnIngredient};
 use crate::compile::{MeasuredPart, SafetyLine};
 use crate::model::{Dilution, Mass, Share, Solution, Temperature, Volume};
 
@@ -89,6 +89,8 @@ pub struct Weighed {
     pub what: String,
     /// The ingredient at its strength, if its hazards are known.
     pub held: Option<Held>,
+    /// The ingredient, if a file declares it.
+    pub own: Option<Arc<OwnIngredient>>,
     /// The ingredient's weighed form.
     pub form: Form,
     /// The amount, rounded to the resolution of the scale or the cylinder.

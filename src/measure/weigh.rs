@@ -28,12 +28,13 @@ pub(super) fn bottles(
     if asked.taps.is_some() {
         liquids::check_stated(solution, &mut findings.errors);
     }
-    let bottle = |formula| Batch { formula, make, asked, forms: &forms }.bottle(findings);
+    let bottle = |formula| Batch { solution, formula, make, asked, forms: &forms }.bottle(findings);
     Some(solution.formulas.iter().map(bottle).collect())
 }
 
 /// One formula, and the volume to make.
 struct Batch<'a> {
+    solution: &'a Solution,
     formula: &'a Formula,
     make: Volume,
     asked: &'a Weighing,
@@ -111,6 +112,12 @@ impl Batch<'_> {
         let weighed = Weighed {
             what: name.to_owned(),
             held: held(item, &form),
+            own: self
+                .solution
+                .declared
+                .iter()
+                .find(|own| own.ingredient.name == name)
+                .map(|own| own.ingredient.clone()),
             instead_of: (form != written).then_some((wanted, written)),
             form,
             amount,

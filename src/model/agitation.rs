@@ -93,6 +93,20 @@ impl Scheme {
     /// The default time of one inversion (common practice, no source).
     pub const INVERSION: Time = Time::from_ms(2500);
 
+    /// Whether the scheme inverts the tank or turns a drum.
+    pub fn needs_a_lid(&self) -> bool {
+        let is_counted = |amount: Option<Amount>| matches!(amount, Some(Amount::Inversions(_)));
+        match &self.pulse {
+            _ if self.by.is_some() => self.by == Some(Motion::Inversion),
+            Pulse::Rotary(_) => true,
+            Pulse::At { amount, .. } => is_counted(Some(*amount)),
+            Pulse::Interval { first, then } => {
+                is_counted(*first) || is_counted(then.map(|(amount, _)| amount))
+            }
+            Pulse::None | Pulse::Continuous => false,
+        }
+    }
+
     /// How long an amount of agitation takes in this scheme.
     pub fn length(&self, amount: Amount) -> Time {
         match amount {

@@ -1,8 +1,10 @@
 //! How much of each ingredient one bottle of a solution holds, as mixed.
 
+use std::sync::Arc;
+
 use super::quantity::{Mass, Share, Volume};
 use super::solution::{Formula, Item, Measure, Solution, Substance};
-use crate::chemistry::{Ingredient, State};
+use crate::chemistry::{Ingredient, OwnIngredient, State};
 use crate::source::Span;
 
 /// An ingredient in one bottle of a solution, as a line of the bottle's formula or of `contains` states it.
@@ -20,6 +22,19 @@ pub struct Content {
     pub span: Span,
 }
 
+/// An ingredient that a file declares, in one bottle of a solution.
+#[derive(Debug, Clone)]
+pub struct OwnContent {
+    /// The ingredient.
+    pub ingredient: Arc<OwnIngredient>,
+    /// The name of the bottle; `None` for the only bottle.
+    pub part: Option<String>,
+    /// The ingredient's amount.
+    pub amount: Concentration,
+    /// The strength of the ingredient itself before it is mixed.
+    pub strength: Option<Share>,
+}
+
 /// An amount in a solution.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Concentration {
@@ -33,6 +48,28 @@ pub enum Concentration {
     Unknown,
 }
 
+impl Concentration {
+    /// The amount of a line of a formula that makes this volume.
+    pub fn of(measure: Measure, makes: Volume) -> Concentration {
+        match measure {
+            Measure::Mass(mass) => Concentration::Mass(mass.scaled(Volume::LITRE, makes.fl)),
+            Measure::Volume(volume) => Concentration::Volume(volume.scaled(Volume::LITRE, makes.fl)),
+            Measure::MassPerLitre(mass) => Concentration::Mass(mass),
+            Measure::VolumePerLitre(volume) => Concentration::Volume(volume),
+            Measure::UpTo(_) => Concentration::Unknown,
+        }
+    }
+
+    /// The amount in a bought solution, as a clause of `contains` says it.
+    pub fn said(share: Option<Share>, per_litre: Option<Measure>) -> Concentration {
+        match (share, per_litre) {
+            (Some(share), _) => Concentration::Share(share),
+            (_, Some(measure)) => Concentration::of(measure, Volume::from_ml(1000)),
+            _ => Concentration::Unknown,
+        }
+    }
+}
+
 impl Solution {
     /// The known ingredients of the bottle with this name, or of the only bottle; water is left out. `contains` does not
     /// say in which of several bottles an ingredient is, so each bottle without a formula counts as holding it.
@@ -43,12 +80,7 @@ impl Solution {
         let is_bought = part.is_none() || formulas().next().is_none();
         let stated = self.contains.iter().filter(|_| is_bought).map(|one| Content {
             ingredient: one.ingredient,
-            amount: match (one.share, one.per_litre) {
-                (Some(share), _) => Concentration::Share(share),
-                (_, Some(Measure::MassPerLitre(mass))) => Concentration::Mass(mass),
-                (_, Some(Measure::VolumePerLitre(volume))) => Concentration::Volume(volume),
-                _ => Concentration::Unknown,
-            },
+            amount: Concentration::said(one.share, one.per_litre),
             state: one.ingredient.state(None),
             strength: None,
             span: one.span,
@@ -64,17 +96,10 @@ impl Solution {
 
 fn content(formula: &Formula, item: &Item) -> Option<Content> {
     let Substance::Known(ingredient) = item.what else { return None };
-    let (makes, litre) = (formula.makes.value.fl, Volume::LITRE);
     let by_word = |word: &str| Some(Share { basis_points: ingredient.strength_of(word)? });
     Some(Content {
         ingredient,
-        amount: match item.measure {
-            Measure::Mass(mass) => Concentration::Mass(mass.scaled(litre, makes)),
-            Measure::Volume(volume) => Concentration::Volume(volume.scaled(litre, makes)),
-            Measure::MassPerLitre(mass) => Concentration::Mass(mass),
-            Measure::VolumePerLitre(volume) => Concentration::Volume(volume),
-            Measure::UpTo(_) => Concentration::Unknown,
-        },
+        amount: Concentration::of(item.measure, formula.makes.value),
         state: ingredient.state(item.state.as_deref()),
         strength: item.strength.or_else(|| by_word(item.state.as_deref()?)),
         span: item.span,

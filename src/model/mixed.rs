@@ -1,9 +1,11 @@
 //! The share of each ingredient in a bottle and in a bath. Hazards are calculated from these shares.
 
-use super::content::{Concentration, Content};
+use std::borrow::Cow;
+
+use super::content::{Concentration, Content, OwnContent};
 use super::quantity::{Mass, Volume};
-use super::solution::{Dilution, Measure, Solution, Substance};
-use crate::chemistry::{Entry, Ingredient, Mixture, Percent, Portion};
+use super::solution::{Dilution, Item, Measure, Solution, Substance};
+use crate::chemistry::{Entry, Hazard, Ingredient, Mixture, Name, Percent, Portion};
 
 /// A liquid: the ingredients whose share is known, and the ingredients whose share is not known.
 #[derive(Debug, Clone, Default)]
@@ -11,9 +13,18 @@ pub struct Mixed {
     /// The ingredients with known shares, and the pH.
     pub mixture: Mixture,
     /// The ingredients whose amount is not stated.
-    pub silent: Vec<&'static Ingredient>,
+    pub silent: Vec<Silent>,
     /// Whether some or all ingredients are unknown.
     pub has_unknown: bool,
+}
+
+/// An ingredient whose amount is not stated.
+#[derive(Debug, Clone)]
+pub struct Silent {
+    /// The ingredient's name.
+    pub name: Name,
+    /// The hazard statements at the greatest strength sold.
+    pub hazards: Vec<&'static Hazard>,
 }
 
 /// The mass of a litre of water in picograms.
@@ -30,12 +41,27 @@ impl Solution {
         for content in &contents {
             match content.share(litre) {
                 Some(share) => mixed.mixture.portions.push(portion(content.ingredient, share)),
-                None => mixed.silent.push(content.ingredient),
+                None => mixed.silent.push(Silent {
+                    name: Cow::Borrowed(content.ingredient.name),
+                    hazards: content.ingredient.hazards.to_vec(),
+                }),
+            }
+        }
+        for own in self.declared.iter().filter(|own| own.part.as_deref() == part && own.is_known()) {
+            match own.share(litre) {
+                Some(share) => mixed.mixture.portions.push(Portion::declared(&own.ingredient, share)),
+                None => mixed.silent.push(Silent {
+                    name: Cow::Owned(own.ingredient.name.clone()),
+                    hazards: own.ingredient.all_hazards(),
+                }),
             }
         }
         mixed.mixture.ph = self.ph.filter(|_| self.bottles() == 1).and_then(|ph| ph.in_base(1000));
         mixed.mixture.unknown = self.share_of_others(part);
-        mixed.has_unknown = contents.is_empty() && self.formulas.is_empty() || self.has_others(part);
+        let has_declared = self.declared.iter().any(OwnContent::is_known);
+        let is_empty = contents.is_empty() && self.formulas.is_empty() && !has_declared;
+        mixed.has_unknown =
+            is_empty || self.has_others(part) || self.declared.iter().any(|own| !own.is_known());
         mixed
     }
 
@@ -59,7 +85,7 @@ impl Solution {
             }
             bath.mixture.unknown.0 += bottle.mixture.unknown.diluted(*part, whole).0;
             bath.mixture.ph = bottle.mixture.ph.filter(|_| *part == whole);
-            let new = |one: &&Ingredient| !bath.silent.iter().any(|known| known.name == one.name);
+            let new = |one: &Silent| !bath.silent.iter().any(|known| known.name == one.name);
             let silent: Vec<_> = bottle.silent.into_iter().filter(new).collect();
             bath.silent.extend(silent);
             bath.has_unknown |= bottle.has_unknown;
@@ -67,12 +93,18 @@ impl Solution {
         bath
     }
 
-    /// The amounts of a bottle's ingredients that are not in the table of ingredients, in picograms in a litre.
+    /// The amounts of a bottle's ingredients that are neither in the table of ingredients nor declared with their
+    /// hazards, in picograms in a litre.
     fn others(&self, part: Option<&str>) -> impl Iterator<Item = i128> {
         let formulas = self.formulas.iter().filter(move |formula| formula.part.as_deref() == part);
         formulas.flat_map(|formula| {
             let makes = formula.makes.value.fl;
-            let others = formula.items.iter().filter(|item| matches!(item.what, Substance::Other(_)));
+            let is_known = |name: &String| {
+                self.declared.iter().any(|own| own.ingredient.name == *name && own.is_known())
+            };
+            let is_other =
+                move |item: &&Item| matches!(&item.what, Substance::Other(name) if !is_known(name));
+            let others = formula.items.iter().filter(is_other);
             others.map(move |item| match item.measure {
                 Measure::Mass(mass) => mass.scaled(Volume::LITRE, makes).pg.into(),
                 Measure::MassPerLitre(mass) => mass.pg.into(),
@@ -107,6 +139,32 @@ fn portion(ingredient: &'static Ingredient, share: Percent) -> Portion {
     }
 }
 
+impl OwnContent {
+    /// Whether the file that declares the ingredient states its hazards.
+    fn is_known(&self) -> bool {
+        self.ingredient.hazards.is_some()
+    }
+
+    /// The share of the ingredient in the liquid's mass; its density counts as that of water.
+    fn share(&self, litre: i128) -> Option<Percent> {
+        let strength = i128::from(self.strength.map_or(PURE, |share| share.basis_points));
+        let pg = match self.amount {
+            Concentration::Share(share) => return Some(Percent::thousandths(10 * share.basis_points)),
+            Concentration::Mass(mass) => i128::from(mass.pg),
+            Concentration::Volume(volume) => grams_of(volume),
+            Concentration::Unknown => return None,
+        };
+        let pure = pg * strength / i128::from(PURE);
+        Some(of_litre(pure, litre).min(Percent::WHOLE))
+    }
+}
+
+/// The share of so many picograms in a litre that weighs `litre` picograms, rounded up.
+fn of_litre(pg: i128, litre: i128) -> Percent {
+    let whole = litre.max(1);
+    Percent((pg * Percent::WHOLE.0 + whole - 1).div_euclid(whole))
+}
+
 impl Content {
     /// Whether a litre holds at least this many grams of the pure ingredient; also true if the amount is not known.
     pub fn is_at_least(&self, grams: u32) -> bool {
@@ -120,9 +178,7 @@ impl Content {
         if let Concentration::Share(share) = self.amount {
             return Some(Percent::thousandths(10 * share.basis_points));
         }
-        let whole = litre.max(1);
-        let pg = self.pure_picograms()?;
-        Some(Percent((pg * Percent::WHOLE.0 + whole - 1).div_euclid(whole)))
+        Some(of_litre(self.pure_picograms()?, litre))
     }
 
     /// Picograms of the pure ingredient in a litre, without water of crystallisation. Borates include that water, as

@@ -10,7 +10,6 @@ mod format;
 mod keeping;
 mod lines;
 mod mixed;
-mod own_ingredient;
 mod quantity;
 mod recipe;
 mod shelf;
@@ -26,7 +25,7 @@ pub use agitation::{Amount, Knock, Motion, Pulse, Scheme};
 pub use chart::{
     Chart, Coefficient, Point, Steep, Stray, change_by_rate, coefficient, steep_part, stray_point, usual_time,
 };
-pub use content::{Concentration, Content};
+pub use content::{Concentration, Content, OwnContent};
 pub use darkroom::{
     Backlog, ClearedThen, ClearingTest, Darkroom, DarkroomPart, Exposed, KeptBath, LeftOut, Session, Slot,
     UsedBath,
@@ -36,8 +35,7 @@ pub use fact::{Fact, Key, Portion, Value};
 pub use format::{Format, LengthUnit, Side};
 pub use keeping::{Keeping, KeepingUnit, Keeps, KeepsFor};
 pub use lines::lines;
-pub use mixed::Mixed;
-pub use own_ingredient::OwnIngredient;
+pub use mixed::{Mixed, Silent};
 pub(crate) use quantity::gcd;
 pub use quantity::{Difference, Flow, Limit, Mass, Number, Share, Speed, Temperature, Time, Volume, decimal};
 pub use recipe::{Clearing, Film, Grain, Lighting, Material, Recipe, Repeat, Stated};

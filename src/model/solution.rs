@@ -1,9 +1,7 @@
 //! A solution: its formulas, capacity and keeping time, and its dilution.
 
-use std::sync::Arc;
-
+use super::content::OwnContent;
 use super::keeping::Keeps;
-use super::own_ingredient::OwnIngredient;
 use super::quantity::{Difference, Mass, Number, Share, Temperature, Volume, gcd};
 use super::recipe::Stated;
 use super::words::words;
@@ -31,8 +29,8 @@ pub struct Solution {
     pub contains: Vec<Contained>,
     /// Whether `contains` also names an ingredient that is not in the table of ingredients.
     pub has_unlisted: bool,
-    /// Its ingredients that files declare, each once.
-    pub declared: Vec<Arc<OwnIngredient>>,
+    /// Its ingredients that files declare, one for each line or clause.
+    pub declared: Vec<OwnContent>,
     /// The pH as bottled.
     pub ph: Option<Stated<Number>>,
     /// The least volume from the first bottle for a roll (80 square inches of film).

@@ -15,6 +15,8 @@ pub struct Mix {
     pub title: String,
     /// The dilution of the bath.
     pub dilution: Dilution,
+    /// The name that tells the bath from other baths of this solution and dilution.
+    pub name: Option<String>,
     /// The volume to mix.
     pub volume: Volume,
     /// The parts to measure out.
@@ -194,6 +196,7 @@ impl Sums {
                 load.mixes.push(Mix {
                     title: bath.title.clone(),
                     dilution: dilution.clone(),
+                    name: bath.name.clone(),
                     volume,
                     parts,
                     because: *because,

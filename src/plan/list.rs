@@ -12,7 +12,7 @@ use crate::vocabulary::suggest;
 const COLUMNS: [(&str, &str, &str); 5] = [
     ("label", "list-label", "a label"),
     ("film", "list-film", "a film that has a recipe"),
-    ("format", "list-format", "a film format"),
+    ("format", "list-format", "a format"),
     ("date", "list-date", "a date"),
     ("index", "list-index", "an exposure index"),
 ];

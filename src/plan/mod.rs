@@ -39,7 +39,7 @@ pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("list-too-long", "a list of more than 10,000 rolls"),
     ("list-label", "a label that is empty, used twice or not allowed"),
     ("list-film", "a film for which there is no recipe"),
-    ("list-format", "a film format that does not exist"),
+    ("list-format", "a format that does not exist"),
     ("list-date", "an invalid date"),
     ("list-index", "an invalid exposure index"),
 ]];
@@ -197,6 +197,13 @@ impl Plan {
     pub fn water(&self) -> Volume {
         let mixes = self.loads.iter().flat_map(|load| &load.mixes).map(Mix::water);
         let own = self.loads.iter().map(|load| load.schedule.water);
+        own.chain(mixes).sum()
+    }
+
+    /// The same with the earliest decisions (R18).
+    pub fn least_water(&self) -> Volume {
+        let mixes = self.loads.iter().flat_map(|load| &load.mixes).map(Mix::water);
+        let own = self.loads.iter().map(|load| load.schedule.least_water);
         own.chain(mixes).sum()
     }
 

@@ -60,7 +60,7 @@ pub enum Kind {
     State,
     /// The code of a hazard statement, such as `H302`.
     Hazard,
-    /// A film format.
+    /// A format of film, paper or plates.
     Format,
     /// A kind of step.
     Step,
@@ -163,7 +163,7 @@ impl Kind {
             Kind::Ingredient => ("an ingredient", "INGREDIENT", "sodium-sulfite"),
             Kind::State => ("an ingredient's state", "STATE", "anhydrous"),
             Kind::Hazard => ("the code of a hazard statement", "CODE", "H302"),
-            Kind::Format => ("a film format", "FORMAT", "120, 135-24, 4x5in, 9x12cm or 16mmx50ft"),
+            Kind::Format => ("a format", "FORMAT", "120, 135-24, 4x5in, 9x12cm or 16mmx50ft"),
             Kind::Step => ("a kind of step", "STEP", "develop"),
             Kind::Statement => ("the first word of a statement", "WORD", "repeat"),
         }

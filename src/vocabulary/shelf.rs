@@ -6,8 +6,8 @@ use super::pattern::Part::{Either, List, Maybe, Newer, Word};
 use super::row::{Block, Row};
 use super::slot::{Statement as _, rows};
 use super::value::{
-    self, ContainedClause, Count, Factor, HalfFull, Harmless, HazardCode, Index, OwnName, SolutionName,
-    State, Text, Unknown, Water,
+    self, ContainedClause, Count, HalfFull, Harmless, HazardCode, Index, OwnName, SolutionName, State, Text,
+    Unknown, Water,
 };
 use crate::model::{
     self, Difference, Dilution, Keeping, Mass, Measure, Number, Share, Substance, Temperature, Time, Volume,
@@ -31,8 +31,6 @@ rows! { SHELF;
         "coated both sides", 2;
     Cas { number: Text } [number]
         "cas" INGREDIENT, Once, "its CAS number", "cas \"81-93-6\"", 2;
-    MolarMass { mass: Factor } [mass, Word("g/mol")]
-        "molar-mass" INGREDIENT, Once, "the mass of a mole of it", "molar-mass 322.8 g/mol", 2;
     Hazards { none: Harmless, unknown: Unknown, statement: HazardCode }
         [Either(&[&[none], &[unknown], &[List(&[statement])]])]
         "hazards" INGREDIENT, Must, "the hazard statements of its data sheet; `unknown` if none was read",

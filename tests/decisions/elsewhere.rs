@@ -31,6 +31,16 @@ backlog prints \"Prints to tone\" {{
         "--on",
         "2026-11-25",
     ]);
+    let json = plan.again().args(["plan", "prints.wet", "--at", "20C", "--on", "2026-11-25", "--as", "json"]);
+    let json: serde_json::Value = serde_json::from_str(&json.succeeds()).unwrap();
+    // 1:12:10 and 1:31:40; twice that; and twice 260.8 and 300.8 l, with the water of what is mixed.
+    assert_eq!(
+        [&json["loads"][0]["total_earliest_ms"], &json["loads"][0]["total_ms"]],
+        [4_330_000, 5_500_000]
+    );
+    assert_eq!([&json["bench_earliest_ms"], &json["bench_ms"]], [8_660_000, 11_000_000]);
+    let water = ["least_water_ml", "water_ml"].map(|key| json[key].as_f64().unwrap());
+    assert!((water[1] - water[0] - 80_000.0).abs() < 1.0, "{water:?}");
     let plan = plan.succeeds();
     assert!(plan.contains("1:12:10 to 1:31:40 at the bench"), "{plan}");
     assert!(plan.contains("1:00 to 8:00 in Sepia bleach stock"), "{plan}");

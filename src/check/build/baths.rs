@@ -77,10 +77,25 @@ impl Builder<'_> {
         Some(Bath {
             solution: Some(solution.clone()),
             reuse: Some(Use::OneShot),
-            used: Some(at),
+            used: bath.used.or(Some(at)),
             span: row.span,
             ..bath.clone()
         })
+    }
+
+    /// Reports a bath that takes the place of another, which in the end takes its own place.
+    fn in_a_circle(&mut self, baths: &[&Bath]) {
+        let comes_back = |bath: &&&Bath| {
+            let mut next = std::iter::successors(taken(baths, bath), |other| taken(baths, other));
+            next.by_ref().take(baths.len()).any(|other| other.span == bath.span && other.name != bath.becomes)
+        };
+        let Some(bath) = baths.iter().find(comes_back) else { return };
+        let (own, other) =
+            (bath.name.as_deref().unwrap_or_default(), bath.becomes.as_deref().unwrap_or_default());
+        let message =
+            format!("bath '{own}' takes the place of '{other}', and '{other}' in the end that of '{own}'");
+        let help = "the bath that the film meets first takes no place: write reused instead of its becomes";
+        self.error("baths-in-a-circle", bath.span, message, help);
     }
 
     /// Reports each bath that takes the place of a bath that no other step has.
@@ -99,7 +114,15 @@ impl Builder<'_> {
                 self.report(no_such_bath(name, bath.span));
             }
         }
+        self.in_a_circle(&baths);
     }
+}
+
+/// The bath with the same contents that `becomes` names.
+fn taken<'a>(baths: &[&'a Bath], bath: &Bath) -> Option<&'a Bath> {
+    let name = bath.becomes.as_ref()?;
+    let is_it = |other: &&&Bath| other.has_contents_of(bath) && other.name.as_ref() == Some(name);
+    baths.iter().find(is_it).copied()
 }
 
 fn no_such_bath(name: &str, span: Span) -> Diagnostic {

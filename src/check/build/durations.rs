@@ -100,6 +100,11 @@ impl Builder<'_> {
         let bounds = self.bounds(row)?;
         let flow = own.stated(say::Flow::flow).map(|flow| flow.value);
         if let Some(text) = row.until().or(row.sign()) {
+            if text.trim().is_empty() {
+                let help = "write what one sees, such as: time until \"the shadows are black\", at most 8:00";
+                self.error("empty-sign", row.span, "the sign has no words", help);
+                return None;
+            }
             return self.sign(row, text, bounds, flow);
         }
         if let Some(look) = bounds.look {
@@ -150,7 +155,7 @@ impl Builder<'_> {
         self.error(
             "each-side-in-bath",
             row.span,
-            "only a re-exposure to light has a time for each side of the film",
+            "only a re-exposure to light has a time for each side",
             "write the whole time, such as: time 2:00",
         );
         None

@@ -85,7 +85,8 @@ impl Builder<'_> {
     /// words.
     fn used_film(&mut self, row: Matched<'_, say::UsedFilm>) -> Option<Stated<Arc<Film>>> {
         let (name, span) = row.said(say::UsedFilm::film)?;
-        let film = self.find_film((name, span))?;
+        let key = self.scopes.find_called((Declared::Film, row.row.word), (name, span), &mut self.faults)?;
+        let film = self.films.get(&key).cloned()?;
         if film.material.word() == row.row.word {
             return Some(Stated::new(film, row.span));
         }
@@ -205,24 +206,24 @@ impl Builder<'_> {
                 self.error(
                     "clearing-without-fixer",
                     span,
-                    "film clears only in a fixer, and this step has none",
+                    "a clearing time holds only in a fixer, and this step has none",
                     "name the bath, such as: in rapid-fix 1+4, reused; or write a plain time",
                 );
             }
             return;
         };
         if let Some(film) = film.filter(|film| !self.clears_tonight && film.clearing_in(bath).is_none()) {
-            let bath = format!("{} {}", solution.name, bath.dilution);
+            let (bath, word) = (format!("{} {}", solution.name, bath.dilution), film.material.word());
             let fault = error(
                 "no-clearing-time",
                 span,
                 format!("'{}' has no clearing time in {bath}", film.name),
-                format!("test a leader and add your time to the film: clears 60 s in {bath} at 20 C"),
+                format!("test a piece of it and add your time to the {word}: clears 60 s in {bath} at 20 C"),
             );
             let fault = fault.help(
                 "or, for tonight only, time a leader in tonight's fixer and give that time: --clears 1:20",
             );
-            self.report(fault.other(film.span, "the film"));
+            self.report(fault.other(film.span, format!("the {word}")));
         }
     }
 }

@@ -1,14 +1,12 @@
 //! Builds films, and solutions with their formulas.
 
-use std::sync::Arc;
-
 use super::super::error;
-use super::super::read::unknown_ingredient;
+use super::ingredients::amount_of;
 use super::{Builder, named};
 use crate::chemistry::Ingredient;
 use crate::model::{
     Clearing, Contained, Dilution, Extend, Film, Formula, Item, Keeps, KeepsFor, Material, Measure,
-    OwnIngredient, Quickening, Replenisher, Solution, Stated, Substance, Treats, Volume,
+    Quickening, Replenisher, Solution, Stated, Substance, Treats, Volume,
 };
 use crate::source::{Diagnostic, Span};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
@@ -56,8 +54,11 @@ impl Builder<'_> {
             "give each bottle its own name, such as: parts a, b",
         );
         let declared = self.declared_ingredients(reading);
-        let own = declared.iter().flat_map(|one| one.caution().into_iter().chain(one.cautions.clone()));
-        let cautions = reading.cautions().into_iter().chain(own).collect();
+        let mut cautions = reading.cautions();
+        for one in declared.iter().map(|own| &own.ingredient) {
+            let own = one.caution().into_iter().chain(one.cautions.clone());
+            cautions.extend(own.filter(|text| !cautions.contains(text)).collect::<Vec<_>>());
+        }
         let parts: Vec<String> = bottles.iter().map(|(name, _)| (*name).to_owned()).collect();
         let solution = Solution {
             name,
@@ -120,49 +121,6 @@ impl Builder<'_> {
     fn is_solvent(&self, what: &Substance, span: Span) -> bool {
         let is_salt = matches!(what, Substance::Known(known) if !known.strength && known.states.len() > 1);
         !is_salt && self.edition(span.file) > 1
-    }
-
-    pub(super) fn own_ingredient(&mut self, reading: &Reading) -> Option<OwnIngredient> {
-        let (name, title) = named(reading)?;
-        let hazards = reading.one::<say::Hazards>()?;
-        Some(OwnIngredient {
-            name,
-            title,
-            cas: reading.one::<say::Cas>().and_then(|row| row.number().map(str::to_owned)),
-            molar_mass: reading.one::<say::MolarMass>().and_then(|row| row.mass()),
-            hazards: (!hazards.has(say::Hazards::unknown))
-                .then(|| hazards.all(say::Hazards::statement).map(|(hazard, _)| hazard).collect()),
-            cautions: reading.cautions(),
-        })
-    }
-
-    /// The ingredients of a solution that files declare. An ingredient that is in no table and that no file declares is
-    /// a warning.
-    fn declared_ingredients(&mut self, reading: &Reading) -> Vec<Arc<OwnIngredient>> {
-        let mut named: Vec<(String, Span)> = Vec::new();
-        let other = |what: Option<Substance>, span| match what {
-            Some(Substance::Other(name)) => Some((name, span)),
-            _ => None,
-        };
-        for formula in reading.each::<say::Formula>() {
-            let lines = formula.each::<say::FormulaLine>();
-            named.extend(
-                lines.filter_map(|row| other(row.ingredient(), row.place(say::FormulaLine::ingredient))),
-            );
-        }
-        let items = reading.each::<say::Contains>().flat_map(|row| row.all(say::Contains::item));
-        let rows = items.filter_map(|(item, _)| item.view::<say::Contained>());
-        named.extend(rows.filter_map(|row| other(row.ingredient(), row.place(say::Contained::ingredient))));
-        let mut all: Vec<Arc<OwnIngredient>> = Vec::new();
-        for (name, span) in named {
-            let key = self.scopes.known(Declared::Ingredient, &name, span.file);
-            match key.map(|key| self.ingredients.get(&key).cloned()) {
-                None => self.report(unknown_ingredient(&name, span)),
-                Some(Some(one)) if !all.iter().any(|known| known.name == one.name) => all.push(one),
-                Some(_) => {}
-            }
-        }
-        all
     }
 
     /// Whether a dilution has a part for each bottle of its solution; reports an error if not.
@@ -234,11 +192,7 @@ impl Builder<'_> {
             Some(()) => Substance::Water,
             None => row.ingredient()?,
         };
-        let measure = row.mass().map(Measure::Mass);
-        let measure = measure
-            .or(row.volume().map(Measure::Volume))
-            .or(row.per_litre())
-            .or(row.mark().map(Measure::UpTo))?;
+        let measure = amount_of(row)?;
         let state = row.said(say::FormulaLine::state);
         let strength = row.strength();
         let at = row.at();

@@ -106,14 +106,14 @@ impl Builder<'_> {
             error(
                 "agitation-without-time",
                 span,
-                "the scheme does not state when the film moves",
+                "the scheme does not state when to agitate",
                 "add a line such as: first 30 s, then 10 s every 1 min; or: continuous; or: none",
             )
         } else if pulses > 1 || periods.len() > 1 {
             error(
                 "agitation-twice",
                 span,
-                "this agitation states twice when the film moves",
+                "this agitation states twice when to agitate",
                 "keep one: continuous, none, rotary, at …, or first … then …",
             )
         } else if let Some((amount, period, span)) = then
@@ -122,8 +122,8 @@ impl Builder<'_> {
             error(
                 "agitation-over-period",
                 span,
-                format!("the film would move for {} in every {period}", scheme.length(amount)),
-                "lengthen the period, or write continuous if the film never rests",
+                format!("the agitation would last {} in every {period}", scheme.length(amount)),
+                "lengthen the period, or write continuous if it never rests",
             )
         } else {
             return Some(scheme);

@@ -144,8 +144,7 @@ impl<'a> Reader<'a, '_> {
             }
             return Some(Value::Format(format));
         }
-        let fault =
-            Diagnostic::error("unknown-format", span, format!("'{}' is not a film format", clip(word)));
+        let fault = Diagnostic::error("unknown-format", span, format!("'{}' is not a format", clip(word)));
         let mut words = Format::FIRST.iter().map(Format::to_string);
         self.fail(match words.find(|known| *known == format!("{word}in")) {
             Some(sheet) => fault.mend(&sheet),

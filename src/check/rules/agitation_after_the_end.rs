@@ -44,7 +44,7 @@ fn check(step: &Step) -> Option<Diagnostic> {
     let agitation = step.agitation.as_ref()?;
     let Pulse::At { times, .. } = &agitation.value.pulse else { return None };
     let late = times.iter().find(|late| **late >= time)?;
-    let message = format!("the scheme moves the film at {late}, and the step ends at {time}");
+    let message = format!("the scheme agitates at {late}, and the step ends at {time}");
     Some(
         RULE.found(agitation.span, message)
             .other(step.duration.span, "the time of the step")

@@ -3,7 +3,7 @@
 use super::*;
 
 rule! {
-    /// # agitation-not-stated: a development, a stop or a fix that does not say how the film is moved
+    /// # agitation-not-stated: a development, a stop or a fix that does not say how to agitate
     ///
     /// It is a warning for a development, and advice for a stop and a fix.
     ///

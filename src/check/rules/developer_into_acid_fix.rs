@@ -71,7 +71,7 @@ fn check(before: &Step, after: &Step) -> Option<Diagnostic> {
     }
     let developer = before.solution().filter(|solution| solution.role == Some(Role::Developer))?;
     let fixer = after.solution().filter(|fixer| fixer.is_acid() && developer.is_alkaline())?;
-    let message = format!("the film carries developer into {}, which is acid", fixer.name);
+    let message = format!("developer is carried into {}, which is acid", fixer.name);
     Some(
         RULE.found(after.span, message)
             .other(before.span, "the developer")

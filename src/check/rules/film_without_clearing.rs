@@ -66,7 +66,8 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
         let (film, fixer) = (film?, &bath.solution.as_ref()?.name);
         let message = format!("'{}' is fixed for a plain time, and has no clearing time", film.name);
         let help = format!(
-            "watch a piece of the film clear and add the time, such as: clears 60 s in {fixer} {} at 20 C",
+            "watch a piece of the {} clear and add the time, such as: clears 60 s in {fixer} {} at 20 C",
+            film.material.word(),
             bath.dilution
         );
         let finding = RULE.found(film.span, message).other(step.duration.span, "this time may be too short");

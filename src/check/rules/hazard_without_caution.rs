@@ -56,7 +56,7 @@ fn check(solution: &Solution) -> Option<Diagnostic> {
     if !solution.cautions.is_empty() {
         return None;
     }
-    let mut found = solution.items().filter_map(severe);
+    let mut found = solution.items().filter_map(|item| severe(solution, item));
     let (span, name, words, caution) = found.next()?;
     let finding = RULE.found(span, format!("{words}, and '{}' has no caution", solution.name));
     let finding = found.fold(finding, |finding, (span, _, words, _)| finding.other(span, words));
@@ -64,13 +64,23 @@ fn check(solution: &Solution) -> Option<Diagnostic> {
 }
 
 /// The span and the name of a dangerous ingredient, its worst hazard as text, and a caution; `None` for others.
-fn severe(item: &FormulaItem) -> Option<(Span, &'static str, String, &'static str)> {
-    let Substance::Known(ingredient) = item.what else { return None };
-    let hazards = Held { ingredient, strength: item.strength.map(|share| share.basis_points) }.hazards();
+fn severe<'a>(solution: &Solution, item: &'a FormulaItem) -> Option<(Span, &'a str, String, &'static str)> {
+    let name = item.what.name();
+    let hazards = match item.what {
+        Substance::Water => return None,
+        Substance::Known(ingredient) => {
+            let strength = item.strength.map(|share| share.basis_points);
+            Held { ingredient, strength }.hazards().to_vec()
+        }
+        Substance::Other(_) => {
+            let own = solution.declared.iter().find(|own| own.ingredient.name == name)?;
+            own.ingredient.all_hazards()
+        }
+    };
     SEVERE.iter().find_map(|(codes, caution)| {
         let of = |code| hazards.iter().find(|hazard| hazard.code.starts_with(code));
         let hazard = codes.split(' ').find_map(of)?;
-        let words = format!("{} {} ({})", ingredient.name, hazard.text, hazard.code);
-        Some((item.span, ingredient.name, words, *caution))
+        let words = format!("{name} {} ({})", hazard.text, hazard.code);
+        Some((item.span, name, words, *caution))
     })
 }

@@ -31,6 +31,6 @@ const FASTEST: u32 = 12_800;
 
 fn check(film: &Film) -> Option<Diagnostic> {
     let speed = film.speed.filter(|speed| FASTEST < speed.value)?;
-    let message = format!("no film has a speed of ISO {}", speed.value);
+    let message = format!("no {} has a speed of ISO {}", film.material.word(), speed.value);
     Some(RULE.found(speed.span, message).help("check the number on the box, such as: speed ISO 400"))
 }

@@ -52,9 +52,10 @@ fn check(recipe: &Recipe) -> Option<Diagnostic> {
     let speed = film.value.speed?;
     let (asked, of_film) = (u64::from(index.value), u64::from(speed.value));
     (9 * of_film < asked || 13 * asked < 2 * of_film).then(|| {
-        let message = format!("index {} on film of ISO {}", index.value, speed.value);
+        let material = film.value.material.word();
+        let message = format!("index {} on {material} of ISO {}", index.value, speed.value);
         RULE.found(index.span, message)
-            .other(speed.span, "the speed of the film")
-            .help("check the index and the film: pushes go to three stops, pulls to two")
+            .other(speed.span, format!("the speed of the {material}"))
+            .help("check the index and the speed: pushes go to three stops, pulls to two")
     })
 }

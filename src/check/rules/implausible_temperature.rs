@@ -66,6 +66,8 @@ const WARMEST: Temperature = Temperature { base: 275 * 900 };
 const COLOUR: (Temperature, Time) = (Temperature::celsius_whole(30), Time::from_seconds(7 * 60));
 /// The limits of a wash.
 const WASH: (Temperature, Temperature) = (Temperature::celsius_whole(10), Temperature::celsius_whole(30));
+/// The warmest development that a person ends at a sign, such as that of a lith print. Common practice, no source.
+const SIGN_WARMEST: Temperature = Temperature::celsius_whole(35);
 const DRY: Temperature = Temperature::celsius_whole(50);
 
 fn check(recipe: &Recipe) -> Vec<Diagnostic> {
@@ -82,6 +84,9 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
     let found = recipe.steps.iter().filter_map(|step| {
         let (span, coldest, warmest) = stated(step)?;
         let (limit, is_warm, why) = match step.kind {
+            StepKind::Develop if by_sign(step).is_some_and(|high| SIGN_WARMEST < high) => {
+                (SIGN_WARMEST, true, "gelatin softens")
+            }
             StepKind::Develop if is_colour => {
                 let is_short = step.duration.bounds()?.0 < COLOUR.1;
                 let is_weak = warmest < COLOUR.0 && is_short && has(step, &["colour-developing-agent"]);
@@ -96,11 +101,19 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
             StepKind::Dry if DRY < warmest => (DRY, true, "film curls and may melt"),
             _ => return None,
         };
+        let warmest = by_sign(step).unwrap_or(warmest);
         let (at, side) = if is_warm { (warmest, "above") } else { (coldest, "below") };
         let message = format!("the step {} is at {at}; {side} {limit} {why}", step.title());
         Some(RULE.found(span, message).help("check the number and its unit: 20 C is 68 F"))
     });
     found.collect()
+}
+
+/// The warmest temperature of a development that a person ends at a sign, such as a lith print.
+fn by_sign(step: &Step) -> Option<Temperature> {
+    let is_it = step.kind == StepKind::Develop && matches!(step.duration.value, Duration::Sign(_));
+    let Some(Band::Between(_, high)) = step.band.filter(|_| is_it).map(|band| band.value) else { return None };
+    Some(high)
 }
 
 fn is_moved(step: &Step) -> bool {

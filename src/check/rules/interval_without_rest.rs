@@ -54,11 +54,11 @@ fn check(step: &Step) -> Option<Diagnostic> {
     let message = match (then, first) {
         (Some((amount, every)), _) if is_most(agitation.value.length(amount), every) => {
             let length = agitation.value.length(amount);
-            format!("the film moves for {length} in every {every}, so it hardly rests")
+            format!("the agitation lasts {length} in every {every}, with hardly a rest")
         }
         (_, Some(first)) if FIRST_MAX < first || whole.is_some_and(|whole| is_most(first, whole)) => {
             let of = whole.map(|whole| format!(" of {whole}")).unwrap_or_default();
-            format!("the film moves for the first {first}{of}, so it hardly rests")
+            format!("the agitation lasts the first {first}{of}, with hardly a rest")
         }
         _ => return None,
     };

@@ -60,16 +60,17 @@ fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
             _ => {}
         });
     });
-    let declared = readings.iter().filter_map(|it| Some((it.declares()?, it.name()?)));
-    let declared: Vec<_> = declared.filter(|(kind, _)| KINDS.contains(kind)).collect();
-    let known: BTreeSet<(Declared, &str)> = declared.iter().map(|(kind, (name, _))| (*kind, *name)).collect();
+    let declared = readings.iter().filter_map(|it| Some((it.declares()?, it.name()?, it.row.word)));
+    let declared: Vec<_> = declared.filter(|(kind, ..)| KINDS.contains(kind)).collect();
+    let known: BTreeSet<(Declared, &str)> =
+        declared.iter().map(|(kind, (name, _), _)| (*kind, *name)).collect();
     // If a name is unknown, nothing is reported: it may be the misspelt name of an unused declaration.
     if file.unit.uses.is_empty() && !named.is_subset(&known) {
         return Vec::new();
     }
-    let unused = declared.into_iter().filter(|(kind, (name, _))| !named.contains(&(*kind, name)));
-    let found = unused.map(|(kind, (name, span))| {
-        RULE.found(span, format!("the {} '{name}' is never used in this file", kind.word()))
+    let unused = declared.into_iter().filter(|(kind, (name, _), _)| !named.contains(&(*kind, name)));
+    let found = unused.map(|(_, (name, span), word)| {
+        RULE.found(span, format!("the {word} '{name}' is never used in this file"))
             .help("use it, or remove it")
     });
     found.collect()

@@ -97,6 +97,6 @@ fn check(recipe: &Recipe) -> Option<Diagnostic> {
     Some(
         RULE.weighed(true, span, format!("a development of {whole} may come out uneven"))
             .help("dilute the developer more, or end the chart colder, so that it takes 5:00 or more")
-            .help("if the film moves all the time, write: agitate continuous"),
+            .help("if the agitation never rests, write: agitate continuous"),
     )
 }

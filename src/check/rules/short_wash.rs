@@ -79,7 +79,7 @@ fn check(recipe: &Recipe) -> Option<Diagnostic> {
         let water = if changes == 1 { "is only 1 change".to_owned() } else { format!("are only {changes} changes") };
         format!("after the last fixer there {water} of water")
     } else {
-        format!("after the last fixer the film is washed for only {time}")
+        format!("after the last fixer there is a wash of only {time}")
     };
     Some(
         RULE.found(last.duration.span, message)

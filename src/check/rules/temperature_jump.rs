@@ -52,7 +52,7 @@ fn check(before: &Step, after: &Step) -> Option<Diagnostic> {
     let place = |step: &Step| {
         step.at.map(|at| at.span).or(step.band.map(|band| band.span)).unwrap_or(step.duration.span)
     };
-    let message = format!("the film goes from {from} to {to} at once, and its gelatin may wrinkle");
+    let message = format!("from {from} to {to} at once, the gelatin may wrinkle");
     let finding = RULE.found(place(after), message).other(place(before), "the bath before it");
     let help = format!("bring this bath within 4 C of {from}, or add a bath of a temperature between");
     Some(finding.help(help))

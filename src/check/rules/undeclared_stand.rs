@@ -98,7 +98,7 @@ pub(super) fn rest(step: &Step) -> Option<Time> {
 fn check(step: &Step) -> Option<Diagnostic> {
     let (rest, agitation) = rest(step).zip(step.agitation.as_ref())?;
     Some(
-        RULE.found(agitation.span, format!("the film rests for {rest} during development"))
+        RULE.found(agitation.span, format!("nothing moves for {rest} during development"))
             .other(step.duration.span, "the time of the step")
             .help("write a shorter period, such as: agitate first 30 s, then 10 s every 1 min")
             .help("for stand development add the word stand, such as: agitate first 30 s, stand"),

@@ -50,7 +50,7 @@ rule! {
         anchor: |step| matches!(step.role(), Some(Role::Wetting | Role::Stabilizer)),
         misplaced: |step| matches!(step.kind, StepKind::Wash | StepKind::Rinse) && step.is_in_water(),
         before: false,
-        message: "removes the bath that should dry on the film",
+        message: "removes the bath that should dry on",
         label: "the last bath",
         help: "move it before the last bath, or remove it",
     }

@@ -42,7 +42,7 @@ rule! {
         misplaced: |_| true,
         before: false,
         message: "comes after drying",
-        label: "the film is dry from here on",
+        label: "dry from here on",
         help: "move the drying to the end",
     }
 }
