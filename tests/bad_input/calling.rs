@@ -27,7 +27,7 @@ const WRONG: [(&str, &str, &[&str]); 40] = [
     ("--rolls", "1.5x120", &["expected a whole number of at least 1, found 1.5"]),
     ("--rolls", "10001x120", &["from 1 to 10000"]),
     ("--rolls", "5x110", &["'110' is not a format", "120, 220, 135, 135-24, or a width and a length"]),
-    ("--rolls", "5x", &["expected a film format"]),
+    ("--rolls", "5x", &["expected a format"]),
     ("--rolls", "1x120+", &["expected a whole number"]),
     ("--rolls", "1x120,1x135", &["'120,' is not a format"]),
     ("--volume", "500", &["found a number without a unit", "write 500 ml"]),
