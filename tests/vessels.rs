@@ -191,7 +191,8 @@ fn every_step_in_every_vessel_reads_right() {
 fn each_vessel_has_its_own_words() {
     for name in ["trays", "shuffled-sheets", "rack", "brush"] {
         let card = of(name);
-        for word in [
+        let lies: &[&str] = if name == "rack" { &[] } else { &["bottom", "top of"] };
+        let words = [
             "LID",
             "inversion",
             "the tank",
@@ -199,11 +200,11 @@ fn each_vessel_has_its_own_words() {
             "drain",
             "dump",
             "fill",
-            "bottom",
-            "top of",
             "in EXPOSE",
             "in REST",
-        ] {
+            "first drop",
+        ];
+        for word in words.iter().chain(lies) {
             assert!(!card.contains(word), "{name}: {word}\n{card}");
         }
     }
