@@ -123,7 +123,11 @@ fn precautions_are_printed_with_the_bottle_that_needs_them() {
 #[test]
 fn acid_into_water_is_said_of_an_acid_that_may_be_strong() {
     let bought = |names: &[&'static str]| {
-        let form = Form { what: "bottle".to_owned(), silent: names.iter().map(|name| (*name).into()).collect(), ..Form::default() };
+        let form = Form {
+            what: "bottle".to_owned(),
+            silent: names.iter().map(|name| (*name).into()).collect(),
+            ..Form::default()
+        };
         let held = names.iter().map(|name| Held { ingredient: ingredient(name).unwrap(), strength: None });
         let bottle = Concern { name: "bottle".to_owned(), held: held.collect(), ..Concern::default() };
         cautions(&[Concern { forms: vec![form], ..bottle }])

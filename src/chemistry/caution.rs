@@ -111,7 +111,8 @@ impl Precaution {
             let is_beside = solution.held.iter().any(|other| other.ingredient.is_one_of(SULFITES));
             self.text == ACID_INTO_WATER && name == "acetic-acid" && is_silent && is_beside
         };
-        let of_table = |held: &Held| holds(held) && !is_weak(held) || handled(held.ingredient.name, &held.hazards());
+        let of_table =
+            |held: &Held| holds(held) && !is_weak(held) || handled(held.ingredient.name, &held.hazards());
         solution.held.iter().any(of_table)
             || solution.own.iter().any(|own| handled(&own.name, &own.all_hazards()))
             || solution.forms.iter().any(|form| form.has(self.hazards))

@@ -253,7 +253,11 @@ fn what_burns_is_named_and_never_classified() {
     assert!(!codes(&class).contains(&"H225"), "by its flash point only: SOR/2015-17, part 7.6");
     assert_eq!(mixture(&[(entry("isopropanol"), 4_999)]).class().burning, [""; 0]);
     let wetting = mixture(&[(entry("isopropanol"), 10_000), (entry("surfactant"), 5_000)]).class();
-    assert_eq!((codes(&wetting), wetting.burning), (vec!["H318"], vec!["isopropanol".into()]), "5/3; H336 10 < 20");
+    assert_eq!(
+        (codes(&wetting), wetting.burning),
+        (vec!["H318"], vec!["isopropanol".into()]),
+        "5/3; H336 10 < 20"
+    );
     let oxidiser = mixture(&[(entry("potassium permanganate"), 50_000)]).class();
     assert!(!codes(&oxidiser).contains(&"H272"), "dissolved it is no oxidising solid");
     // The entry of hydrogen peroxide has limits of its own for it.
