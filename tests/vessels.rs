@@ -288,11 +288,8 @@ fn a_step_shorter_than_the_transfer_is_an_error_in_these_words() {
     assert!(report.contains("lengthen the step, or move fewer at once"), "{report}");
 }
 
-/// A sheet of 4 x 5 in is a quarter of a roll: 0.25 ml of each of two parts, 0.5 ml together. Twelve rolls in a deep tank of
-/// 13 l: 13000 / 64 = 203.1 ml.
-#[test]
-fn a_brush_and_a_deep_tank_get_volumes_that_can_be_measured() {
-    let text = "wetside 2
+/// A brush and a deep tank.
+const BOUNDS: &str = "wetside 2
 
 film f {
     speed     ISO 400
@@ -351,7 +348,12 @@ recipe brushed {
     }
 }
 ";
-    let run = Run::new().file("all.wet", text);
+
+/// A sheet of 4 x 5 in is a quarter of a roll: 0.25 ml of each of two parts, 0.5 ml together. Twelve rolls in a deep tank of
+/// 13 l: 13000 / 64 = 203.1 ml.
+#[test]
+fn a_brush_and_a_deep_tank_get_volumes_that_can_be_measured() {
+    let run = Run::new().file("all.wet", BOUNDS);
     let flat = |run: Run| run.succeeds().split_whitespace().collect::<Vec<_>>().join(" ");
     let call = ["--at", "20C", "--tank"];
     let brush =

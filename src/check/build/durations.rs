@@ -100,11 +100,6 @@ impl Builder<'_> {
         let bounds = self.bounds(row)?;
         let flow = own.stated(say::Flow::flow).map(|flow| flow.value);
         if let Some(text) = row.until().or(row.sign()) {
-            if text.trim().is_empty() {
-                let help = "write what one sees, such as: time until \"the shadows are black\", at most 8:00";
-                self.error("empty-sign", row.span, "the sign has no words", help);
-                return None;
-            }
             return self.sign(row, text, bounds, flow);
         }
         if let Some(look) = bounds.look {
@@ -203,6 +198,11 @@ impl Builder<'_> {
         bounds: Bounds,
         flow: Option<Flow>,
     ) -> Option<Duration> {
+        if text.trim().is_empty() {
+            let help = "write what one sees, such as: time until \"the shadows are black\", at most 8:00";
+            self.error("empty-sign", row.span, "the sign has no words", help);
+            return None;
+        }
         let Some(most) = bounds.most else {
             self.error(
                 "sign-without-end",

@@ -6,7 +6,7 @@ use super::{Builder, named};
 use crate::chemistry::Ingredient;
 use crate::model::{
     Clearing, Contained, Dilution, Extend, Film, Formula, Item, Keeps, KeepsFor, Material, Measure,
-    Quickening, Replenisher, Solution, Stated, Substance, Treats, Volume,
+    OwnContent, Quickening, Replenisher, Solution, Stated, Substance, Treats, Volume,
 };
 use crate::source::{Diagnostic, Span};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
@@ -54,11 +54,6 @@ impl Builder<'_> {
             "give each bottle its own name, such as: parts a, b",
         );
         let declared = self.declared_ingredients(reading);
-        let mut cautions = reading.cautions();
-        for one in declared.iter().map(|own| &own.ingredient) {
-            let own = one.caution().into_iter().chain(one.cautions.clone());
-            cautions.extend(own.filter(|text| !cautions.contains(text)).collect::<Vec<_>>());
-        }
         let parts: Vec<String> = bottles.iter().map(|(name, _)| (*name).to_owned()).collect();
         let solution = Solution {
             name,
@@ -77,6 +72,7 @@ impl Builder<'_> {
                 .each()
                 .flat_map(|row| row.all(say::Contains::item))
                 .any(|(item, _)| is_unlisted(item)),
+            cautions: cautions(reading, &declared),
             declared,
             ph: reading.stated(say::Ph::ph),
             needs: reading.stated(say::Needs::volume),
@@ -86,7 +82,6 @@ impl Builder<'_> {
             replenisher: self.replenisher(reading),
             rate: reading.one().and_then(rate),
             keeps: reading.each().filter_map(keeps).collect(),
-            cautions,
             notes: reading.notes(),
         };
         self.distinct(
@@ -224,6 +219,17 @@ impl Builder<'_> {
         let state = state.map(|(state, _)| state.to_owned());
         Some(Item { what, measure, state, strength, at, span: row.span })
     }
+}
+
+/// The cautions of a solution: its own, then those of the ingredients that files declare, each once.
+fn cautions(reading: &Reading, declared: &[OwnContent]) -> Vec<String> {
+    let mut all = reading.cautions();
+    for one in declared.iter().map(|own| &own.ingredient) {
+        let own = one.caution().into_iter().chain(one.cautions.clone());
+        let new: Vec<String> = own.filter(|text| !all.contains(text)).collect();
+        all.extend(new);
+    }
+    all
 }
 
 fn is_unlisted(item: &Reading) -> bool {
