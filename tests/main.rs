@@ -7,6 +7,7 @@
     reason = "a test may use the disk and panic"
 )]
 
+mod additions;
 mod autumn;
 mod bad_input;
 mod baths;
@@ -51,6 +52,7 @@ mod moments;
 mod moves;
 mod nobody;
 mod offers;
+mod outdated;
 mod page;
 mod pages;
 mod paper;

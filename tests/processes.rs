@@ -73,7 +73,7 @@ fn a_process_of_edition_1_states_its_times_as_before() {
 }
 
 #[test]
-fn a_time_of_a_base_holds_for_a_film_if_the_base_says_so_or_is_of_edition_1() {
+fn a_time_of_a_base_holds_for_a_film_if_the_base_says_so_or_is_of_the_first_edition() {
     let film = for_film("film      estuary-400");
     let base = with_time(PROCESS);
     assert_eq!(checked(&format!("wetside 1{base}"), &film), (0, String::new()));

@@ -220,14 +220,27 @@ solution pair {
     parts a, b
     contains metol
 }
+solution restrainer {
+    role developer
+    contains potassium-bromide
+}
 recipe trial {
     film plain-film
     index 100
+    tested 2026-11-12 \"one roll\"
+    deprecated because \"too weak\", use other
     develop {
         in pair part a stock, one-shot
+        with 20 ml/l restrainer
         time 8:00
         between 18 C and 24 C
         agitate continuous
+    }
+}
+recipe other {
+    rinse {
+        in water
+        time 1:00
     }
 }
 ";

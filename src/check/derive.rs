@@ -180,7 +180,7 @@ fn first_film<'a>(parent: &Merged<'a>, merged: &Merged<'a>) -> Option<Matched<'a
     let row = merged.one_sound::<say::UsedFilm>().filter(|row| row.has(say::UsedFilm::film))?;
     let of_parent = parent.one::<say::UsedFilm>();
     let is_covered = |known: Matched<'_, say::UsedFilm>| {
-        !known.sound || known.has(say::UsedFilm::film) || known.row.word == row.row.word
+        !known.sound || known.has(say::UsedFilm::film) || std::ptr::eq(known.row, row.row)
     };
     (!of_parent.is_some_and(is_covered)).then_some(row)
 }

@@ -8,6 +8,7 @@ use super::build::{Builder, Partial};
 use super::error;
 use super::gather::Units;
 use super::mixture::{self, Mixture};
+use super::outdated::outdated;
 use super::rules::{Check, CheckedFile, RULES, rule};
 use crate::journal::usages;
 use crate::model::{Recipe, Shelf};
@@ -292,11 +293,13 @@ fn checked_files<'a>(built: &Builder<'a>, sources: &'a Sources) -> Vec<CheckedFi
     let used: BTreeSet<FileId> = units.values().flat_map(|unit| &unit.uses).map(|used| used.file).collect();
     // A file that could not be read may use any file.
     let all_read = units.values().all(|unit| !unit.incomplete);
+    let mut outdated = outdated(units, built.scopes);
     let files = units.values().map(|unit| {
         let mut statements = Vec::with_capacity(unit.tokens.len() / 2);
         unit.readings.iter().for_each(|reading| add(reading, &mut statements));
         let is_used = used.contains(&unit.file);
-        CheckedFile { unit, statements, text: sources.text(unit.file), is_used, all_read }
+        let outdated = outdated.extract_if(.., |one| one.span.file == unit.file).collect();
+        CheckedFile { unit, statements, text: sources.text(unit.file), outdated, is_used, all_read }
     });
     files.collect()
 }

@@ -141,7 +141,7 @@ pub(super) fn merge<'a>(
         own,
         parent: parent.and_then(|parent| Some((parent.own.span.file, parent.own.name()?.0.to_owned()))),
         depth: parent.map_or(0, |parent| parent.depth + 1),
-        rows: parent.map_or(Vec::new(), |parent| parent.rows.clone()),
+        rows: parent.map_or(Vec::new(), |parent| parent.inherited()),
         steps: parent.map_or(Vec::new(), |parent| parent.steps.clone()),
         sound: understood && parent.is_none_or(|parent| parent.sound),
         knows_lines: understood && parent.is_none_or(|parent| parent.knows_lines),
@@ -188,6 +188,13 @@ pub(super) fn merge<'a>(
 }
 
 impl<'a> Merged<'a> {
+    /// The statements that a derived recipe has from this one. That this recipe was tested or should no longer be used is
+    /// not true of another.
+    fn inherited(&self) -> Vec<&'a Reading> {
+        let is_own = |row: &Reading| row.is::<say::Tested>() || row.is::<say::Deprecated>();
+        self.rows.iter().copied().filter(|row| !is_own(row)).collect()
+    }
+
     fn position(&self, id: StepId<'_>) -> Option<usize> {
         self.steps.iter().position(|step| step.id == id)
     }

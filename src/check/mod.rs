@@ -6,6 +6,7 @@ mod read;
 mod scope;
 mod derive;
 mod merge;
+mod outdated;
 mod build;
 mod mixture;
 mod rules;

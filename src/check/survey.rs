@@ -7,7 +7,7 @@ use super::build::chart;
 use super::derive::Members;
 use super::gather::{Units, Use};
 use super::scope::{Key, Scopes};
-use crate::model::{Chart, Dilution, Substance, Temperature};
+use crate::model::{Chart, Deprecated, Dilution, Substance, Temperature};
 use crate::source::{FileId, Sources, Span};
 use crate::syntax::parse;
 use crate::vocabulary::{Declared, Reading, Value, say};
@@ -48,6 +48,8 @@ pub struct Declaration {
     pub name: String,
     /// The declaration's title, if any.
     pub title: Option<String>,
+    /// Why it should no longer be used, and what to use.
+    pub deprecated: Option<String>,
     /// The declared name's span.
     pub span: Span,
     /// The span of the header.
@@ -101,6 +103,13 @@ impl Names {
     }
 }
 
+/// Why a recipe should no longer be used, and what to use.
+fn deprecated(reading: &Reading) -> Option<String> {
+    let row = reading.rows.iter().find_map(|row| row.view::<say::Deprecated>())?;
+    let (reason, instead) = (row.reason()?.to_owned(), row.instead().map(str::to_owned));
+    Some(Deprecated { reason, instead }.to_string())
+}
+
 impl Survey {
     pub(super) fn of(units: &Units, sources: &Sources) -> Survey {
         let scopes = Scopes::of(units, &mut Vec::new());
@@ -113,7 +122,9 @@ impl Survey {
                 if let Some((kind, (name, span))) = reading.declares().zip(reading.name()) {
                     keys.insert(Key { file: unit.file, at }, names.declarations.len());
                     let (name, title) = (name.to_owned(), reading.title().map(str::to_owned));
-                    names.declarations.push(Declaration { kind, name, title, span, header: reading.span });
+                    let deprecated = deprecated(reading);
+                    let header = reading.span;
+                    names.declarations.push(Declaration { kind, name, title, deprecated, span, header });
                 }
             }
             names.uses.extend(unit.uses.iter().cloned());

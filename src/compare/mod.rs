@@ -63,8 +63,9 @@ pub fn compare_all<'a>(
 pub fn compare<'a>(old: &'a Recipe, new: &'a Recipe, at: &[Temperature]) -> Vec<Difference<'a>> {
     let (old_facts, new_facts) = (old.facts(), new.facts());
     let (of_old, of_new) = (of_step(&old_facts, 0), of_step(&new_facts, 0));
-    let is_own =
-        |key: Key<'_>| matches!(key, Key::Film | Key::Index | Key::Repeat | Key::Lighting | Key::LightSafe);
+    let is_own = |key: Key<'_>| {
+        key.is_own() || matches!(key, Key::Film | Key::Index | Key::Repeat | Key::Lighting | Key::LightSafe)
+    };
     let mut found = Found::default();
     found.all.extend(differences(Place::Recipe, of_old, of_new, is_own));
     let work = |facts: &[Fact<'a>]| -> Vec<Fact<'a>> {

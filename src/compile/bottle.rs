@@ -217,6 +217,7 @@ impl<'a> Evening<'a> {
         notices: &mut Notices,
     ) {
         let Some(solution) = &bath.solution else { return };
+        let volume = bath.own_in(volume);
         let Some(capacity) = Capacity::of(solution, &bath.dilution, volume) else { return };
         let before = bottle.map_or(0, |standing| standing.treated);
         let film = before + self.area();
@@ -238,7 +239,8 @@ impl<'a> Evening<'a> {
             if let Some(name) = anyway {
                 return notices.lifted("bath-over-capacity", name, &message);
             }
-            let enough = words::volume(capacity.enough_for(film).rounded_up(Volume::from_ml(10)));
+            let enough =
+                words::volume(bath.whole_for(capacity.enough_for(film)).rounded_up(Volume::from_ml(10)));
             let lift = name.map(|name| format!("; or take it with --anyway {name}")).unwrap_or_default();
             errors.push(
                 Diagnostic::error("bath-over-capacity", bath.span, message)

@@ -59,7 +59,8 @@ impl Evening<'_> {
             .flat_map(|solution| solution.notes.iter().map(move |note| format!("{}: {note}", solution.name)));
         let tank = self.tank().into_iter().flat_map(|tank| &tank.notes);
         let own = self.recipe.notes.iter().chain(&self.film.notes).cloned();
-        own.chain(of_solutions).chain(tank.cloned()).collect()
+        let tested = self.recipe.tested.iter().map(|tested| format!("tested {tested}"));
+        own.chain(of_solutions).chain(tank.cloned()).chain(tested).collect()
     }
 }
 

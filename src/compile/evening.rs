@@ -140,7 +140,7 @@ impl<'a> Evening<'a> {
     /// The solutions of the recipe, each once, in the order of the steps.
     pub(super) fn solutions(&self) -> Vec<&'a Arc<Solution>> {
         let mut all: Vec<&Arc<Solution>> = Vec::new();
-        for solution in self.recipe.steps.iter().filter_map(Step::solution) {
+        for solution in self.recipe.steps.iter().flat_map(Step::solutions) {
             if !all.iter().any(|known| Arc::ptr_eq(known, solution)) {
                 all.push(solution);
             }
@@ -212,7 +212,11 @@ pub fn by_index<'a>(
     let mut family = shelf.family(recipe);
     family.retain(|one| one.film.is_some());
     let of = |one: &Recipe| one.index.map(|index| *index);
-    let fitting: Vec<&Arc<Recipe>> = family.iter().copied().filter(|one| of(one) == Some(index)).collect();
+    let mut fitting: Vec<&Arc<Recipe>> =
+        family.iter().copied().filter(|one| of(one) == Some(index)).collect();
+    if fitting.iter().any(|one| one.deprecated.is_none()) {
+        fitting.retain(|one| one.deprecated.is_none());
+    }
     let list = |recipes: &[&Arc<Recipe>]| {
         let names = recipes.iter().map(|one| match of(one) {
             Some(index) => format!("{} ({index})", one.name),

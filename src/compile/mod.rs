@@ -1,6 +1,7 @@
 //! Compiles a recipe and tonight's conditions to a [`Schedule`] by the rules R1 to R18, or returns every error.
 
 mod evening;
+mod bath;
 mod schedule;
 mod words;
 mod time;
@@ -31,6 +32,7 @@ use crate::check::CheckedRecipe;
 use crate::model::{Duration, Film, Recipe, Shelf, Step, StepKind, Temperature, Time, Volume};
 use crate::source::{Diagnostic, Level};
 
+pub use bath::{Added, MeasuredPart, PlannedBath, PlannedBottle};
 pub use bottle::{Objection, objections};
 pub(crate) use caution::{Opened, aid, cautions_with, concern};
 pub use duration::Leader;
@@ -39,10 +41,7 @@ pub use label::Label;
 pub use legs::{Decision, Leg};
 pub use safety::{SAFETY_FIRST, SAFETY_HEADING, SafetyLine, Saying, safety_of};
 pub(crate) use safety::{Scene, safety};
-pub use schedule::{
-    Action, Because, Event, Light, MeasuredPart, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot,
-    Warning,
-};
+pub use schedule::{Action, Because, Event, Light, PlannedStep, Schedule, Slot, Warning};
 pub use time::{at_chart, at_rate, drifting, drifting_at_rate, whole_degrees};
 pub use volume::{measurable, measured};
 pub(crate) use words::{rolls as spoken_rolls, time as spoken, volume as spoken_volume};
@@ -171,6 +170,9 @@ impl Evening<'_> {
         self.warn_unknown_times(notices);
         self.warn_of_few_changes(steps, notices);
         self.warn_of_motions(notices);
+        if let Some(deprecated) = &self.recipe.deprecated {
+            notices.advise("deprecated-recipe", format!("this recipe is deprecated: {}", ***deprecated));
+        }
     }
 }
 

@@ -85,7 +85,7 @@ pub fn safety_of<'a>(schedules: impl Iterator<Item = &'a Schedule> + Clone) -> V
         let new = schedule.concerns.iter().filter(|one| !concerns.contains(one)).cloned();
         let new: Vec<Concern> = new.collect();
         concerns.extend(new);
-        for solution in schedule.recipe.steps.iter().filter_map(Step::solution) {
+        for solution in schedule.recipe.steps.iter().flat_map(Step::solutions) {
             if !solutions.iter().any(|known| known.name == solution.name) {
                 solutions.push(solution);
             }

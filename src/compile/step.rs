@@ -1,11 +1,12 @@
 //! Plans one step: the temperature, time, bath and actions, and how each number is calculated.
 
+use super::bath::{Added, MeasuredPart, PlannedBath, PlannedBottle};
 use super::clock::{self, FillAndDrain};
 use super::evening::Evening;
-use super::schedule::{Action, Because, Event, PlannedBath, PlannedBottle, PlannedStep};
+use super::schedule::{Action, Because, Event, PlannedStep};
 use super::volume::{Filling, brushable, measurable, measured_to};
 use super::{agitation, legs, temperature, time, words};
-use crate::model::{Duration, Format, Step, StepKind, Time, Use, Volume};
+use crate::model::{Bath, Duration, Format, Solution, Step, StepKind, Time, Use, Volume};
 use crate::source::{Diagnostic, Span};
 
 impl Evening<'_> {
@@ -126,15 +127,7 @@ impl Evening<'_> {
             treated: standing.treated,
             left: standing.left_after(self.counted_in(step)),
         });
-        let precision = if step.kind == StepKind::Coat { brushable } else { measurable };
-        (planned.parts, planned.water) =
-            measured_to(precision, solution, (bath.bottle(), &bath.dilution), (volume, first));
-        let volume = words::volume(volume);
-        for at in 0..planned.parts.len() {
-            let text = format!("its part of {volume} at {}, rounded to what can be measured", bath.dilution);
-            because.push(Because::new(format!("/parts/{at}/ml"), "R8", text, stated.clone()));
-        }
-        because.push(Because::new("/water_ml", "R8", format!("the rest of {volume}"), stated));
+        measure_out(&mut planned, step, bath, solution, first, because);
         if let Some(each) = solution.replenish.filter(|_| bath.reuse == Some(Use::Replenished)) {
             let added = each.scaled(self.area(), Format::ROLL).rounded(Volume::from_ml(1));
             planned.replenish = Some(added);
@@ -144,6 +137,38 @@ impl Evening<'_> {
         }
         planned
     }
+}
+
+/// Sets the parts of a bath and its water, and adds to `because` how they were calculated (R8).
+fn measure_out(
+    planned: &mut PlannedBath,
+    step: &Step,
+    bath: &Bath,
+    solution: &Solution,
+    first: Volume,
+    because: &mut Vec<Because>,
+) {
+    let exact = bath.added_in(planned.volume);
+    let precision = if step.kind == StepKind::Coat { brushable } else { measurable };
+    let added = exact.rounded(precision(exact));
+    let own = planned.volume - added;
+    (planned.parts, planned.water) =
+        measured_to(precision, solution, (bath.bottle(), &bath.dilution), (own, first));
+    let own = words::volume(own);
+    let part =
+        |at: usize, text: String, span| Because::new(format!("/parts/{at}/ml"), "R8", text, vec![span]);
+    for at in 0..planned.parts.len() {
+        let text = format!("its part of {own} at {}, rounded to what can be measured", bath.dilution);
+        because.push(part(at, text, bath.span));
+    }
+    because.push(Because::new("/water_ml", "R8", format!("the rest of {own}"), vec![bath.span]));
+    let Some(addition) = &bath.added else { return };
+    let per_litre = addition.per_litre;
+    let text = format!("{} in each litre of {}", words::volume(per_litre), words::volume(planned.volume));
+    because.push(part(planned.parts.len(), text, addition.span));
+    let Solution { name, title, .. } = &*addition.solution;
+    planned.parts.push(MeasuredPart { what: name.clone(), volume: added });
+    planned.added = Some(Added { name: name.clone(), title: title.clone(), per_litre });
 }
 
 /// The actions of a step in a liquid, and when the tank is empty again. A step that is too short is an error.

@@ -1,7 +1,8 @@
 //! R8. The volume of each bath, and the volumes of the parts to measure out.
 
+use super::bath::MeasuredPart;
 use super::evening::Evening;
-use super::schedule::{MeasuredPart, Notices};
+use super::schedule::Notices;
 use super::words;
 use crate::model::{Dilution, Format, Limit, Pulse, Solution, Stated, Step, StepKind, Volume, gcd};
 use crate::source::{Diagnostic, Level, Span};
@@ -120,17 +121,19 @@ impl Evening<'_> {
         // Both volumes are calculated from `needs`, so that rounding the first does not enlarge the second.
         let shared = gcd(film, Format::ROLL).max(1);
         let (film, roll) = (film / shared, Format::ROLL / shared);
-        let whole = needs.scaled(film.saturating_mul(whole), first.saturating_mul(roll).max(1));
+        let whole =
+            bath.whole_for(needs.scaled(film.saturating_mul(whole), first.saturating_mul(roll).max(1)));
         Some((needs.scaled(film, roll), whole, span))
     }
 
     /// The notice about a bath with less of its first part than the film needs: advice if the bath has at least half
     /// of what the film needs, else a warning (common practice, no source).
     fn starved(&self, step: &Step, volume: Volume) -> Option<(Level, String)> {
-        let dilution = &step.bath.as_ref()?.dilution;
+        let bath = step.bath.as_ref()?;
+        let dilution = &bath.dilution;
         let solution = step.solution()?;
         let needs = solution.needs?;
-        let had = volume.scaled(dilution.first().into(), dilution.whole().into());
+        let had = bath.own_in(volume).scaled(dilution.first().into(), dilution.whole().into());
         let each = had.scaled(Format::ROLL, self.area().max(1));
         let says = if solution.formulas.is_empty() { "its label says" } else { "its 'needs' says" };
         let text = format!(

@@ -1,11 +1,13 @@
 //! Completion: the statements that a block still allows, and within a statement the words and values that its pattern
 //! allows next.
 
-use gen_lsp_types::{CompletionItem, CompletionItemKind, CompletionItemTextEdit, Documentation, TextEdit};
+use gen_lsp_types::{
+    CompletionItem, CompletionItemKind, CompletionItemTag, CompletionItemTextEdit, Documentation, TextEdit,
+};
 
 use super::layout::Lines;
 use super::view::View;
-use crate::check::{RULES, Want, following, units_of};
+use crate::check::{Declaration, RULES, Want, following, units_of};
 use crate::chemistry::{ingredient, ingredients};
 use crate::model::{Format, StepKind};
 use crate::report::sanitise;
@@ -99,9 +101,20 @@ fn values(view: &View, lines: &Lines<'_>, line: usize, before: &[Token]) -> Opti
 /// The names of this kind that a file can refer to, with their titles.
 fn names_of(view: &View, file: FileId, kind: Declared) -> impl Iterator<Item = CompletionItem> {
     let names = &view.survey.names;
-    let title = |at: usize| names.declarations.get(at).and_then(|known| known.title.as_deref());
     let known = names.in_scope(file, kind).iter();
-    known.map(move |(name, at)| item(CompletionItemKind::Variable, name, title(*at).unwrap_or("")))
+    known.map(move |(name, at)| declaration(name, names.declarations.get(*at)))
+}
+
+/// A name that can be used here, struck out if what it names should no longer be used.
+fn declaration(name: &str, known: Option<&Declaration>) -> CompletionItem {
+    let title = known.and_then(|known| known.title.as_deref());
+    let deprecated = known.and_then(|known| known.deprecated.as_ref());
+    let reason = deprecated.map(|reason| sanitise(&format!("deprecated: {reason}")).into_owned());
+    CompletionItem {
+        tags: deprecated.map(|_| vec![CompletionItemTag::Deprecated]),
+        documentation: reason.map(Documentation::String),
+        ..item(CompletionItemKind::Variable, name, title.unwrap_or(""))
+    }
 }
 
 /// The ingredients of the table, then those that files declare.

@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use gen_lsp_types::{Code, Diagnostic, DiagnosticRelatedInformation, DiagnosticSeverity, Message, Range};
+use gen_lsp_types::{
+    Code, Diagnostic, DiagnosticRelatedInformation, DiagnosticSeverity, DiagnosticTag, Message, Range,
+};
 use serde_json::{Value, json};
 
 use super::documents::Document;
@@ -66,6 +68,7 @@ fn diagnostic(view: &View, found: &Finding) -> Diagnostic {
     };
     Diagnostic {
         range: view.range(found.span),
+        tags: (found.name == "deprecated-recipe").then(|| vec![DiagnosticTag::Deprecated]),
         code: Some(Code::String(found.name.to_owned())),
         related_information: Some(others.collect()).filter(|others: &Vec<_>| !others.is_empty()),
         ..at_start(severity, sanitise(&lines.join("\n")).into_owned())

@@ -63,9 +63,11 @@ fn name(view: &View, at: Span) -> Option<(Span, String)> {
     let title = known.title.as_deref().unwrap_or(&known.name);
     let (file, place) = (view.sources.name(known.span.file), view.sources.place(known.span));
     let header = view.sources.slice(known.header);
+    let deprecated =
+        known.deprecated.as_ref().map(|reason| format!("\ndeprecated: {reason}")).unwrap_or_default();
     Some((
         mention.map_or(known.span, |mention| mention.span),
-        format!("{title}\n{header}\n{file}:{}", place.line),
+        format!("{title}\n{header}\n{file}:{}{deprecated}", place.line),
     ))
 }
 

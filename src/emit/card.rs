@@ -278,13 +278,7 @@ fn ready(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath) -> Ready {
     } else if let Some(bottle) = &bath.bottle {
         format!("take {volume} from {}{at}: {}", plain(&bottle.name), state(bottle))
     } else {
-        parts = self::parts(bath);
-        let mut solutions = schedule.recipe.steps.iter().filter_map(Step::solution);
-        let own = solutions.find(|solution| solution.name == bath.solution);
-        // Acid goes into the water.
-        if own.is_some_and(|solution| solution.is_acid()) && bath.water > Volume::ZERO && parts.len() > 1 {
-            parts.rotate_right(1);
-        }
+        parts = self::parts(schedule, bath);
         match (is_kept, parts.is_empty()) {
             (true, true) if baths_stay(schedule) => format!("have {volume} in its tank{at}"),
             (true, false) if baths_stay(schedule) => {
@@ -322,11 +316,18 @@ fn state(bottle: &PlannedBottle) -> String {
     format!("{} treated by {}{}", spoken_rolls(bottle.treated), bottle.on, left.unwrap_or_default())
 }
 
-/// The parts, with the water; empty for a single part, which needs no mixing.
-pub(super) fn parts(bath: &PlannedBath) -> Vec<Part> {
+/// The parts, with the water; empty for a single part, which needs no mixing. Acid goes into the water, so that the water
+/// comes before it.
+pub(super) fn parts(schedule: &Schedule, bath: &PlannedBath) -> Vec<Part> {
     let part = |volume, what: &str| Part { amount: phrase::ml(volume), what: plain(what) };
     let mut all: Vec<Part> = bath.parts.iter().map(|one| part(one.volume, &one.what)).collect();
-    all.extend((bath.water > Volume::ZERO).then(|| part(bath.water, "water")));
+    let added = bath.added.as_ref().map(|added| &added.name);
+    let mut solutions = schedule.recipe.steps.iter().flat_map(Step::solutions);
+    let is_acid =
+        solutions.any(|one| (one.name == bath.solution || Some(&one.name) == added) && one.is_acid());
+    if bath.water > Volume::ZERO {
+        all.insert(if is_acid { 0 } else { all.len() }, part(bath.water, "water"));
+    }
     if all.len() > 1 { all } else { Vec::new() }
 }
 

@@ -77,6 +77,7 @@ fn called(difference: &Difference<'_>, scale: Scale) -> String {
         Key::Formula(_) => format!("formula{bottle}"),
         Key::Makes(_) => format!("formula{bottle} makes"),
         Key::Item(_, what) | Key::ItemOrder(_, what) => format!("formula{bottle}: {}", plain(what)),
+        Key::WithItem(what) => format!("with: {}", plain(what)),
         Key::TimeAt(at) => format!("time at {}", Writer { scale, places: 2 }.degrees(at)),
         key => key.word().replace('-', " "),
     }
@@ -121,7 +122,7 @@ fn difference(difference: &Difference<'_>) -> Object {
     let (at, of) = match difference.key {
         Key::TimeAt(at) => (Some(at), None),
         Key::ClearsIn(solution, dilution) => (None, Some(format!("{solution} {dilution}"))),
-        Key::Item(_, what) | Key::ItemOrder(_, what) => (None, Some(what.to_owned())),
+        Key::Item(_, what) | Key::ItemOrder(_, what) | Key::WithItem(what) => (None, Some(what.to_owned())),
         _ => (None, None),
     };
     let (old, new) = sides(&difference.old, &difference.new, Scale::Celsius);

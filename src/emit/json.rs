@@ -5,10 +5,10 @@ use super::phrase::{Fate, degree};
 use super::{moments, plan::because};
 use crate::chemistry::{Concern, Hazard, Name};
 use crate::compile::{
-    Because, Decision, Event, Leg, Light, PlannedBath, PlannedBottle, PlannedStep, SafetyLine, Schedule,
-    Slot, Warning, safety_of,
+    Added, Because, Decision, Event, Leg, Light, PlannedBath, PlannedBottle, PlannedStep, SafetyLine,
+    Schedule, Slot, Warning, safety_of,
 };
-use crate::model::{Chart, Exposed, Lighting, Material, StepKind, Time, Use};
+use crate::model::{Chart, Deprecated, Exposed, Lighting, Material, StepKind, Tested, Time, Use};
 use crate::plan::{Assumed, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken};
 use crate::source::{Diagnostic, Sources};
 
@@ -24,6 +24,8 @@ pub fn json(schedule: &Schedule, sources: &Sources) -> String {
         .put("material", Some(schedule.film.material).filter(|it| *it != Material::Film).map(Material::word))
         .put("coated_both_sides", schedule.film.both_sides.then_some(true))
         .join(schedule.recipe.lighting.as_ref().map(|light| lamp(light)).unwrap_or_default())
+        .put("tested", filled(list(&schedule.recipe.tested, tested)))
+        .put("deprecated", schedule.recipe.deprecated.as_ref().map(|it| deprecated(it)))
         .put("file", sources.name(schedule.recipe.file))
         .put("fingerprint", &schedule.fingerprint);
     Object::of("schedule", VERSION)
@@ -69,6 +71,14 @@ pub(super) fn hazards_json<'a>(concerns: impl IntoIterator<Item = &'a Concern>) 
             .put("strength_not_stated", names(&form.silent))
             .put("ph_not_stated", form.needs_ph.then_some(true))
     })
+}
+
+fn tested(tested: &Tested) -> Object {
+    Object::of("date", tested.date).put("text", tested.text.as_ref())
+}
+
+fn deprecated(deprecated: &Deprecated) -> Object {
+    Object::of("because", &deprecated.reason).put("use", deprecated.instead.as_ref())
 }
 
 fn warning(warning: &Warning) -> Object {
@@ -168,12 +178,17 @@ fn filling(bath: &PlannedBath) -> Object {
     Object::of("volume_ml", ml(bath.volume))
         .put("pours", Some(bath.pours).filter(|pours| *pours > 1))
         .put("parts", filled(list(&bath.parts, |part| part_of(&part.what, ml(part.volume)))))
+        .put("with", bath.added.as_ref().map(added))
         .put("water_ml", ml(bath.water))
         .put("mix_at_ms", bath.mixed)
         .put("keeps_ms", bath.lives)
         .put("flow_ml_per_min", bath.flow.map(ml))
         .put("replenish_ml", bath.replenish.map(ml))
         .put("replenish_with", bath.replenisher.as_ref().map(|with| &with.name))
+}
+
+fn added(added: &Added) -> Object {
+    Object::of("solution", &added.name).put("title", &added.title).put("ml_per_l", ml(added.per_litre))
 }
 
 pub(super) fn part_of(what: &str, ml: Json) -> Object {

@@ -71,7 +71,7 @@ fn moment(step: usize, at: Time, until: Time, begun: Vec<(Action, String)>) -> M
 /// What to do: `pour 2500 ml of MQ borax 1+1`.
 pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> String {
     match event.action {
-        Action::Mix => joined(schedule.mixed_at(event.at).map(mixing), ", and "),
+        Action::Mix => joined(schedule.mixed_at(event.at).map(|step| mixing(schedule, step)), ", and "),
         Action::Handle => format!("get ready for {}", phrase::called(step)),
         Action::Pour | Action::Fill => {
             poured(step, event.action) + &prefixed(" of ", step.bath.as_ref().map(phrase::bath))
@@ -104,9 +104,10 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
 }
 
 /// The bath that is mixed now for a later step: `mix 600 ml of Bleach 1+1 for BLEACH: 300 ml bleach a + …`.
-fn mixing(step: &PlannedStep) -> String {
+fn mixing(schedule: &Schedule, step: &PlannedStep) -> String {
     let Some(bath) = &step.bath else { return String::new() };
-    let parts = prefixed(": ", Some(joined(card::parts(bath), " + ")).filter(|parts| !parts.is_empty()));
+    let parts =
+        prefixed(": ", Some(joined(card::parts(schedule, bath), " + ")).filter(|parts| !parts.is_empty()));
     let lives = prefixed("; it keeps ", bath.lives.map(spoken));
     let (volume, what) = (phrase::ml(bath.volume), phrase::bath(bath));
     format!("mix {volume} of {what} for {}{parts}{lives}", phrase::head(step))

@@ -6,7 +6,7 @@ use std::fmt::Display;
 use jiff::{SignedDuration, civil};
 
 use super::plain::{plain, prefixed};
-use crate::compile::{PlannedBath, PlannedStep, Scale, Schedule, spoken_volume};
+use crate::compile::{Added, PlannedBath, PlannedStep, Scale, Schedule, spoken_volume};
 use crate::model::{
     Clock, Flow, Format, Lighting, Material, Role, Step, StepKind, Temperature, Time, Use, Volume, decimal,
 };
@@ -32,9 +32,15 @@ pub(super) fn bath(bath: &PlannedBath) -> String {
         &plain(&bath.title),
         &prefixed(" ", bath.part.as_deref().map(plain)),
         &prefixed(" ", bath.dilution.as_ref()),
+        &prefixed(" with ", bath.added.as_ref().map(added)),
         &prefixed(", bath ", bath.name.as_deref().map(plain)),
     ]
     .concat()
+}
+
+/// What is added to a bath: `300 ml/l old-brown`.
+fn added(added: &Added) -> String {
+    format!("{} ml/l {}", added.per_litre.in_ml(3), plain(&added.name))
 }
 
 /// Where the bath of a step goes, in words; `None` for water, for a dry step, and for what is brushed on.

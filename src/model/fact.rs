@@ -44,6 +44,10 @@ keys! {
     /// The film, by its declared name.
     Film = "film",
     Index = "index",
+    /// A test of the recipe.
+    Tested = "tested",
+    /// Why the recipe should no longer be used.
+    Deprecated = "deprecated",
     /// Paper or a glass plate in place of film.
     Material = "material",
     BothSides = "coated-both-sides",
@@ -67,6 +71,12 @@ keys! {
     Bath = "bath",
     /// The number of the bath whose place this one takes.
     Becomes = "becomes",
+    /// How much of each litre of the bath is the added solution.
+    With = "with",
+    /// The added solution, by its declared name.
+    WithSolution = "with-solution",
+    /// An ingredient of the added solution's formula.
+    WithItem(&'a str) = "with-ingredient",
     /// The number of the earlier step whose used bath this is.
     Used = "used",
     Use = "use",
@@ -201,6 +211,11 @@ impl Portion<'_> {
 }
 
 impl Key<'_> {
+    /// Whether the key says something about the recipe that a derived recipe does not inherit.
+    pub fn is_own(self) -> bool {
+        matches!(self, Key::Tested | Key::Deprecated)
+    }
+
     /// Whether the key belongs to the solution and not to the step.
     pub fn is_of_solution(self) -> bool {
         matches!(

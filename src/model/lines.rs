@@ -18,6 +18,9 @@ pub fn lines(facts: &[Fact<'_>]) -> String {
         if let Key::Item(bottle, what) = fact.key {
             let _ = write!(out, ".{} {what}", bottle + 1);
         }
+        if let Key::WithItem(what) = fact.key {
+            let _ = write!(out, " {what}");
+        }
         out.push(' ');
         let _ = fact.value.write(&mut out);
         out.push('\n');

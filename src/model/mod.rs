@@ -38,14 +38,14 @@ pub use lines::lines;
 pub use mixed::{Mixed, Silent};
 pub(crate) use quantity::gcd;
 pub use quantity::{Difference, Flow, Limit, Mass, Number, Share, Speed, Temperature, Time, Volume, decimal};
-pub use recipe::{Clearing, Film, Grain, Lighting, Material, Recipe, Repeat, Stated};
+pub use recipe::{Clearing, Deprecated, Film, Grain, Lighting, Material, Recipe, Repeat, Stated, Tested};
 pub use shelf::{Shelf, Unsound};
 pub use solution::{
     Contained, Dilution, Extend, Formula, Item, Measure, Quickening, Replenisher, Role, Solution, Substance,
     Treats,
 };
 pub use speed::both_speeds;
-pub use step::{Band, Bath, Change, Clock, Duration, Sign, Step, StepKind, Use};
+pub use step::{Addition, Band, Bath, Change, Clock, Duration, Sign, Step, StepKind, Use};
 pub use tank::{Reels, Rolls, Tank, Transfer};
 pub use wash::Washing;
 pub(crate) use words::words;

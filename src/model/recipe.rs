@@ -1,8 +1,10 @@
 //! A recipe and its film.
 
+use std::fmt::{self, Display, Formatter};
 use std::ops::Deref;
 use std::sync::Arc;
 
+use super::date::Date;
 use super::quantity::{Temperature, Time};
 use super::solution::{Dilution, Solution};
 use super::step::{Bath, Step, Use};
@@ -54,6 +56,10 @@ pub struct Recipe {
     pub any: Option<Material>,
     /// The light in which the recipe begins; darkness if not stated.
     pub lighting: Option<Stated<Lighting>>,
+    /// The tests of the recipe, in the order of the file.
+    pub tested: Vec<Tested>,
+    /// Why the recipe should no longer be used, if the file says so.
+    pub deprecated: Option<Stated<Arc<Deprecated>>>,
     /// The recipe's exposure index.
     pub index: Option<Stated<u32>>,
     /// The recipe's steps, at least one.
@@ -64,6 +70,38 @@ pub struct Recipe {
     pub notes: Vec<String>,
     /// The recipe's cautions, which come first on the card.
     pub cautions: Vec<String>,
+}
+
+/// A test of a recipe.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Tested {
+    /// The day.
+    pub date: Date,
+    /// How it was tested, if stated.
+    pub text: Option<String>,
+}
+
+/// Why a recipe should no longer be used.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Deprecated {
+    /// The reason.
+    pub reason: String,
+    /// The recipe to use, by its name in the file that says so.
+    pub instead: Option<String>,
+}
+
+impl Display for Tested {
+    fn fmt(&self, out: &mut Formatter<'_>) -> fmt::Result {
+        write!(out, "{}", self.date)?;
+        self.text.iter().try_for_each(|text| write!(out, ": {text}"))
+    }
+}
+
+impl Display for Deprecated {
+    fn fmt(&self, out: &mut Formatter<'_>) -> fmt::Result {
+        out.write_str(&self.reason)?;
+        self.instead.iter().try_for_each(|instead| write!(out, "; use {instead}"))
+    }
 }
 
 words! {

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::darkroom::Darkroom;
 use super::recipe::Recipe;
 use super::solution::Solution;
+use super::step::Step;
 use super::tank::Tank;
 use crate::source::{FileId, Span};
 
@@ -62,8 +63,7 @@ impl Shelf {
     pub fn made_of(&self, recipe: &Recipe) -> Vec<Span> {
         let mut extents: Vec<Span> = self.with_parents(recipe).map(|one| one.extent).collect();
         extents.extend(recipe.film.iter().map(|film| film.extent));
-        let baths = recipe.steps.iter().filter_map(|step| step.bath.as_ref());
-        extents.extend(baths.filter_map(|bath| bath.solution.as_ref()).map(|solution| solution.extent));
+        extents.extend(recipe.steps.iter().flat_map(Step::solutions).map(|solution| solution.extent));
         extents
     }
 

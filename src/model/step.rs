@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::agitation::Scheme;
 use super::chart::Chart;
-use super::quantity::{Difference, Flow, Number, Temperature, Time};
+use super::quantity::{Difference, Flow, Number, Temperature, Time, Volume};
 use super::recipe::{Lighting, Stated};
 use super::solution::{Dilution, Role, Solution};
 use super::words::words;
@@ -184,17 +184,50 @@ pub struct Bath {
     pub reuse: Option<Use>,
     /// The name of the bath whose place this bath takes once that one is exhausted.
     pub becomes: Option<String>,
+    /// What is added to the bath.
+    pub added: Option<Addition>,
     /// The index of the earlier step whose used bath this is.
     pub used: Option<usize>,
     /// The span of the bath.
     pub span: Span,
 }
 
+/// A solution that is a part of a bath, besides the diluted solution of the bath: `with 300 ml/l old-brown`.
+#[derive(Debug, Clone)]
+pub struct Addition {
+    /// The solution, undiluted, from its only bottle.
+    pub solution: Arc<Solution>,
+    /// How much of each litre of the bath is this solution: more than nothing, and less than a litre.
+    pub per_litre: Volume,
+    /// The solution as a part of the bath, as if it alone were diluted with water.
+    pub dilution: Dilution,
+    /// The span of the statement.
+    pub span: Span,
+}
+
 impl Bath {
-    /// Whether both baths have the same contents: one solution, or one bottle of it, at one dilution.
+    /// How much of a volume of the bath is the added solution.
+    pub fn added_in(&self, volume: Volume) -> Volume {
+        self.added.as_ref().map_or(Volume::ZERO, |added| volume.scaled(added.per_litre.fl, Volume::LITRE))
+    }
+
+    /// How much of a volume of the bath is its own diluted solution.
+    pub fn own_in(&self, volume: Volume) -> Volume {
+        volume - self.added_in(volume)
+    }
+
+    /// The volume of the bath of which this much is its own diluted solution.
+    pub fn whole_for(&self, own: Volume) -> Volume {
+        let added = self.added.as_ref().map_or(0, |added| added.per_litre.fl);
+        own.scaled(Volume::LITRE, Volume::LITRE.saturating_sub(added))
+    }
+
+    /// Whether both baths have the same contents: one solution, or one bottle of it, at one dilution, and one addition.
     pub fn has_contents_of(&self, other: &Bath) -> bool {
         let solution = |bath: &Bath| bath.solution.as_ref().map(|solution| solution.span);
+        let added = |bath: &Bath| bath.added.as_ref().map(|added| (added.solution.span, added.per_litre));
         solution(self) == solution(other)
+            && added(self) == added(other)
             && self.part == other.part
             && self.dilution.reduced() == other.dilution.reduced()
     }
@@ -266,6 +299,12 @@ impl Step {
     /// The solution of the step; `None` for water and for a dry step.
     pub fn solution(&self) -> Option<&Arc<Solution>> {
         self.bath.as_ref()?.solution.as_ref()
+    }
+
+    /// The solution of the step, and the one that is added to it.
+    pub fn solutions(&self) -> impl Iterator<Item = &Arc<Solution>> {
+        let added = self.bath.as_ref().and_then(|bath| bath.added.as_ref());
+        self.solution().into_iter().chain(added.map(|added| &added.solution))
     }
 
     /// The bath of the step, if it goes back into its bottle.

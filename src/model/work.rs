@@ -10,7 +10,7 @@ use super::agitation::{Amount, Motion, Pulse};
 use super::fact::{Fact, Key, Portion, Value};
 use super::recipe::{Clearing, Film, Lighting, Material, Recipe, Stated};
 use super::solution::{Formula, Solution};
-use super::step::{Band, Change, Duration, Step, Use};
+use super::step::{Band, Bath, Change, Duration, Step, Use};
 
 impl Recipe {
     /// The recipe's facts that affect a session.
@@ -23,12 +23,13 @@ impl Recipe {
         facts(self, true)
     }
 
-    /// Whether this recipe and `other` have the same facts. Two recipes usually differ early, so the steps are compared
-    /// one by one.
+    /// Whether this recipe and `other` have the same facts, apart from those that a derived recipe does not inherit. Two
+    /// recipes usually differ early, so the steps are compared one by one.
     pub fn has_facts_of(&self, other: &Recipe) -> bool {
         fn facts_of(recipe: &Recipe, number: usize) -> Vec<Fact<'_>> {
             let mut gathered = Gathered { all: Vec::new(), step: number, with_rest: true };
             gathered.numbered(recipe);
+            gathered.all.retain(|fact| !fact.key.is_own());
             gathered.all
         }
         self.steps.len() == other.steps.len()
@@ -81,6 +82,12 @@ impl<'a> Gathered<'a> {
         self.optional(true, Key::Film, film, |film| Value::Name(&film.name));
         self.optional(false, Key::Film, recipe.any, |any| Value::Words(format!("any {}", any.word()).into()));
         self.optional(false, Key::Index, recipe.index, |index| Value::Count(*index));
+        for tested in &recipe.tested {
+            self.add(false, Key::Tested, || Value::Words(tested.to_string().into()));
+        }
+        self.optional(false, Key::Deprecated, recipe.deprecated.as_ref(), |it| {
+            Value::Words(it.to_string().into())
+        });
         self.lighting(recipe.lighting.as_ref());
         self.optional(true, Key::Repeat, recipe.repeat, |repeat| {
             let (first, last) = (counted(repeat.first), counted(repeat.last));
@@ -182,6 +189,7 @@ impl<'a> Gathered<'a> {
     /// dilution apart, so these baths are numbered in the order of the steps.
     fn place_of_bath(&mut self, step: &'a Step, all: &'a [Step]) {
         let Some(bath) = step.bath.as_ref().filter(|bath| bath.solution.is_some()) else { return };
+        self.addition(bath);
         if let Some(used) = bath.used {
             return self.add(true, Key::Used, || Value::Count(counted(used)));
         }
@@ -197,6 +205,20 @@ impl<'a> Gathered<'a> {
         self.optional(true, Key::Bath, number(bath.name.as_ref()), Value::Count);
         let becomes = bath.becomes.as_ref().and_then(|name| number(Some(name)));
         self.optional(true, Key::Becomes, becomes, Value::Count);
+    }
+
+    /// Adds what is added to a bath. The added solution is identified by its formula, or by its name without one.
+    fn addition(&mut self, bath: &'a Bath) {
+        let Some(added) = bath.added.as_ref().filter(|_| bath.used.is_none()) else { return };
+        let solution = &added.solution;
+        self.add(true, Key::With, || Value::Volume(added.per_litre));
+        self.add(solution.formulas.is_empty(), Key::WithSolution, || Value::Name(&solution.name));
+        for formula in &solution.formulas {
+            let makes = *formula.makes;
+            for item in &formula.items {
+                self.add(true, Key::WithItem(item.what.name()), || Value::Item(Portion { item, makes }));
+            }
+        }
     }
 
     /// Adds those facts of a solution that do not affect any session.

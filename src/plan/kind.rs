@@ -177,7 +177,7 @@ fn kind<'a>(
 }
 
 /// The only recipe that fits a roll of a backlog; `alike` is the number of such rolls. Recipes that the backlog names
-/// are preferred, then recipes that are not in `others`, the files of other projects.
+/// are preferred, then recipes that are not in `others`, the files of other projects, then those that are not deprecated.
 ///
 /// # Errors
 /// No recipe fits the roll's film and exposure index, or several recipes fit.
@@ -201,6 +201,9 @@ pub fn recipe_for<'a>(
     let is_own = |recipe: &Arc<Recipe>| !others.contains(&recipe.file);
     if fitting.iter().any(|recipe| is_own(recipe)) {
         fitting.retain(|recipe| is_own(recipe));
+    }
+    if fitting.iter().any(|recipe| recipe.deprecated.is_none()) {
+        fitting.retain(|recipe| recipe.deprecated.is_none());
     }
     let at = roll.exposed_at().map(|index| format!(" at {index}")).unwrap_or_default();
     let film = clip(&roll.film.title) + &at;

@@ -7,11 +7,11 @@ use super::row::{Block, Row};
 use super::slot::{Statement as _, rows};
 use super::value::{
     After, AgitationClause, AgitationName, Any, Before, BoundClause, ChartTime, Clearing, Count, EachSide,
-    Factor, FilmName, FromParent, Index, LightingClause, Moment, OwnName, SolutionName, StatementWord, Text,
-    Used, Water,
+    Factor, FilmName, FromParent, Index, LightingClause, Moment, OwnName, RecipeName, SolutionName,
+    StatementWord, Text, Used, Water,
 };
 use crate::model::StepKind::*;
-use crate::model::{self, Difference, Dilution, StepKind, Temperature, Use};
+use crate::model::{self, Date, Difference, Dilution, Measure, StepKind, Temperature, Use};
 
 const RECIPE: &[Block] = &[Block::Recipe];
 const WASH: &[Block] = &[step(Wash)];
@@ -53,6 +53,13 @@ rows! { RECIPES;
         "light safelight \"amber, 1.2 m away\"", 2;
     ExposedAt { index: Index } [index]
         "index" RECIPE, Once, "its exposure index", "index 400";
+    Tested { date: Date, text: Text } [date, Maybe(&[text])]
+        "tested" RECIPE, Many, "the day of a test of it, and how it was tested; a derived recipe does not inherit it",
+        "tested 2026-11-12 \"two rolls, by eye\"", 2;
+    Deprecated { reason: Text, instead: RecipeName }
+        [Word("because"), reason, Maybe(&[Comma, Word("use"), instead])]
+        "deprecated" RECIPE, Once, "why it should no longer be used, and what to use; a derived recipe does not inherit it",
+        "deprecated because \"the times were too short\", use estuary-400-mq", 2;
     Without { word: StatementWord, kind: StepKind, name: OwnName }
         [Either(&[&[Newer(2, &[word])], &[kind, Maybe(&[name])]])]
         "without" RECIPE, Many, "drops a step of the parent; edition 2: or the statement with this word",
@@ -99,6 +106,9 @@ rows! { RECIPES;
         "its bath: the solution, its dilution, and whether it is kept; edition 2: the used bath of an earlier step, one \
          bottle of several, a name for one of two baths, and whose place it takes",
         "in mq-borax 1+1, one-shot";
+    With { amount: Measure, solution: SolutionName } [amount, solution]
+        "with" IN_BATHS, Once, "what is added to its bath: how much of each litre of the bath it is, and the solution",
+        "with 300 ml/l old-brown", 2;
     Chart {} []
         "chart" CHARTED => Block::Chart, Once, "its time by the temperature, in place of `time`", "chart {";
     Point { at: Temperature, time: ChartTime } [at, time]

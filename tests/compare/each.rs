@@ -119,6 +119,16 @@ const SAID: &[(&str, &str, &str)] = &[
     ("no drop on the lamp", "keep off the lamp", "expose caution \"no drop on the lamp\" → —"),
     ("index     200", "index     250", "recipe index 200 → 250"),
     ("index     200\n", "\n", "recipe index 200 → —"),
+    (
+        "index     200\n",
+        "index     200\n    tested    2026-11-12 \"by eye\"\n",
+        "recipe tested — → \"2026-11-12: by eye\"",
+    ),
+    (
+        "index     200\n",
+        "index     200\n    deprecated because \"too short\"\n",
+        "recipe deprecated — → \"too short\"",
+    ),
     ("tabular", "conventional", "film grain tabular → conventional"),
     ("ISO 200", "ISO 250", "film speed 200 → 250"),
     ("fixer 1+9 at 20 C", "fixer 1+9 at 22 C", "film clears in fixer 1+9 1:30 at 20 °C → 1:30 at 22 °C"),
@@ -278,6 +288,24 @@ fn changes_without_effect_are_listed_as_the_same_work() {
     }
 }
 
+/// The text with restrainer in the developer, of this many grams in a litre.
+fn with_bromide(grams: u32) -> String {
+    let formula = format!(
+        "\nsolution bromide {{\n    role      developer\n    formula for 1 l {{\n        water            900 ml\n        potassium-bromide {grams} g\n        water            to 1 l\n    }}\n}}\n"
+    );
+    let bath = "        in        dev 1+1+8, one-shot\n";
+    changed(bath, &format!("{bath}        with      20 ml/l bromide\n")) + &formula
+}
+
+#[test]
+fn the_amount_and_the_contents_of_an_addition_are_work() {
+    let report = report_of(&run_compare(TEXT, &with_bromide(10)));
+    assert!(has(&report, "develop with — → 20 ml"), "{report}");
+    let report = report_of(&run_compare(&with_bromide(10), &with_bromide(12)));
+    let line = "develop with: potassium-bromide 10 g → 12 g";
+    assert!(has(&report, line) && report.ends_with("\n1 difference"), "{report}");
+}
+
 /// A kind of difference that no change causes would be untested.
 #[test]
 fn every_kind_of_difference_in_the_schema_occurs() {
@@ -290,7 +318,11 @@ fn every_kind_of_difference_in_the_schema_occurs() {
     let line = "    index     200\n    repeat    from stop to fix, 2 times\n";
     let rounds = second.replace("    index     200\n", line);
     let topped_up = second.replace("25 ml per roll", "25 ml per roll with fixer");
-    pairs.extend([(second.clone(), rounds), (second, topped_up)]);
+    pairs.extend([(second.clone(), rounds), (second.clone(), topped_up)]);
+    pairs.extend([(second.clone(), with_bromide(10)), (with_bromide(10), with_bromide(12))]);
+    let of_any =
+        |text: &str| text.replace("    film      sluice\n    index     200\n", "    film      any\n");
+    pairs.push((of_any(TEXT).replace("    film      any\n", ""), of_any(TEXT)));
     pairs.extend(BATHS.iter().map(|(kind, from, to, _)| (bathed_again(kind, from), bathed_again(kind, to))));
     for (old, new) in pairs {
         let json = super::shape::compared(&old, &new);

@@ -119,3 +119,18 @@ fn formatting_gives_the_layout_of_tidy() {
     assert_eq!(client.formatted("rough.wet"), serde_json::json!([]));
     client.ends_well();
 }
+
+#[test]
+fn a_deprecated_recipe_is_struck_out_and_says_why() {
+    let text = "wetside 2\nrecipe old {\n    deprecated because \"too short\", use new\n    rinse {\n        in        water\n        time      1:00\n    }\n}\nrecipe new from old {\n    rinse {\n        time      2:00\n    }\n}\nrecipe mine from old {\n    rinse {\n        time      3:00\n    }\n}\n";
+    let mut client = Client::begun(&["utf-8"]);
+    client.open("own.wet", text);
+    let items = client.at("textDocument/completion", "own.wet", (13, 17));
+    let named =
+        |name: &str| items.as_array().unwrap().iter().find(|item| item["label"] == name).unwrap().clone();
+    assert_eq!((&named("old")["tags"], &named("new")["tags"]), (&serde_json::json!([1]), &Value::Null));
+    assert_eq!(named("old")["documentation"], "deprecated: too short; use new");
+    let shown = client.at("textDocument/hover", "own.wet", (13, 19));
+    assert_eq!(shown["contents"]["value"], "old\nrecipe old\nown.wet:2\ndeprecated: too short; use new");
+    client.ends_well();
+}

@@ -36,6 +36,7 @@ const OTHERS: &[(&str, &str, &str)] = &[
     ("steady", "gentle", "NAME"),
     ("drum", "moving", "NAME"),
     ("tail", "shore", "NAME"),
+    ("shore", "tail", "NAME"),
     ("clear", "tone", "STEP"),
     ("rinse", "rest", "STEP"),
     ("presoak", "rinse", "STEP"),
@@ -65,6 +66,7 @@ pub(crate) fn kind_of(placeholder: &str) -> &'static str {
         "RPM" => "RPM",
         "KEEPING" => "KEEPING",
         "CODE" => "CODE",
+        "DATE" => "DATE",
         "TEXT" => "TEXT",
         "STEP" => "STEP",
         "NAME" | "WORD" | "FILM" | "SOLUTION" | "AGITATION" | "RECIPE" | "INGREDIENT" | "STATE" => "NAME",
@@ -152,7 +154,9 @@ fn of_line<'a>(
             |new: &str| Changed::Line(format!("{}{new}{}", &line[..*start], &line[start + piece.len()..]));
         let is_name = piece.starts_with(|sign: char| sign.is_ascii_lowercase());
         let place = is_name && !["before", "after", "for", "from"].contains(piece);
-        if let Some(greater) = greater(piece, unit) {
+        if piece.split('-').count() == 3 && piece.starts_with("20") {
+            all.push(("DATE", put(&format!("{}2", &piece[..piece.len() - 1].replace("-11-", "-12-")))));
+        } else if let Some(greater) = greater(piece, unit) {
             all.push((number_kind(piece, unit), put(&greater)));
         } else if piece.starts_with('"') {
             all.push(("TEXT", put(&format!("{}, and more\"", piece.trim_end_matches('"')))));
@@ -190,7 +194,7 @@ fn number_kind(piece: &str, unit: &str) -> &'static str {
         "C" => "TEMPERATURE",
         "ml" | "l" => "VOLUME",
         "g" => "MASS",
-        "g/l" => "AMOUNT/L",
+        "g/l" | "ml/l" => "AMOUNT/L",
         "%" => "PERCENT",
         "l/min" => "FLOW",
         "rpm" => "RPM",

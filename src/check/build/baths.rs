@@ -4,9 +4,10 @@ use super::super::error;
 use super::super::merge::{MergedStep, StepId};
 use super::Builder;
 use super::partial::Unknown;
-use crate::model::{Bath, Dilution, Step, Use};
-use crate::source::{Diagnostic, Span};
-use crate::vocabulary::{Matched, say};
+use super::recipes::needs_bath;
+use crate::model::{Addition, Bath, Dilution, Measure, Step, Use, Volume};
+use crate::source::{Diagnostic, Span, clip};
+use crate::vocabulary::{Declared, Lines as _, Matched, say};
 
 /// All steps of a recipe as written, and those before a step as built, with what is not known of a step with an error.
 pub(super) type Earlier<'a> = (&'a [MergedStep<'a>], &'a [(Step, Option<Unknown>)]);
@@ -25,6 +26,7 @@ impl Builder<'_> {
             name: row.bath().map(str::to_owned),
             reuse,
             becomes,
+            added: None,
             used: None,
             span: row.span,
         };
@@ -98,6 +100,61 @@ impl Builder<'_> {
         self.error("baths-in-a-circle", bath.span, message, help);
     }
 
+    /// What is added to the bath of a step; `None` after an error.
+    pub(super) fn added(
+        &mut self,
+        row: Matched<'_, say::With>,
+        step: &MergedStep<'_>,
+        bath: Option<&Bath>,
+    ) -> Option<Addition> {
+        let (amount, name) = row.amount().zip(row.said(say::With::solution))?;
+        let solution = self.find(Declared::Solution, name, |it| &it.solutions)?;
+        let fault = |name, message: String, help: String| Some(error(name, row.span, message, help));
+        let own = bath.filter(|bath| bath.solution.is_some() && bath.used.is_none());
+        let wrong = match (amount, own) {
+            // A step that lacks a bath it needs, or names one with an error, is reported already.
+            (_, None) if bath.is_none() && (needs_bath(step.id.kind) || step.one::<say::In>().is_some()) => {
+                None
+            }
+            (_, None) => fault(
+                "addition-to-no-solution",
+                format!("{} is in no solution of its own that something can be added to", step.id),
+                "name a solution in 'in', or remove this line; where the parent states it, write: without with".to_owned(),
+            ),
+            (_, Some(own)) if own.reuse.is_some_and(Use::is_kept) => fault(
+                "addition-to-kept-bath",
+                format!("the bath of {} goes back to its bottle, and the addition with it", step.id),
+                "make the bath one-shot; or declare the mixture as a solution of its own".to_owned(),
+            )
+            .map(|fault| fault.other(own.span, "kept here")),
+            _ if solution.bottles() > 1 => fault(
+                "addition-in-bottles",
+                format!("'{}' comes in {} bottles", solution.name, solution.bottles()),
+                "declare what is added, mixed, as a solution of its own".to_owned(),
+            )
+            .map(|fault| fault.other(solution.span, "the solution")),
+            (Measure::VolumePerLitre(per_litre), _) if per_litre.fl < Volume::LITRE => {
+                let dilution = diluted_to_a_litre(per_litre);
+                return Some(Addition { solution, per_litre, dilution, span: row.span });
+            }
+            (Measure::VolumePerLitre(_), _) => fault(
+                "out-of-range",
+                "an addition is less than a litre in each litre of the bath".to_owned(),
+                format!("write how much of a litre it is, such as: with 20 ml/l {}", clip(name.0)),
+            ),
+            _ => fault(
+                "addition-by-weight",
+                "a solution is added by its volume".to_owned(),
+                format!(
+                    "write the millilitres for each litre of the bath, such as: with 20 ml/l {}",
+                    clip(name.0)
+                ),
+            ),
+        };
+        self.faults.extend(wrong);
+        None
+    }
+
     /// Reports each bath that takes the place of a bath that no other step has.
     pub(super) fn becomes_another(&mut self, steps: &[(Step, Option<Unknown>)]) {
         // Another step may have that bath on a line that could not be read.
@@ -123,6 +180,14 @@ fn taken<'a>(baths: &[&'a Bath], bath: &Bath) -> Option<&'a Bath> {
     let name = bath.becomes.as_ref()?;
     let is_it = |other: &&&Bath| other.has_contents_of(bath) && other.name.as_ref() == Some(name);
     baths.iter().find(is_it).copied()
+}
+
+/// The dilution of a solution of which this much is in each litre.
+fn diluted_to_a_litre(per_litre: Volume) -> Dilution {
+    let micro = |volume: Volume| u32::try_from(volume.fl / (Volume::ML / 1000)).unwrap_or(u32::MAX);
+    let part = micro(per_litre).max(1);
+    let water = micro(Volume::from_ml(1000)).saturating_sub(part);
+    Dilution { parts: vec![part], water }.reduced()
 }
 
 fn no_such_bath(name: &str, span: Span) -> Diagnostic {

@@ -161,6 +161,7 @@ fn any_bath(role: Role, span: Span) -> Bath {
         name: None,
         reuse: None,
         becomes: None,
+        added: None,
         used: None,
         span,
     }

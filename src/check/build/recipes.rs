@@ -9,8 +9,8 @@ use super::baths::Earlier;
 use super::partial::{Partial, Unknown, any_duration};
 use super::{Builder, named};
 use crate::model::{
-    Band, Bath, Chart, Clock, Duration, Film, Lighting, Material, Point, Recipe, Scheme, Stated, Step,
-    StepKind,
+    Band, Bath, Chart, Clock, Deprecated, Duration, Film, Lighting, Material, Point, Recipe, Scheme, Stated,
+    Step, StepKind, Tested,
 };
 use crate::source::{Diagnostic, Level, Span};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
@@ -45,6 +45,7 @@ impl Builder<'_> {
         }
         self.becomes_another(&steps);
         let (steps, unknown): (Vec<Step>, Vec<Option<Unknown>>) = steps.into_iter().unzip();
+        let deprecated = merged.one_sound().and_then(|row| self.deprecated(row));
         let repeat = merged.one_sound::<say::Repeat>().and_then(|row| self.repeat(row, &merged.steps));
         if merged.sound && merged.steps.is_empty() {
             self.error(
@@ -67,6 +68,8 @@ impl Builder<'_> {
             film: film.flatten(),
             any,
             lighting: merged.one_sound().and_then(begins_in),
+            tested: merged.each().filter_map(tested).collect(),
+            deprecated,
             index: merged.stated(say::ExposedAt::index),
             steps,
             repeat,
@@ -98,6 +101,16 @@ impl Builder<'_> {
         None
     }
 
+    /// Why a recipe should no longer be used.
+    fn deprecated(&mut self, row: Matched<'_, say::Deprecated>) -> Option<Stated<Arc<Deprecated>>> {
+        let instead = row.said(say::Deprecated::instead);
+        if let Some(name) = instead {
+            self.scopes.find(Declared::Recipe, name, &mut self.faults)?;
+        }
+        let instead = instead.map(|(name, _)| name.to_owned());
+        Some(Stated::new(Arc::new(Deprecated { reason: row.reason()?.to_owned(), instead }), row.span))
+    }
+
     fn between(&mut self, row: Matched<'_, say::Between>) -> Option<Stated<Band>> {
         let (low, high) = row.low().zip(row.high())?;
         if low > high {
@@ -119,6 +132,11 @@ impl Builder<'_> {
         let before = self.faults.len();
         let in_row = own.one::<say::In>();
         let bath = in_row.filter(|row| row.sound).and_then(|row| self.step_bath(row, earlier));
+        let with = own.one::<say::With>();
+        let added = with.filter(|row| row.sound).and_then(|row| self.added(row, own, bath.as_ref()));
+        let lacks_addition = with.is_some() != added.is_some();
+        // A used bath has the addition of the step that used it first.
+        let bath = bath.map(|bath| Bath { added: added.or_else(|| bath.added.clone()), ..bath });
         if in_row.is_none() && own.sound && needs_bath(own.id.kind) {
             self.error(
                 "missing-bath",
@@ -145,7 +163,8 @@ impl Builder<'_> {
             }
         }
         let unread = own.rows.iter().any(|row| !row.sound || !row.block_sound);
-        let lost = in_row.is_some() != bath.is_some() || agitate.is_some() != agitation.is_some();
+        let lost =
+            lacks_addition || in_row.is_some() != bath.is_some() || agitate.is_some() != agitation.is_some();
         let is_read = own.sound && !unread && !lost;
         let is_sound = is_read && self.no_error_since(before) && duration.is_some();
         let lacks_bath = bath.is_none() && (in_row.is_some() || !own.known || needs_bath(own.id.kind));
@@ -228,6 +247,10 @@ impl Builder<'_> {
     }
 }
 
+fn tested(row: Matched<'_, say::Tested>) -> Option<Tested> {
+    Some(Tested { date: row.date()?, text: row.text().map(str::to_owned) })
+}
+
 fn begins_in(row: Matched<'_, say::BeginsIn>) -> Option<Stated<Lighting>> {
     lighting(row.lighting()?, row.span)
 }
@@ -242,7 +265,7 @@ fn lighting(clause: &Reading, span: Span) -> Option<Stated<Lighting>> {
     Some(Stated::new(lighting, span))
 }
 
-fn needs_bath(kind: StepKind) -> bool {
+pub(super) fn needs_bath(kind: StepKind) -> bool {
     use StepKind::{Bleach, BleachFix, Clear, Coat, Develop, Fix, Rinse, Stop, Tone};
     matches!(kind, Develop | Stop | Fix | Bleach | BleachFix | Clear | Tone | Coat | Rinse)
 }

@@ -34,6 +34,12 @@ pub(super) fn uses<'a>(
         let next = liquid().skip(1).map(Some).chain([None]);
         for (step, next) in liquid().zip(next) {
             let Some((bath, solution)) = step.bath.as_ref().zip(step.solution()) else { continue };
+            if let Some(added) = &bath.added {
+                let uses = all.entry(Arc::as_ptr(&added.solution)).or_default();
+                if !uses.dilutions.contains(&&added.dilution) {
+                    uses.dilutions.push(&added.dilution);
+                }
+            }
             let uses = all.entry(Arc::as_ptr(solution)).or_default();
             if !uses.dilutions.contains(&&bath.dilution) {
                 uses.dilutions.push(&bath.dilution);

@@ -9,6 +9,7 @@ use super::mixture::{
     ACIDS, AGENTS, ALKALI, ALUMS, BISULFITES, BROMIDES, CARBONATES, KEEP_ALONE, LYES, Mixture, Odd, SULFITES,
     THIOSULFATES, figures, has_no_agent, is_bath_b, is_in, is_restrainer, limits, ml, usual_state,
 };
+use super::outdated::Outdated;
 use crate::journal::Usage;
 use crate::model::{
     self, Band, Clearing, Clock, Difference, Duration, Film, Format, Formula, Grain, Item as FormulaItem,
@@ -16,7 +17,7 @@ use crate::model::{
     Solution, Stated, Step, StepKind, Substance, Tank, Temperature, Time, Use, Volume, change_by_rate,
     coefficient, decimal, steep_part, stray_point, usual_time,
 };
-use crate::source::{Diagnostic, Edit, Fix, Level, Span};
+use crate::source::{Diagnostic, Edit, Fix, Level, Span, clip};
 use crate::syntax::{Token, TokenKind};
 use crate::vocabulary::{Declared, Item, Lines as _, Reading, Value, say, unit};
 
@@ -90,6 +91,8 @@ pub(super) struct CheckedFile<'a> {
     /// All statements of the file, each before the statements of its block.
     pub(super) statements: Vec<&'a Reading>,
     pub(super) text: &'a str,
+    /// The names of recipes in this file that should no longer be used.
+    pub(super) outdated: Vec<Outdated<'a>>,
     /// Whether another file of this run uses this file.
     pub(super) is_used: bool,
     /// Whether every file that this run uses could be read.
@@ -237,7 +240,9 @@ rules! {
     chart_outside_band,
     clears_in_no_fixer,
     contents_unknown,
+    dangerous_addition,
     dangerous_mixture,
+    deprecated_recipe,
     derived_without_change,
     develop_before_presoak,
     developer_into_acid_fix,

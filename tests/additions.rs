@@ -1,0 +1,173 @@
+//! What `with` adds to a bath: a part of the bath's volume, wherever the bath is mixed, counted, warned of or compared.
+
+use serde_json::Value;
+
+use crate::kitchen::{Kitchen, two_rolls};
+use crate::program::Run;
+
+/// A tray of a litre, and a bath of which 300 ml in each litre are old brown.
+const LITH: &str = "wetside 2
+
+film gull {
+    speed     ISO 25
+}
+
+solution lith \"Lith developer\" {
+    role      developer
+    parts     a, b
+    contains  hydroquinone, sodium-sulfite, potassium-carbonate
+    treats    8 rolls per 1 l
+}
+
+solution old-brown \"Old brown\" {
+    role      developer
+    contains  hydroquinone, potassium-bromide
+    keeps     6 months
+    caution   \"it stains for good\"
+}
+
+tank tray {
+    reels     8x10in x 6, 100 ml each
+    holds     1 l
+    transfer  10 s
+}
+
+recipe gull-lith {
+    film      gull
+    develop {
+        in        lith 1+1+20, one-shot
+        with      300 ml/l old-brown
+        time      10:00
+        between   20 C and 30 C
+        agitate   continuous, by rocking
+    }
+}
+";
+
+fn card(text: &str, sheets: u32) -> (i32, String, String) {
+    let rolls = format!("{sheets}x8x10in");
+    let run = Run::new().file("lith.wet", text);
+    run.args(["card", "lith.wet", "--at", "25C", "--rolls", rolls.as_str(), "--as", "json"]).ends()
+}
+
+/// 300 ml of the litre are old brown. 700 ml / 22 parts = 31.8 ml, so 32 ml of each bottle, and 636 ml of water.
+#[test]
+fn an_addition_takes_its_share_of_the_bath_and_the_dilution_the_rest() {
+    let (status, out, report) = card(LITH, 1);
+    assert_eq!(status, 0, "{report}");
+    let card: Value = serde_json::from_str(&out).unwrap();
+    let bath = &card["steps"][0];
+    assert_eq!(bath["volume_ml"], 1000);
+    let parts: Vec<_> =
+        bath["parts"].as_array().unwrap().iter().map(|part| (&part["what"], &part["ml"])).collect();
+    let wanted = serde_json::json!([["lith a", 32], ["lith b", 32], ["old-brown", 300]]);
+    assert_eq!(serde_json::json!(parts), wanted);
+    assert_eq!(bath["water_ml"], 636);
+    assert_eq!(
+        bath["with"],
+        serde_json::json!({ "solution": "old-brown", "title": "Old brown", "ml_per_l": 300 })
+    );
+}
+
+#[test]
+fn an_added_solution_has_its_cautions_and_hazards_on_the_card() {
+    let (_, out, _) = card(LITH, 1);
+    let card: Value = serde_json::from_str(&out).unwrap();
+    let cautions = card["cautions"].to_string();
+    assert!(cautions.contains("it stains for good"), "{cautions}");
+    let bottles: Vec<_> = card["hazards"].as_array().unwrap().iter().map(|one| one["what"].clone()).collect();
+    assert!(bottles.contains(&"old-brown".into()), "{bottles:?}");
+}
+
+/// The other 700 ml of the litre treat 8 x 0.7 = 5.6 rolls. Six sheets are six rolls of 80 square inches.
+#[test]
+fn an_addition_has_no_capacity() {
+    let (status, _, report) = card(LITH, 6);
+    assert_eq!(status, 1);
+    let words = report.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        words.contains("700 ml of lith 1+1+20 treats 5.6 rolls, but tonight's film is 6 rolls"),
+        "{words}"
+    );
+}
+
+/// Two rolls need 500 ml of stock, 1000 ml at 1+1. If 200 ml of each litre are another solution, 0.8 of the bath are
+/// 1000 ml, so it has 1250 ml: 500 ml of stock, 500 ml of water and 250 ml of the other.
+#[test]
+fn a_bath_with_an_addition_is_larger_so_that_the_film_has_what_it_needs() {
+    let text = "wetside 2
+film gull {
+    speed     ISO 25
+}
+solution mq {
+    role      developer
+    contains  metol, sodium-sulfite, borax
+    needs     250 ml per roll
+}
+solution other {
+    role      developer
+    contains  potassium-bromide
+}
+recipe night {
+    film      gull
+    develop {
+        in        mq 1+1, one-shot
+        with      200 ml/l other
+        time      10:00
+        between   18 C and 24 C
+        agitate   continuous
+    }
+}
+";
+    let schedule = two_rolls(text);
+    let bath = schedule.steps[0].bath.as_ref().unwrap();
+    let parts: Vec<(&str, String)> =
+        bath.parts.iter().map(|part| (part.what.as_str(), part.volume.in_ml(1))).collect();
+    assert_eq!(bath.volume.in_ml(1), "1250");
+    assert_eq!(parts, [("mq", "500".to_owned()), ("other", "250".to_owned())]);
+    assert_eq!(bath.water.in_ml(1), "500");
+}
+
+#[test]
+fn a_plan_says_how_much_of_an_added_solution_to_have() {
+    let backlog =
+        "\nbacklog prints {\n    roll      \"P-1\" 8x10in of gull\n    roll      \"P-2\" 8x10in of gull\n}\n";
+    let run = Run::new().file("lith.wet", format!("{LITH}{backlog}"));
+    let (status, out, report) =
+        run.args(["plan", "lith.wet", "prints", "--at", "25C", "--tank", "tray"]).ends();
+    assert_eq!(status, 0, "{report}");
+    let words = out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("have 300 ml of old-brown"), "{out}");
+}
+
+/// The lines of `compare` between the recipe and one with another text.
+fn compared(from: &str, to: &str) -> String {
+    let other = LITH.replace(from, to);
+    assert_ne!(other, LITH);
+    let run = Run::new().file("old.wet", LITH).file("new.wet", other);
+    let (_, out, report) = run.args(["compare", "old.wet", "new.wet"]).ends();
+    assert_eq!(report, "");
+    out.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn each_change_of_an_addition_is_a_difference() {
+    assert!(compared("300 ml/l", "200 ml/l").contains("develop with 300 ml → 200 ml"));
+    assert!(compared("        with      300 ml/l old-brown\n", "").contains("develop with 300 ml → —"));
+    let named = LITH.replace("old-brown", "new-brown");
+    assert_ne!(Kitchen::of(LITH).recipe().work(), Kitchen::of(&named).recipe().work());
+    // With a formula, it is the contents that count.
+    let made = |name: &str, grams: u32| {
+        let formula = format!(
+            "solution {name} {{\n    role      developer\n    formula for 1 l {{\n        water            900 ml\n        potassium-bromide {grams} g\n        water            to 1 l\n    }}\n}}\n"
+        );
+        LITH.replace("recipe gull-lith", &format!("{formula}\nrecipe gull-lith"))
+            .replace("300 ml/l old-brown", &format!("300 ml/l {name}"))
+    };
+    let of = |text: &str| {
+        let kitchen = Kitchen::of(text);
+        wetside::compile::fingerprint(kitchen.recipe())
+    };
+    assert_eq!(of(&made("bromide", 10)), of(&made("restrainer", 10)));
+    assert_ne!(of(&made("bromide", 10)), of(&made("bromide", 12)));
+}
