@@ -140,6 +140,19 @@ fn a_plan_says_how_much_of_an_added_solution_to_have() {
     assert!(words.contains("have 300 ml of old-brown"), "{out}");
 }
 
+#[test]
+fn a_plan_as_json_has_the_addition_of_a_bath() {
+    let backlog = "\nbacklog prints {\n    roll      \"P-1\" 8x10in of gull\n}\n";
+    let run = Run::new().file("lith.wet", format!("{LITH}{backlog}"));
+    let call = ["plan", "lith.wet", "prints", "--at", "25C", "--tank", "tray", "--as", "json"];
+    let (status, out, report) = run.args(call).ends();
+    assert_eq!(status, 0, "{report}");
+    let plan: Value = serde_json::from_str(&out).unwrap();
+    let schema: Value = serde_json::from_str(include_str!("../grammar/plan.schema.json")).unwrap();
+    assert!(jsonschema::draft202012::is_valid(&schema, &plan), "{out}");
+    assert_eq!(plan["loads"][0]["baths"][0]["with"]["ml_per_l"], 300);
+}
+
 /// The lines of `compare` between the recipe and one with another text.
 fn compared(from: &str, to: &str) -> String {
     let other = LITH.replace(from, to);

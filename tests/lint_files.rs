@@ -305,3 +305,44 @@ fn one_wrong_line_is_one_finding() {
     let names: Vec<&str> = kitchen.findings.iter().map(|finding| finding.name).collect();
     assert_eq!(names, ["unknown-word"]);
 }
+
+/// A developer that is only added to a bath, or that replenishes one, treats no film of its own.
+#[test]
+fn a_solution_that_is_only_added_needs_no_capacity() {
+    let text = "wetside 2
+solution lith {
+    role      developer
+    contains  hydroquinone, sodium-sulfite, potassium-carbonate
+    needs     100 ml per roll
+    replenish 20 ml per roll with topping
+}
+solution old-brown {
+    role      developer
+    contains  hydroquinone, potassium-bromide
+}
+solution topping {
+    role      developer
+    contains  hydroquinone, sodium-sulfite, potassium-carbonate
+}
+recipe night {
+    develop {
+        in        lith stock, one-shot
+        with      300 ml/l old-brown
+        time      3:00
+        between   18 C and 24 C
+        agitate   continuous
+    }
+}
+";
+    let names = |text: &str| -> Vec<String> {
+        let kitchen = Kitchen::of(text);
+        let found = findings_of(&kitchen, "developer-without-capacity");
+        found.iter().map(|finding| finding.message.clone()).collect()
+    };
+    assert_eq!(names(text), Vec::<String>::new());
+    let as_a_bath = text.replace(
+        "in        lith stock, one-shot\n        with      300 ml/l old-brown",
+        "in        old-brown stock, one-shot",
+    );
+    assert_eq!(names(&as_a_bath), ["'old-brown' has no capacity"]);
+}

@@ -253,16 +253,14 @@ pub(super) fn check_rest(
     let clear = built.solutions.values().filter(|it| !built.unclear.contains(&it.span));
     let mixtures = clear.filter_map(|it| Mixture::of(it, uses.get(&Arc::as_ptr(it))));
     let mixtures: Vec<Mixture<'_>> = mixtures.collect();
-    // A replenisher is used up as it is added, so it has no capacity of its own.
-    let replenishers = built.solutions.values().filter_map(|it| it.replenisher.as_ref());
-    let replenishers: BTreeSet<&str> = replenishers.map(|it| it.name.as_str()).collect();
+    let only_added = only_added(built, shelf);
     for rule in RULES {
         let mut each = |span: Span, found: Vec<Diagnostic>| {
             faults.extend(found.into_iter().filter_map(|finding| allowances.weigh(span, finding)));
         };
         let asked = built.solutions.values().filter(|it| {
             !matches!(rule.check, Check::Missing { but_replenishers: true, .. })
-                || !replenishers.contains(it.name.as_str())
+                || !only_added.contains(it.name.as_str())
         });
         asked.for_each(|it| each(it.span, rule.in_solution(it)));
         match &rule.check {
@@ -286,6 +284,15 @@ pub(super) fn check_rest(
             _ => {}
         }
     }
+}
+
+/// The names of solutions that are only added to a bath, or replenish one. They have no capacity of their own.
+fn only_added<'a>(built: &'a Builder<'_>, shelf: &'a Shelf) -> BTreeSet<&'a str> {
+    let steps = || shelf.recipes.iter().flat_map(|recipe| &recipe.steps);
+    let added = steps().filter_map(|step| Some(&*step.bath.as_ref()?.added.as_ref()?.solution.name));
+    let replenishers = built.solutions.values().filter_map(|it| Some(&*it.replenisher.as_ref()?.name));
+    let baths: BTreeSet<&str> = steps().filter_map(|step| Some(&*step.solution()?.name)).collect();
+    added.chain(replenishers).filter(|name| !baths.contains(name)).collect()
 }
 
 fn checked_files<'a>(built: &Builder<'a>, sources: &'a Sources) -> Vec<CheckedFile<'a>> {

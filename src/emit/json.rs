@@ -304,6 +304,7 @@ fn load_bath(step: &PlannedStep) -> Option<Object> {
         .put("dilution", bath.dilution.as_ref()?)
         .put("use", bath.reuse.map(Use::word))
         .put("volume_ml", ml(bath.volume))
+        .put("with", bath.added.as_ref().map(added))
         .put("bottle", bath.bottle.as_ref().map(|bottle| &bottle.name));
     Some(object)
 }
