@@ -14,7 +14,7 @@ use crate::program::Run;
 
 /// The kinds of work, each with its files.
 const KINDS: [(&str, &[&str]); 34] = [
-    ("one-shot", &["one-shot"]),
+    ("one-shot", &["one-shot", "restrainer-in-the-bath"]),
     ("reuse with extension", &["reuse-with-extension"]),
     ("replenished deep tank", &["replenished-deep-tank"]),
     ("two-bath", &["two-bath"]),
@@ -25,7 +25,10 @@ const KINDS: [(&str, &[&str]); 34] = [
     ("coffee and washing soda", &["coffee-and-soda"]),
     ("vitamin C in glycol", &["vitamin-c-in-glycol"]),
     ("monobath", &["monobath"]),
-    ("reversal by light and chemically", &["bath-that-dies", "reversal-by-light", "reversal-chemically"]),
+    (
+        "reversal by light and chemically",
+        &["bath-that-dies", "reversal-by-light", "reversal-chemically", "dies-within-the-hour"],
+    ),
     ("three-bath colour", &["three-bath-colour"]),
     ("six-bath colour reversal", &["six-bath-colour-reversal"]),
     ("rotary with prewarm and pre-wet", &["rotary-prewarm-prewet"]),
