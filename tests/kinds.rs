@@ -25,10 +25,7 @@ const KINDS: [(&str, &[&str]); 34] = [
     ("coffee and washing soda", &["coffee-and-soda"]),
     ("vitamin C in glycol", &["vitamin-c-in-glycol"]),
     ("monobath", &["monobath"]),
-    (
-        "reversal by light and chemically",
-        &["bath-that-dies", "reversal-by-light", "reversal-chemically", "dies-within-the-hour"],
-    ),
+    ("reversal by light and chemically", &["bath-that-dies", "reversal-by-light", "reversal-chemically"]),
     ("three-bath colour", &["three-bath-colour"]),
     ("six-bath colour reversal", &["six-bath-colour-reversal"]),
     ("rotary with prewarm and pre-wet", &["rotary-prewarm-prewet"]),

@@ -161,7 +161,6 @@ fn kinds_with_signs_are_these() {
     let expected = [
         "cyanotype",
         "development-by-inspection",
-        "dies-within-the-hour",
         "intensification",
         "lith-by-snatch-point",
         "prints-by-factor",
