@@ -133,17 +133,9 @@ impl Builder<'_> {
         let in_row = own.one::<say::In>();
         let bath = in_row.filter(|row| row.sound).and_then(|row| self.step_bath(row, earlier));
         let with = own.one::<say::With>();
-        let added = with.filter(|row| row.sound).and_then(|row| self.added(row, own, bath.as_ref()));
-        let lacks_addition = with.is_some() != added.is_some();
-        // A used bath has the addition of the step that used it first.
-        let bath = bath.map(|bath| Bath { added: added.or_else(|| bath.added.clone()), ..bath });
+        let (bath, added) = self.with_addition(own, bath);
         if in_row.is_none() && own.sound && needs_bath(own.id.kind) {
-            self.error(
-                "missing-bath",
-                own.span,
-                format!("the step {} needs a bath", own.id),
-                "add a line such as: in citric-stop 1+19, reused; or: in water",
-            );
+            self.report(missing_bath(own));
         }
         let duration = self.duration(own, recipe.film_row);
         let agitate = own.one::<say::Agitate>();
@@ -195,6 +187,15 @@ impl Builder<'_> {
             cautions: own.cautions(),
         };
         (step, (!is_sound).then_some(Unknown { bath: lacks_bath }))
+    }
+
+    /// The bath of a step with what is added to it, and whether something is.
+    fn with_addition(&mut self, own: &MergedStep<'_>, bath: Option<Bath>) -> (Option<Bath>, bool) {
+        let with = own.one::<say::With>().filter(|row| row.sound);
+        let Some(added) = with.and_then(|row| self.added(row, own, bath.as_ref())) else {
+            return (bath, false);
+        };
+        (bath.map(|bath| Bath { added: Some(added), ..bath }), true)
     }
 
     fn agitated(&mut self, row: Matched<'_, say::Agitate>) -> Option<Stated<Scheme>> {
@@ -249,6 +250,12 @@ impl Builder<'_> {
 
 fn tested(row: Matched<'_, say::Tested>) -> Option<Tested> {
     Some(Tested { date: row.date()?, text: row.text().map(str::to_owned) })
+}
+
+fn missing_bath(own: &MergedStep<'_>) -> Diagnostic {
+    let message = format!("the step {} needs a bath", own.id);
+    let help = "add a line such as: in citric-stop 1+19, reused; or: in water";
+    error("missing-bath", own.span, message, help)
 }
 
 fn begins_in(row: Matched<'_, say::BeginsIn>) -> Option<Stated<Lighting>> {
