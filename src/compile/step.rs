@@ -127,7 +127,7 @@ impl Evening<'_> {
             treated: standing.treated,
             left: standing.left_after(self.counted_in(step)),
         });
-        measure_out(&mut planned, step, bath, solution, first, because);
+        measure_out(&mut planned, (step, bath), solution, first, because);
         if let Some(each) = solution.replenish.filter(|_| bath.reuse == Some(Use::Replenished)) {
             let added = each.scaled(self.area(), Format::ROLL).rounded(Volume::from_ml(1));
             planned.replenish = Some(added);
@@ -142,8 +142,7 @@ impl Evening<'_> {
 /// Sets the parts of a bath and its water, and adds to `because` how they were calculated (R8).
 fn measure_out(
     planned: &mut PlannedBath,
-    step: &Step,
-    bath: &Bath,
+    (step, bath): (&Step, &Bath),
     solution: &Solution,
     first: Volume,
     because: &mut Vec<Because>,

@@ -155,8 +155,9 @@ impl Builder<'_> {
             }
         }
         let unread = own.rows.iter().any(|row| !row.sound || !row.block_sound);
-        let lost =
-            lacks_addition || in_row.is_some() != bath.is_some() || agitate.is_some() != agitation.is_some();
+        let lost = with.is_some() != added
+            || in_row.is_some() != bath.is_some()
+            || agitate.is_some() != agitation.is_some();
         let is_read = own.sound && !unread && !lost;
         let is_sound = is_read && self.no_error_since(before) && duration.is_some();
         let lacks_bath = bath.is_none() && (in_row.is_some() || !own.known || needs_bath(own.id.kind));
