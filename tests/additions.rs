@@ -86,7 +86,7 @@ fn an_addition_has_no_capacity() {
     assert_eq!(status, 1);
     let words = report.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
-        words.contains("700 ml of lith 1+1+20 treats 5.6 rolls, but tonight's film is 6 rolls"),
+        words.contains("700 ml of lith 1+1+20 treats 5.6 rolls, but tonight's load is 6 rolls"),
         "{words}"
     );
 }
