@@ -4,7 +4,7 @@ use std::fs::{File, Metadata};
 use std::io::{Error, ErrorKind, Read};
 use std::path::{Path, PathBuf};
 
-use crate::source::{BYTES_MAX, Files, NotRead, below, with_slashes};
+use crate::source::{BYTES_MAX, Files, NotRead, below, root_in, with_slashes};
 
 /// The recipe files below a folder. The name of a file is its path relative to that folder, with `/` as separator.
 /// Links that lead out of the folder are refused.
@@ -22,21 +22,24 @@ impl DiskFiles {
         std::fs::canonicalize(folder).map(|root| DiskFiles { root })
     }
 
-    /// The real path of the file at `path`, which is relative to a folder below the root.
-    fn find(&self, folder: &Path, path: &str) -> Result<PathBuf, NotRead> {
-        let wanted = below(&self.root.join(folder), &self.root, path).ok_or(NotRead::Outside)?;
-        real_below(&self.root, &wanted)
+    /// The real path of the file at `path`, which is relative to the folder of the file `from`, below the root of
+    /// `from`.
+    fn find(&self, from: &str, path: &str) -> Result<PathBuf, NotRead> {
+        let from = Path::new(from);
+        let root = self.root.join(root_in(from));
+        let folder = self.root.join(from.parent().unwrap_or(Path::new("")));
+        real_below(&root, &below(&folder, &root, path).ok_or(NotRead::Outside)?)
     }
 }
 
 impl Files for DiskFiles {
     fn read(&self, name: &str) -> Result<String, NotRead> {
-        let real = self.find(Path::new(""), name)?;
+        let real = self.find("", name)?;
         text_of(&real).map(|(text, _)| text)
     }
 
     fn resolve(&self, from: &str, path: &str) -> Result<String, NotRead> {
-        let real = self.find(Path::new(from).parent().unwrap_or(Path::new("")), path)?;
+        let real = self.find(from, path)?;
         Ok(with_slashes(real.strip_prefix(&self.root).map_err(|_| NotRead::Outside)?))
     }
 }

@@ -94,7 +94,8 @@ fn the_fingerprints_in_the_journal_equal_those_of_the_cards() {
         run = run.args(["--tank", said(&session, "tank")[0]]);
         let card = run.succeeds();
         let head = card.lines().next().unwrap();
-        assert_eq!(head.rsplit(' ').next(), Some(fingerprint.trim_matches('"')), "{name}: {head}");
+        let shown = head.rsplit(' ').next().unwrap().replace('-', "");
+        assert!(shown.len() == 8 && fingerprint.trim_matches('"').starts_with(&shown), "{name}: {head}");
         // The rolls in the slots have the recipe's film and index.
         let film = format!("{}-{}", recipe.split('-').next().unwrap(), recipe.split('-').nth(1).unwrap());
         let indexes: BTreeSet<&str> = slots

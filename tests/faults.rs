@@ -11,7 +11,7 @@ use std::sync::OnceLock;
 use crate::program::Run;
 
 /// Names of faults that no file can show.
-const UNSHOWN: [(&str, &str); 10] = [
+const UNSHOWN: [(&str, &str); 11] = [
     ("block-too-long", "it takes a thousand lines, which a test of its own makes"),
     ("from-too-deep", "it takes 34 recipes, which a test of its own makes"),
     ("list-too-long", "it takes ten thousand rolls, which `plan` has"),
@@ -21,6 +21,7 @@ const UNSHOWN: [(&str, &str); 10] = [
     ("too-many-names", "it takes 300,000 names, which hostile input has"),
     ("too-much-derived", "it takes recipes of four megabytes, which hostile input has"),
     ("unreadable-text", "the grammar reads any text through"),
+    ("use-inside-collection", "it takes the folder of a collection, which `collections` has"),
     ("use-too-many", "it takes eighteen files, which a test of its own makes"),
 ];
 

@@ -53,7 +53,7 @@ fn seen(kitchen: &Kitchen) -> Option<String> {
         let schedule = schedule.as_ref()?;
         let shown = text(&card(schedule, &kitchen.sources), Look::default());
         // The fingerprint changes with any work, so it would hide what is lost.
-        Some(shown.replace(&schedule.fingerprint, ""))
+        Some(shown.replace(&schedule.fingerprint.to_string(), ""))
     });
     let mut all: Vec<String> = cards.collect::<Option<_>>()?;
     for (_, solution) in &kitchen.shelf.solutions {

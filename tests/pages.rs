@@ -33,8 +33,9 @@ const ALONE: [&str; 14] = [
 fn findings(text: &str, page: &str) -> Vec<Diagnostic> {
     let marks = page.lines().filter_map(|line| line.strip_prefix("```beside "));
     let beside = marks.map(|name| (name, examples(page, &format!("beside {name}")).concat()));
-    let files: MemoryFiles = beside.chain([("page.wet", text.to_owned())]).collect();
-    wetside::check(&files, "page.wet").unwrap().findings
+    let name = if text.contains("\ncollection ") { "collection.wet" } else { "page.wet" };
+    let files: MemoryFiles = beside.chain([(name, text.to_owned())]).collect();
+    wetside::check(&files, name).unwrap().findings
 }
 
 fn names<'a>(findings: impl IntoIterator<Item = &'a Diagnostic>) -> Vec<&'static str> {
@@ -154,6 +155,7 @@ fn around(block: Block) -> (String, &'static str) {
             ("session s {\ndate 2026-11-03\nrecipe r, fingerprint \"46ac83d1\"\nslot 1 120\n", "}\n")
         }
         Block::Backlog => ("backlog w {\nroll \"1\" 120 of f\n", "}\n"),
+        Block::Collection => ("collection c {\n", "}\n"),
         Block::Step(kind) => return (format!("recipe r {{\n{} {{\n", kind.word()), "}\n}\n"),
     };
     (before.to_owned(), after)

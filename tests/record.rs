@@ -42,7 +42,7 @@ backlog autumn \"The estuary in autumn\" {
 const TWO_ROLLS: &str = "\
 session NAME {
     date      2026-11-12
-    recipe    estuary-400-mq, fingerprint \"358f7dfb\"
+    recipe    estuary-400-mq, fingerprint \"W7KXXET190W57CEQJC4BDZ9ES457GXYPFYJ8W10T7YMNDT68NY3GG\"
     tank      tall-five
     at        21.5 C
     backlog   autumn

@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use wetside::compile::fingerprint;
+use wetside::model::Fingerprint;
 use wetside::source::Sources;
 use wetside::tidy::{Refusal, Tidied, tidy};
 
@@ -69,10 +69,10 @@ fn shelf() -> Vec<(String, String)> {
 }
 
 /// Names and fingerprints of the recipes that a text declares or uses from the shelf.
-fn fingerprints(text: &str, shelf: &[(String, String)]) -> Vec<(String, String)> {
+fn fingerprints(text: &str, shelf: &[(String, String)]) -> Vec<(String, Fingerprint)> {
     let others: Vec<(&str, &str)> = shelf.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
     let kitchen = Kitchen::of_files(text, &others);
-    kitchen.shelf.recipes.iter().map(|recipe| (recipe.name.clone(), fingerprint(recipe))).collect()
+    kitchen.shelf.recipes.iter().map(|recipe| (recipe.name.clone(), Fingerprint::of(recipe))).collect()
 }
 
 /// The names of the findings of a text, sorted.

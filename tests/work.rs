@@ -7,7 +7,7 @@ pub(crate) mod evenings;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use wetside::compile::fingerprint;
+use wetside::model::Fingerprint;
 use wetside::vocabulary::{Block, Row, pattern_text, rows};
 
 use crate::kitchen::Kitchen;
@@ -69,7 +69,7 @@ fn a_value_is_work_exactly_if_an_evening_depends_on_it() {
         }
         let is_shown = both.iter().any(|(one, two)| one != two);
         let is_work = before.recipe().work() != recipe.work();
-        let marks = (fingerprint(before.recipe()), fingerprint(recipe));
+        let marks = (Fingerprint::of(before.recipe()), Fingerprint::of(recipe));
         assert_eq!(is_work, marks.0 != marks.1, "the fingerprint goes by the work: {line}");
         assert!(is_work || !is_shown, "an evening goes by what is marked as no work: {line}");
         outcome.compiled += 1;

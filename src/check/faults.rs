@@ -44,6 +44,8 @@ const ERRORS: &[(&str, &str)] = &[
     ("older-word", "a word of edition 1 that edition 2 replaces"),
     // Gathering files
     ("use-outside", "a used file outside the recipes' root"),
+    ("unknown-collection", "a collection that is not in the folder `collections`"),
+    ("use-inside-collection", "a file of a collection, used by its path from outside"),
     ("use-unreadable", "a used file that cannot be read"),
     ("use-not-text", "a used file that is not text"),
     ("use-too-many", "too many used files for one run"),
@@ -127,6 +129,8 @@ const ERRORS: &[(&str, &str)] = &[
     // Tanks
     ("repeated-format", "two rows of reels for one format"),
     ("reels-over-holds", "reels or a rotary volume over what the tank holds"),
+    // Collections
+    ("misplaced-collection", "a collection in a file with another name than `collection.wet`"),
     // Darkroom
     ("discarded-before-mixed", "a bath discarded before it was mixed"),
     ("repeated-retraction", "a session retracted twice"),
@@ -139,7 +143,7 @@ const ERRORS: &[(&str, &str)] = &[
     ("repeated-temperature", "a step with two temperatures in a session"),
     ("unknown-roll", "a label that the backlog does not have"),
     ("roll-of-another-format", "a roll with another format in its backlog"),
-    ("bad-fingerprint", "a fingerprint that is not eight hexadecimal digits"),
+    ("bad-fingerprint", "a fingerprint that no card has"),
     ("bad-revision", "a revision that is not 7 to 64 hexadecimal digits"),
     // Inherited times
     ("inherited-time", "a new film or bath with the parent's time"),

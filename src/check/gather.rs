@@ -5,7 +5,9 @@ use std::sync::Arc;
 
 use super::read::read_file;
 use super::{circle, error};
-use crate::source::{Diagnostic, FileId, Files, Level, NotRead, Sources, Span};
+use crate::source::{
+    COLLECTION, COLLECTIONS, Diagnostic, FileId, Files, Level, NotRead, Sources, Span, clip,
+};
 use crate::syntax::{FINDINGS_MAX, Token, parse, too_many_findings};
 use crate::vocabulary::{Reading, say};
 
@@ -27,6 +29,10 @@ pub(super) struct Unit {
     pub(super) uses: Vec<Use>,
     /// Whether names may be missing, because a `use` or a line outside blocks has an error.
     pub(super) incomplete: bool,
+    /// The root folder of the file.
+    pub(super) root: String,
+    /// Whether the file belongs to a collection below the root of the files to be checked.
+    pub(super) is_of_others: bool,
     /// Whether every line outside blocks was understood, so that all declarations are known.
     pub(super) understood: bool,
 }
@@ -43,6 +49,8 @@ impl Unit {
             found: Arc::new(found),
             uses: Vec::new(),
             incomplete: !understood,
+            root: String::new(),
+            is_of_others: false,
             understood,
         }
     }
@@ -62,6 +70,7 @@ impl Unit {
         Arc::ptr_eq(&self.readings, &before.readings)
             && self.uses == before.uses
             && self.incomplete == before.incomplete
+            && (&self.root, self.is_of_others) == (&before.root, before.is_of_others)
     }
 }
 
@@ -72,10 +81,14 @@ pub struct Use {
     pub path: Span,
     /// The used file.
     pub file: FileId,
-    /// The prefix for the used file's names, and its span.
+    /// The prefix for the used file's names, and its span; for a collection, its name unless another is written.
     pub prefix: Option<(String, Span)>,
+    /// The only names that the line brings, with their spans; empty if it brings all.
+    pub(super) only: Vec<(String, Span)>,
+    /// Whether the file is the `collection.wet` of a collection, whose exports the line brings.
+    pub is_collection: bool,
     pub(super) span: Span,
-    /// Whether an earlier `use` line has the same file and prefix.
+    /// Whether an earlier `use` line has the same file, prefix and `only`.
     pub(super) repeated: bool,
 }
 
@@ -98,6 +111,7 @@ pub(super) fn gather(
     let mut units = Units::new();
     let mut errors = 0;
     let mut reader = Reader { sources, files, used: 0, bytes: 0 };
+    let own: BTreeSet<String> = roots.iter().map(|file| reader.root_of(*file)).collect();
     let mut queue: VecDeque<(FileId, usize)> = roots.iter().map(|file| (*file, 0)).collect();
     while let Some((file, depth)) = queue.pop_front() {
         if units.contains_key(&file) {
@@ -108,6 +122,8 @@ pub(super) fn gather(
             return (units, false);
         }
         let mut unit = parse(reader.sources, file);
+        unit.root = reader.root_of(file);
+        unit.is_of_others = !own.contains(&unit.root);
         let before = faults.len();
         faults.extend(unit.found.iter().cloned());
         reader.follow(&mut unit, depth, faults);
@@ -119,6 +135,15 @@ pub(super) fn gather(
     (units, true)
 }
 
+/// What a `use` line names.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Used<'a> {
+    /// A file, by its path.
+    Path(&'a str),
+    /// A collection, by the name of its folder.
+    Collection(&'a str),
+}
+
 struct Reader<'a> {
     sources: &'a mut Sources,
     files: &'a dyn Files,
@@ -127,8 +152,18 @@ struct Reader<'a> {
 }
 
 impl Reader<'_> {
-    fn open(&mut self, from: FileId, path: &str) -> Result<FileId, NotRead> {
-        let name = self.files.resolve(self.sources.name(from), path)?;
+    fn open(&mut self, from: FileId, what: Used<'_>) -> Result<FileId, NotRead> {
+        let from = self.sources.name(from);
+        let name = match what {
+            Used::Path(path) => self.files.resolve(from, path)?,
+            Used::Collection(name) => {
+                let up = "../".repeat(self.files.depth(from));
+                self.files.resolve(from, &format!("{up}{COLLECTIONS}/{name}/{COLLECTION}"))?
+            }
+        };
+        if matches!(what, Used::Path(_)) && self.is_closed(from, &name) {
+            return Err(NotRead::OfCollection);
+        }
         let file = match self.sources.id(&name) {
             Some(file) => file,
             None if self.used == USED_MAX => return Err(NotRead::TooMany),
@@ -146,12 +181,34 @@ impl Reader<'_> {
         Ok(file)
     }
 
+    /// The name of the root folder of a file.
+    fn root_of(&self, file: FileId) -> String {
+        let name = self.sources.name(file);
+        let folders = name.split('/').count().saturating_sub(self.files.depth(name) + 1);
+        name.split('/').take(folders).collect::<Vec<_>>().join("/")
+    }
+
+    /// Whether a file belongs to a collection that the file `from` does not belong to.
+    fn is_closed(&self, from: &str, name: &str) -> bool {
+        let owner = |name: &str| {
+            let up = "../".repeat(self.files.depth(name));
+            let own = self.files.resolve(name, &format!("{up}{COLLECTION}")).ok()?;
+            (self.sources.id(&own).is_some() || self.files.read(&own).is_ok()).then_some(own)
+        };
+        // A path of a collection has this folder, and most paths do not have it.
+        name.split('/').any(|folder| folder == COLLECTIONS)
+            && owner(name).is_some_and(|its| owner(from).is_none_or(|own| own != its))
+    }
+
     fn follow(&mut self, unit: &mut Unit, depth: usize, faults: &mut Vec<Diagnostic>) {
-        let mut followed: BTreeMap<(&str, Option<&str>), Option<FileId>> = BTreeMap::new();
+        let mut followed: BTreeMap<(Used<'_>, Option<&str>), Option<FileId>> = BTreeMap::new();
         let mut seen = BTreeSet::new();
         let readings = Arc::clone(&unit.readings);
         for reading in readings.iter().filter_map(Reading::view::<say::Use>) {
-            let Some((path, place)) = reading.said(say::Use::path).filter(|_| reading.sound) else {
+            let path = reading.said(say::Use::path).map(|(path, place)| (Used::Path(path), place));
+            let collection = reading.said(say::Use::collection);
+            let collection = collection.map(|(name, place)| (Used::Collection(name), place));
+            let Some((path, place)) = path.or(collection).filter(|_| reading.sound) else {
                 unit.incomplete = true;
                 continue;
             };
@@ -160,33 +217,52 @@ impl Reader<'_> {
                 *known
             } else if followed.len() == USES_MAX {
                 unit.incomplete = true;
-                faults.push(not_read(NotRead::TooMany, reading.span));
+                faults.push(not_read(NotRead::TooMany, path, reading.span));
                 return;
             } else {
                 let opened =
                     if depth < DEPTH_MAX { self.open(unit.file, path) } else { Err(NotRead::TooMany) };
                 let opened = opened.map_err(|why| {
                     unit.incomplete = true;
-                    faults.push(not_read(why, place));
+                    faults.push(not_read(why, path, place));
                 });
                 followed.insert((path, prefix), opened.ok());
                 opened.ok()
             };
             let Some(file) = file else { continue };
+            let owned = |(name, span): (&str, Span)| (name.to_owned(), span);
+            let only: Vec<_> = reading.all(say::Use::only).map(owned).collect();
+            let prefix = reading.said(say::Use::prefix).or(reading.said(say::Use::collection)).map(owned);
             // Different paths may mean one file.
-            let repeated = !seen.insert((file, prefix));
+            let names = only.iter().map(|(name, _)| name.clone()).collect::<Vec<_>>();
+            let repeated = !seen.insert((file, prefix.as_ref().map(|(name, _)| name.clone()), names));
             if !repeated || unit.uses.len() < LINES_MAX {
-                let prefix = reading.said(say::Use::prefix).map(|(name, span)| (name.to_owned(), span));
-                unit.uses.push(Use { path: place, file, prefix, span: reading.span, repeated });
+                let is_collection = matches!(path, Used::Collection(_));
+                let span = reading.span;
+                unit.uses.push(Use { path: place, file, prefix, only, is_collection, span, repeated });
             }
         }
     }
 }
 
-fn not_read(why: NotRead, span: Span) -> Diagnostic {
+fn not_read(why: NotRead, what: Used<'_>, span: Span) -> Diagnostic {
+    if let (Used::Collection(name), NotRead::Unreadable(_) | NotRead::Outside) = (what, &why) {
+        let name = clip(name);
+        return error(
+            "unknown-collection",
+            span,
+            format!("there is no collection '{name}' here"),
+            format!(
+                "to take one in: wetside adopt ORIGIN --as {name}; to use a file, write its path: use \"{name}.wet\""
+            ),
+        );
+    }
     let (name, help) = match why {
         NotRead::Outside => {
             ("use-outside", "move the used file into this folder, and write: use \"films.wet\"")
+        }
+        NotRead::OfCollection => {
+            ("use-inside-collection", "use what the collection exports, by the name of its folder: use club")
         }
         NotRead::Unreadable(_) => ("use-unreadable", "write a path relative to the folder of this file"),
         NotRead::NotText(_) => ("use-not-text", "save it as UTF-8 text, under 1 MiB"),

@@ -90,6 +90,8 @@ pub(super) struct Allowances<'a> {
 
 struct Allowance {
     span: Span,
+    /// The reason of an `allow` in a collection of others, which lifts no error.
+    others_reason: Option<String>,
     effect: Cell<bool>,
 }
 
@@ -103,7 +105,10 @@ impl<'a> Allowances<'a> {
         let mut all: BTreeMap<_, Vec<Allowance>> = BTreeMap::new();
         let mut add = |row: &Reading, extent: Span| {
             if let Some(name) = allowed(row, faults) {
-                let allowance = Allowance { span: row.span, effect: Cell::new(false) };
+                let is_of_others = units.get(&row.span.file).is_some_and(|unit| unit.is_of_others);
+                let reason = row.view::<say::Allow>().and_then(|row| row.reason());
+                let others_reason = reason.filter(|_| is_of_others).map(str::to_owned);
+                let allowance = Allowance { span: row.span, others_reason, effect: Cell::new(false) };
                 all.entry((name, extent)).or_default().push(allowance);
             }
         };
@@ -115,9 +120,10 @@ impl<'a> Allowances<'a> {
     }
 
     /// Sets the severity of a finding about the declaration at `subject`. `None` if the finding's rule is off, or
-    /// allowed in this declaration, in the declaration around the finding, or in the file of either.
+    /// allowed in this declaration, in the declaration around the finding, or in the file of either. An error that
+    /// only the author of another collection allows becomes a warning with the author's reason.
     pub(super) fn weigh(&self, subject: Span, mut finding: Diagnostic) -> Option<Diagnostic> {
-        let mut allowed = false;
+        let (mut allowed, mut others_reason) = (false, None);
         for place in [subject, finding.span] {
             // Declarations do not overlap, so only the last one that begins before `place` can contain `place`.
             let until = (finding.name, Span { end: u32::MAX, ..place });
@@ -126,10 +132,17 @@ impl<'a> Allowances<'a> {
             let in_file = self.all.get(&(finding.name, whole(place.file)));
             for allowance in around.map(|(_, all)| all).into_iter().chain(in_file).flatten() {
                 allowance.effect.set(true);
-                allowed = true;
+                match &allowance.others_reason {
+                    Some(reason) if finding.level == Level::Error => others_reason = Some(reason),
+                    _ => allowed = true,
+                }
             }
         }
         finding.level = self.levels.of(subject, &finding)?;
+        if let Some(reason) = others_reason {
+            finding.level = finding.level.max(Level::Warning);
+            finding.message += &format!("; the collection's author allows it: {}", clip(reason));
+        }
         (!allowed).then_some(finding)
     }
 

@@ -76,6 +76,7 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
         let recipe = merged.and_then(|merged| built.recipe(&merged));
         shelf.recipes.extend(recipe.map(Arc::new));
     }
+    shelf.collections = built.collections(sources);
     shelf.darkroom = built.darkroom();
     let partial = std::mem::take(&mut built.partial);
     let mut faults = std::mem::take(&mut built.faults);

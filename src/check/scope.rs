@@ -1,4 +1,5 @@
-//! Resolves names: each file can refer to its own declarations and to those of the files it uses.
+//! Resolves names: each file can refer to its own declarations, to those of the files it uses, and to what the
+//! collections it uses export.
 
 use std::collections::BTreeMap;
 
@@ -7,7 +8,7 @@ use super::gather::{Unit, Units, Use};
 use super::read::newer;
 use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 use crate::syntax::FINDINGS_MAX;
-use crate::vocabulary::{Declared, RESERVED_OF_KIND, say, suggest};
+use crate::vocabulary::{Declared, RESERVED_OF_KIND, Value, say, suggest};
 
 /// The most names compared with an unknown name for a suggestion.
 const SUGGESTED_MAX: usize = 300;
@@ -38,37 +39,9 @@ struct Scope {
 
 impl Scopes {
     pub(super) fn of(units: &Units, faults: &mut Vec<Diagnostic>) -> Scopes {
-        let mut scopes = Scopes::default();
-        let mut brought = 0;
-        for unit in units.values() {
-            let line = unit.readings.first().and_then(|first| first.view::<say::Wetside>());
-            let line = line.filter(|line| line.edition() == Some(1));
-            let first_edition = line.map(|line| line.span);
-            let mut scope = Scope { incomplete: unit.incomplete, first_edition, ..Scope::default() };
-            scope.add(unit, None, faults);
-            for used in unit.uses.iter().filter(|used| !used.repeated) {
-                let Some(other) = units.get(&used.file) else { continue };
-                scope.incomplete |= !other.understood;
-                let few = brought <= BROUGHT_MAX;
-                brought += other.readings.len();
-                if brought <= BROUGHT_MAX {
-                    scope.add(other, Some(used), faults);
-                    continue;
-                }
-                scope.incomplete = true;
-                // `too-many-names` is reported only once in a run.
-                if few {
-                    faults.push(error(
-                        "too-many-names",
-                        used.span,
-                        "this `use` brings in more names than a run may have",
-                        "use each file once, and split declarations into files that few others use",
-                    ));
-                }
-            }
-            scopes.files.insert(unit.file, scope);
-        }
-        scopes
+        let mut filler = Filler { units, scopes: Scopes::default(), brought: 0, faults };
+        units.values().for_each(|unit| filler.fill(unit));
+        filler.scopes
     }
 
     /// The declaration of a name in a file, if there is one. An unknown name is not reported.
@@ -134,39 +107,150 @@ impl Scopes {
     }
 }
 
-impl Scope {
-    /// Adds the declarations of `unit`: the scope's own file, or the file that the `use` line `used` names.
-    fn add(&mut self, unit: &Unit, used: Option<&Use>, faults: &mut Vec<Diagnostic>) {
-        for (at, reading) in unit.readings.iter().enumerate() {
-            if faults.len() >= FINDINGS_MAX {
-                return;
-            }
-            let Some((kind, (name, place))) = reading.declares().zip(reading.name()) else { continue };
-            let prefix = used.and_then(|used| used.prefix.as_ref());
-            let name = prefix.map_or_else(|| name.to_owned(), |(prefix, _)| format!("{prefix}/{name}"));
-            let span = used.map_or(place, |used| used.span);
-            let key = Key { file: unit.file, at };
-            let names = self.names.entry(kind).or_default();
-            let Some((other, earlier)) = names.get(&name) else {
-                names.insert(name, (key, span));
-                continue;
+struct Filler<'a> {
+    units: &'a Units,
+    scopes: Scopes,
+    /// How many names `use` lines have brought.
+    brought: usize,
+    faults: &'a mut Vec<Diagnostic>,
+}
+
+/// A name that comes into a scope.
+struct Brought<'a> {
+    kind: Declared,
+    /// The word of the header, which tells a paper from a film.
+    word: &'static str,
+    /// The name without a prefix.
+    name: &'a str,
+    key: Key,
+    /// Where the name is declared or exported.
+    place: Span,
+}
+
+impl Filler<'_> {
+    /// Adds the scope of a file, after those of the collections that it uses.
+    fn fill(&mut self, unit: &Unit) {
+        if self.scopes.files.contains_key(&unit.file) {
+            return;
+        }
+        // A collection cannot use itself; if it does, it gets no names.
+        self.scopes.files.insert(unit.file, Scope { incomplete: true, ..Scope::default() });
+        let line = unit.readings.first().and_then(|first| first.view::<say::Wetside>());
+        let first_edition = line.filter(|line| line.edition() == Some(1)).map(|line| line.span);
+        let mut scope = Scope { incomplete: unit.incomplete, first_edition, ..Scope::default() };
+        declared(unit).for_each(|one| scope.add(&one, None, self.faults));
+        for used in unit.uses.iter().filter(|used| !used.repeated) {
+            let Some(other) = self.units.get(&used.file) else { continue };
+            let names: Vec<Brought<'_>> = if used.is_collection {
+                self.fill(other);
+                scope.incomplete |= self.scopes.files.get(&used.file).is_none_or(|own| own.incomplete);
+                exported(other, &self.scopes).collect()
+            } else {
+                scope.incomplete |= !other.understood;
+                declared(other).collect()
             };
-            if *other == key {
+            let few = self.brought <= BROUGHT_MAX;
+            self.brought += other.readings.len();
+            if self.brought <= BROUGHT_MAX {
+                self.bring(&mut scope, used, &names);
                 continue;
             }
-            let words = match kind {
-                Declared::Film => format!("a {}", reading.row.word),
-                _ => kind.words().to_owned(),
-            };
-            let message = format!("there is already {words} '{}' here", clip(&name));
-            let fault = |help| error("repeated-name", span, message, help).other(*earlier, "the first");
-            faults.push(match used {
-                None => fault("give one of them another name"),
-                Some(_) => fault(
-                    "use one of the files with a prefix, such as: use \"…\" as lab; then write lab/NAME",
-                )
-                .other(place, "the second"),
+            scope.incomplete = true;
+            // `too-many-names` is reported only once in a run.
+            if few {
+                self.faults.push(error(
+                    "too-many-names",
+                    used.span,
+                    "this `use` brings in more names than a run may have",
+                    "use each file once, and split declarations into files that few others use",
+                ));
+            }
+        }
+        self.scopes.files.insert(unit.file, scope);
+    }
+
+    /// Adds the names of a used file or collection that the `use` line asks for.
+    fn bring(&mut self, scope: &mut Scope, used: &Use, names: &[Brought<'_>]) {
+        let is_wanted =
+            |one: &&Brought<'_>| used.only.is_empty() || used.only.iter().any(|(name, _)| name == one.name);
+        names.iter().filter(is_wanted).for_each(|one| scope.add(one, Some(used), self.faults));
+        let missing = |(name, _): &&(String, Span)| names.iter().all(|one| one.name != name);
+        for (name, span) in used.only.iter().filter(missing).filter(|_| !scope.incomplete) {
+            let verb = if used.is_collection { "exports" } else { "declares" };
+            let message = format!("nothing that it {verb} is called '{}'", clip(name));
+            let fault = Diagnostic::error("unknown-name", *span, message);
+            let known = || names.iter().map(|one| one.name);
+            self.faults.push(match suggest(name, known().take(SUGGESTED_MAX)) {
+                Some(near) => fault.write(near),
+                None => fault.help(match first_few(&mut known(), ", ") {
+                    few if few.is_empty() => "remove the name".to_owned(),
+                    few => format!("write one of these, or remove the name: {few}"),
+                }),
             });
         }
+    }
+}
+
+/// The names that a file declares.
+fn declared(unit: &Unit) -> impl Iterator<Item = Brought<'_>> {
+    unit.readings.iter().enumerate().filter_map(|(at, reading)| {
+        let (kind, (name, place)) = reading.declares().zip(reading.name())?;
+        let word = reading.row.word;
+        Some(Brought { kind, word, name, key: Key { file: unit.file, at }, place })
+    })
+}
+
+/// The names that a collection exports; of a name that it has with a prefix, the last part.
+fn exported<'a>(unit: &'a Unit, scopes: &Scopes) -> impl Iterator<Item = Brought<'a>> {
+    let scope = scopes.files.get(&unit.file);
+    let rows = unit.readings.iter().flat_map(|reading| reading.rows.iter());
+    let mut all = Vec::new();
+    for row in rows.filter(|row| row.is::<say::Exports>()) {
+        row.values(&mut |item| {
+            let Value::Mention(kind, name) = &item.value else { return };
+            let known = scope.and_then(|scope| scope.names.get(kind)?.get(name));
+            let last = name.rsplit('/').next().unwrap_or(name);
+            all.extend(known.map(|(key, _)| Brought {
+                kind: *kind,
+                word: kind.word(),
+                name: last,
+                key: *key,
+                place: item.span,
+            }));
+        });
+    }
+    all.into_iter()
+}
+
+impl Scope {
+    /// Adds a name of the scope's own file, or one that the `use` line `used` brings.
+    fn add(&mut self, one: &Brought<'_>, used: Option<&Use>, faults: &mut Vec<Diagnostic>) {
+        if faults.len() >= FINDINGS_MAX {
+            return;
+        }
+        let prefix = used.and_then(|used| used.prefix.as_ref());
+        let name = prefix.map_or_else(|| one.name.to_owned(), |(prefix, _)| format!("{prefix}/{}", one.name));
+        let span = used.map_or(one.place, |used| used.span);
+        let names = self.names.entry(one.kind).or_default();
+        let Some((other, earlier)) = names.get(&name) else {
+            names.insert(name, (one.key, span));
+            return;
+        };
+        if *other == one.key {
+            return;
+        }
+        let words = match one.kind {
+            Declared::Film => format!("a {}", one.word),
+            kind => kind.words().to_owned(),
+        };
+        let message = format!("there is already {words} '{}' here", clip(&name));
+        let fault = |help| error("repeated-name", span, message, help).other(*earlier, "the first");
+        faults.push(match used {
+            None => fault("give one of them another name"),
+            Some(_) => {
+                fault("use one of the files with a prefix, such as: use \"…\" as lab; then write lab/NAME")
+                    .other(one.place, "the second")
+            }
+        });
     }
 }

@@ -216,6 +216,12 @@ impl Files for Disk {
         self.used.borrow_mut().insert(wanted.into_os_string(), (user_root, name.clone()));
         Ok(name)
     }
+
+    fn depth(&self, name: &str) -> usize {
+        let files = self.files.borrow();
+        let inside = files.get(name).and_then(|kept| kept.folder().strip_prefix(&kept.root).ok());
+        inside.map_or(0, |folders| folders.components().count())
+    }
 }
 
 impl Desk for Disk {

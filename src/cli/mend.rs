@@ -9,7 +9,7 @@ use super::root::printable;
 use super::write::Lock;
 use super::{Ended, Failure, Reader, Terminal, fail, find, output, write};
 use crate::check::{Levels, check_all};
-use crate::compile::digits;
+use crate::model::Fingerprint;
 use crate::report::{self, FINDINGS_MAX};
 use crate::source::{Diagnostic, Edit, FileId, Files, Fix, Level, Sources};
 use crate::tidy::{edited, is_damage};
@@ -22,7 +22,7 @@ const TRIALS_MAX: usize = 100;
 struct State {
     sources: Sources,
     /// The fingerprint of each error-free recipe, by the recipe's file and name.
-    marks: BTreeMap<(FileId, String), String>,
+    marks: BTreeMap<(FileId, String), Fingerprint>,
     findings: Vec<Diagnostic>,
 }
 
@@ -133,7 +133,8 @@ impl<'a> Bench<'a> {
         let roots: Vec<FileId> = self.roots.keys().copied().collect();
         let (shelf, findings) = check_all(&mut sources, &roots, self.library, self.levels);
         let recipes = shelf.recipes.iter().chain(&shelf.unsound.sound_alone);
-        let marks = recipes.map(|recipe| ((recipe.file, recipe.name.clone()), digits(&recipe.facts())));
+        let marks = recipes
+            .map(|recipe| ((recipe.file, recipe.name.clone()), Fingerprint::of_facts(&recipe.facts())));
         State { marks: marks.collect(), sources, findings }
     }
 

@@ -1,6 +1,7 @@
 //! The command line: reads arguments and files, writes results, and returns an exit status. Only this module and `disk`
 //! access the machine.
 
+mod adopt;
 mod batches;
 mod card;
 mod check;
@@ -100,6 +101,7 @@ enum Command {
     Follow(Box<follow::Arguments>),
     Record(Box<record::Arguments>),
     Baths(darkroom::Arguments),
+    Adopt(adopt::Arguments),
     /// Run the language server for an editor, on standard input and output
     #[command(after_help = "Examples:\n  wetside editor\n  wetside editor --no-config")]
     Editor {
@@ -174,6 +176,7 @@ fn ended(command: Command, terminal: Terminal) -> Result<Ended, Failure> {
         Command::Measure(own) => measure::run(&own, terminal),
         Command::Follow(own) => follow::run(&own, terminal),
         Command::Record(own) => record::run(&own),
+        Command::Adopt(own) => adopt::run(&own),
         Command::Baths(own) => darkroom::run(&own),
         Command::Editor { no_config } => serve(no_config),
         Command::Completions { shell } => {

@@ -14,10 +14,10 @@ use super::choose::{Chosen, chosen};
 use super::given::Evening;
 use super::{Ended, Failure, Reader, darkroom, each_once, fail, given, revision, root};
 use crate::check::declared_names;
-use crate::compile::{Scale, Schedule, Tonight, fingerprint};
+use crate::compile::{Scale, Schedule, Tonight};
 use crate::editor::Desk;
 use crate::journal::developed;
-use crate::model::{Backlog, Date, Film, Format, KeptBath, Session, Shelf, Temperature};
+use crate::model::{Backlog, Date, Film, Fingerprint, Format, KeptBath, Session, Shelf, Temperature};
 use crate::source::{Diagnostic, FileId, first_few};
 use crate::vocabulary::Declared;
 use doubt::{Doubt, Work};
@@ -114,7 +114,7 @@ fn record(arguments: &Arguments, evening: &Evening) -> Result<Ended, Failure> {
     let mut doubts = Vec::new();
     let mut lines = vec![
         Line::Plain(format!("date {date}")),
-        Line::Plain(format!("recipe {}, fingerprint \"{}\"", recipe.name, fingerprint(&recipe))),
+        Line::Plain(format!("recipe {}, fingerprint \"{}\"", recipe.name, Fingerprint::of(&recipe).full())),
     ];
     let revision = revision_of(&reader);
     lines.extend(revision.iter().map(|commit| Line::Plain(format!("revision \"{commit}\""))));

@@ -4,9 +4,9 @@
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
-use super::{Failure, fail, root};
+use super::{Failure, fail};
 use crate::disk::decoded;
-use crate::source::{BYTES_MAX, FileId, Files, NotRead, Sources, below, with_slashes};
+use crate::source::{BYTES_MAX, FileId, Files, NotRead, Sources, below, root_in, with_slashes};
 
 /// The characters besides letters and digits in the name of a revision.
 const SIGNS: &str = "/._-~^@{}+=,#%:";
@@ -57,7 +57,7 @@ impl Revision {
         let named = &self.named;
         read.map_err(|why| {
             let help = match &why {
-                NotRead::Outside => {
+                NotRead::Outside | NotRead::OfCollection => {
                     "name a .wet file of this repository by its path from this folder".to_owned()
                 }
                 NotRead::NotText(_) => "a recipe is UTF-8 text, under 1 MiB".to_owned(),
@@ -86,7 +86,13 @@ impl Revision {
 impl Files for Revision {
     fn resolve(&self, from: &str, path: &str) -> Result<String, NotRead> {
         let user = Path::new(self.inside(from)?);
-        self.below(user.parent().unwrap_or(Path::new("")), &root::in_tree(user), path)
+        self.below(user.parent().unwrap_or(Path::new("")), &root_in(user), path)
+    }
+
+    fn depth(&self, name: &str) -> usize {
+        let inside = Path::new(self.inside(name).unwrap_or_default());
+        let folders = |path: &Path| path.components().count();
+        inside.parent().map_or(0, folders).saturating_sub(folders(&root_in(inside)))
     }
 
     fn read(&self, name: &str) -> Result<String, NotRead> {

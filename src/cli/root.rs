@@ -8,9 +8,8 @@ use std::path::{Component, Path, PathBuf};
 use std::sync::LazyLock;
 
 use crate::report::sanitise;
+use crate::source::COLLECTIONS;
 
-/// The name of a folder that holds collections.
-const COLLECTIONS: &str = "collections";
 /// The name of the folder for the sessions of a darkroom.
 pub(super) const JOURNAL: &str = "journal";
 
@@ -63,19 +62,6 @@ fn has_git(folder: &Path) -> bool {
 /// The folder above `collections`, for a folder directly in `collections`.
 fn collections_of(folder: &Path) -> Option<&Path> {
     folder.parent().filter(|above| above.file_name() == Some(OsStr::new(COLLECTIONS)))?.parent()
-}
-
-/// The root of a file in a git repository, as a path in the repository: the file's collection, else the empty path.
-pub(super) fn in_tree(file: &Path) -> PathBuf {
-    let mut parts = file.parent().into_iter().flat_map(Path::components);
-    let mut root = PathBuf::new();
-    while let Some((first, name)) = parts.next().zip(parts.next()) {
-        if first.as_os_str() != COLLECTIONS {
-            break;
-        }
-        root.extend([first, name]);
-    }
-    root
 }
 
 /// The path in messages for a file of the command line: relative to the root of the current folder, if the file or a

@@ -29,7 +29,7 @@ use evening::Evening;
 use schedule::Notices;
 
 use crate::check::CheckedRecipe;
-use crate::model::{Duration, Film, Recipe, Shelf, Step, StepKind, Temperature, Time, Volume};
+use crate::model::{Duration, Film, Fingerprint, Recipe, Shelf, Step, StepKind, Temperature, Time, Volume};
 use crate::source::{Diagnostic, Level};
 
 pub use bath::{Added, MeasuredPart, PlannedBath, PlannedBottle};
@@ -45,7 +45,7 @@ pub use schedule::{Action, Because, Event, Light, PlannedStep, Schedule, Slot, W
 pub use time::{at_chart, at_rate, drifting, drifting_at_rate, whole_degrees};
 pub use volume::{measurable, measured};
 pub(crate) use words::{rolls as spoken_rolls, time as spoken, volume as spoken_volume};
-pub use work::{EveningWork, digits, fingerprint};
+pub use work::EveningWork;
 
 /// The errors of a compilation, each with what causes it.
 pub const ERRORS: &[&[(&str, &str)]] = &[&[
@@ -142,7 +142,7 @@ pub fn compile(
     Ok(Schedule {
         recipe: Arc::clone(recipe),
         film: Arc::clone(evening.film),
-        fingerprint: fingerprint(once),
+        fingerprint: Fingerprint::of(once),
         conditions: tonight.clone(),
         load,
         total: dry.map_or(start, |step| step.start + step.handling),

@@ -9,7 +9,7 @@ use super::legs::{Decision, Leg};
 use super::safety::Saying;
 use crate::chemistry::Concern;
 use crate::model::{
-    Chart, Film, Format, Lighting, Recipe, Shelf, StepKind, Temperature, Time, Volume, words,
+    Chart, Film, Fingerprint, Format, Lighting, Recipe, Shelf, StepKind, Temperature, Time, Volume, words,
 };
 use crate::source::{Diagnostic, Level, Span};
 
@@ -20,8 +20,8 @@ pub struct Schedule {
     pub recipe: Arc<Recipe>,
     /// The film of the recipe.
     pub film: Arc<Film>,
-    /// The fingerprint of the recipe: eight hexadecimal digits.
-    pub fingerprint: String,
+    /// The fingerprint of the recipe.
+    pub fingerprint: Fingerprint,
     /// The conditions that the recipe was compiled for.
     pub conditions: Tonight,
     /// The rolls in the tank, from the bottom up.

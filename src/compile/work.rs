@@ -1,21 +1,7 @@
-//! The fingerprint of a recipe, and the work that a recipe does on one evening. Rolls with the same work may share a
-//! tank.
-
-use sha2::{Digest, Sha256};
+//! The work that a recipe does on one evening. Rolls with the same work may share a tank.
 
 use super::schedule::{Action, Event, PlannedStep, Schedule};
-use crate::model::{Fact, Key, Recipe, StepKind, Temperature, Time, Value, Volume, lines};
-
-/// The fingerprint of a recipe: the first eight hexadecimal digits of the SHA-256 of the facts about its work.
-pub fn fingerprint(recipe: &Recipe) -> String {
-    digits(&recipe.work())
-}
-
-/// The fingerprint of these facts.
-pub fn digits(facts: &[Fact<'_>]) -> String {
-    let hash = Sha256::digest(lines(facts).as_bytes());
-    hash.iter().take(4).map(|byte| format!("{byte:02x}")).collect()
-}
+use crate::model::{Fact, Key, Recipe, StepKind, Temperature, Time, Value, Volume};
 
 /// What a recipe does on one evening, without volumes.
 #[derive(Debug, Clone, PartialEq)]

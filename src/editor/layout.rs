@@ -96,6 +96,7 @@ fn symbol(view: &View, lines: &Lines<'_>, statement: &Statement) -> Option<Docum
         Block::Tank | Block::Bath => SymbolKind::Object,
         Block::Recipe => SymbolKind::Class,
         Block::Backlog => SymbolKind::Array,
+        Block::Collection => SymbolKind::Package,
         Block::Step(_) => SymbolKind::Method,
         Block::Formula => SymbolKind::Field,
         Block::File | Block::Chart => return None,

@@ -19,7 +19,7 @@ use crate::source::Sources;
 pub struct Card {
     /// The recipe's title.
     pub title: String,
-    /// The fingerprint of the recipe, eight hexadecimal digits.
+    /// The fingerprint of the recipe, in its short form.
     pub fingerprint: String,
     /// Film, rolls, tank, temperature and index.
     pub facts: Vec<String>,
@@ -160,7 +160,7 @@ pub(super) fn closed(cautions: &[String]) -> Vec<String> {
 pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
     Card {
         title: plain(&schedule.recipe.title),
-        fingerprint: plain(&schedule.fingerprint),
+        fingerprint: schedule.fingerprint.to_string(),
         facts: facts(schedule),
         safety: safety_of(std::iter::once(schedule)),
         warnings: warnings(schedule),

@@ -4,10 +4,10 @@ use super::object::{Json, Object, list};
 use super::phrase::{count, interval, rounded};
 use super::plain::{Look, Page, Tone, joined, padded, plain, prefixed, widest};
 use crate::compare::{Difference, Outcome, Place};
-use crate::compile::{Scale, fingerprint};
+use crate::compile::Scale;
 use crate::model::{
-    Amount, Band, Change, Duration, Extend, Key, Mass, Measure, Portion, Pulse, Recipe, Sign, Temperature,
-    Time, Treats, Value, Volume, decimal,
+    Amount, Band, Change, Duration, Extend, Fingerprint, Key, Mass, Measure, Portion, Pulse, Recipe, Sign,
+    Temperature, Time, Treats, Value, Volume, decimal,
 };
 use crate::source::Sources;
 
@@ -31,7 +31,10 @@ pub fn comparison(outcomes: &[Outcome<'_>], scale: Scale, look: Look) -> String 
             _ => "",
         };
         let names = arrow(|recipe| plain(&recipe.name));
-        page.hang(&[(Tone::Bold, &names), (Tone::Body, "  ")], (Tone::Body, &(arrow(fingerprint) + fate)));
+        page.hang(
+            &[(Tone::Bold, &names), (Tone::Body, "  ")],
+            (Tone::Body, &(arrow(|recipe| Fingerprint::of(recipe).to_string()) + fate)),
+        );
         let (work, wording): (Vec<_>, Vec<_>) =
             outcome.differences.iter().partition(|difference| difference.is_work);
         lines(&mut page, &work, scale);
@@ -100,7 +103,7 @@ fn recipe(outcome: &Outcome<'_>, old: &Sources, new: &Sources) -> Object {
     let side = |recipe: &Recipe, files: &Sources| {
         Object::of("name", &recipe.name)
             .put("file", files.name(recipe.file))
-            .put("fingerprint", fingerprint(recipe))
+            .put("fingerprint", Fingerprint::of(recipe).full())
     };
     let some = |is_work| {
         list(outcome.differences.iter().filter(|difference| difference.is_work == is_work), difference)
@@ -214,7 +217,7 @@ impl Writer {
     }
 
     /// An ingredient of a formula, with the formula's volume unless that is a litre.
-    fn portion(self, Portion { item, makes }: &Portion<'_>) -> String {
+    fn portion(self, Portion { item, makes, .. }: &Portion<'_>) -> String {
         let mass = |mass: Mass| format!("{} g", mass.in_g(self.places.max(3)));
         let measure = match item.measure {
             Measure::Mass(of) => mass(of),

@@ -27,7 +27,7 @@ pub fn json(schedule: &Schedule, sources: &Sources) -> String {
         .put("tested", filled(list(&schedule.recipe.tested, tested)))
         .put("deprecated", schedule.recipe.deprecated.as_ref().map(|it| deprecated(it)))
         .put("file", sources.name(schedule.recipe.file))
-        .put("fingerprint", &schedule.fingerprint);
+        .put("fingerprint", schedule.fingerprint.full());
     Object::of("schedule", VERSION)
         .put("recipe", recipe)
         .put("conditions", conditions(schedule))
@@ -277,7 +277,7 @@ fn load(plan: &Plan, load: &Load, number: usize) -> Object {
     Object::of("load", number)
         .put("on", plan.days.map(|_| load.on))
         .put("recipe", &schedule.recipe.name)
-        .put("fingerprint", &schedule.fingerprint)
+        .put("fingerprint", schedule.fingerprint.full())
         .put("total_earliest_ms", schedule.earliest(schedule.total))
         .put("total_ms", schedule.total)
         .put("develop_earliest_ms", develop.map(earliest))

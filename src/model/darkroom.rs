@@ -169,6 +169,8 @@ pub struct Session {
     pub date: Stated<Date>,
     /// The name that the recipe had on the day of the session.
     pub recipe: String,
+    /// The fingerprint of the recipe on that day.
+    pub fingerprint: String,
     /// The backlog in which the labels of the rolls are declared.
     pub backlog: Option<Arc<Backlog>>,
     /// The rolls in the tank, from the bottom up.

@@ -30,7 +30,7 @@ macro_rules! keys {
         }
 
         impl Key<'_> {
-            /// The word of the key in canonical lines and in the JSON of a comparison. The word never changes.
+            /// The word of the key in the JSON of a comparison. The word never changes.
             pub fn word(self) -> &'static str {
                 match self {
                     $(Key::$variant { .. } => $word),*
@@ -184,6 +184,8 @@ pub struct Portion<'a> {
     pub item: &'a Item,
     /// The volume that the formula makes.
     pub makes: Volume,
+    /// The bottle, counted from 1 and 0 if the solution has only one, and the number of the line in its formula.
+    pub place: (usize, usize),
 }
 
 impl PartialEq for Portion<'_> {

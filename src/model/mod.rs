@@ -1,14 +1,16 @@
 //! Recipes, films, solutions, tanks and the journal after checking: names are resolved, quantities are in base units.
 
 mod agitation;
+mod canonical;
 mod chart;
+mod collection;
 mod content;
 mod darkroom;
 mod date;
 mod fact;
+mod fingerprint;
 mod format;
 mod keeping;
-mod lines;
 mod mixed;
 mod quantity;
 mod recipe;
@@ -25,6 +27,7 @@ pub use agitation::{Amount, Knock, Motion, Pulse, Scheme};
 pub use chart::{
     Chart, Coefficient, Point, Steep, Stray, change_by_rate, coefficient, steep_part, stray_point, usual_time,
 };
+pub use collection::{Collection, Export};
 pub use content::{Concentration, Content, OwnContent};
 pub use darkroom::{
     Backlog, ClearedThen, ClearingTest, Darkroom, DarkroomPart, Exposed, KeptBath, LeftOut, Session, Slot,
@@ -32,9 +35,9 @@ pub use darkroom::{
 };
 pub use date::Date;
 pub use fact::{Fact, Key, Portion, Value};
+pub use fingerprint::{Fingerprint, is_fingerprint};
 pub use format::{Format, LengthUnit, Side};
 pub use keeping::{Keeping, KeepingUnit, Keeps, KeepsFor};
-pub use lines::lines;
 pub use mixed::{Mixed, Silent};
 pub(crate) use quantity::gcd;
 pub use quantity::{Difference, Flow, Limit, Mass, Number, Share, Speed, Temperature, Time, Volume, decimal};

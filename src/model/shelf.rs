@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::collection::Collection;
 use super::darkroom::Darkroom;
 use super::recipe::Recipe;
 use super::solution::Solution;
@@ -18,6 +19,8 @@ pub struct Shelf {
     pub tanks: Vec<(FileId, String, Arc<Tank>)>,
     /// The solutions without errors, with their files.
     pub solutions: Vec<(FileId, Arc<Solution>)>,
+    /// The collections, in the order of files.
+    pub collections: Vec<Collection>,
     /// Bottles, tests, sessions and backlogs.
     pub darkroom: Darkroom,
     /// Declarations that have errors, or that use a declaration with errors.

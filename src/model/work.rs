@@ -165,8 +165,10 @@ impl<'a> Gathered<'a> {
         for (bottle, formula) in (0..solution.bottles()).filter(bottles).filter_map(formula) {
             let makes = *formula.makes;
             self.add(false, Key::Makes(bottle), || Value::Volume(makes));
-            for item in &formula.items {
-                self.add(true, Key::Item(bottle, item.what.name()), || Value::Item(Portion { item, makes }));
+            let number = if solution.parts.is_empty() { 0 } else { bottle + 1 };
+            for (line, item) in (1..).zip(&formula.items) {
+                let portion = Portion { item, makes, place: (number, line) };
+                self.add(true, Key::Item(bottle, item.what.name()), || Value::Item(portion));
             }
         }
         self.optional(true, Key::Needs, solution.needs, |needs| Value::Volume(*needs));

@@ -259,6 +259,7 @@ impl Ahead {
             span,
             date: Stated::new(on, span),
             recipe: String::new(),
+            fingerprint: String::new(),
             backlog: None,
             slots: slots.collect(),
             baths: vec![UsedBath { bath: Arc::clone(bottle), is_second: false, doubt: None, span }],

@@ -13,6 +13,8 @@ pub const BYTES_MAX: u64 = 1 << 20;
 pub enum NotRead {
     /// The path leaves the recipes' root, is absolute, or does not end in `.wet`; no file was opened.
     Outside,
+    /// The file belongs to a collection, and is used by its path from outside of the collection.
+    OfCollection,
     /// The file is missing, is a folder, or may not be read; the text says which.
     Unreadable(String),
     /// The content of the file is not valid text; the string says why.
@@ -25,6 +27,7 @@ impl Display for NotRead {
     fn fmt(&self, out: &mut Formatter<'_>) -> Formatted {
         out.write_str(match self {
             NotRead::Outside => "it is outside the root folder of the recipes",
+            NotRead::OfCollection => "it belongs to a collection, of which only the exports can be used",
             NotRead::Unreadable(words) | NotRead::NotText(words) => words,
             NotRead::TooMany => "too many files are in use",
         })
@@ -49,8 +52,35 @@ pub trait Files {
     /// See [`NotRead`]. A missing file need not be an error here, but [`Files::read`] fails for it.
     fn resolve(&self, from: &str, path: &str) -> Result<String, NotRead> {
         let folder = Path::new(from).parent().unwrap_or(Path::new(""));
-        below(folder, Path::new(""), path).map(|path| with_slashes(&path)).ok_or(NotRead::Outside)
+        below(folder, &root_in(Path::new(from)), path).map(|path| with_slashes(&path)).ok_or(NotRead::Outside)
     }
+
+    /// How many folders the file is below its root: the folder of the collection that the file belongs to, or the root
+    /// folder of all files.
+    fn depth(&self, name: &str) -> usize {
+        let folder = Path::new(name).parent().unwrap_or(Path::new(""));
+        folder.components().count().saturating_sub(root_in(Path::new(name)).components().count())
+    }
+}
+
+/// The name of the folder that holds the collections of a root, each in a folder of its own.
+pub(crate) const COLLECTIONS: &str = "collections";
+
+/// The name of the file that makes a folder a collection.
+pub(crate) const COLLECTION: &str = "collection.wet";
+
+/// The root of a file, as a path relative to the outermost root: the collection that the file belongs to, or the empty
+/// path.
+pub(crate) fn root_in(file: &Path) -> PathBuf {
+    let mut parts = file.parent().into_iter().flat_map(Path::components);
+    let mut root = PathBuf::new();
+    while let Some((first, name)) = parts.next().zip(parts.next()) {
+        if first.as_os_str() != COLLECTIONS {
+            break;
+        }
+        root.extend([first, name]);
+    }
+    root
 }
 
 /// Recipe files in memory: their texts by name.

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use super::Script;
 use super::lines::ending;
 use crate::check::{Levels, check_all, has_development_time, older};
-use crate::model::{Recipe, lines};
+use crate::model::{Fingerprint, Recipe};
 use crate::source::{Diagnostic, Edit, FileId, Files, Level, Sources, Span, clip};
 use crate::vocabulary::{Declared, EDITION, Lines as _, RESERVED_OF_KIND, Reading, Value, say};
 
@@ -53,8 +53,8 @@ impl State {
     }
 
     /// What each recipe does, which gives its fingerprint, and the span of the recipe.
-    fn works(&self) -> BTreeMap<(FileId, &str), (String, Span)> {
-        let work = |recipe: &Recipe| (lines(&recipe.work()), recipe.span);
+    fn works(&self) -> BTreeMap<(FileId, &str), (Fingerprint, Span)> {
+        let work = |recipe: &Recipe| (Fingerprint::of(recipe), recipe.span);
         self.recipes.iter().map(|recipe| ((recipe.file, recipe.name.as_str()), work(recipe))).collect()
     }
 
@@ -70,7 +70,7 @@ impl State {
             .works()
             .into_iter()
             .filter(|(recipe, (work, _))| works.get(recipe).is_none_or(|(new, _)| new != work));
-        let told = |((_, name), (_, span)): ((FileId, &str), (String, Span))| {
+        let told = |((_, name), (_, span)): ((FileId, &str), (Fingerprint, Span))| {
             let message = format!("the recipe '{}' would be another in edition {EDITION}", clip(name));
             Diagnostic::error("edition", span, message).help("keep this file at its edition")
         };

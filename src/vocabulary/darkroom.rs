@@ -35,7 +35,7 @@ rows! { DARKROOM;
         "clears 1:15 at 20 C";
     SessionRecipe { recipe: OwnName, fingerprint: Text } [recipe, Comma, Word("fingerprint"), fingerprint]
         "recipe" SESSION, Must, "the recipe by its name that day, and its fingerprint",
-        "recipe estuary-400-mq, fingerprint \"46ac83d1\"";
+        "recipe estuary-400-mq, fingerprint \"W301-W94N\"";
     Revision { revision: Text } [revision]
         "revision" SESSION, Once, "the git revision that has the recipe", "revision \"0f4c1d27aa31\"";
     SessionTank { tank: OwnName } [tank]

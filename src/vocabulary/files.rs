@@ -1,6 +1,6 @@
 //! The statements of a file: its edition, the files it uses, and what it declares.
 
-use super::pattern::Part::{Maybe, Word};
+use super::pattern::Part::{Either, List, Maybe, NewWay, Newer, Word};
 use super::row::Block;
 use super::slot::rows;
 use super::value::{Count, NewName, OwnName, RecipeName, SessionName, Text};
@@ -12,8 +12,15 @@ const ALLOWING: &[Block] =
 rows! { FILES;
     Wetside { edition: Count } [edition]
         "wetside" FILE, Must, "the edition of the language, as the first statement", "wetside 1";
-    Use { path: Text, prefix: NewName } [path, Maybe(&[Word("as"), prefix])]
-        "use" FILE, Many, "uses the declarations of another file, with a prefix if there is one",
+    Use { path: Text, collection: OwnName, only: OwnName, prefix: NewName }
+        [
+            Either(&[&[path], &[NewWay(2, &[collection])]]),
+            Newer(2, &[Word("only"), List(&[only])]),
+            Maybe(&[Word("as"), prefix]),
+        ]
+        "use" FILE, Many,
+        "uses the declarations of another file, with a prefix if there is one; edition 2: what a collection exports, \
+         or only some names",
         "use \"films.wet\"";
     Allow { rule: OwnName, reason: Text } [rule, Word("because"), reason]
         "allow" ALLOWING, Many, "allows what one rule finds here, with the reason",

@@ -114,6 +114,7 @@ declared! {
     Test = "a" "test" "TEST",
     Session = "a" "session" "SESSION",
     Backlog = "a" "backlog" "BACKLOG",
+    Collection = "a" "collection" "COLLECTION",
 }
 
 impl Declared {

@@ -1,6 +1,7 @@
 //! The table of the language's statements. Each statement is a type with named slots, the blocks that may have it, a
 //! pattern and a meaning. The reader, the suggestions and the reference use this table.
 
+mod collections;
 mod darkroom;
 mod files;
 mod kind;

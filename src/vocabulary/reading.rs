@@ -154,6 +154,12 @@ impl Reading {
             }
         }
     }
+
+    /// Calls `each` with every value of the statement and of its block.
+    pub(crate) fn each_value<'a>(&'a self, each: &mut dyn FnMut(&'a Item)) {
+        self.values(each);
+        self.rows.iter().for_each(|row| row.each_value(each));
+    }
 }
 
 /// The statements of a block.

@@ -95,6 +95,8 @@ pub enum Block {
     Session,
     /// `backlog … {`
     Backlog,
+    /// `collection … {`
+    Collection,
 }
 
 words! {

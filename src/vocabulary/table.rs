@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
 
+use super::collections::COLLECTIONS;
 use super::darkroom::DARKROOM;
 use super::files::FILES;
 use super::recipes::RECIPES;
@@ -33,7 +34,7 @@ pub fn blocks_of(word: &str) -> Vec<Block> {
 }
 
 static TABLE: LazyLock<Vec<&'static Row>> = LazyLock::new(|| {
-    let parts = [FILES, SHELF, TANKS, RECIPES, DARKROOM];
+    let parts = [FILES, SHELF, TANKS, RECIPES, DARKROOM, COLLECTIONS];
     parts.into_iter().flatten().flat_map(|rows| rows()).filter(|row| !row.blocks.is_empty()).collect()
 });
 

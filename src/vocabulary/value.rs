@@ -131,6 +131,8 @@ mentions! {
     BathName = Bath,
     SessionName = Session,
     BacklogName = Backlog,
+    IngredientName = Ingredient,
+    TankName = Tank,
 }
 
 choices! { Clock Grain Knock Motion Role Use }

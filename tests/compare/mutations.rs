@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use proptest::prelude::*;
 use wetside::compare::compare;
-use wetside::compile::fingerprint;
+use wetside::model::Fingerprint;
 use wetside::model::{Recipe, Temperature};
 
 use super::TEXT;
@@ -108,7 +108,7 @@ fn usual() -> [Temperature; 4] {
 fn same(old: &Recipe, new: &Recipe, what: &str) -> bool {
     let differences = compare(old, new, &usual());
     let of_the_work: Vec<_> = differences.iter().filter(|difference| difference.is_work).collect();
-    let is_same = fingerprint(old) == fingerprint(new);
+    let is_same = Fingerprint::of(old) == Fingerprint::of(new);
     assert_eq!(of_the_work.is_empty(), is_same, "{what}: {of_the_work:#?}");
     is_same
 }

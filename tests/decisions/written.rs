@@ -86,7 +86,7 @@ fn a_multiple_of_the_parents_time_is_no_test_with_another_film() {
 fn the_bounds_may_stand_in_any_order_and_mean_the_same_work() {
     let with = |time: &str| {
         let text = base(&format!("    stop {{\n        time {time}\n    }}"));
-        wetside::compile::fingerprint(Kitchen::sound(&text).recipe())
+        wetside::model::Fingerprint::of(Kitchen::sound(&text).recipe())
     };
     let first = with("until \"it is clear\", at least 1:00, at most 4:00, look every 30 s");
     assert_eq!(first, with("until \"it is clear\", look every 30 s, at most 4:00, at least 60 s"));

@@ -3,8 +3,8 @@
 
 use proptest::prelude::*;
 use serde_json::Value;
-use wetside::compile::fingerprint;
 use wetside::emit;
+use wetside::model::Fingerprint;
 
 use super::recipe::{Draft, METRIC, Units, draft};
 use super::tried;
@@ -12,8 +12,8 @@ use crate::kitchen::Kitchen;
 use crate::tidy::editions::brought_over;
 
 /// The fingerprint of the last recipe of a text.
-fn mark(text: &str) -> String {
-    fingerprint(Kitchen::sound(text).recipe())
+fn mark(text: &str) -> Fingerprint {
+    Fingerprint::of(Kitchen::sound(text).recipe())
 }
 
 /// The schedule as JSON.
@@ -116,7 +116,7 @@ proptest! {
         let text = draft.text(METRIC);
         let (shelf, recipe) = draft.two_texts();
         let kitchen = Kitchen::of_files(&recipe, &[("shelf.wet", &shelf)]).without_errors();
-        prop_assert_eq!(mark(&text), fingerprint(kitchen.recipe()));
+        prop_assert_eq!(mark(&text), Fingerprint::of(kitchen.recipe()));
         prop_assert_eq!(mark(&text), mark(&text.replace(" ml each\n", " ml each\n    holds     900 l\n")));
     }
 

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::fs;
 
-use wetside::compile::fingerprint;
+use wetside::model::Fingerprint;
 use wetside::source::MemoryFiles;
 use wetside::tidy::{Raised, raise};
 
@@ -38,9 +38,9 @@ pub(crate) fn brought_over(text: &str) -> Raised {
     result.unwrap_or_else(|stays| panic!("{:?}\n{text}", stays.why))
 }
 
-fn fingerprints(text: &str) -> Vec<(String, String)> {
+fn fingerprints(text: &str) -> Vec<(String, Fingerprint)> {
     let kitchen = Kitchen::of(text);
-    kitchen.shelf.recipes.iter().map(|recipe| (recipe.name.clone(), fingerprint(recipe))).collect()
+    kitchen.shelf.recipes.iter().map(|recipe| (recipe.name.clone(), Fingerprint::of(recipe))).collect()
 }
 
 /// The fingerprint is in the JSON of each card.

@@ -69,15 +69,18 @@ pub(crate) fn kind_of(placeholder: &str) -> &'static str {
         "DATE" => "DATE",
         "TEXT" => "TEXT",
         "STEP" => "STEP",
-        "NAME" | "WORD" | "FILM" | "SOLUTION" | "AGITATION" | "RECIPE" | "INGREDIENT" | "STATE" => "NAME",
+        "NAME" | "WORD" | "FILM" | "SOLUTION" | "AGITATION" | "RECIPE" | "INGREDIENT" | "STATE" | "TANK" => {
+            "NAME"
+        }
         other => panic!("{other} has no change"),
     }
 }
 
-/// Whether a block says something of a recipe. A tank and a darkroom are tonight's, and a file is only read.
+/// Whether a block says something of a recipe. A tank and a darkroom are tonight's, a collection is for others, and a
+/// file is only read.
 pub(crate) fn is_of_a_recipe(block: Block) -> bool {
-    use Block::{Backlog, Bath, File, Session, Tank, Test};
-    !matches!(block, File | Tank | Bath | Test | Session | Backlog)
+    use Block::{Backlog, Bath, Collection, File, Session, Tank, Test};
+    !matches!(block, File | Tank | Bath | Test | Session | Backlog | Collection)
 }
 
 /// A piece of a line: where it begins, and the piece.

@@ -6,7 +6,7 @@ use super::super::error;
 use super::{Builder, Built, Key, named};
 use crate::model::{
     Backlog, ClearedThen, ClearingTest, Darkroom, DarkroomPart, Exposed, KeptBath, LeftOut, Session, Slot,
-    Stated, UsedBath,
+    Stated, UsedBath, is_fingerprint,
 };
 use crate::source::{FileId, Span, clip};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
@@ -100,12 +100,12 @@ impl Builder<'_> {
         self.labels_differ(certain.filter_map(|slot| Some((slot.label.as_deref()?, slot.span))));
         let recipe = reading.one_sound::<say::SessionRecipe>()?;
         let fingerprint = recipe.fingerprint()?;
-        if !is_hex(fingerprint, 8, 8) {
+        if !is_fingerprint(fingerprint) {
             self.error(
                 "bad-fingerprint",
                 recipe.span,
                 format!("'{}' is not a fingerprint", clip(fingerprint)),
-                "write the eight letters and figures at the top right of the card, such as \"46ac83d1\"",
+                "write what is at the top right of the card, such as \"W301-W94N\"",
             );
         }
         let revision = reading.stated(say::Revision::revision);
@@ -127,6 +127,7 @@ impl Builder<'_> {
             span: reading.span,
             date,
             recipe: recipe.recipe()?.to_owned(),
+            fingerprint: fingerprint.to_owned(),
             backlog: backlog.flatten(),
             slots,
             baths,

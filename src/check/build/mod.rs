@@ -1,6 +1,7 @@
 //! Builds the model from the statements that were read, and resolves names. Declarations with errors are left out.
 
 mod baths;
+mod collection;
 mod contradictions;
 mod darkroom;
 mod durations;
@@ -22,10 +23,13 @@ use crate::chemistry::OwnIngredient;
 use crate::model::{Backlog, Dilution, Film, KeptBath, Scheme, Solution, Tank};
 use crate::source::{Diagnostic, FileId, Level, Span};
 use crate::syntax::FINDINGS_MAX;
-use crate::vocabulary::{Declared, Lines as _, Matched, Reading, Statement};
+use crate::vocabulary::{Declared, Lines as _, Matched, Reading, Statement, Value};
 
 pub(crate) use partial::Partial;
 pub(crate) use recipes::chart;
+
+/// The most earlier declarations of one name that a declaration is compared with.
+const TWINS_MAX: usize = 16;
 
 type Built<T> = BTreeMap<Key, Arc<T>>;
 
@@ -37,6 +41,9 @@ pub(super) struct Builder<'a> {
     pub(super) partial: Vec<Partial>,
     /// The headers of the solutions whose dilution in a step could not be read.
     pub(super) unclear: BTreeSet<Span>,
+    /// For each declaration that is equal to an earlier one of its kind and name, the earlier one. The two count as
+    /// one.
+    twins: BTreeMap<Key, Key>,
     ingredients: Built<OwnIngredient>,
     pub(super) solutions: Built<Solution>,
     schemes: Built<Scheme>,
@@ -57,6 +64,7 @@ impl<'a> Builder<'a> {
             faults,
             partial: Vec::new(),
             unclear: BTreeSet::new(),
+            twins: BTreeMap::new(),
             ingredients: Built::new(),
             solutions: Built::new(),
             schemes: Built::new(),
@@ -81,13 +89,45 @@ impl<'a> Builder<'a> {
         build: impl Fn(&mut Builder<'a>, &Reading) -> Option<T>,
     ) -> Built<T> {
         let mut all = Built::new();
+        let mut named: BTreeMap<&str, Vec<(Key, &Reading)>> = BTreeMap::new();
         for (key, reading) in declared(self.units, kind) {
             if self.faults.len() >= FINDINGS_MAX {
                 break;
             }
-            all.extend(build(self, reading).map(|one| (key, Arc::new(one))));
+            let name = reading.name().map_or("", |(name, _)| name);
+            let others = named.entry(name).or_default();
+            let twin = others.iter().take(TWINS_MAX).find(|(_, other)| self.are_equal(kind, reading, other));
+            let built = match twin.and_then(|(other, _)| Some((*other, Arc::clone(all.get(other)?)))) {
+                Some((other, one)) => {
+                    self.twins.insert(key, other);
+                    Some(one)
+                }
+                None => build(self, reading).map(Arc::new),
+            };
+            others.push((key, reading));
+            all.extend(built.map(|one| (key, one)));
         }
         all
+    }
+
+    /// Whether two declarations of one kind and name, of different collections, say the same and mean the same by the
+    /// names in them.
+    fn are_equal(&self, kind: Declared, one: &Reading, other: &Reading) -> bool {
+        let meant = |reading: &Reading| {
+            let mut meant = Vec::new();
+            reading.each_value(&mut |item| {
+                if let Value::Mention(kind, name) = &item.value {
+                    let key = self.scopes.known(*kind, name, item.span.file);
+                    meant.push(key.map(|key| *self.twins.get(&key).unwrap_or(&key)));
+                }
+            });
+            meant
+        };
+        let root = |reading: &Reading| self.units.get(&reading.span.file).map(|unit| &unit.root);
+        matches!(kind, Declared::Ingredient | Declared::Solution | Declared::Film)
+            && root(one) != root(other)
+            && one == other
+            && meant(one) == meant(other)
     }
 
     /// Builds a value with `build` from each error-free statement of type `R`; also returns whether every call gave a

@@ -131,7 +131,12 @@ impl<'a> FileReader<'a> {
         let before = self.faults.len();
         let mut reader = Reader { edition: self.edition, ..Reader::new(cursor, row, self.faults) };
         let read = reader.statement().is_some();
-        let newer = if row.since > 1 { tokens.first().map(|first| first.span) } else { reader.newer };
+        // What is wrong in any edition is said first.
+        let newer = if row.since > 1 {
+            tokens.first().map(|first| first.span)
+        } else {
+            reader.newer.filter(|_| read)
+        };
         let Reader { items, reserved, .. } = reader;
         self.words.newer.extend(newer);
         self.words.older.extend(items.iter().filter_map(edition::older));

@@ -239,6 +239,7 @@ rules! {
     capacities_disagree,
     chart_outside_band,
     clears_in_no_fixer,
+    collection_without_licence,
     contents_unknown,
     dangerous_addition,
     dangerous_mixture,

@@ -1,0 +1,108 @@
+//! The lock of a collection: where its files come from, and the SHA-256 of each, so that a change is seen. The same
+//! revision gives the same bytes.
+
+use std::collections::BTreeMap;
+
+use sha2::{Digest, Sha256};
+
+use super::Files;
+use crate::cli::{Failure, fail};
+
+/// The first line of a lock.
+const HEAD: &str = "# Written by wetside adopt. Do not edit.";
+
+/// What a lock says.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Lock {
+    /// The folder or address that the collection was adopted from.
+    pub(super) origin: String,
+    /// The commit of the origin; `None` for a plain folder.
+    pub(super) revision: Option<String>,
+    /// The SHA-256 of each file's text with line feeds, by its path in the collection.
+    pub(super) files: BTreeMap<String, String>,
+}
+
+impl Lock {
+    /// The lock of these files.
+    pub(super) fn of(origin: &str, revision: Option<&str>, files: &Files) -> Lock {
+        let files = files.iter().map(|(path, text)| (path.clone(), hash(text)));
+        Lock { origin: origin.to_owned(), revision: revision.map(str::to_owned), files: files.collect() }
+    }
+
+    pub(super) fn text(&self) -> String {
+        let mut text = format!("{HEAD}\norigin {}\n", self.origin);
+        if let Some(revision) = &self.revision {
+            text += &format!("revision {revision}\n");
+        }
+        self.files.iter().for_each(|(path, hash)| text += &format!("{path} {hash}\n"));
+        text
+    }
+
+    /// Reads a lock. Of a lock with conflict markers only the origin counts, if both sides have the same.
+    pub(super) fn read(text: &str, name: &str) -> Result<Read, Failure> {
+        let is_conflicted =
+            text.lines().any(|line| line.starts_with("<<<<<<<") || line.starts_with(">>>>>>>"));
+        let mut origins: Vec<&str> = text.lines().filter_map(|line| line.strip_prefix("origin ")).collect();
+        origins.dedup();
+        let [origin] = origins.as_slice() else {
+            let what = match origins.as_slice() {
+                [] => "names no origin".to_owned(),
+                origins => format!("names several origins: {}", origins.join(", ")),
+            };
+            return fail(
+                format!("collections/{name}.lock {what}"),
+                format!("keep the right 'origin' line in it, then run: wetside adopt --update {name}"),
+            );
+        };
+        let mut lock = Lock { origin: (*origin).to_owned(), revision: None, files: BTreeMap::new() };
+        if is_conflicted {
+            return Ok(Read { lock, is_conflicted });
+        }
+        for line in text.lines().filter(|line| !line.starts_with('#') && !line.starts_with("origin ")) {
+            match line.rsplit_once(' ') {
+                Some(("revision", revision)) => lock.revision = Some(revision.to_owned()),
+                Some((path, hash)) if hash.len() == 64 => {
+                    _ = lock.files.insert(path.to_owned(), hash.to_owned())
+                }
+                _ => {
+                    return fail(
+                        format!("collections/{name}.lock has a line that no lock has: {line}"),
+                        format!("restore it with git, or write it anew: wetside adopt --update {name}"),
+                    );
+                }
+            }
+        }
+        Ok(Read { lock, is_conflicted })
+    }
+
+    /// How files differ from those of the lock: `changed`, `missing` or `added`, and the path.
+    pub(super) fn differences(&self, files: &Files) -> Vec<(&'static str, String)> {
+        let mut found = Vec::new();
+        for (path, expected) in &self.files {
+            match files.get(path) {
+                None => found.push(("missing", path.clone())),
+                Some(text) if hash(text) != *expected => found.push(("changed", path.clone())),
+                Some(_) => {}
+            }
+        }
+        let added = files.keys().filter(|path| !self.files.contains_key(*path));
+        found.extend(added.map(|path| ("added", path.clone())));
+        found
+    }
+}
+
+/// A lock that was read.
+pub(super) struct Read {
+    pub(super) lock: Lock,
+    /// Whether git has left conflict markers in the lock.
+    pub(super) is_conflicted: bool,
+}
+
+fn hash(text: &str) -> String {
+    Sha256::digest(with_line_feeds(text).as_bytes()).iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+/// The text with a line feed at the end of each line, as git stores it.
+pub(super) fn with_line_feeds(text: &str) -> String {
+    text.replace("\r\n", "\n")
+}

@@ -1,0 +1,272 @@
+//! `adopt`: takes in the collection of others, with a lock that says where it comes from; updates, checks, removes it, or
+//! makes it one's own.
+
+mod changes;
+mod lock;
+mod origin;
+mod place;
+
+use std::collections::BTreeMap;
+use std::path::{Component, Path, PathBuf};
+
+use self::lock::{Lock, Read};
+use self::place::Shelf;
+use super::root::{self, printable};
+use super::{Ended, Failure, fail, output, write};
+use crate::check::{Checked, is_free_name};
+use crate::disk::text_of;
+use crate::model::Collection;
+use crate::source::{self, COLLECTION, COLLECTIONS};
+
+/// The files of a collection: their texts, by their paths in it.
+type Files = BTreeMap<String, String>;
+
+/// Take in the recipes of others, pinned to a revision
+///
+/// ORIGIN is a folder, or an address that git can clone, with a collection.wet. Its files are copied to
+/// collections/NAME, and collections/NAME.lock keeps where they come from. Recipes are data: nothing of them is run.
+/// Chemistry can hurt all the same: read them before you mix.
+#[derive(clap::Args)]
+#[command(
+    after_help = "Examples:\n  wetside adopt ../club\n  wetside adopt https://example.org/club.git --as club\n  wetside adopt --update club\n  wetside adopt --check\n  wetside adopt --remove club"
+)]
+pub(super) struct Arguments {
+    /// Where the collection is; with one of the options below, the name of one that is here
+    #[arg(value_name = "ORIGIN")]
+    what: Option<String>,
+    /// The name of the folder in which to keep it, and before its names; the collection's own name if not given
+    #[arg(long = "as", value_name = "NAME")]
+    name: Option<String>,
+    /// Show what has changed at the origin, and take it in
+    #[arg(long, conflicts_with_all = ["check", "remove", "release", "name"])]
+    update: bool,
+    /// With --update: show what has changed, and write nothing
+    #[arg(long, requires = "update")]
+    dry: bool,
+    /// Compare the files with their locks; all collections if none is named
+    #[arg(long, conflicts_with_all = ["remove", "release", "name"])]
+    check: bool,
+    /// Remove a collection that none of your files uses
+    #[arg(long, conflicts_with_all = ["release", "name"])]
+    remove: bool,
+    /// Move a collection out of collections/, so that its files are yours to change
+    #[arg(long, conflicts_with = "name")]
+    release: bool,
+}
+
+/// A collection as it was found at its origin, without errors.
+struct Found {
+    /// The collection's own name.
+    name: String,
+    revision: Option<String>,
+    files: Files,
+    checked: Checked,
+}
+
+impl Found {
+    fn collection(&self) -> Option<&Collection> {
+        collection_of(&self.checked)
+    }
+}
+
+fn collection_of(checked: &Checked) -> Option<&Collection> {
+    checked.shelf.collections.iter().find(|it| it.span.file == checked.file)
+}
+
+pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
+    let _lock = write::Lock::of_root(&root::ROOT)?;
+    let shelf = Shelf::of(&root::ROOT);
+    shelf.finish_all().map_err(|error| {
+        Failure::new(
+            format!("what an earlier call began cannot be finished: {error}"),
+            format!("check that {COLLECTIONS} may be written to, then run the command again"),
+        )
+    })?;
+    let what = || arguments.what.as_deref();
+    let named = |option: &str| {
+        what().ok_or_else(|| {
+            Failure::new("the name of a collection is missing", format!("wetside adopt {option} NAME"))
+        })
+    };
+    match arguments {
+        Arguments { check: true, .. } => check(&shelf, what()),
+        Arguments { update: true, dry, .. } => update(&shelf, named("--update")?, *dry),
+        Arguments { remove: true, .. } => remove(&shelf, named("--remove")?),
+        Arguments { release: true, .. } => release(&shelf, named("--release")?),
+        Arguments { name, .. } => match what() {
+            Some(origin) => adopt(&shelf, origin, name.as_deref()),
+            None => fail("an origin is missing", "wetside adopt ORIGIN, such as: wetside adopt ../club"),
+        },
+    }
+}
+
+fn adopt(shelf: &Shelf, given: &str, name: Option<&str>) -> Result<Ended, Failure> {
+    let found = origin::found(given)?;
+    let name = name.unwrap_or(&found.name);
+    if !is_free_name(name) {
+        return fail(
+            format!("'{}' cannot be the name of a collection", source::clip(name)),
+            "write small letters, digits and hyphens, such as: --as club",
+        );
+    }
+    if shelf.names().iter().any(|known| known.eq_ignore_ascii_case(name)) {
+        return fail(
+            format!("{COLLECTIONS}/{name} is already there"),
+            format!("to renew it: wetside adopt --update {name}; to keep both, add: --as OTHER-NAME"),
+        );
+    }
+    let lock = Lock::of(&kept_origin(given), found.revision.as_deref(), &found.files);
+    shelf.place(name, &found.files, &lock)?;
+    output::print(format!(
+        "adopted {COLLECTIONS}/{name}, {}\n{}",
+        count(found.files.len()),
+        introduced(&found, name)
+    ))
+}
+
+/// What a collection says of itself, and how to use it.
+fn introduced(found: &Found, name: &str) -> String {
+    let Some(collection) = found.collection() else { return String::new() };
+    let mut text = format!("  {}", printable(&collection.title));
+    if let Some(author) = &collection.author {
+        text += &format!(", by {}", printable(author));
+    }
+    text += &match &collection.licence {
+        Some(licence) => format!("; licence {}\n", printable(licence)),
+        None => "; WARNING: it states no licence, so ask its author what you may do with it\n".to_owned(),
+    };
+    let mut kinds: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+    for export in &collection.exports {
+        kinds.entry(export.kind).or_default().push(&export.name);
+    }
+    for (kind, names) in kinds {
+        text += &format!("  {kind} {}\n", names.join(", "));
+    }
+    text + &format!("to use it, add a line to your file: use {name}\n")
+}
+
+fn count(files: usize) -> String {
+    if files == 1 { "1 file".to_owned() } else { format!("{files} files") }
+}
+
+/// The origin as the lock keeps it: an address as given, a folder relative to the root if it is beside it, so that the
+/// lock says nothing of this machine.
+fn kept_origin(given: &str) -> String {
+    let Ok(real) = std::fs::canonicalize(given) else { return given.to_owned() };
+    let (mut from, mut to) = (root::ROOT.components().peekable(), real.components().peekable());
+    while from.peek().is_some() && from.peek() == to.peek() {
+        (from.next(), to.next());
+    }
+    let up = from.map(|_| Component::ParentDir);
+    let path: PathBuf = up.chain(to).collect();
+    let ups = path.components().filter(|part| *part == Component::ParentDir).count();
+    if ups > 2 || Path::new(given).is_absolute() { given.to_owned() } else { source::with_slashes(&path) }
+}
+
+/// The origin as this call can read it.
+fn origin_now(kept: &str) -> String {
+    let beside = root::ROOT.join(kept);
+    if beside.is_dir() { beside.display().to_string() } else { kept.to_owned() }
+}
+
+fn lock_of(shelf: &Shelf, name: &str) -> Result<Read, Failure> {
+    let text = text_of(&shelf.lock(name)).map_err(|why| {
+        let known = shelf.names();
+        let help = match known.is_empty() {
+            true => "there is no collection here yet; to take one in: wetside adopt ORIGIN".to_owned(),
+            false => format!("the collections here: {}", known.join(", ")),
+        };
+        Failure::new(format!("{COLLECTIONS}/{}.lock cannot be read: {why}", source::clip(name)), help)
+    })?;
+    Lock::read(&text.0, name)
+}
+
+fn check(shelf: &Shelf, name: Option<&str>) -> Result<Ended, Failure> {
+    let names = name.map_or_else(|| shelf.names(), |name| vec![name.to_owned()]);
+    let (mut text, mut differ) = (String::new(), false);
+    for name in &names {
+        let Read { lock, is_conflicted } = lock_of(shelf, name)?;
+        if is_conflicted {
+            differ = true;
+            text += &format!(
+                "{name}: its lock has marks of a merge; to mend it: wetside adopt --update {name}\n"
+            );
+            continue;
+        }
+        let differences = lock.differences(&shelf.files(name).unwrap_or_default());
+        differ |= !differences.is_empty();
+        let from =
+            lock.revision.as_ref().map(|revision| format!(" at {}", revision.get(..12).unwrap_or(revision)));
+        let state = if differences.is_empty() { "as adopted" } else { "not as adopted" };
+        text += &format!("{name}: {state} from {}{}\n", printable(&lock.origin), from.unwrap_or_default());
+        for (how, path) in differences {
+            text += &format!("  {how} {}\n", printable(&path));
+        }
+    }
+    if names.is_empty() {
+        text += "there is no collection here\n";
+    }
+    output::print(text)?;
+    Ok(Ended::with(differ))
+}
+
+fn update(shelf: &Shelf, name: &str, dry: bool) -> Result<Ended, Failure> {
+    let Read { lock, .. } = lock_of(shelf, name)?;
+    let found = origin::found(&origin_now(&lock.origin))?;
+    let before = shelf.files(name).unwrap_or_default();
+    let new = Lock::of(&lock.origin, found.revision.as_deref(), &found.files);
+    if new == lock && new.differences(&before).is_empty() {
+        output::print(format!("{name}: nothing has changed\n"))?;
+        return Ok(Ended::Done);
+    }
+    output::print(changes::shown(name, &before, &found))?;
+    if dry {
+        return Ok(Ended::WithFindings);
+    }
+    shelf.place(name, &found.files, &new)?;
+    output::print(format!("updated {COLLECTIONS}/{name}\n"))
+}
+
+fn remove(shelf: &Shelf, name: &str) -> Result<Ended, Failure> {
+    lock_of(shelf, name)?;
+    let users = changes::users(name);
+    if let Some(first) = users.first() {
+        return fail(
+            format!(
+                "{COLLECTIONS}/{name} is used by {}",
+                source::first_few(users.iter().map(String::as_str), ", ")
+            ),
+            format!("nothing was removed; take the line 'use {name}' out of {first} first"),
+        );
+    }
+    shelf.remove(name)?;
+    output::print(format!("removed {COLLECTIONS}/{name}\n"))
+}
+
+fn release(shelf: &Shelf, name: &str) -> Result<Ended, Failure> {
+    lock_of(shelf, name)?;
+    let to = root::ROOT.join(name);
+    if to.exists() {
+        return fail(
+            format!("{name} is already there"),
+            format!("nothing was moved; rename {name}, then run the command again"),
+        );
+    }
+    let failed = |error: std::io::Error| {
+        Failure::new(
+            format!("{COLLECTIONS}/{name} cannot be moved: {error}"),
+            "check the folder's permissions",
+        )
+    };
+    std::fs::rename(shelf.collection(name), &to).map_err(failed)?;
+    std::fs::remove_file(shelf.lock(name)).map_err(failed)?;
+    let users = changes::users(name);
+    let mut text = format!("{name} is yours now; its files are in {name}\n");
+    if !users.is_empty() {
+        let files = source::first_few(users.iter().map(String::as_str), ", ");
+        text += &format!("in {files}, write in place of 'use {name}', for each file of it that you use:\n");
+        text += &format!("  use \"{name}/FILE.wet\" as {name}\n");
+        text += &format!("you may then delete {name}/{COLLECTION}\n");
+    }
+    output::print(text)
+}

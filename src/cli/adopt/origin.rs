@@ -1,0 +1,284 @@
+//! Reads a collection at its origin: a folder, or anything that the program `git` can clone. Of a clone only objects are
+//! read: nothing is checked out, and no hook, filter or submodule of the origin runs.
+
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::io::Read as _;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+use std::time::{Duration, Instant};
+
+use super::lock::with_line_feeds;
+use super::{Files, Found};
+use crate::check::{Checked, check_file};
+use crate::cli::{Failure, fail};
+use crate::disk::{DiskFiles, decoded, text_of};
+use crate::source::{self, BYTES_MAX, COLLECTION, COLLECTIONS, NotRead};
+
+/// How long git may take.
+const PATIENCE: Duration = Duration::from_secs(120);
+const NAP: Duration = Duration::from_millis(20);
+/// The most bytes of git's answer that are read.
+const ANSWER_MAX: u64 = 32 << 20;
+/// The files in which a licence stands.
+const LICENCES: [&str; 9] = [
+    "LICENSE",
+    "LICENSE.md",
+    "LICENSE.txt",
+    "LICENCE",
+    "LICENCE.md",
+    "LICENCE.txt",
+    "COPYING",
+    "COPYING.md",
+    "COPYING.txt",
+];
+
+/// Reads the collection of an origin, with every file that it uses and its licence.
+pub(super) fn found(origin: &str) -> Result<Found, Failure> {
+    let refused = |what: &str, help: &str| fail(format!("'{}' {what}", source::clip(origin)), help);
+    if origin.is_empty()
+        || origin.starts_with('-')
+        || origin.contains("::")
+        || origin.contains(char::is_control)
+    {
+        return refused("is not an origin", "name a folder, or an address that git can clone");
+    }
+    let folder = Path::new(origin);
+    if folder.is_dir() && !folder.join(".git").exists() && !folder.join("HEAD").is_file() {
+        let files = DiskFiles::below(folder).map_err(|error| {
+            Failure::new(format!("{origin} cannot be read: {error}"), "name a folder that you may read")
+        })?;
+        return taken(&Folder { files, folder: folder.to_owned() }, origin, None);
+    }
+    let clone = tempfile::tempdir()
+        .map_err(|error| Failure::new(format!("no temporary folder: {error}"), "free some space in it"))?;
+    let place = clone.path().join("clone");
+    let address =
+        if folder.is_dir() { std::fs::canonicalize(folder).unwrap_or_default() } else { folder.to_owned() };
+    let mut call = git(None);
+    call.args(["clone", "--quiet", "--bare", "--depth", "1", "--single-branch", "--no-tags"])
+        .args(["--no-recurse-submodules", "--template=", "--filter=blob:limit=1m", "--"])
+        .args([&address, &place]);
+    answer(call, origin)?;
+    let revision = git_text(&place, &["rev-parse", "--verify", "HEAD^{commit}"], origin)?;
+    let tree = git_text(&place, &["ls-tree", "-r", "-z", "-l", "--full-tree", "HEAD"], origin)?;
+    let tree = Tree { place, origin: origin.to_owned(), rows: rows(&tree), failure: RefCell::default() };
+    let taken = taken(&tree, origin, Some(revision.trim()));
+    match tree.failure.into_inner() {
+        Some(failure) => Err(failure),
+        None => taken,
+    }
+}
+
+/// Checks a collection and takes its files.
+fn taken(files: &dyn Named, origin: &str, revision: Option<&str>) -> Result<Found, Failure> {
+    let checked = check_file(files, COLLECTION).map_err(|why| {
+        Failure::new(
+            format!("{origin} is no collection: its {COLLECTION} cannot be read: {why}"),
+            format!("name a folder or repository with a {COLLECTION} at its root"),
+        )
+    })?;
+    if checked.has_errors() {
+        let Checked { sources, findings, .. } = checked;
+        let note =
+            format!("{} was not adopted: a collection with errors is not taken in\n", source::clip(origin));
+        let findings = findings.into_iter().filter(|finding| finding.level == source::Level::Error).collect();
+        return Err(Failure::Files { sources, findings, note });
+    }
+    let Some(collection) = checked.shelf.collections.iter().find(|it| it.span.file == checked.file) else {
+        return fail(
+            format!("the {COLLECTION} of {origin} declares no collection"),
+            "its author adds a line such as: collection harbour \"Recipes of the harbour club\" {",
+        );
+    };
+    let mut all = Files::new();
+    for (_, file) in checked.sources.iter() {
+        all.insert(file.name.clone(), with_line_feeds(&file.text));
+    }
+    let inner: Vec<String> = all.keys().filter_map(|path| locks_above(path)).flatten().collect();
+    let extra = LICENCES.iter().map(|name| (*name).to_owned()).chain(inner);
+    for name in extra {
+        if let Some(text) = files.other(&name) {
+            all.insert(name, with_line_feeds(&text));
+        }
+    }
+    apart(&all)?;
+    let name = collection.name.clone();
+    Ok(Found { name, revision: revision.map(str::to_owned), files: all, checked })
+}
+
+/// The locks of the collections that a path is in: for `collections/a/collections/b/x.wet` those of `a` and `b`.
+fn locks_above(path: &str) -> Option<Vec<String>> {
+    let parts: Vec<&str> = path.split('/').collect();
+    let at = (0..parts.len()).step_by(2).take_while(|at| parts.get(*at) == Some(&COLLECTIONS));
+    let locks = at.filter_map(|at| Some(format!("{}.lock", parts.get(..at + 2)?.join("/"))));
+    Some(locks.collect())
+}
+
+/// Refuses paths that are one file where upper and lower case are the same.
+fn apart(files: &Files) -> Result<(), Failure> {
+    let mut known: BTreeMap<String, &String> = BTreeMap::new();
+    for path in files.keys() {
+        if let Some(other) = known.insert(path.to_lowercase(), path) {
+            return fail(
+                format!("the paths {other} and {path} differ only in upper and lower case"),
+                "nothing was adopted: on many systems they are one file; its author renames one",
+            );
+        }
+    }
+    Ok(())
+}
+
+/// Files of an origin, which besides recipes may have a licence and locks.
+trait Named: source::Files {
+    /// The text of a file that is no recipe, if it is there and can be read.
+    fn other(&self, name: &str) -> Option<String>;
+}
+
+/// The files of a plain folder.
+struct Folder {
+    files: DiskFiles,
+    folder: PathBuf,
+}
+
+impl source::Files for Folder {
+    fn read(&self, name: &str) -> Result<String, NotRead> {
+        self.files.read(name)
+    }
+
+    fn resolve(&self, from: &str, path: &str) -> Result<String, NotRead> {
+        self.files.resolve(from, path)
+    }
+}
+
+impl Named for Folder {
+    fn other(&self, name: &str) -> Option<String> {
+        let path = self.folder.join(name);
+        let is_plain = std::fs::symlink_metadata(&path).is_ok_and(|file| file.is_file());
+        is_plain.then(|| text_of(&path).ok())?.map(|(text, _)| text)
+    }
+}
+
+/// The files of a commit in a bare clone.
+struct Tree {
+    place: PathBuf,
+    origin: String,
+    /// The object of each plain file that is no larger than a recipe may be, by its path.
+    rows: BTreeMap<String, String>,
+    /// Why git failed, if it did.
+    failure: RefCell<Option<Failure>>,
+}
+
+impl source::Files for Tree {
+    fn read(&self, name: &str) -> Result<String, NotRead> {
+        let object = self.rows.get(name);
+        let object = object
+            .ok_or_else(|| NotRead::Unreadable("there is no such plain file under 1 MiB".to_owned()))?;
+        let mut call = git(Some(&self.place));
+        call.args(["cat-file", "blob", object]);
+        let bytes = answer(call, &self.origin).map_err(|failure| {
+            self.failure.borrow_mut().get_or_insert(failure);
+            NotRead::Unreadable("git does not give it".to_owned())
+        })?;
+        decoded(bytes)
+    }
+}
+
+impl Named for Tree {
+    fn other(&self, name: &str) -> Option<String> {
+        self.rows.contains_key(name).then(|| source::Files::read(self, name).ok())?
+    }
+}
+
+/// The plain files of a listing by `git ls-tree -r -z -l`, without those that are larger than a recipe may be.
+fn rows(listing: &str) -> BTreeMap<String, String> {
+    let row = |row: &str| {
+        let (facts, path) = row.split_once('\t')?;
+        let mut facts = facts.split_whitespace();
+        let (mode, _, object, size) = (facts.next()?, facts.next()?, facts.next()?, facts.next()?);
+        let is_small = size.parse().is_ok_and(|size: u64| size <= BYTES_MAX);
+        (matches!(mode, "100644" | "100755") && is_small).then(|| (path.to_owned(), object.to_owned()))
+    };
+    listing.split('\0').filter_map(row).collect()
+}
+
+/// A call of git that asks nothing, runs no hook and no program of the origin.
+fn git(place: Option<&Path>) -> Command {
+    let mut call = Command::new("git");
+    call.args(["--no-pager", "--literal-pathspecs"])
+        .args([
+            "-c",
+            "core.hooksPath=/dev/null",
+            "-c",
+            "core.fsmonitor=false",
+            "-c",
+            "submodule.recurse=false",
+        ])
+        .args(place.map(|place| format!("--git-dir={}", place.display())))
+        .envs([("GIT_TERMINAL_PROMPT", "0"), ("GIT_OPTIONAL_LOCKS", "0"), ("GIT_LFS_SKIP_SMUDGE", "1")])
+        .env("GIT_ALLOW_PROTOCOL", "file:git:http:https:ssh")
+        .stdin(Stdio::null())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped());
+    #[cfg(unix)]
+    std::os::unix::process::CommandExt::process_group(&mut call, 0);
+    call
+}
+
+fn git_text(place: &Path, arguments: &[&str], origin: &str) -> Result<String, Failure> {
+    let mut call = git(Some(place));
+    call.args(arguments);
+    answer(call, origin).map(|bytes| String::from_utf8_lossy(&bytes).into_owned())
+}
+
+/// What git prints; a failure if it fails, or takes longer than two minutes.
+fn answer(mut call: Command, origin: &str) -> Result<Vec<u8>, Failure> {
+    let mut child = call.spawn().map_err(|error| {
+        Failure::new(format!("git cannot be run: {error}"), "install git, or name a folder")
+    })?;
+    let read = |pipe: Option<Box<dyn std::io::Read + Send>>| {
+        std::thread::spawn(move || {
+            let mut bytes = Vec::new();
+            let _ = pipe.map(|pipe| pipe.take(ANSWER_MAX).read_to_end(&mut bytes));
+            bytes
+        })
+    };
+    let out = read(child.stdout.take().map(|pipe| Box::new(pipe) as _));
+    let err = read(child.stderr.take().map(|pipe| Box::new(pipe) as _));
+    let began = Instant::now();
+    let status = loop {
+        match child.try_wait() {
+            Ok(Some(status)) => break Some(status),
+            Ok(None) if began.elapsed() < PATIENCE => std::thread::sleep(NAP),
+            _ => break None,
+        }
+    };
+    let Some(status) = status else {
+        stopped(&mut child);
+        return fail(
+            format!("git took longer than {} s with {}", PATIENCE.as_secs(), source::clip(origin)),
+            "nothing was adopted; clone it yourself, and name the folder",
+        );
+    };
+    let (out, err) = (out.join().unwrap_or_default(), err.join().unwrap_or_default());
+    if !status.success() || out.len() as u64 >= ANSWER_MAX {
+        let said = String::from_utf8_lossy(&err);
+        let said =
+            said.lines().rfind(|line| !line.trim().is_empty()).unwrap_or("it gives no reason").to_owned();
+        return fail(
+            format!("git cannot read {}: {}", source::clip(origin), source::clip(&said)),
+            "nothing was adopted; check the address, or clone it yourself and name the folder",
+        );
+    }
+    Ok(out)
+}
+
+/// Stops git and the programs that it started.
+fn stopped(child: &mut std::process::Child) {
+    #[cfg(unix)]
+    if let Some(group) = i32::try_from(child.id()).ok().and_then(rustix::process::Pid::from_raw) {
+        let _ = rustix::process::kill_process_group(group, rustix::process::Signal::KILL);
+    }
+    let _ = child.kill();
+    let _ = child.wait();
+}

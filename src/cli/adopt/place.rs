@@ -1,0 +1,188 @@
+//! Places the files of a collection in its folder, whole or not at all. The files and the lock are first made ready in a
+//! hidden folder beside it. Renaming that folder decides; a call that is killed later is finished by the next.
+
+use std::fs;
+use std::io::Result as IoResult;
+use std::path::{Path, PathBuf};
+
+use super::Files;
+use super::lock::Lock;
+use crate::cli::Failure;
+use crate::cli::write::{HIDDEN, sync_names};
+use crate::disk::text_of;
+use crate::source::COLLECTIONS;
+
+/// The folder of collections below a root.
+pub(super) struct Shelf {
+    folder: PathBuf,
+}
+
+/// What a call has decided, in the folder where it is made ready.
+const FILES: &str = "files";
+const LOCK: &str = "lock";
+/// A file that says that the collection is removed.
+const REMOVED: &str = "removed";
+
+impl Shelf {
+    pub(super) fn of(root: &Path) -> Shelf {
+        Shelf { folder: root.join(COLLECTIONS) }
+    }
+
+    pub(super) fn collection(&self, name: &str) -> PathBuf {
+        self.folder.join(name)
+    }
+
+    pub(super) fn lock(&self, name: &str) -> PathBuf {
+        self.folder.join(format!("{name}.lock"))
+    }
+
+    fn ready(&self, name: &str) -> PathBuf {
+        self.folder.join(format!("{HIDDEN}ready-{name}"))
+    }
+
+    /// The names of the collections that are here, by their folders and locks.
+    pub(super) fn names(&self) -> Vec<String> {
+        let entries = fs::read_dir(&self.folder).into_iter().flatten().filter_map(Result::ok);
+        let named = entries.filter_map(|entry| entry.file_name().into_string().ok());
+        let named = named.filter(|name| !name.starts_with('.'));
+        let mut names: Vec<String> = named
+            .filter_map(|name| match name.strip_suffix(".lock") {
+                Some(locked) => Some(locked.to_owned()),
+                None => self.folder.join(&name).is_dir().then_some(name),
+            })
+            .collect();
+        names.sort_unstable();
+        names.dedup();
+        names
+    }
+
+    /// The recipe files, locks and licences of a collection's folder, as they are now.
+    pub(super) fn files(&self, name: &str) -> IoResult<Files> {
+        files_of(&self.collection(name))
+    }
+
+    /// Replaces a collection, or adds one.
+    pub(super) fn place(&self, name: &str, files: &Files, lock: &Lock) -> Result<(), Failure> {
+        self.decided(name, |part| {
+            for (path, text) in files {
+                let path = part.join(FILES).join(path);
+                path.parent().map_or(Ok(()), fs::create_dir_all)?;
+                written(&path, text)?;
+            }
+            written(&part.join(LOCK), &lock.text())
+        })
+    }
+
+    /// Removes a collection and its lock.
+    pub(super) fn remove(&self, name: &str) -> Result<(), Failure> {
+        self.decided(name, |part| written(&part.join(REMOVED), ""))
+    }
+
+    fn decided(&self, name: &str, prepare: impl FnOnce(&Path) -> IoResult<()>) -> Result<(), Failure> {
+        let made = || -> IoResult<()> {
+            fs::create_dir_all(&self.folder)?;
+            let part = tempfile::Builder::new().prefix(HIDDEN).tempdir_in(&self.folder)?;
+            prepare(part.path())?;
+            sync_names(part.path());
+            fs::rename(part.path(), self.ready(name))?;
+            sync_names(&self.folder);
+            self.finish(name)
+        };
+        made().map_err(|error| {
+            Failure::new(
+                format!("{} could not be written: {error}", self.collection(name).display()),
+                "check that the folder may be written to and has space, then run the command again",
+            )
+        })
+    }
+
+    /// Finishes what killed calls had decided, and removes what they had not.
+    pub(super) fn finish_all(&self) -> IoResult<()> {
+        for entry in fs::read_dir(&self.folder).into_iter().flatten().filter_map(Result::ok) {
+            let name = entry.file_name().to_string_lossy().into_owned();
+            match name.strip_prefix(HIDDEN).map(|rest| rest.strip_prefix("ready-")) {
+                Some(Some(name)) => self.finish(name)?,
+                Some(None) if entry.path().is_dir() => fs::remove_dir_all(entry.path())?,
+                _ => {}
+            }
+        }
+        Ok(())
+    }
+
+    fn finish(&self, name: &str) -> IoResult<()> {
+        let (ready, place, lock) = (self.ready(name), self.collection(name), self.lock(name));
+        if ready.join(REMOVED).exists() {
+            // Without its lock the collection counts as removed from here on, even if some files are left.
+            remove_if_there(&lock)?;
+            if place.exists() {
+                fs::rename(&place, ready.join(FILES))?;
+            }
+        } else if ready.join(LOCK).exists() {
+            let text = fs::read_to_string(ready.join(LOCK))?;
+            let is_placed = Lock::read(&text, name).is_ok_and(|read| {
+                files_of(&place).is_ok_and(|files| read.lock.differences(&files).is_empty())
+            });
+            if !is_placed {
+                swap(&ready.join(FILES), &place)?;
+            }
+            sync_names(&self.folder);
+            fs::rename(ready.join(LOCK), &lock)?;
+        }
+        sync_names(&self.folder);
+        fs::remove_dir_all(&ready)?;
+        Ok(())
+    }
+}
+
+fn remove_if_there(path: &Path) -> IoResult<()> {
+    if path.exists() { fs::remove_file(path) } else { Ok(()) }
+}
+
+/// Puts the folder `new` at `place`; a folder that was there is at `new` afterwards. Where the system can exchange two
+/// folders, there is a folder at `place` at any moment.
+fn swap(new: &Path, place: &Path) -> IoResult<()> {
+    if !place.exists() {
+        return fs::rename(new, place);
+    }
+    #[cfg(target_os = "linux")]
+    if rustix::fs::renameat_with(
+        rustix::fs::CWD,
+        new,
+        rustix::fs::CWD,
+        place,
+        rustix::fs::RenameFlags::EXCHANGE,
+    )
+    .is_ok()
+    {
+        return Ok(());
+    }
+    let old = new.with_extension("old");
+    fs::rename(place, &old)?;
+    fs::rename(new, place)
+}
+
+fn written(path: &Path, text: &str) -> IoResult<()> {
+    fs::write(path, text)?;
+    fs::File::open(path)?.sync_all()
+}
+
+/// The recipe files, locks and licences below a folder, by their paths. Links and other files are no part of it.
+fn files_of(folder: &Path) -> IoResult<Files> {
+    let mut files = Files::new();
+    let mut open = vec![folder.to_owned()];
+    while let Some(next) = open.pop() {
+        for entry in fs::read_dir(&next)? {
+            let entry = entry?;
+            let (kind, path) = (entry.file_type()?, entry.path());
+            if kind.is_dir() {
+                open.push(path);
+            } else if kind.is_file()
+                && let Ok(inside) = path.strip_prefix(folder)
+                && let Ok((text, _)) = text_of(&path)
+            {
+                files.insert(crate::source::with_slashes(inside), text);
+            }
+        }
+    }
+    Ok(files)
+}

@@ -1,0 +1,78 @@
+//! The fingerprint of a recipe: the SHA-256 of its work, written with the letter of the scheme.
+
+use std::fmt;
+
+use sha2::{Digest, Sha256};
+
+use super::canonical::canonical;
+use super::fact::Fact;
+use super::recipe::Recipe;
+
+/// The letter of the scheme by which a recipe's work is written and hashed.
+const SCHEME: char = 'W';
+
+/// The digits of Crockford's base 32, which has no I, L, O and U.
+const DIGITS: &[u8; 32] = b"0123456789ABCDEFGHJKMNPQRSTVWXYZ";
+
+/// How many digits write all 256 bits.
+const ALL: usize = 52;
+
+/// How many digits the short form has: 35 bits.
+const SHORT: usize = 7;
+
+/// The fingerprint of a recipe. Its display is the short form, such as `W301-W94N`; `full` writes all 256 bits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Fingerprint([u8; 32]);
+
+impl Fingerprint {
+    /// The fingerprint of a recipe.
+    pub fn of(recipe: &Recipe) -> Fingerprint {
+        Fingerprint::of_facts(&recipe.work())
+    }
+
+    /// The fingerprint of these facts.
+    pub fn of_facts(facts: &[Fact<'_>]) -> Fingerprint {
+        Fingerprint(Sha256::digest(canonical(facts).as_bytes()).into())
+    }
+
+    /// The letter of the scheme and 52 digits, such as `W301W94N…`. It begins like the short form.
+    pub fn full(self) -> String {
+        self.digits(ALL)
+    }
+
+    fn digits(self, count: usize) -> String {
+        let bit = |at: usize| self.0.get(at / 8).is_some_and(|byte| byte >> (7 - at % 8) & 1 == 1);
+        let digit = |at: usize| (0..5).fold(0, |value, next| value * 2 + usize::from(bit(at * 5 + next)));
+        let digits = (0..count).filter_map(|at| DIGITS.get(digit(at))).map(|byte| char::from(*byte));
+        std::iter::once(SCHEME).chain(digits).collect()
+    }
+}
+
+impl fmt::Display for Fingerprint {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let digits = self.digits(SHORT);
+        let (first, last) = digits.split_at(digits.len().div_ceil(2));
+        write!(f, "{first}-{last}")
+    }
+}
+
+/// Whether a text is a fingerprint as cards and sessions have it: of this scheme, in its short or full form, or of
+/// the first scheme, which had eight hexadecimal digits.
+pub fn is_fingerprint(text: &str) -> bool {
+    let is_first = text.len() == 8 && text.bytes().all(|byte| matches!(byte, b'0'..=b'9' | b'a'..=b'f'));
+    is_first || written(text).is_some_and(|digits| digits.len() == SHORT || digits.len() == ALL)
+}
+
+/// The digits of a fingerprint of this scheme as a person may write them: hyphens and the case of letters do not
+/// count, `I` and `L` are read as 1 and `O` as 0. `None` if the text is no beginning of a fingerprint.
+fn written(text: &str) -> Option<String> {
+    let mut letters = text.chars().filter(|letter| *letter != '-').map(|letter| letter.to_ascii_uppercase());
+    let read = |letter| match letter {
+        'I' | 'L' => '1',
+        'O' => '0',
+        other => other,
+    };
+    let is_digit = |letter: &char| DIGITS.iter().any(|digit| char::from(*digit) == *letter);
+    (letters.next()? == SCHEME).then_some(())?;
+    letters.map(read).map(|letter| Some(letter).filter(is_digit)).collect()
+}
