@@ -179,7 +179,7 @@ fn each_change_of_an_addition_is_a_difference() {
     };
     let of = |text: &str| {
         let kitchen = Kitchen::of(text);
-        wetside::compile::fingerprint(kitchen.recipe())
+        wetside::model::Fingerprint::of(kitchen.recipe())
     };
     assert_eq!(of(&made("bromide", 10)), of(&made("restrainer", 10)));
     assert_ne!(of(&made("bromide", 10)), of(&made("bromide", 12)));

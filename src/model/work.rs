@@ -217,8 +217,9 @@ impl<'a> Gathered<'a> {
         self.add(solution.formulas.is_empty(), Key::WithSolution, || Value::Name(&solution.name));
         for formula in &solution.formulas {
             let makes = *formula.makes;
-            for item in &formula.items {
-                self.add(true, Key::WithItem(item.what.name()), || Value::Item(Portion { item, makes }));
+            for (line, item) in (1..).zip(&formula.items) {
+                let portion = Portion { item, makes, place: (0, line) };
+                self.add(true, Key::WithItem(item.what.name()), || Value::Item(portion));
             }
         }
     }
