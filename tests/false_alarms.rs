@@ -173,5 +173,5 @@ fn a_capacity_just_under_a_roll_is_shown_as_such() {
     tonight.volume = Some(wetside::model::Volume::from_ml(240));
     let errors = kitchen.tried(&tonight).unwrap_err();
     let over = errors.iter().find(|error| error.name == "bath-over-capacity").unwrap();
-    assert!(over.message.contains("treats 0.96 rolls, but tonight's film is 1 roll"), "{}", over.message);
+    assert!(over.message.contains("treats 0.96 rolls, but tonight's load is 1 roll"), "{}", over.message);
 }

@@ -149,7 +149,7 @@ fn anyway_lifts_the_capacity_of_the_named_bottle() {
     let text = card(with_bottle(9), &[&DAY[..], &["--anyway", "fix-a"]].concat()).succeeds();
     assert!(
         flat(&text)
-            .contains("anyway \"fix-a\": 1 l of fixer 1+4 treats 10 rolls, but tonight's film is 2 rolls"),
+            .contains("anyway \"fix-a\": 1 l of fixer 1+4 treats 10 rolls, but tonight's load is 2 rolls"),
         "{text}"
     );
 }

@@ -46,7 +46,7 @@ fn amount(words: &str, each: i64) -> (i64, Option<i64>) {
 /// The agitations of a line `agitate: …` at the time `from`, in a tank that drains at `draining`.
 fn agitated(body: &str, from: i64, draining: i64) -> Vec<Move> {
     let (body, knocks) = body.split_once("; ").map_or((body, None), |(body, knocks)| (body, Some(knocks)));
-    let mut pieces: Vec<&str> = body.split(", ").collect();
+    let mut pieces: Vec<&str> = body.split(", ").filter(|piece| *piece != "then leave it still").collect();
     let mut last = |pattern: &dyn Fn(&str) -> Option<String>| {
         let found = pieces.last().and_then(|piece| pattern(piece))?;
         pieces.pop();
@@ -67,9 +67,6 @@ fn agitated(body: &str, from: i64, draining: i64) -> Vec<Move> {
     let mut listed = (0, None);
     for piece in pieces {
         let piece = piece.strip_prefix("then ").unwrap_or(piece);
-        if piece == "leave it still" {
-            continue;
-        }
         if let Some((what, rhythm)) = piece.split_once(" every ") {
             let (period, range) = rhythm.split_once(" from ").unwrap();
             let (first, end) = range.split_once(" to ").unwrap();

@@ -12,21 +12,18 @@ use wetside::vocabulary::{Block, Row, rows};
 
 /// Findings that an example has only because it is alone: its names are not declared, and statements that belong with
 /// it are missing. None is a syntax error.
-const ALONE: [&str; 14] = [
+const ALONE: [&str; 11] = [
     "agitation-without-time",
     "allow-without-effect",
     "chart-of-one",
     "clearing-without-fixer",
-    "flow-without-time",
     "missing-band",
     "missing-bath",
     "missing-statement",
-    "missing-time",
     "nothing-to-remove",
     "unknown-name",
     "unknown-step",
     "use-unreadable",
-    "within-what",
 ];
 
 /// The findings of an example, which may use the examples between fences marked `beside NAME`.
