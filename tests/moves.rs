@@ -47,12 +47,13 @@ fn amount(words: &str, each: i64) -> (i64, Option<i64>) {
 fn agitated(body: &str, from: i64, draining: i64) -> Vec<Move> {
     let (body, knocks) = body.split_once("; ").map_or((body, None), |(body, knocks)| (body, Some(knocks)));
     let mut pieces: Vec<&str> = body.split(", ").filter(|piece| *piece != "then leave it still").collect();
+    let by =
+        pieces.iter().position(|piece| piece.starts_with("by ")).map(|at| pieces.remove(at)[3..].to_owned());
     let mut last = |pattern: &dyn Fn(&str) -> Option<String>| {
         let found = pieces.last().and_then(|piece| pattern(piece))?;
         pieces.pop();
         Some(found)
     };
-    let by = last(&|piece| piece.strip_prefix("by ").map(str::to_owned));
     let each = last(&|piece| piece.strip_suffix(" each").map(str::to_owned)).map_or(0, |each| ms(&each));
     if pieces.last() == Some(&"without a pause") {
         let rpm = pieces[0].strip_prefix("turning at ").and_then(|rest| rest.strip_suffix(" rpm"));

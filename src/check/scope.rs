@@ -182,7 +182,7 @@ impl Filler<'_> {
             let known = || names.iter().map(|one| one.name);
             self.faults.push(match suggest(name, known().take(SUGGESTED_MAX)) {
                 Some(near) => fault.write(near),
-                None => fault.help(match first_few(&mut known(), ", ") {
+                None => fault.help(match first_few(known(), ", ") {
                     few if few.is_empty() => "remove the name".to_owned(),
                     few => format!("write one of these, or remove the name: {few}"),
                 }),

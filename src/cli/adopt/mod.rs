@@ -155,7 +155,8 @@ fn kept_origin(given: &str) -> String {
     let Ok(real) = std::fs::canonicalize(given) else { return given.to_owned() };
     let (mut from, mut to) = (root::ROOT.components().peekable(), real.components().peekable());
     while from.peek().is_some() && from.peek() == to.peek() {
-        (from.next(), to.next());
+        from.next();
+        to.next();
     }
     let up = from.map(|_| Component::ParentDir);
     let path: PathBuf = up.chain(to).collect();
