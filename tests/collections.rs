@@ -6,7 +6,7 @@ use wetside::source::{Diagnostic, Level};
 use wetside::{MemoryFiles, Tonight, check};
 
 /// A club's files. It exports a film, a fixer and a recipe; its developer and its other recipe are its own affair.
-const CLUB: &[(&str, &str)] = &[
+pub(crate) const CLUB: &[(&str, &str)] = &[
     (
         "collections/club/collection.wet",
         "wetside 2

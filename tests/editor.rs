@@ -1,6 +1,7 @@
 //! The language server, as an editor meets it: a session with the built program over pipes.
 
 mod client;
+mod collections;
 mod completion;
 mod darkroom;
 mod diagnostics;

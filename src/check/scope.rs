@@ -81,8 +81,9 @@ impl Scopes {
         let names = scope.names.get(&kind).into_iter().flat_map(BTreeMap::keys).map(String::as_str);
         let mut names = names.take(SUGGESTED_MAX);
         let near = || {
-            let near = if faults.len() < HELPED_MAX { suggest(name, names.clone()) } else { None };
-            near.or_else(|| names.clone().find(|known| known.rsplit('/').next() == Some(name)))
+            // A name whose prefix is missing, such as one of a collection.
+            let near = names.clone().find(|known| known.rsplit('/').next() == Some(name));
+            near.or_else(|| if faults.len() < HELPED_MAX { suggest(name, names.clone()) } else { None })
         };
         let fault = if let Some((other, _)) = scope.names.iter().find(|(_, names)| names.contains_key(name)) {
             let (name, is) = (clip(name), other.words());

@@ -135,9 +135,19 @@ impl Survey {
             names.scopes.insert((file, kind), known.collect());
         }
         let declaration = |kind, name: &str, file| keys.get(&scopes.known(kind, name, file)?).copied();
+        for used in survey.names.uses.iter().filter(|used| !used.repeated) {
+            for (name, span) in &used.only {
+                let prefix = used.prefix.as_ref().map(|(prefix, _)| format!("{prefix}/"));
+                let name = prefix.unwrap_or_default() + name;
+                let known = Declared::ALL.into_iter().filter_map(|kind| declaration(kind, &name, span.file));
+                let said = |declaration| Mention { span: *span, prefix: None, declaration };
+                survey.names.mentions.extend(known.map(said));
+            }
+        }
         for reading in units.values().flat_map(|unit| unit.readings.iter()) {
             survey.values(reading, sources, &declaration);
         }
+        survey.names.mentions.sort_by_key(|mention| mention.span);
         survey
     }
 

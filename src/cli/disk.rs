@@ -13,7 +13,9 @@ use crate::disk::{decoded, real_below, reason, text_of};
 use crate::editor::Desk;
 use crate::model::Shelf;
 use crate::report::STDIN;
-use crate::source::{BYTES_MAX, Diagnostic, FileId, Files, Level, NotRead, Sources, below};
+use crate::source::{
+    BYTES_MAX, COLLECTION, COLLECTIONS, Diagnostic, FileId, Files, Level, NotRead, Sources, below,
+};
 
 /// The texts that a run of the program has read, and their files.
 #[derive(Default)]
@@ -237,6 +239,17 @@ impl Desk for Disk {
     fn beside(&self, name: &str) -> Option<Vec<PathBuf>> {
         let root = self.files.borrow().get(name).map(|kept| kept.root.clone());
         root.map_or(Some(Vec::new()), |root| few_recipes_below(&root))
+    }
+
+    fn collections(&self, name: &str) -> Vec<String> {
+        let root = self.files.borrow().get(name).map(|kept| kept.root.clone());
+        let folders = root.and_then(|root| std::fs::read_dir(root.join(COLLECTIONS)).ok());
+        let folders = folders.into_iter().flatten().filter_map(Result::ok);
+        let named = folders.filter(|folder| folder.path().join(COLLECTION).is_file());
+        let mut names: Vec<String> =
+            named.filter_map(|folder| folder.file_name().into_string().ok()).collect();
+        names.sort_unstable();
+        names
     }
 
     fn take(&mut self, path: &Path) -> Option<String> {

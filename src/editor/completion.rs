@@ -5,17 +5,18 @@ use gen_lsp_types::{
     CompletionItem, CompletionItemKind, CompletionItemTag, CompletionItemTextEdit, Documentation, TextEdit,
 };
 
+use super::documents::Texts;
 use super::layout::Lines;
 use super::view::View;
-use crate::check::{Declaration, RULES, Want, following, units_of};
+use crate::check::{Checker, Declaration, RULES, Want, following, units_of};
 use crate::chemistry::{ingredient, ingredients};
 use crate::model::{Format, StepKind};
 use crate::report::sanitise;
-use crate::source::{FileId, Span};
+use crate::source::{FileId, Sources, Span};
 use crate::syntax::{Token, TokenKind};
 use crate::vocabulary::{Block, Declared, Kind, Often, Row, Statement as _, pattern_text, rows_of, say};
 
-pub(super) fn completions(view: &View, at: Span) -> Vec<CompletionItem> {
+pub(super) fn completions(view: &View, texts: &Texts<'_>, at: Span) -> Vec<CompletionItem> {
     let lines = Lines::of(&view.sources, at.file);
     let line = lines.at(at.start);
     let comment = lines.get(line).and_then(|line| line.comment);
@@ -32,7 +33,7 @@ pub(super) fn completions(view: &View, at: Span) -> Vec<CompletionItem> {
     let mut items = match before {
         [] => statements(view, &lines, line, at),
         _ if before.iter().any(|token| token.kind == TokenKind::Open) => Vec::new(),
-        _ => values(view, &lines, line, before).unwrap_or_default(),
+        _ => values((view, texts), &lines, line, before).unwrap_or_default(),
     };
     let range = view.range(begun);
     for (number, item) in items.iter_mut().enumerate() {
@@ -62,13 +63,29 @@ fn statements(view: &View, lines: &Lines<'_>, line: usize, at: Span) -> Vec<Comp
 }
 
 /// The words and values that can come next in a statement; `None` if the statement is unknown.
-fn values(view: &View, lines: &Lines<'_>, line: usize, before: &[Token]) -> Option<Vec<CompletionItem>> {
+fn values(
+    (view, texts): (&View, &Texts<'_>),
+    lines: &Lines<'_>,
+    line: usize,
+    before: &[Token],
+) -> Option<Vec<CompletionItem>> {
     let (row, file) = (lines.row(line)?, before.first()?.span.file);
     let tokens = if row.word.is_empty() { before } else { before.get(1..)? };
     let wants = following(row, view.sources.text(file), tokens, file);
     // The pattern of `allow` takes any name, but only names of rules are offered.
     if say::Allow::has(row) && wants.iter().any(|want| matches!(want, Want::Value(Kind::OwnName))) {
         return Some(RULES.iter().map(|rule| value(rule.name, rule.meaning)).collect());
+    }
+    if say::Use::has(row) && wants.iter().any(|want| matches!(want, Want::Value(Kind::OwnName))) {
+        return Some(match tokens {
+            [] => collections(view, texts, file),
+            [used, written @ ..] => {
+                let written: Vec<&str> = written.iter().map(|token| lines.text(token)).collect();
+                let mut offered = names_in(view, texts, file, lines.text(used));
+                offered.retain(|item| !written.contains(&item.label.as_str()));
+                offered
+            }
+        });
     }
     let items = wants.into_iter().flat_map(|want| match want {
         Want::Word(",") => Vec::new(),
@@ -96,6 +113,34 @@ fn values(view: &View, lines: &Lines<'_>, line: usize, before: &[Token]) -> Opti
         Want::Value(_) => Vec::new(),
     });
     Some(items.collect())
+}
+
+/// The collections that a file can use.
+fn collections(view: &View, texts: &Texts<'_>, file: FileId) -> Vec<CompletionItem> {
+    let names = texts.desk.collections(view.sources.name(file));
+    names.iter().map(|name| item(CompletionItemKind::Module, name, "a collection")).collect()
+}
+
+/// The names that a `use` line of a file would bring without `only`, each once: those that a collection exports or that
+/// a file declares. They are read by themselves, since an unfinished `use` line brings no names.
+fn names_in(view: &View, texts: &Texts<'_>, file: FileId, used: &str) -> Vec<CompletionItem> {
+    let mut sources = Sources::default();
+    let alone = sources.add(view.sources.name(file), format!("wetside 2\nuse {used} as all\n"));
+    let names = Checker::default().survey(&mut sources, &[alone], texts).names;
+    let mut items: Vec<CompletionItem> = Vec::new();
+    for (kind, name, at) in Declared::ALL
+        .into_iter()
+        .flat_map(|kind| names.in_scope(alone, kind).iter().map(move |(name, at)| (kind, name, *at)))
+    {
+        let label = name.rsplit('/').next().unwrap_or(name);
+        let mut one = declaration(label, names.declarations.get(at));
+        let title = one.detail.take().map(|title| format!(": {title}")).unwrap_or_default();
+        one.detail = Some(format!("{}{title}", kind.words()));
+        if items.iter().all(|known| known.label != label) {
+            items.push(one);
+        }
+    }
+    items
 }
 
 /// The names of this kind that a file can refer to, with their titles.

@@ -21,6 +21,9 @@ pub trait Desk: Files {
     /// many.
     fn beside(&self, name: &str) -> Option<Vec<PathBuf>>;
 
+    /// The sorted names of the collections that the file with this name can use.
+    fn collections(&self, name: &str) -> Vec<String>;
+
     /// Adds a file that [`Desk::beside`] listed, and returns its name; `None` if the file is gone or has become a link.
     fn take(&mut self, path: &Path) -> Option<String>;
 

@@ -4,10 +4,12 @@ use serde_json::{Value, json};
 
 use super::layout::Lines;
 use super::view::{LISTED_MAX, View};
+use crate::check::{Declaration, Names};
 use crate::compile::whole_degrees;
 use crate::model::{Chart, Dilution, Temperature, coefficient, decimal};
 use crate::report::sanitise;
-use crate::source::Span;
+use crate::source::{FileId, Span};
+use crate::vocabulary::Declared;
 
 /// A litre in tenths of a millilitre.
 const LITRE: u64 = 10_000;
@@ -56,19 +58,26 @@ pub(super) fn hints(view: &View, asked: Span) -> Vec<Value> {
 fn name(view: &View, at: Span) -> Option<(Span, String)> {
     let names = &view.survey.names;
     let mention = names.mentions.iter().find(|mention| mention.span.holds(at));
-    let known = match mention {
-        Some(mention) => names.declarations.get(mention.declaration)?,
-        None => names.declarations.iter().find(|known| known.span.holds(at))?,
+    let used = names.uses.iter().find(|used| used.is_collection && used.path.holds(at));
+    let (place, known) = match (mention, used) {
+        (Some(mention), _) => (mention.span, names.declarations.get(mention.declaration)?),
+        (None, Some(used)) => (used.path, collection(names, used.file)?),
+        (None, None) => {
+            let known = names.declarations.iter().find(|known| known.span.holds(at))?;
+            (known.span, known)
+        }
     };
     let title = known.title.as_deref().unwrap_or(&known.name);
-    let (file, place) = (view.sources.name(known.span.file), view.sources.place(known.span));
+    let (file, line) = (view.sources.name(known.span.file), view.sources.place(known.span).line);
     let header = view.sources.slice(known.header);
     let deprecated =
         known.deprecated.as_ref().map(|reason| format!("\ndeprecated: {reason}")).unwrap_or_default();
-    Some((
-        mention.map_or(known.span, |mention| mention.span),
-        format!("{title}\n{header}\n{file}:{}{deprecated}", place.line),
-    ))
+    Some((place, format!("{title}\n{header}\n{file}:{line}{deprecated}")))
+}
+
+/// The declaration that makes the folder of a file a collection.
+fn collection(names: &Names, file: FileId) -> Option<&Declaration> {
+    names.declarations.iter().find(|known| known.kind == Declared::Collection && known.span.file == file)
 }
 
 fn word(view: &View, at: Span) -> Option<(Span, String)> {

@@ -1,6 +1,6 @@
 //! Names: what a name at a position means, its definition, its references, renaming it, and the links of a file.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
 use gen_lsp_types::json_rpc::Error;
@@ -10,7 +10,7 @@ use serde_json::{Value, json};
 use super::documents::Texts;
 use super::requests::{Request, failed};
 use super::view::{LISTED_MAX, View};
-use crate::check::{MemberKind, is_free_name};
+use crate::check::{MemberKind, Mention, is_free_name};
 use crate::source::{Edit, FileId, Span};
 use crate::vocabulary::Declared;
 
@@ -128,6 +128,15 @@ fn prefixes<'a>(view: &'a View, file: FileId, word: &'a str) -> impl Iterator<It
     own.filter_map(|used| used.prefix.as_ref()).filter(move |(name, _)| name == word).map(|(_, span)| *span)
 }
 
+/// The collection whose folder gives a prefix its name, if one does: the line has no `as`.
+fn collection_of(view: &View, file: FileId, word: &str) -> Option<String> {
+    let own = view.survey.names.uses.iter().filter(|used| used.path.file == file);
+    let mut plain = own.filter(|used| {
+        used.prefix.as_ref().is_some_and(|(prefix, span)| prefix == word && *span == used.path)
+    });
+    plain.next().map(|used| view.sources.slice(used.path).to_owned())
+}
+
 /// The definition of what is at a position: the declaration of a name, the `use` line of a prefix, or the file of a
 /// path.
 pub(super) fn definition(view: &View, at: Span) -> Option<Location> {
@@ -176,6 +185,13 @@ pub(super) fn rename(asked: &mut Request<'_, '_>) -> Result<Value, Error> {
     };
     if !has_name(view, &named) {
         return Err(failed("this step has no name; write one after its kind, such as develop second"));
+    }
+    if let Named::Prefix(file, word) = &named
+        && let Some(folder) = collection_of(view, *file, word)
+    {
+        return Err(failed(format!(
+            "{folder} is the name of the collection's folder, so nothing was changed; write: use {folder} as {new}"
+        )));
     }
     if !is_free_name(new) {
         return Err(failed(
@@ -230,6 +246,14 @@ fn refuse_clash(view: &View, named: &Named, new: &str) -> Result<(), Error> {
 
 fn declaration_clash(view: &View, target: usize, new: &str) -> Option<String> {
     let names = &view.survey.names;
+    // The word after `only` brings every declaration of that name.
+    let is_own = |mention: &&Mention| mention.declaration == target;
+    let own: BTreeSet<Span> = names.mentions.iter().filter(is_own).map(|mention| mention.span).collect();
+    let mut others = names.mentions.iter().filter(|mention| !is_own(mention));
+    if let Some(shared) = others.find(|other| own.contains(&other.span)) {
+        let (word, there) = (view.sources.slice(shared.span), view.sources.name(shared.span.file));
+        return Some(format!("'only {word}' in {there} brings several declarations of this name"));
+    }
     let kind = names.declarations.get(target)?.kind;
     names.files().find_map(|file| {
         let scope = names.in_scope(file, kind);

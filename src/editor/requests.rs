@@ -24,7 +24,7 @@ const ANSWERS: [(&str, Answer); 12] = [
     ("codeAction", |asked| {
         Ok(json!(diagnostics::actions(asked.view, asked.range()?, asked.get("/context/only")?)))
     }),
-    ("completion", |asked| Ok(json!(completion::completions(asked.view, asked.cursor()?)))),
+    ("completion", |asked| Ok(json!(completion::completions(asked.view, asked.texts, asked.cursor()?)))),
     ("definition", |asked| Ok(json!(places::definition(asked.view, asked.cursor()?)))),
     ("documentLink", |asked| Ok(json!(places::links(asked.view, asked.file)))),
     ("documentSymbol", |asked| Ok(json!(layout::symbols(asked.view, asked.file)))),

@@ -281,7 +281,7 @@ fn capabilities(encoding: Encoding) -> Value {
             "definitionProvider": true,
             "referencesProvider": true,
             "renameProvider": { "prepareProvider": true },
-            "completionProvider": { "triggerCharacters": [" "] },
+            "completionProvider": { "triggerCharacters": [" ", "/"] },
             "documentLinkProvider": {},
             "documentSymbolProvider": true,
             "foldingRangeProvider": true,

@@ -86,6 +86,10 @@ impl Desk for Counting {
         Some(Vec::new())
     }
 
+    fn collections(&self, _: &str) -> Vec<String> {
+        Vec::new()
+    }
+
     fn take(&mut self, _: &Path) -> Option<String> {
         None
     }

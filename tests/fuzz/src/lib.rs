@@ -50,6 +50,10 @@ impl Desk for Shared {
         Some(SHARED.iter().map(|(name, _)| Path::new(FOLDER).join(name)).collect())
     }
 
+    fn collections(&self, _: &str) -> Vec<String> {
+        Vec::new()
+    }
+
     fn take(&mut self, path: &Path) -> Option<String> {
         let name = self.lay(path);
         self.0.read(&name).is_ok().then_some(name)
