@@ -141,7 +141,8 @@ fn a_rename_in_a_collection_of_ones_own_changes_what_it_exports() {
     client.file("user.wet", "wetside 2\nuse \"recipes.wet\" only short\n");
     let (name, text) = own.clone().last().unwrap();
     client.open(name, text);
-    let line = u32::try_from(text.lines().position(|line| line.starts_with("recipe short")).unwrap()).unwrap();
+    let line =
+        u32::try_from(text.lines().position(|line| line.starts_with("recipe short")).unwrap()).unwrap();
     let changes = client.renamed(name, (line, 9), "brief");
     let edit = |range: Value| json!([{ "range": range, "newText": "brief" }]);
     let wanted = json!({
