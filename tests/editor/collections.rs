@@ -139,7 +139,7 @@ fn a_rename_in_a_collection_of_ones_own_changes_what_it_exports() {
     let own = CLUB.iter().map(|(name, text)| (name.rsplit('/').next().unwrap(), *text));
     own.clone().for_each(|(name, text)| client.file(name, text));
     client.file("user.wet", "wetside 2\nuse \"recipes.wet\" only short\n");
-    let (name, text) = own.clone().last().unwrap();
+    let (name, text) = own.clone().next_back().unwrap();
     client.open(name, text);
     let line =
         u32::try_from(text.lines().position(|line| line.starts_with("recipe short")).unwrap()).unwrap();
