@@ -93,10 +93,10 @@ fn agitated(body: &str, from: i64, draining: i64) -> Vec<Move> {
         };
         times.split(" and ").for_each(|time| at(ms(time), listed));
     }
-    let knocked = match knocks {
+    let knocked = match knocks.map(without_vessel) {
         None => 0,
-        Some("knock the tank after each") => moves.len(),
-        Some("knock the tank after each but the last") => moves.len() - 1,
+        Some("after each") => moves.len(),
+        Some("after each but the last") => moves.len() - 1,
         Some(other) => panic!("{other:?}"),
     };
     let ends: Vec<Move> = moves.iter().take(knocked).map(|(at, length, ..)| knock(at + length)).collect();
@@ -108,13 +108,25 @@ fn knock(at: i64) -> Move {
     (at, 0, Some("knock".to_owned()), None)
 }
 
+/// What follows `knock the tank`, `knock the rack` and so on.
+fn without_vessel(words: &str) -> &str {
+    words
+        .strip_prefix("knock the ")
+        .and_then(|rest| rest.split_once(' '))
+        .unwrap_or_else(|| panic!("{words:?}"))
+        .1
+}
+
 /// The agitations of one change of wash water.
 fn changed(what: &str) -> Vec<Move> {
     let (what, draining) = what.rsplit_once("; dump at ").unwrap();
     let draining = ms(draining);
     let Some((_, moved)) = what.split_once("fill; ") else { return Vec::new() };
-    let (moved, alone) =
-        moved.split_once("; knock the tank at ").map_or((moved, None), |(a, b)| (a, Some(b)));
+    let knocked = moved.split_once("; knock the ").and_then(|(moved, knock)| {
+        let (_, time) = knock.split_once(" at ")?;
+        Some((moved, Some(time)))
+    });
+    let (moved, alone) = knocked.unwrap_or((moved, None));
     let mut moves = if moved.starts_with("let it stand") {
         Vec::new()
     } else if let Some(rest) = moved.strip_prefix("agitate from ") {
@@ -142,7 +154,7 @@ fn told(lines: &[Line]) -> Vec<Move> {
     for (when, what) in lines {
         if let Some(body) = what.strip_prefix("agitate: ") {
             moves.extend(agitated(body, ms(when), draining));
-        } else if what.starts_with("knock the tank") {
+        } else if what.starts_with("knock the ") {
             moves.push(knock(ms(when)));
         } else if what.starts_with("change ") {
             moves.extend(changed(what));

@@ -65,6 +65,8 @@ fn pours_and_drains_take_the_times_of_the_step() {
         let (into, out) = match step["solution"].as_str() {
             // A brush takes up its bath.
             Some(_) if step["kind"] == "coat" => return,
+            // The bath stands, and the material moves.
+            Some(_) if !when(step, "lower").is_empty() => ("lower", "lift"),
             Some("water") => ("fill", "dump"),
             Some(_) => ("pour", "drain"),
             None => return,
