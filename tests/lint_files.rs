@@ -346,3 +346,21 @@ recipe night {
     );
     assert_eq!(names(&as_a_bath), ["'old-brown' has no capacity"]);
 }
+
+/// Three rounds of 2:00 are 6:00, and two are 4:00: the rounds of a repeated development count together.
+#[test]
+fn the_rounds_of_a_repeated_development_count_together() {
+    let found = |rounds: u32| {
+        let step = "develop {\nin soup 1+3, one-shot\ntime 2:00\nbetween 18 C and 22 C\nagitate first 30 s, then 10 s every 1 min\n}\n";
+        let still = "wash still {\ntime 1:00\nagitate none\n}\n";
+        let text = format!(
+            "wetside 2\nsolution soup {{\nrole developer\nneeds 100 ml per roll\n}}\nrecipe rounds {{\nrepeat from develop to wash still, {rounds} times\n{step}{still}}}\n"
+        );
+        let files = wetside::MemoryFiles::from([("rounds.wet", text)]);
+        let checked = wetside::check(&files, "rounds.wet").unwrap();
+        assert!(!checked.has_errors(), "{}", checked.report(&checked.findings));
+        checked.findings.iter().any(|finding| finding.name == "short-development")
+    };
+    assert!(found(2));
+    assert!(!found(3));
+}

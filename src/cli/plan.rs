@@ -10,6 +10,7 @@ use super::find::Sought;
 use super::given::At;
 use super::levels::levels;
 use super::output::Output;
+use super::personal::personal;
 use super::{Ended, Failure, Reader, Terminal, darkroom, each_once, fail, find, given, root};
 use crate::check::Levels;
 use crate::compile::{Scale, Tonight};
@@ -64,7 +65,7 @@ pub(super) struct Arguments {
     /// The volume of a solution's package, as in rapid-fix=1l; may be given several times
     #[arg(long, value_parser = given::package, value_name = "NAME=VOLUME")]
     package: Vec<(String, Volume)>,
-    /// Ignore wetside.toml
+    /// Ignore wetside.toml and your personal settings
     #[arg(long)]
     no_config: bool,
     #[command(flatten)]
@@ -235,6 +236,7 @@ fn planned(arguments: &Arguments, found: &Found, reader: &mut Reader) -> Result<
             scale: at.map_or(Scale::Celsius, |at| at.scale),
             step_temperatures: at.map(|at| at.steps.clone()).unwrap_or_default(),
             ending: arguments.ending,
+            personal: personal(arguments.no_config)?,
             ..Tonight::new(at.map_or(USUAL, |at| at.temperature), Vec::new())
         },
         within: arguments.within.unwrap_or(Time::ZERO),

@@ -150,14 +150,18 @@ impl Warning {
     }
 
     /// The check's warnings about a recipe or about a declaration that the recipe uses, and all warnings about hidden
-    /// characters.
+    /// characters, each once. A needless `allow` changes nothing at the sink, so the card does not have it.
     pub fn of(findings: &[Diagnostic], shelf: &Shelf, recipe: &Recipe) -> Vec<Warning> {
         let own = shelf.made_of(recipe);
         let concerns = |finding: &&Diagnostic| {
             finding.name == "hidden-character" || own.iter().any(|extent| extent.holds(finding.span))
         };
         let warnings = findings.iter().filter(|finding| finding.level == Level::Warning).filter(concerns);
-        warnings.map(|finding| Warning { rule: finding.name, text: finding.message.clone() }).collect()
+        let mut all = Vec::new();
+        for finding in warnings.filter(|finding| finding.name != "allow-without-effect") {
+            add(&mut all, Warning { rule: finding.name, text: finding.message.clone() });
+        }
+        all
     }
 }
 

@@ -80,7 +80,14 @@ fn check(recipe: &Recipe) -> Option<Diagnostic> {
     let is_moved =
         develops.iter().any(|step| moves(step) || step.is_hot() || step.role() == Some(Role::Monobath));
     let (even, shortest) = if is_moved { (MOVED, MOVED) } else { (EVEN, TANK) };
-    let whole = develops.iter().try_fold(Time::ZERO, |sum, step| Some(sum + step.duration.value.bounds()?.0))?;
+    let rounds = |at: usize| match &recipe.repeat {
+        Some(repeat) if (repeat.first..=repeat.last).contains(&at) => repeat.rounds,
+        _ => 1,
+    };
+    let numbered = recipe.steps.iter().enumerate().take_while(|(_, step)| !reverses(step));
+    let whole = numbered.filter(|(_, step)| step.kind == StepKind::Develop).try_fold(Time::ZERO, |sum, (at, step)| {
+        Some(sum + step.duration.value.bounds()?.0.times(rounds(at)))
+    })?;
     let last = develops.last().filter(|_| whole < even)?;
     let span = match &last.duration.value {
         // The coldest point of the chart that is too short, or else the warmest point.
