@@ -80,7 +80,8 @@ pub(crate) fn tree(folder: &Path) -> BTreeMap<String, Vec<u8>> {
                 open.push(entry.path());
             } else {
                 let name = entry.path().strip_prefix(folder).unwrap().display().to_string();
-                all.insert(name, fs::read(entry.path()).unwrap());
+                let is_link = entry.file_type().unwrap().is_symlink();
+                all.insert(name, if is_link { Vec::new() } else { fs::read(entry.path()).unwrap() });
             }
         }
     }

@@ -7,7 +7,7 @@ use std::process::Command;
 use super::{COLLECTION, RECIPES, tree};
 use crate::program::Run;
 
-fn git(folder: &Path, args: &[&str]) -> Option<String> {
+pub(super) fn git(folder: &Path, args: &[&str]) -> Option<String> {
     let mut call = Command::new("git");
     call.args(["-c", "user.name=n", "-c", "user.email=n@invalid", "-c", "init.defaultBranch=main"]);
     let output = call.args(args).current_dir(folder).output().ok()?;
@@ -15,7 +15,7 @@ fn git(folder: &Path, args: &[&str]) -> Option<String> {
     Some(String::from_utf8(output.stdout).unwrap().trim().to_owned())
 }
 
-fn committed(folder: &Path) -> Option<String> {
+pub(super) fn committed(folder: &Path) -> Option<String> {
     if !folder.join(".git").exists() {
         git(folder, &["init", "--quiet"])?;
     }

@@ -103,6 +103,66 @@ fn a_killed_start_leaves_a_complete_folder_or_none() {
     assert_eq!(run.args(["check"]).succeeds(), "nothing to fix in 5 files\n");
 }
 
+/// All files of a folder, with their texts.
+fn texts(folder: &Path) -> BTreeMap<String, String> {
+    let mut all = BTreeMap::new();
+    for entry in fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()) {
+        let name = entry.file_name().unwrap().to_string_lossy().into_owned();
+        if entry.is_dir() {
+            all.extend(texts(&entry).into_iter().map(|(inner, text)| (format!("{name}/{inner}"), text)));
+        } else {
+            all.insert(name, fs::read_to_string(&entry).unwrap());
+        }
+    }
+    all
+}
+
+/// The versions differ in a time, in a file that only one has, and in one that only the other has.
+#[test]
+fn a_killed_update_of_a_collection_leaves_the_old_version_or_the_new_one() {
+    let run = small();
+    let (club, mine) = (run.folder().join("club"), run.folder().join("mine"));
+    fs::create_dir_all(&mine).unwrap();
+    let publish = |time: &str, other: &str| {
+        let _ = fs::remove_dir_all(&club);
+        fs::create_dir_all(&club).unwrap();
+        let plain = fs::read_to_string(run.folder().join("plain.wet")).unwrap();
+        fs::write(club.join("plain.wet"), plain.replace("10:00", time)).unwrap();
+        fs::write(club.join(other), "wetside 2\n").unwrap();
+        let collection = format!(
+            "wetside 2\nuse \"plain.wet\"\nuse \"{other}\"\ncollection club {{\n    licence \"CC0-1.0\"\n    \
+             exports recipe estuary-400-mq\n}}\n"
+        );
+        fs::write(club.join("collection.wet"), collection).unwrap();
+    };
+    let versions = [("10:00", "a.wet"), ("9:00", "b.wet")];
+    let here = || texts(&mine.join("collections"));
+    // What each version is, whole.
+    let whole = versions.map(|(time, other)| {
+        publish(time, other);
+        assert!(call(&mine, &["adopt", "../club"]).status().unwrap().success());
+        let files = here();
+        assert!(call(&mine, &["adopt", "--remove", "club"]).status().unwrap().success());
+        files
+    });
+    assert!(whole.iter().all(|files| files.len() == 4) && whole[0] != whole[1]);
+    publish(versions[0].0, versions[0].1);
+    assert!(call(&mine, &["adopt", "../club"]).status().unwrap().success());
+    let old = Cell::new(0);
+    publish(versions[1].0, versions[1].1);
+    killed(300, &mine, &["adopt", "--update", "club"], |kill| {
+        assert!(call(&mine, &["adopt", "--check"]).status().unwrap().success(), "after kill {kill}");
+        let now = here();
+        if now == whole[old.get()] {
+            return Left::Old;
+        }
+        assert_eq!(now, whole[1 - old.get()], "after kill {kill}");
+        publish(versions[old.get()].0, versions[old.get()].1);
+        old.set(1 - old.get());
+        Left::New
+    });
+}
+
 const ROUGH: &str = "wetside 1\n\nfilm   plain-film   {\n speed ISO 100\n}\n";
 const TIDY: &str = "wetside 1\n\nfilm plain-film {\n    speed     ISO 100\n}\n";
 

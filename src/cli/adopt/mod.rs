@@ -74,14 +74,7 @@ fn collection_of(checked: &Checked) -> Option<&Collection> {
 }
 
 pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
-    let _lock = write::Lock::of_root(&root::ROOT)?;
     let shelf = Shelf::of(&root::ROOT);
-    shelf.finish_all().map_err(|error| {
-        Failure::new(
-            format!("what an earlier call began cannot be finished: {error}"),
-            format!("check that {COLLECTIONS} may be written to, then run the command again"),
-        )
-    })?;
     let what = || arguments.what.as_deref();
     let named = |option: &str| {
         what().ok_or_else(|| {
@@ -100,8 +93,27 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     }
 }
 
+/// Takes the right to write, and finishes what killed calls began. An origin is read before, since that may take long.
+fn begun(shelf: &Shelf) -> Result<write::Lock, Failure> {
+    let lock = write::Lock::of_root(&root::ROOT)?;
+    if shelf.is_link() {
+        return fail(
+            format!("{COLLECTIONS} is a link, and what it leads to is not of this folder"),
+            format!("nothing was changed; put a folder {COLLECTIONS} in place of the link"),
+        );
+    }
+    shelf.finish_all().map_err(|error| {
+        Failure::new(
+            format!("what an earlier call began cannot be finished: {error}"),
+            format!("check that {COLLECTIONS} may be written to, then run the command again"),
+        )
+    })?;
+    Ok(lock)
+}
+
 fn adopt(shelf: &Shelf, given: &str, name: Option<&str>) -> Result<Ended, Failure> {
     let found = origin::found(given)?;
+    let _lock = begun(shelf)?;
     let name = name.unwrap_or(&found.name);
     if !is_free_name(name) {
         return fail(
@@ -109,7 +121,7 @@ fn adopt(shelf: &Shelf, given: &str, name: Option<&str>) -> Result<Ended, Failur
             "write small letters, digits and hyphens, such as: --as club",
         );
     }
-    if shelf.names().iter().any(|known| known.eq_ignore_ascii_case(name)) {
+    if shelf.is_taken(name) || shelf.names().iter().any(|known| known.eq_ignore_ascii_case(name)) {
         return fail(
             format!("{COLLECTIONS}/{name} is already there"),
             format!("to renew it: wetside adopt --update {name}; to keep both, add: --as OTHER-NAME"),
@@ -183,6 +195,7 @@ fn lock_of(shelf: &Shelf, name: &str) -> Result<Read, Failure> {
 }
 
 fn check(shelf: &Shelf, name: Option<&str>) -> Result<Ended, Failure> {
+    let _lock = begun(shelf)?;
     let names = name.map_or_else(|| shelf.names(), |name| vec![name.to_owned()]);
     let (mut text, mut differ) = (String::new(), false);
     for name in &names {
@@ -212,8 +225,19 @@ fn check(shelf: &Shelf, name: Option<&str>) -> Result<Ended, Failure> {
 }
 
 fn update(shelf: &Shelf, name: &str, dry: bool) -> Result<Ended, Failure> {
-    let Read { lock, .. } = lock_of(shelf, name)?;
-    let found = origin::found(&origin_now(&lock.origin))?;
+    let read = || -> Result<_, Failure> {
+        let held = begun(shelf)?;
+        Ok((held, lock_of(shelf, name)?.lock))
+    };
+    let (_, known) = read()?;
+    let found = origin::found(&origin_now(&known.origin))?;
+    let (_held, lock) = read()?;
+    if lock.origin != known.origin {
+        return fail(
+            format!("another call has changed {COLLECTIONS}/{name}.lock meanwhile"),
+            "nothing was written; run the command again",
+        );
+    }
     let before = shelf.files(name).unwrap_or_default();
     let new = Lock::of(&lock.origin, found.revision.as_deref(), &found.files);
     if new == lock && new.differences(&before).is_empty() {
@@ -229,6 +253,7 @@ fn update(shelf: &Shelf, name: &str, dry: bool) -> Result<Ended, Failure> {
 }
 
 fn remove(shelf: &Shelf, name: &str) -> Result<Ended, Failure> {
+    let _lock = begun(shelf)?;
     lock_of(shelf, name)?;
     let users = changes::users(name);
     if let Some(first) = users.first() {
@@ -245,6 +270,7 @@ fn remove(shelf: &Shelf, name: &str) -> Result<Ended, Failure> {
 }
 
 fn release(shelf: &Shelf, name: &str) -> Result<Ended, Failure> {
+    let _lock = begun(shelf)?;
     lock_of(shelf, name)?;
     let to = root::ROOT.join(name);
     if to.exists() {

@@ -11,6 +11,7 @@ use std::time::{Duration, Instant};
 use super::lock::with_line_feeds;
 use super::{Files, Found};
 use crate::check::{Checked, check_file};
+use crate::cli::root::{self, printable};
 use crate::cli::{Failure, fail};
 use crate::disk::{DiskFiles, decoded, text_of};
 use crate::source::{self, BYTES_MAX, COLLECTION, COLLECTIONS, NotRead};
@@ -20,6 +21,15 @@ const PATIENCE: Duration = Duration::from_secs(120);
 const NAP: Duration = Duration::from_millis(20);
 /// The most bytes of git's answer that are read.
 const ANSWER_MAX: u64 = 32 << 20;
+/// The variables by which git says which repository it works in.
+const OF_A_HOOK: [&str; 6] = [
+    "GIT_DIR",
+    "GIT_WORK_TREE",
+    "GIT_INDEX_FILE",
+    "GIT_OBJECT_DIRECTORY",
+    "GIT_ALTERNATE_OBJECT_DIRECTORIES",
+    "GIT_COMMON_DIR",
+];
 /// The files in which a licence stands.
 const LICENCES: [&str; 9] = [
     "LICENSE",
@@ -43,7 +53,20 @@ pub(super) fn found(origin: &str) -> Result<Found, Failure> {
     {
         return refused("is not an origin", "name a folder, or an address that git can clone");
     }
+    if has_password(origin) {
+        return refused(
+            "has a password, which the lock would keep",
+            "write the address without it, and give the password to git when you clone by yourself",
+        );
+    }
     let folder = Path::new(origin);
+    let real = std::fs::canonicalize(folder).unwrap_or_default();
+    if real == *root::ROOT || real.starts_with(root::ROOT.join(COLLECTIONS)) {
+        return refused(
+            "is this folder itself, or one of its collections",
+            "name the folder or address that the collection comes from",
+        );
+    }
     if folder.is_dir() && !folder.join(".git").exists() && !folder.join("HEAD").is_file() {
         let files = DiskFiles::below(folder).map_err(|error| {
             Failure::new(format!("{origin} cannot be read: {error}"), "name a folder that you may read")
@@ -53,10 +76,9 @@ pub(super) fn found(origin: &str) -> Result<Found, Failure> {
     let clone = tempfile::tempdir()
         .map_err(|error| Failure::new(format!("no temporary folder: {error}"), "free some space in it"))?;
     let place = clone.path().join("clone");
-    let address =
-        if folder.is_dir() { std::fs::canonicalize(folder).unwrap_or_default() } else { folder.to_owned() };
+    let address = if folder.is_dir() { real } else { folder.to_owned() };
     let mut call = git(None);
-    call.args(["clone", "--quiet", "--bare", "--depth", "1", "--single-branch", "--no-tags"])
+    call.args(["clone", "--quiet", "--bare", "--depth", "1", "--single-branch", "--no-tags", "--no-local"])
         .args(["--no-recurse-submodules", "--template=", "--filter=blob:limit=1m", "--"])
         .args([&address, &place]);
     answer(call, origin)?;
@@ -103,6 +125,12 @@ fn taken(files: &dyn Named, origin: &str, revision: Option<&str>) -> Result<Foun
         }
     }
     apart(&all)?;
+    if let Some(path) = all.keys().find(|path| !is_plain(path)) {
+        return fail(
+            format!("the path {} cannot be kept on every system", printable(path)),
+            "nothing was adopted; its author gives the file a name of letters, digits, '-', '_' and '.'",
+        );
+    }
     let name = collection.name.clone();
     Ok(Found { name, revision: revision.map(str::to_owned), files: all, checked })
 }
@@ -127,6 +155,30 @@ fn apart(files: &Files) -> Result<(), Failure> {
         }
     }
     Ok(())
+}
+
+/// Whether every part of a path is a name that any system can keep, and that a lock can hold in a line.
+fn is_plain(path: &str) -> bool {
+    let is_reserved = |part: &str| {
+        let stem = part.split('.').next().unwrap_or(part).to_ascii_lowercase();
+        let numbered = |word: &str| stem.strip_prefix(word).is_some_and(|rest| rest.len() == 1);
+        ["con", "prn", "aux", "nul"].contains(&&*stem) || numbered("com") || numbered("lpt")
+    };
+    let is_odd = |letter: char| letter.is_control() || "<>|\"\\:*?~#=".contains(letter);
+    let is_plain = |part: &str| {
+        !(part.starts_with(['.', ' '])
+            || part.ends_with(['.', ' '])
+            || part.contains(is_odd)
+            || is_reserved(part))
+    };
+    let is_line_of_a_lock = path.starts_with("origin ") || path.starts_with("revision ");
+    !path.is_empty() && !is_line_of_a_lock && printable(path) == *path && path.split('/').all(is_plain)
+}
+
+/// Whether an address has a password between its scheme and its host.
+fn has_password(origin: &str) -> bool {
+    let host = origin.split_once("://").and_then(|(_, rest)| rest.split('/').next());
+    host.and_then(|host| host.rsplit_once('@')).is_some_and(|(user, _)| user.contains(':'))
 }
 
 /// Files of an origin, which besides recipes may have a licence and locks.
@@ -220,6 +272,10 @@ fn git(place: Option<&Path>) -> Command {
         .stdin(Stdio::null())
         .stdout(Stdio::piped())
         .stderr(Stdio::piped());
+    // A hook of git that calls this program names its own repository in these.
+    for name in OF_A_HOOK {
+        call.env_remove(name);
+    }
     #[cfg(unix)]
     std::os::unix::process::CommandExt::process_group(&mut call, 0);
     call

@@ -36,6 +36,16 @@ impl Shelf {
         self.folder.join(format!("{name}.lock"))
     }
 
+    /// Whether the folder of collections is a link, through which a call would write elsewhere.
+    pub(super) fn is_link(&self) -> bool {
+        self.folder.is_symlink()
+    }
+
+    /// Whether anything is in the place of a collection or of its lock, even a file or a broken link.
+    pub(super) fn is_taken(&self, name: &str) -> bool {
+        [self.collection(name), self.lock(name)].iter().any(|path| fs::symlink_metadata(path).is_ok())
+    }
+
     fn ready(&self, name: &str) -> PathBuf {
         self.folder.join(format!("{HIDDEN}ready-{name}"))
     }
@@ -88,7 +98,10 @@ impl Shelf {
             sync_names(&self.folder);
             self.finish(name)
         };
-        made().map_err(|error| {
+        let made = made();
+        // It is removed only if nothing is in it.
+        let _ = fs::remove_dir(&self.folder);
+        made.map_err(|error| {
             Failure::new(
                 format!("{} could not be written: {error}", self.collection(name).display()),
                 "check that the folder may be written to and has space, then run the command again",
