@@ -96,8 +96,9 @@ fn record_does_not_read_the_settings() {
 fn a_plan_names_the_users_number() {
     let run = with(SETTINGS, "XDG_CONFIG_HOME", "own/wetside/tonight.toml").folders_of_repo("recipes");
     let folder = run.folder().join("own").display().to_string();
-    let plan =
-        || run.again().env("XDG_CONFIG_HOME", &folder).args(["plan", "estuary-autumn", "--tank", "autumn-five"]);
+    let plan = || {
+        run.again().env("XDG_CONFIG_HOME", &folder).args(["plan", "estuary-autumn", "--tank", "autumn-five"])
+    };
     let text = plan().succeeds();
     assert!(text.contains("Call 01 23 45 67"), "{text}");
     assert!(!plan().arg("--no-config").succeeds().contains("01 23 45 67"));
