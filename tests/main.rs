@@ -14,6 +14,7 @@ mod bad_input;
 mod baths;
 mod bottles;
 mod bounds;
+mod bundle;
 mod calls;
 mod cards;
 mod cautions;

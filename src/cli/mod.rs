@@ -3,6 +3,7 @@
 
 mod adopt;
 mod batches;
+mod bundle;
 mod card;
 mod check;
 mod choose;
@@ -102,6 +103,7 @@ enum Command {
     Record(Box<record::Arguments>),
     Baths(darkroom::Arguments),
     Adopt(adopt::Arguments),
+    Bundle(bundle::Arguments),
     /// Run the language server for an editor, on standard input and output
     #[command(after_help = "Examples:\n  wetside editor\n  wetside editor --no-config")]
     Editor {
@@ -177,6 +179,7 @@ fn ended(command: Command, terminal: Terminal) -> Result<Ended, Failure> {
         Command::Follow(own) => follow::run(&own, terminal),
         Command::Record(own) => record::run(&own),
         Command::Adopt(own) => adopt::run(&own),
+        Command::Bundle(own) => bundle::run(&own),
         Command::Baths(own) => darkroom::run(&own),
         Command::Editor { no_config } => serve(no_config),
         Command::Completions { shell } => {

@@ -126,19 +126,29 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
 
     /// Writes a result to standard output or to the file of `-o`, which must not be a file that `readers` have read.
     pub(super) fn send(&self, bytes: impl AsRef<[u8]>, readers: &[&Reader]) -> Result<Ended, Failure> {
-        let Some(path) = self.file() else { return print(bytes) };
-        if readers.iter().any(|reader| reader.disk.has_read(path)) {
-            let name = printable(&path.to_string_lossy());
-            return fail(
-                format!("{name} is one of the files that this call reads"),
-                "name another file: a command does not overwrite its own input",
-            );
-        }
-        if !self.replace {
-            may_replace(path)?;
-        }
-        write::output(path, bytes.as_ref()).map(|()| Ended::Done)
+        send(bytes, (self.file(), self.replace), readers)
     }
+}
+
+/// Writes a result to a file, or to standard output if none is given. With `replace`, the file may be a recipe or a
+/// config file; it must not be a file that `readers` have read.
+pub(super) fn send(
+    bytes: impl AsRef<[u8]>,
+    (path, replace): (Option<&Path>, bool),
+    readers: &[&Reader],
+) -> Result<Ended, Failure> {
+    let Some(path) = path else { return print(bytes) };
+    if readers.iter().any(|reader| reader.disk.has_read(path)) {
+        let name = printable(&path.to_string_lossy());
+        return fail(
+            format!("{name} is one of the files that this call reads"),
+            "name another file: a command does not overwrite its own input",
+        );
+    }
+    if !replace {
+        may_replace(path)?;
+    }
+    write::output(path, bytes.as_ref()).map(|()| Ended::Done)
 }
 
 /// Refuses to replace a file that needs `--replace`.

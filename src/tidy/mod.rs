@@ -1,6 +1,7 @@
-//! Rewrites a recipe file in the standard layout, with one spelling of each unit and time, or brings it over to the
-//! newest edition of the language.
+//! Rewrites a recipe file in the standard layout, with one spelling of each unit and time, brings it over to the newest
+//! edition of the language, or gathers what a recipe uses into one file.
 
+mod bundle;
 mod lines;
 mod raise;
 mod statement;
@@ -12,6 +13,7 @@ use crate::source::{Diagnostic, FileId, Sources, Span};
 use crate::syntax::{Tree, parse};
 use crate::vocabulary::Reading;
 
+pub use bundle::{NoBundle, bundle};
 pub use lines::ending;
 pub use raise::{Raised, Stays, edited, raise};
 

@@ -33,14 +33,14 @@ pub struct Stays {
 }
 
 /// A checked text, or several.
-struct State {
-    sources: Sources,
-    findings: Vec<Diagnostic>,
-    recipes: Vec<Arc<Recipe>>,
+pub(super) struct State {
+    pub(super) sources: Sources,
+    pub(super) findings: Vec<Diagnostic>,
+    pub(super) recipes: Vec<Arc<Recipe>>,
 }
 
 impl State {
-    fn of<'a>(texts: impl Iterator<Item = (&'a str, &'a str)>, files: &dyn Files) -> State {
+    pub(super) fn of<'a>(texts: impl Iterator<Item = (&'a str, &'a str)>, files: &dyn Files) -> State {
         let mut sources = Sources::default();
         let roots: Vec<FileId> = texts.map(|(name, text)| sources.add(name, text)).collect();
         let (shelf, findings) = check_all(&mut sources, &roots, files, &Levels::default());
@@ -48,7 +48,7 @@ impl State {
         State { sources, findings, recipes }
     }
 
-    fn errors(&self) -> impl Iterator<Item = &Diagnostic> {
+    pub(super) fn errors(&self) -> impl Iterator<Item = &Diagnostic> {
         self.findings.iter().filter(|finding| finding.level == Level::Error)
     }
 
@@ -138,7 +138,8 @@ fn edition_of(script: &Script<'_>) -> Option<(u32, Span)> {
     script.readings.iter().find_map(Reading::view::<say::Wetside>)?.said(say::Wetside::edition)
 }
 
-fn edits(script: &Script<'_>, is_first: bool, recipes: &[Arc<Recipe>]) -> Vec<Edit> {
+/// The edits that make a file one of the newest edition; `is_first` tells whether the file is of edition 1.
+pub(super) fn edits(script: &Script<'_>, is_first: bool, recipes: &[Arc<Recipe>]) -> Vec<Edit> {
     let start = Span { file: script.tree.file, start: 0, end: 0 };
     let mut edits = Vec::new();
     if is_first {

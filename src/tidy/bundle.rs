@@ -1,0 +1,311 @@
+//! Gathers a recipe and everything it uses into one file that uses no other file.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use super::raise::{State, Stays, edits};
+use super::{Script, tidy};
+use crate::check::{Checker, Declaration, Names};
+use crate::model::{Collection, Fingerprint, Recipe, Shelf};
+use crate::source::{Diagnostic, Edit, FileId, Files, MemoryFiles, Sources, Span, clip};
+use crate::syntax::Line;
+use crate::vocabulary::{Declared, EDITION, Lines as _, Reading, say};
+
+/// The name of the bundle in messages.
+const NAME: &str = "bundle.wet";
+
+/// The longest chain of declarations that are compared to find out whether two declarations are equal.
+const COMPARED_MAX: usize = 64;
+
+/// Why there is no bundle of a recipe.
+#[derive(Debug)]
+pub enum NoBundle {
+    /// The bundle would have these errors.
+    Errors(Box<Stays>),
+    /// The recipe in the bundle would do other work. The names are those of declarations that would need another name
+    /// there.
+    OtherWork(Vec<String>),
+    /// The bundle could not be given the standard layout, because of a bug in this program.
+    OwnFault,
+}
+
+/// The text of one file with the recipe and everything it uses. The recipe has the same fingerprint there. `shelf` is
+/// the result of checking the recipe's file.
+///
+/// # Errors
+/// See [`NoBundle`].
+pub fn bundle(
+    sources: &mut Sources,
+    files: &dyn Files,
+    shelf: &Shelf,
+    recipe: &Recipe,
+) -> Result<String, NoBundle> {
+    let names = Checker::default().survey(sources, &[recipe.file], files).names;
+    let scripts = names.files().map(|file| (file, Script::of(sources, file))).collect();
+    let recipes = shelf.recipes.iter().chain(&shelf.unsound.sound_alone).cloned().collect();
+    let gatherer = Gatherer { sources, names: &names, scripts, recipes };
+    let is_root = |one: &Declaration| one.kind == Declared::Recipe && one.header == recipe.span;
+    let root = names.declarations.iter().position(is_root).ok_or(NoBundle::OwnFault)?;
+    let parts = gatherer.parts(&gatherer.reached(root));
+    let fingerprint = Fingerprint::of(recipe);
+    let head = head(recipe, fingerprint) + &gatherer.credits(&parts, &shelf.collections);
+    let laid = |allows: &BTreeSet<&str>| laid(&(head.clone() + &gatherer.text(&parts, allows)));
+    let (mut text, mut state) = laid(&BTreeSet::new())?;
+    let found: BTreeSet<&str> = state.findings.iter().map(|finding| finding.name).collect();
+    let allows: BTreeSet<&str> = gatherer.allowed(&parts).filter(|rule| found.contains(rule)).collect();
+    if !allows.is_empty() {
+        (text, state) = laid(&allows)?;
+        (text, state) = checked(without_idle(&text, &state.findings));
+    }
+    let errors: Vec<Diagnostic> = state.errors().cloned().collect();
+    if !errors.is_empty() {
+        return Err(NoBundle::Errors(Box::new(Stays { sources: state.sources, why: errors })));
+    }
+    let same = state.recipes.iter().find(|one| one.name == recipe.name);
+    if same.is_none_or(|same| Fingerprint::of(same) != fingerprint) {
+        let renamed = parts.kept.iter().filter_map(|one| gatherer.old_name(&parts, *one));
+        return Err(NoBundle::OtherWork(renamed.map(str::to_owned).collect()));
+    }
+    Ok(text)
+}
+
+/// The first comment of a bundle.
+fn head(recipe: &Recipe, fingerprint: Fingerprint) -> String {
+    format!(
+        "# The recipe {} with everything it uses. Bundled with the fingerprint {fingerprint}.\n",
+        recipe.name
+    )
+}
+
+/// The text in the standard layout, and its check.
+fn laid(text: &str) -> Result<(String, State), NoBundle> {
+    let mut sources = Sources::default();
+    let file = sources.add(NAME, text);
+    tidy(&sources, file).map(|tidied| checked(tidied.text)).map_err(|_| NoBundle::OwnFault)
+}
+
+fn checked(text: String) -> (String, State) {
+    let state = State::of(std::iter::once((NAME, text.as_str())), &MemoryFiles::default());
+    (text, state)
+}
+
+/// The text without the `allow` lines that have no effect.
+fn without_idle(text: &str, findings: &[Diagnostic]) -> String {
+    let idle = findings.iter().filter(|finding| finding.name == "allow-without-effect");
+    let starts: Vec<usize> = idle.map(|finding| finding.span.start as usize).collect();
+    let mut at = 0;
+    let lines = text.split_inclusive('\n').filter(|line| {
+        let range = at..at + line.len();
+        at = range.end;
+        !starts.iter().any(|start| range.contains(start))
+    });
+    lines.collect()
+}
+
+/// Indices in [`Names::declarations`] of what a bundle has, and the names there.
+struct Parts {
+    /// What the bundle declares, the recipe first.
+    kept: Vec<usize>,
+    /// The name of each declaration; a declaration that is equal to a kept one has the kept one's name.
+    names: BTreeMap<usize, String>,
+    edition: u32,
+}
+
+struct Gatherer<'a> {
+    sources: &'a Sources,
+    names: &'a Names,
+    scripts: BTreeMap<FileId, Script<'a>>,
+    recipes: Vec<Arc<Recipe>>,
+}
+
+impl Gatherer<'_> {
+    fn declaration(&self, one: usize) -> Option<(&Declaration, &Script<'_>, &Reading)> {
+        let declaration = self.names.declarations.get(one)?;
+        let script = self.scripts.get(&declaration.span.file)?;
+        let reading = script.readings.iter().find(|reading| reading.span == declaration.header)?;
+        Some((declaration, script, reading))
+    }
+
+    /// The places in a declaration that name others, each with the index of the named declaration.
+    fn mentions(&self, one: usize) -> impl Iterator<Item = (Span, usize)> {
+        let extent = self.declaration(one).map(|(_, _, reading)| reading.extent);
+        let all = self.names.mentions.iter().filter(move |it| extent.is_some_and(|own| own.holds(it.span)));
+        all.map(|mention| (mention.span, mention.declaration))
+    }
+
+    /// The declaration and all that it uses, directly or indirectly; what fewer steps reach comes first.
+    fn reached(&self, first: usize) -> Vec<usize> {
+        let (mut all, mut known, mut at) = (vec![first], BTreeSet::from([first]), 0);
+        while let Some(one) = all.get(at).copied() {
+            all.extend(self.mentions(one).map(|(_, other)| other).filter(|other| known.insert(*other)));
+            at += 1;
+        }
+        all
+    }
+
+    /// Gives each declaration its name in the bundle. Of different declarations with one name, the first keeps it.
+    fn parts(&self, reached: &[usize]) -> Parts {
+        let mut parts = Parts { kept: Vec::new(), names: BTreeMap::new(), edition: 1 };
+        let known = reached.iter().filter_map(|one| self.names.declarations.get(*one));
+        let old: BTreeSet<(Declared, &str)> = known.map(|known| (known.kind, known.name.as_str())).collect();
+        let mut taken: BTreeSet<(Declared, String)> = BTreeSet::new();
+        for one in reached {
+            let Some((declaration, script, _)) = self.declaration(*one) else { continue };
+            let twin = parts.kept.iter().find(|other| self.is_same(**other, *one, &mut Vec::new()));
+            if let Some(name) = twin.and_then(|twin| parts.names.get(twin)).cloned() {
+                parts.names.insert(*one, name);
+                continue;
+            }
+            let (kind, own) = (declaration.kind, &declaration.name);
+            let is_free = |name: &String| !taken.contains(&(kind, name.clone()));
+            let others = (2..).map(|number| format!("{own}-{number}"));
+            let mut others = others.filter(|name| is_free(name) && !old.contains(&(kind, name)));
+            let name = Some(own.clone()).filter(is_free).or_else(|| others.next());
+            let Some(name) = name else { continue };
+            taken.insert((kind, name.clone()));
+            parts.names.insert(*one, name);
+            parts.kept.push(*one);
+            parts.edition = parts.edition.max(edition(script));
+        }
+        parts
+    }
+
+    /// Whether two declarations have the same words, and use declarations of which the same is true. `open` are the
+    /// pairs that are being compared.
+    fn is_same(&self, one: usize, other: usize, open: &mut Vec<(usize, usize)>) -> bool {
+        if one == other || open.contains(&(one, other)) {
+            return true;
+        }
+        if open.len() >= COMPARED_MAX || self.words(one) != self.words(other) {
+            return false;
+        }
+        open.push((one, other));
+        let pairs: Vec<_> = self.mentions(one).zip(self.mentions(other)).collect();
+        pairs.iter().all(|((_, one), (_, other))| self.is_same(*one, *other, open))
+    }
+
+    /// The kind of a declaration, and its words, with a blank in place of each name of another declaration. The times
+    /// and lights of a recipe mean something else in another edition.
+    fn words(&self, one: usize) -> Option<(Declared, u32, Vec<&str>)> {
+        let (declaration, script, reading) = self.declaration(one)?;
+        let names: BTreeSet<u32> = self.mentions(one).map(|(span, _)| span.start).collect();
+        let inside = |span: Span| reading.extent.start <= span.start && span.end <= reading.extent.end;
+        let tokens = script.tree.tokens.iter().map(|token| token.span).filter(|span| inside(*span));
+        let words = tokens.map(|span| if names.contains(&span.start) { "" } else { span.slice(script.text) });
+        let edition = if declaration.kind == Declared::Recipe { edition(script) } else { 0 };
+        Some((declaration.kind, edition, words.collect()))
+    }
+
+    /// The declared name, if the bundle has another.
+    fn old_name(&self, parts: &Parts, one: usize) -> Option<&str> {
+        let own = self.names.declarations.get(one)?;
+        parts.names.get(&one).filter(|name| **name != own.name).map(|_| own.name.as_str())
+    }
+
+    /// The comments that name the collections from which declarations come.
+    fn credits(&self, parts: &Parts, collections: &[Collection]) -> String {
+        let mut credits = String::new();
+        for one in collections {
+            let Some((folder, _)) = self.sources.name(one.span.file).rsplit_once('/') else { continue };
+            let is_inside = |declaration: &usize| {
+                let declaration = self.names.declarations.get(*declaration);
+                let name = declaration.map_or("", |declaration| self.sources.name(declaration.span.file));
+                name.strip_prefix(folder).is_some_and(|rest| rest.starts_with('/'))
+            };
+            if parts.kept.iter().any(is_inside) {
+                let author = one.author.iter().map(|author| format!(", by {}", clip(author)));
+                let licence = one.licence.iter().map(|licence| format!(", licence {}", clip(licence)));
+                let more: String = author.chain(licence).collect();
+                credits.push_str(&format!("# Parts are from the collection {}{more}.\n", clip(&one.title)));
+            }
+        }
+        credits
+    }
+
+    /// The rules that the files of the parts allow outside of all declarations.
+    fn allowed<'p>(&'p self, parts: &'p Parts) -> impl Iterator<Item = &'p str> {
+        let kept = parts.kept.iter().filter_map(|one| self.declaration(*one));
+        kept.flat_map(|(_, script, _)| allows(script)).map(|(rule, _)| rule)
+    }
+
+    /// The edition and the declarations. Each declaration has the `allow` lines of its file for these rules.
+    fn text(&self, parts: &Parts, rules: &BTreeSet<&str>) -> String {
+        let mut text = format!("\nwetside {}\n", parts.edition);
+        let kinds = [
+            Declared::Ingredient,
+            Declared::Film,
+            Declared::Solution,
+            Declared::Agitation,
+            Declared::Tank,
+            Declared::Recipe,
+        ];
+        let of_kind = |kind: Declared| {
+            let is_of =
+                move |one: &&usize| self.names.declarations.get(**one).is_some_and(|it| it.kind == kind);
+            let all: Vec<usize> = parts.kept.iter().filter(is_of).copied().collect();
+            // The recipe comes last, after its parents.
+            if kind == Declared::Recipe { all.into_iter().rev().collect() } else { all }
+        };
+        for one in kinds.into_iter().flat_map(of_kind) {
+            text.push('\n');
+            text.push_str(&self.part(parts, one, rules).unwrap_or_default().replace("\r\n", "\n"));
+            text.push('\n');
+        }
+        text
+    }
+
+    /// A declaration with the comments directly above it, and with its names in the bundle.
+    fn part(&self, parts: &Parts, one: usize, rules: &BTreeSet<&str>) -> Option<String> {
+        let (declaration, script, reading) = self.declaration(one)?;
+        let new = |span: Span, one: usize| Some(Edit { span, text: parts.names.get(&one)?.clone() });
+        let mut changes: Vec<Edit> = new(declaration.span, one).into_iter().collect();
+        changes.extend(self.mentions(one).filter_map(|(span, other)| new(span, other)));
+        let is_raised = edition(script) < parts.edition;
+        let raised = is_raised.then(|| edits(script, true, &self.recipes)).into_iter().flatten();
+        changes.extend(raised.filter(|edit| reading.extent.holds(edit.span)));
+        let line = |byte: u32| script.tree.lines.iter().position(|line| line.bytes.contains(&byte));
+        let (first, last) = (line(reading.extent.start)?, line(reading.extent.end.saturating_sub(1))?);
+        let below = script.tree.lines.get(first)?.bytes.end;
+        let at = Span { file: declaration.span.file, start: below, end: below };
+        changes.extend(
+            allows(script)
+                .filter(|(rule, _)| can_allow(reading, rule) && rules.contains(rule))
+                .map(|(_, allow)| Edit { span: at, text: format!("{allow}\n") }),
+        );
+        changes.sort_by_key(|edit| edit.span);
+        let is_comment = |line: &&Line| line.comment.is_some() && line.tokens.is_empty();
+        let above = script.tree.lines.get(..first)?.iter().rev().take_while(is_comment).count();
+        let start = script.tree.lines.get(first.checked_sub(above)?)?.bytes.start as usize;
+        let end = script.tree.lines.get(last)?.bytes.end as usize;
+        let (mut text, mut at) = (String::new(), start);
+        if let Some(old) = self.old_name(parts, one) {
+            let (kind, old) = (declaration.kind.words(), clip(old));
+            text = format!("# Called {old} by its author; {kind} with other contents has that name here.\n");
+        }
+        for edit in &changes {
+            text.push_str(script.text.get(at..edit.span.range().start).unwrap_or(""));
+            text.push_str(&edit.text);
+            at = edit.span.range().end;
+        }
+        text.push_str(script.text.get(at..end).unwrap_or("").trim_end());
+        Some(text)
+    }
+}
+
+/// The edition of a file.
+fn edition(script: &Script<'_>) -> u32 {
+    let line = script.readings.iter().find_map(Reading::view::<say::Wetside>);
+    line.and_then(|line| line.edition()).unwrap_or(1).clamp(1, EDITION)
+}
+
+/// The `allow` lines of a file outside of all declarations: each rule, and the whole line.
+fn allows<'s>(script: &'s Script<'_>) -> impl Iterator<Item = (&'s str, &'s str)> {
+    let all = script.readings.iter().filter_map(Reading::view::<say::Allow>).filter(|row| row.sound);
+    all.filter_map(|row| Some((row.rule()?, row.span.slice(script.text))))
+}
+
+/// Whether a declaration can have an `allow` line, and has none for this rule.
+fn can_allow(declaration: &Reading, rule: &str) -> bool {
+    declaration.declares() != Some(Declared::Ingredient)
+        && declaration.each::<say::Allow>().all(|row| row.rule() != Some(rule))
+}
