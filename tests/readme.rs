@@ -28,7 +28,7 @@ fn text(path: &str) -> String {
 struct Fence {
     /// `sh`, `console`, `wet`, `toml`, `yaml`, `diff`, or `text` for the current contents of a file.
     kind: String,
-    /// The name of the file, for a recipe.
+    /// The name of the file, for a recipe or a change.
     name: String,
     /// The paragraph above it.
     above: String,
@@ -105,8 +105,13 @@ impl Desk {
     }
 
     fn write(&mut self, name: &str, body: &str) {
-        self.last = self.mine().join(name);
+        self.last = self.at(name);
         fs::write(&self.last, body).unwrap();
+    }
+
+    /// A file of the reader's own folder; with `./` before its name, one of the clone.
+    fn at(&self, name: &str) -> PathBuf {
+        name.strip_prefix("./").map_or_else(|| self.mine().join(name), |name| self.clone().join(name))
     }
 
     /// Runs each hook as a hook tool does: in the root, with files as arguments. The YAML is a plain list, so no
@@ -134,8 +139,11 @@ impl Desk {
         }
     }
 
-    /// Applies a `diff` to the file that was written last.
-    fn change(&self, body: &str) {
+    /// Applies a `diff` to the file of this name, or else to the one that was written last.
+    fn change(&mut self, name: &str, body: &str) {
+        if !name.is_empty() {
+            self.last = self.at(name);
+        }
         let of = |sign: char| -> String {
             body.lines().filter_map(|line| line.strip_prefix(sign)).map(|line| format!("{line}\n")).collect()
         };
@@ -237,7 +245,7 @@ fn follow(desk: &mut Desk, fence: &Fence) {
             fs::write(desk.mine().join(&fence.name), &fence.body).unwrap();
         }
         "yaml" => desk.hooks(fence),
-        "diff" => desk.change(&fence.body),
+        "diff" => desk.change(&fence.name, &fence.body),
         "text" => assert_eq!(fs::read_to_string(&desk.last).unwrap(), fence.body, "the file written last"),
         other => panic!("a fence of `{other}` is neither run nor read: {}", fence.body),
     }

@@ -18,7 +18,7 @@ pub(super) struct Drawn {
 }
 
 /// The blocks that have a table of their own; the steps share one.
-const BLOCKS: [(&str, Block); 13] = [
+const BLOCKS: [(&str, Block); 14] = [
     ("file", Block::File),
     ("film", Block::Film),
     ("ingredient", Block::Ingredient),
@@ -32,6 +32,7 @@ const BLOCKS: [(&str, Block); 13] = [
     ("test", Block::Test),
     ("session", Block::Session),
     ("backlog", Block::Backlog),
+    ("collection", Block::Collection),
 ];
 
 /// The ranges, in the order of the page.
