@@ -47,6 +47,7 @@ mod lift;
 mod light;
 mod lint;
 mod lint_files;
+mod list;
 mod lost;
 mod measure;
 mod meetings;

@@ -73,6 +73,7 @@ impl Reached {
             return;
         }
         shelf.solutions.retain(|(_, solution)| !self.holds(solution.span));
+        shelf.films.retain(|(_, film)| !self.holds(film.span));
         shelf.tanks.retain(|(_, _, tank)| !self.holds(tank.span));
         let missing = |kind: Declared, sound: BTreeSet<Span>| {
             let all = declared(units, kind).filter(|(_, reading)| !sound.contains(&reading.span));

@@ -67,6 +67,7 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
     let allowances = Allowances::of(units, levels, &mut built.faults);
     let mut shelf = Shelf { tanks: built.named_in_files(Declared::Tank, &built.tanks), ..Shelf::default() };
     shelf.solutions = built.solutions.iter().map(|(key, one)| (key.file, Arc::clone(one))).collect();
+    shelf.films = built.films.iter().map(|(key, one)| (key.file, Arc::clone(one))).collect();
     let mut deriver = Deriver { units, scopes: &scopes, done: BTreeMap::new(), inherited: 0 };
     for (key, _) in declared(units, Declared::Recipe) {
         if built.faults.len() >= FINDINGS_MAX {

@@ -16,9 +16,12 @@ mod failure;
 mod find;
 mod follow;
 mod given;
+mod inventory;
 mod label;
 mod levels;
 mod lift;
+mod list;
+mod lookup;
 mod measure;
 mod mend;
 mod output;
@@ -104,6 +107,8 @@ enum Command {
     Baths(darkroom::Arguments),
     Adopt(adopt::Arguments),
     Bundle(bundle::Arguments),
+    List(list::Arguments),
+    Find(lookup::Arguments),
     /// Run the language server for an editor, on standard input and output
     #[command(after_help = "Examples:\n  wetside editor\n  wetside editor --no-config")]
     Editor {
@@ -180,6 +185,8 @@ fn ended(command: Command, terminal: Terminal) -> Result<Ended, Failure> {
         Command::Record(own) => record::run(&own),
         Command::Adopt(own) => adopt::run(&own),
         Command::Bundle(own) => bundle::run(&own),
+        Command::List(own) => list::run(&own),
+        Command::Find(own) => lookup::run(&own),
         Command::Baths(own) => darkroom::run(&own),
         Command::Editor { no_config } => serve(no_config),
         Command::Completions { shell } => {

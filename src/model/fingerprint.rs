@@ -59,8 +59,58 @@ impl fmt::Display for Fingerprint {
 /// Whether a text is a fingerprint as cards and sessions have it: of this scheme, in its short or full form, or of
 /// the first scheme, which had eight hexadecimal digits.
 pub fn is_fingerprint(text: &str) -> bool {
-    let is_first = text.len() == 8 && text.bytes().all(|byte| matches!(byte, b'0'..=b'9' | b'a'..=b'f'));
-    is_first || written(text).is_some_and(|digits| digits.len() == SHORT || digits.len() == ALL)
+    is_first(text) || written(text).is_some_and(|digits| digits.len() == SHORT || digits.len() == ALL)
+}
+
+/// The fewest digits by which a fingerprint is looked for.
+const LEAST: usize = 4;
+
+/// What a person wrote to look for a fingerprint.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum FingerprintSought {
+    /// The first digits of a fingerprint of this scheme, without its letter.
+    Begins(String),
+    /// A fingerprint of the first scheme: eight hexadecimal digits in small letters.
+    First(String),
+}
+
+impl FingerprintSought {
+    /// Reads a text that begins as a fingerprint does; `None` if no fingerprint begins so, or if it is too short.
+    pub fn parse(text: &str) -> Option<FingerprintSought> {
+        let small = text.to_ascii_lowercase();
+        if is_first(&small) {
+            return Some(FingerprintSought::First(small));
+        }
+        let digits = written(text).filter(|digits| (LEAST..=ALL).contains(&digits.len()));
+        digits.map(FingerprintSought::Begins)
+    }
+
+    /// Whether a recipe's fingerprint begins so. No recipe has one of the first scheme any more.
+    pub fn finds(&self, fingerprint: Fingerprint) -> bool {
+        self.finds_text(&fingerprint.full())
+    }
+
+    /// Whether the fingerprint of a session begins so. A session may have it in its short form.
+    pub fn finds_text(&self, fingerprint: &str) -> bool {
+        match self {
+            FingerprintSought::First(sought) => sought == fingerprint,
+            FingerprintSought::Begins(sought) => written(fingerprint)
+                .is_some_and(|own| own.starts_with(sought) || own.len() == SHORT && sought.starts_with(&own)),
+        }
+    }
+}
+
+/// A fingerprint that a session has, in the form that cards have.
+pub(crate) fn short(fingerprint: &str) -> String {
+    match written(fingerprint).as_deref().and_then(|digits| Some((digits.get(..3)?, digits.get(3..SHORT)?))) {
+        Some((first, last)) => format!("{SCHEME}{first}-{last}"),
+        None => fingerprint.to_owned(),
+    }
+}
+
+/// Whether a text is a fingerprint of the first scheme.
+fn is_first(text: &str) -> bool {
+    text.len() == 8 && text.bytes().all(|byte| matches!(byte, b'0'..=b'9' | b'a'..=b'f'))
 }
 
 /// The digits of a fingerprint of this scheme as a person may write them: hyphens and the case of letters do not

@@ -35,7 +35,8 @@ pub use darkroom::{
 };
 pub use date::Date;
 pub use fact::{Fact, Key, Portion, Value};
-pub use fingerprint::{Fingerprint, is_fingerprint};
+pub(crate) use fingerprint::short;
+pub use fingerprint::{Fingerprint, FingerprintSought, is_fingerprint};
 pub use format::{Format, LengthUnit, Side};
 pub use keeping::{Keeping, KeepingUnit, Keeps, KeepsFor};
 pub use mixed::{Mixed, Silent};

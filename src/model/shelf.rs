@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::collection::Collection;
 use super::darkroom::Darkroom;
-use super::recipe::Recipe;
+use super::recipe::{Film, Recipe};
 use super::solution::Solution;
 use super::step::Step;
 use super::tank::Tank;
@@ -19,6 +19,8 @@ pub struct Shelf {
     pub tanks: Vec<(FileId, String, Arc<Tank>)>,
     /// The solutions without errors, with their files.
     pub solutions: Vec<(FileId, Arc<Solution>)>,
+    /// The films, papers and plates without errors, with their files.
+    pub films: Vec<(FileId, Arc<Film>)>,
     /// The collections, in the order of files.
     pub collections: Vec<Collection>,
     /// Bottles, tests, sessions and backlogs.

@@ -1,0 +1,176 @@
+//! `list`: what the root folder has, a line for each thing.
+
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use super::darkroom::{self, kept};
+use super::find::Index;
+use super::inventory::{complain_of, inventory};
+use super::levels::levels;
+use super::output::{Output, TextOrJson};
+use super::{Ended, Failure, Reader, fail, given, root};
+use crate::compile::{Scale, Tonight, compile};
+use crate::emit;
+use crate::journal::{Standing, Verdict};
+use crate::model::{Bath, Date, Dilution, Format, Recipe, Rolls, Shelf, Solution, Tank, Temperature};
+use crate::source::{Sources, Span};
+use crate::vocabulary::Declared;
+
+/// List the recipes of the root folder, or its films, solutions, tanks, collections or sessions
+///
+/// The root folder is the repository or collection that this folder belongs to. What its collections export has the
+/// collection's name before it. The options choose recipes.
+#[derive(clap::Args)]
+#[command(
+    after_help = "Examples:\n  wetside list\n  wetside list films\n  wetside list --film estuary-400 --at 20C\n  wetside list --at 21C --rolls 2x120\n  wetside list --ready\n  wetside list sessions --as json"
+)]
+pub(super) struct Arguments {
+    /// What to list; recipes if not given
+    kind: Option<Kind>,
+    /// Only recipes for this film, paper or plate
+    #[arg(long, value_name = "NAME")]
+    film: Option<String>,
+    /// Only recipes that can be done at this temperature, with these rolls in one of the tanks here
+    #[arg(long, value_parser = given::temperature, allow_hyphen_values = true, value_name = "TEMPERATURE")]
+    at: Option<(Temperature, Scale)>,
+    /// With --at: the rolls, as in 5x120 or 3x120+2x135; one roll if not given
+    #[arg(long, value_parser = given::rolls, allow_hyphen_values = true, requires = "at")]
+    rolls: Option<given::RollsAsked>,
+    /// Only recipes whose kept baths are all here, neither spent nor past keeping
+    #[arg(long)]
+    ready: bool,
+    /// The day for --ready, as in 2026-11-25; today if not given
+    #[arg(long, value_parser = given::value::<Date, _>, requires = "ready", value_name = "DATE")]
+    on: Option<Date>,
+    /// Ignore wetside.toml
+    #[arg(long)]
+    no_config: bool,
+    #[command(flatten)]
+    output: Output,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+enum Kind {
+    /// Each with its fingerprint, its film and its file
+    Recipes,
+    /// Films, papers and plates, each with its speed
+    Films,
+    /// Each with its role
+    Solutions,
+    /// Each with its formats
+    Tanks,
+    /// Those that were adopted
+    Collections,
+    /// Each with the fingerprint of its recipe
+    Sessions,
+}
+
+pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
+    let form = arguments.output.form()?;
+    let kind = match arguments.kind.unwrap_or(Kind::Recipes) {
+        Kind::Recipes => Declared::Recipe,
+        Kind::Films => Declared::Film,
+        Kind::Solutions => Declared::Solution,
+        Kind::Tanks => Declared::Tank,
+        Kind::Collections => Declared::Collection,
+        Kind::Sessions => Declared::Session,
+    };
+    let is_filtered = arguments.film.is_some() || arguments.at.is_some() || arguments.ready;
+    if is_filtered && kind != Declared::Recipe {
+        return fail("--film, --at and --ready choose recipes", "leave them out, or write: wetside list recipes");
+    }
+    let evenings = arguments.at.map(|(at, _)| evenings(at, arguments)).transpose()?;
+    let ready = arguments.ready.then(|| Ready::of(arguments)).transpose()?;
+    let filter = |shelf: &Shelf, recipe: &Arc<Recipe>, sources: &Sources| {
+        let is_film = |name: &String| recipe.film.as_ref().is_some_and(|film| film.name == *name);
+        let compiles = |tonight: &Tonight| compile(shelf, recipe, tonight, Vec::new()).is_ok();
+        arguments.film.as_ref().is_none_or(is_film)
+            && ready.as_ref().is_none_or(|ready| ready.has_baths_of(recipe, sources))
+            && evenings.as_ref().is_none_or(|evenings| evenings.iter().any(compiles))
+    };
+    let all = inventory(kind, &filter, arguments.no_config)?;
+    let text = match form {
+        TextOrJson::Json => emit::listing_json(&all.things, &all.left_out),
+        TextOrJson::Text => emit::listing(&all.things),
+    };
+    let ended = arguments.output.send(text, &[])?;
+    complain_of(&all.left_out);
+    Ok(ended)
+}
+
+/// The evenings at a temperature: the rolls in each tank of the root that may take them, and without a tank. If no
+/// rolls are given, one roll of each format that a tank takes.
+fn evenings(at: Temperature, arguments: &Arguments) -> Result<Vec<Tonight>, Failure> {
+    let mut all = Vec::new();
+    let tanks = tanks(arguments)?;
+    for tank in tanks.iter().map(Some).chain([None]) {
+        let formats = || tank.iter().flat_map(|tank| tank.reels.iter().map(|reels| reels.format));
+        let loads: Vec<Vec<Rolls>> = match &arguments.rolls {
+            Some(rolls) => {
+                let only = Some(formats().collect::<Vec<_>>());
+                let only = only.as_deref().and_then(|formats| formats.first().filter(|_| formats.len() == 1));
+                let load = |(count, format): &(u32, Option<Format>)| {
+                    Some(Rolls { count: *count, format: format.or(only.copied())? })
+                };
+                rolls.iter().map(load).collect::<Option<Vec<_>>>().into_iter().collect()
+            }
+            None if tank.is_some() => formats().map(|format| vec![Rolls { count: 1, format }]).collect(),
+            None => Format::FIRST.map(|format| vec![Rolls { count: 1, format }]).into_iter().collect(),
+        };
+        all.extend(loads.into_iter().map(|load| Tonight { tank: tank.cloned(), ..Tonight::new(at, load) }));
+    }
+    Ok(all)
+}
+
+/// The tanks of the root's files that have no errors, each once.
+fn tanks(arguments: &Arguments) -> Result<Vec<Arc<Tank>>, Failure> {
+    let mut reader = Reader::default();
+    let paths = Index::below(&root::ROOT, &[Declared::Tank]).declaring(&[Declared::Tank], None);
+    let files: Vec<_> = paths.iter().filter_map(|path: &PathBuf| reader.read(path).ok()).collect();
+    let (shelf, _) = reader.check(&files, &levels(&[], arguments.no_config)?);
+    let own = shelf.tanks.iter().filter(|(file, name, tank)| (*file, name) == (tank.span.file, &tank.name));
+    Ok(own.map(|(_, _, tank)| Arc::clone(tank)).collect())
+}
+
+/// The contents of a bottle: the file and the name of the solution, the only part of it if it is one of several, and
+/// the dilution.
+type Contents = (String, String, Option<String>, Dilution);
+
+/// The contents of the bottles that a recipe can pour from on a day.
+struct Ready(BTreeSet<Contents>);
+
+impl Ready {
+    fn of(arguments: &Arguments) -> Result<Ready, Failure> {
+        let on = given::day("--on", arguments.on)?;
+        let mut reader = Reader::default();
+        let files = darkroom::files(&darkroom::index(&root::ROOT), &mut reader)?;
+        let levels = levels(&[], arguments.no_config)?;
+        let (shelf, _) = reader.check_darkroom(&root::ROOT, &files, &levels);
+        let all = Standing::all(&shelf.darkroom, on).into_iter().filter(Standing::is_in_use);
+        let is_known = |span: Span| {
+            let may_be = |baths: &Vec<Span>| baths.contains(&span);
+            !shelf.darkroom.left_out.iter().any(|left| left.baths.as_ref().is_none_or(may_be))
+        };
+        let good = all.filter(|one| {
+            matches!(one.verdict(), Verdict::Good | Verdict::NearlySpent) && is_known(one.bath.span)
+        });
+        let contents = good.map(|one| {
+            let bath = one.bath;
+            contents(&bath.solution, bath.part.as_deref(), &bath.dilution, &reader.sources)
+        });
+        Ok(Ready(contents.collect()))
+    }
+
+    fn has_baths_of(&self, recipe: &Recipe, sources: &Sources) -> bool {
+        kept(recipe).all(|bath: &Bath| {
+            let of = |solution| contents(solution, bath.part.as_deref(), &bath.dilution, sources);
+            bath.solution.as_ref().is_none_or(|solution| self.0.contains(&of(solution)))
+        })
+    }
+}
+
+fn contents(solution: &Solution, part: Option<&str>, dilution: &Dilution, sources: &Sources) -> Contents {
+    let file = sources.name(solution.span.file).to_owned();
+    (file, solution.name.clone(), part.map(str::to_owned), dilution.clone())
+}

@@ -1,0 +1,181 @@
+//! What a root folder has, a line for each thing, and as JSON by `grammar/list.schema.json`.
+
+use super::object::{Json, Object, list};
+use super::phrase::count;
+use super::plain::{plain, table};
+use crate::model::{Date, Fingerprint, Material, Recipe, Role, short};
+
+/// The version of the JSON, raised by each change that breaks programs which read it.
+const VERSION: u32 = 1;
+
+/// How many digits of a commit's hash a line has.
+const COMMIT: usize = 10;
+
+/// A thing that a root folder has, or had.
+#[derive(Debug, Clone)]
+pub struct Listed {
+    /// The name; that of a collection's export has the collection's name before it, as in `club/usual`.
+    pub name: String,
+    /// The title, or else the name without a prefix; `None` for what has no title.
+    pub title: Option<String>,
+    /// The file that declares it.
+    pub file: String,
+    /// What is said of its kind.
+    pub about: About,
+}
+
+/// What is said of a thing, by its kind.
+#[derive(Debug, Clone)]
+pub enum About {
+    /// A recipe.
+    Recipe {
+        /// The name of its film; `None` for a base.
+        film: Option<String>,
+        /// Its fingerprint.
+        fingerprint: Fingerprint,
+    },
+    /// A film, a paper or a plate.
+    Film {
+        /// Which of them it is.
+        material: Material,
+        /// Its nominal speed.
+        speed: Option<u32>,
+    },
+    /// A solution, with its role.
+    Solution(Option<Role>),
+    /// A tank, with the formats that it takes.
+    Tank(String),
+    /// A collection that was adopted.
+    Collection {
+        /// The terms under which others may use it.
+        licence: Option<String>,
+        /// How many names it exports.
+        exports: usize,
+    },
+    /// A recipe as a commit of git had it; the title is the commit's subject.
+    Past {
+        /// The hash of the commit.
+        commit: String,
+        /// The day of the commit.
+        date: String,
+        /// The recipe's fingerprint at that commit.
+        fingerprint: Fingerprint,
+    },
+    /// A session.
+    Session {
+        /// Its day.
+        date: Date,
+        /// The name that its recipe had on that day.
+        recipe: String,
+        /// The fingerprint that its recipe had on that day.
+        fingerprint: String,
+        /// Whether it was retracted.
+        is_retracted: bool,
+    },
+}
+
+impl About {
+    /// What is said of a recipe.
+    pub fn of_recipe(recipe: &Recipe) -> About {
+        let film = recipe.film.as_ref().map(|film| film.name.clone());
+        About::Recipe { film, fingerprint: Fingerprint::of(recipe) }
+    }
+
+    fn word(&self) -> &'static str {
+        match self {
+            About::Recipe { .. } => "recipe",
+            About::Film { material, .. } => material.word(),
+            About::Solution(_) => "solution",
+            About::Tank(_) => "tank",
+            About::Collection { .. } => "collection",
+            About::Past { .. } => "commit",
+            About::Session { .. } => "session",
+        }
+    }
+
+    /// Three columns of text.
+    fn columns(&self) -> [String; 3] {
+        let or_dash = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
+        let none = String::new;
+        match self {
+            About::Recipe { film, fingerprint } => {
+                [fingerprint.to_string(), or_dash(film.as_deref().map(plain)), none()]
+            }
+            About::Film { material, speed } => {
+                [material.word().to_owned(), or_dash(speed.map(|speed| format!("ISO {speed}"))), none()]
+            }
+            About::Solution(role) => [or_dash(role.map(|role| role.word().to_owned())), none(), none()],
+            About::Tank(formats) => [formats.clone(), none(), none()],
+            About::Collection { licence, exports } => {
+                let licence = licence.as_deref().map_or_else(|| "no licence".to_owned(), plain);
+                [count(*exports, "export"), licence, none()]
+            }
+            About::Past { commit, date, fingerprint } => {
+                let commit = commit.get(..COMMIT).unwrap_or(commit).to_owned();
+                [fingerprint.to_string(), commit, plain(date)]
+            }
+            About::Session { date, recipe, fingerprint, is_retracted } => {
+                let retracted = if *is_retracted { " (retracted)" } else { "" };
+                [short(fingerprint), plain(recipe), format!("{date}{retracted}")]
+            }
+        }
+    }
+}
+
+/// The things as a table, without a head.
+pub fn listing(things: &[Listed]) -> String {
+    let row = |one: &Listed| {
+        let [first, second, third] = one.about.columns();
+        let title = one.title.as_deref().map(plain).unwrap_or_default();
+        [plain(&one.name), first, second, third, plain(&one.file), title]
+    };
+    lines(&things.iter().map(row).collect::<Vec<_>>())
+}
+
+fn lines<const N: usize>(rows: &[[String; N]]) -> String {
+    table(rows).iter().map(|line| format!("{}\n", line.trim_end())).collect()
+}
+
+/// The things as an indented JSON object, with the files of which something is left out.
+pub fn listing_json(things: &[Listed], left_out: &[String]) -> String {
+    Object::of("list", VERSION)
+        .put("things", list(things, thing))
+        .put("left_out", list(left_out, |file| Json::from(file)))
+        .text()
+}
+
+fn thing(one: &Listed) -> Object {
+    let object = Object::of("kind", one.about.word())
+        .put("name", &one.name)
+        .put("title", one.title.as_deref())
+        .put("file", &one.file);
+    match &one.about {
+        About::Recipe { film, fingerprint } => {
+            object.put("film", film.as_deref()).put("fingerprint", fingerprint.full())
+        }
+        About::Film { speed, .. } => object.put("speed", *speed),
+        About::Solution(role) => object.put("role", role.map(Role::word)),
+        About::Tank(formats) => object.put("formats", formats),
+        About::Collection { licence, exports } => {
+            object.put("licence", licence.as_deref()).put("exports", *exports)
+        }
+        About::Past { commit, date, fingerprint } => {
+            object.put("commit", commit).put("date", date).put("fingerprint", fingerprint.full())
+        }
+        About::Session { date, recipe, fingerprint, is_retracted } => object
+            .put("date", *date)
+            .put("recipe", recipe)
+            .put("fingerprint", fingerprint)
+            .put("retracted", *is_retracted),
+    }
+}
+
+/// What has a fingerprint, as a table: where, the name, the fingerprint, the film or recipe, and the file.
+pub fn found(things: &[Listed]) -> String {
+    let row = |one: &Listed| {
+        let [first, second, third] = one.about.columns();
+        let title = one.title.as_deref().map(plain).unwrap_or_default();
+        [one.about.word().to_owned(), plain(&one.name), first, second, third, plain(&one.file), title]
+    };
+    lines(&things.iter().map(row).collect::<Vec<_>>())
+}
