@@ -112,7 +112,8 @@ fn a_recipe_has_a_line_with_the_fingerprint_of_its_card() {
     let run = root();
     let text = list(&run, []);
     assert_eq!(names(&text), ["ferry", "jetty", "club/usual"]);
-    let card = run.again().args(["card", "ferry", "--at", "20C", "--rolls", "1x120", "--tank", "pair"]).succeeds();
+    let card =
+        run.again().args(["card", "ferry", "--at", "20C", "--rolls", "1x120", "--tank", "pair"]).succeeds();
     let mark = card.lines().next().unwrap().rsplit(' ').next().unwrap();
     let first = format!("ferry {mark} ferry-100 mine.wet Ferry, with a stop");
     assert_eq!(words(&text)[0].join(" "), first);

@@ -155,9 +155,8 @@ fn things(shelf: &Shelf, sources: &Sources, kind: Declared, filter: &Filter<'_>)
     match kind {
         Declared::Recipe => {
             let recipes = shelf.recipes.iter().filter(|recipe| filter(shelf, recipe, sources));
-            let one = |one: &Arc<Recipe>| {
-                thing((one.file, one.span), &one.name, &one.title, About::of_recipe(one))
-            };
+            let one =
+                |one: &Arc<Recipe>| thing((one.file, one.span), &one.name, &one.title, About::of_recipe(one));
             recipes.map(one).collect()
         }
         Declared::Film => {

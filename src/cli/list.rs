@@ -78,7 +78,10 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     };
     let is_filtered = arguments.film.is_some() || arguments.at.is_some() || arguments.ready;
     if is_filtered && kind != Declared::Recipe {
-        return fail("--film, --at and --ready choose recipes", "leave them out, or write: wetside list recipes");
+        return fail(
+            "--film, --at and --ready choose recipes",
+            "leave them out, or write: wetside list recipes",
+        );
     }
     let evenings = arguments.at.map(|(at, _)| evenings(at, arguments)).transpose()?;
     let ready = arguments.ready.then(|| Ready::of(arguments)).transpose()?;

@@ -13,7 +13,9 @@ use crate::vocabulary::Declared;
 ///
 /// Exit status: 0 found, 1 not found.
 #[derive(clap::Args)]
-#[command(after_help = "Examples:\n  wetside find W7KX-XET1\n  wetside find w7kx\n  wetside find W7KX-XET1 --as json")]
+#[command(
+    after_help = "Examples:\n  wetside find W7KX-XET1\n  wetside find w7kx\n  wetside find W7KX-XET1 --as json"
+)]
 pub(super) struct Arguments {
     /// The fingerprint, or at least its first four digits after the W; small letters will do
     #[arg(value_parser = sought)]

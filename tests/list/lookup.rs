@@ -13,7 +13,10 @@ fn a_fingerprint_is_found_as_a_person_writes_it() {
     let all = list(&run, []);
     let ferry = words(&all)[0][1].to_owned();
     let text = find(&run, &ferry);
-    assert_eq!(words(&text)[0].join(" "), format!("recipe ferry {ferry} ferry-100 mine.wet Ferry, with a stop"));
+    assert_eq!(
+        words(&text)[0].join(" "),
+        format!("recipe ferry {ferry} ferry-100 mine.wet Ferry, with a stop")
+    );
     assert_eq!(text.lines().count(), 1);
     let plain = ferry.replace('-', "");
     for written in [ferry.to_lowercase(), plain.clone(), plain.replace('0', "o"), plain.replace('1', "l")] {
