@@ -140,7 +140,7 @@ fn lines<const N: usize>(rows: &[[String; N]]) -> String {
 pub fn listing_json(things: &[Listed], left_out: &[String]) -> String {
     Object::of("list", VERSION)
         .put("things", list(things, thing))
-        .put("left_out", list(left_out, |file| Json::from(file)))
+        .put("left_out", list(left_out, Json::from))
         .text()
 }
 
