@@ -265,3 +265,14 @@ fn the_error_for_a_recipe_without_a_chart_suggests_the_strip() {
     assert!(!run.folder().join("tonight.svg").exists());
     assert!(run.again().args(call).args(["--as", "strip"]).succeeds().starts_with("<svg "));
 }
+
+#[test]
+fn the_legend_of_a_strip_says_how_the_material_moves() {
+    let strip = |call: &[&str]| {
+        let run = call.iter().fold(shelf(), |run, word| run.arg(*word));
+        run.args(["--as", "strip"]).succeeds()
+    };
+    let trays = ["card", "gull-lith", "--at", "25C", "--rolls", "1x24x30cm", "--tank", "print-trays"];
+    assert!(strip(&trays).contains(">lower, lift<"));
+    assert!(strip(&ESTUARY).contains(">pour, drain<"));
+}

@@ -138,7 +138,9 @@ impl Strip<'_> {
 
     fn legend(&mut self) {
         let foot = self.top + BODY;
+        let moved = phrase::is_moved(self.schedule).then_some("lower, lift");
         for (x, ink, word) in LEGEND {
+            let word = moved.filter(|_| ink == Ink::FLOW).unwrap_or(word);
             let (upper, high) = if ink == Ink::EMPTY { (foot - 6.5, THIN) } else { (foot - 8.5, 9.0) };
             self.marks.push((ink, Shape::Area([x, upper, 10.0, high])));
             self.marks.push(words([x + 13.0, foot], Anchor::Start, word.to_owned()));
