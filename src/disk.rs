@@ -22,8 +22,8 @@ impl DiskFiles {
         std::fs::canonicalize(folder).map(|root| DiskFiles { root })
     }
 
-    /// The real path of the file at `path`, which is relative to the folder of the file `from`, below the root of
-    /// `from`.
+    /// The real path of the file that `path` names. `path` is relative to the folder of the file `from`, and must stay
+    /// below the root of `from`.
     fn find(&self, from: &str, path: &str) -> Result<PathBuf, NotRead> {
         let from = Path::new(from);
         let root = self.root.join(root_in(from));

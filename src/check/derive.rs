@@ -142,7 +142,8 @@ fn weight(parent: &Merged<'_>) -> usize {
 }
 
 impl Deriver<'_> {
-    /// Reports each development that inherits its time although its film or bath is not the parent recipe's.
+    /// Reports each development step that inherits its time from the parent recipe although its film or bath differs
+    /// from the parent's.
     fn old_times(&self, parent: &Merged<'_>, merged: &Merged<'_>, faults: &mut Vec<Diagnostic>) {
         let film = changed(parent.stated(say::UsedFilm::film), merged.stated(say::UsedFilm::film));
         let first_film = first_film(parent, merged);
@@ -175,7 +176,8 @@ impl Deriver<'_> {
     }
 }
 
-/// The line with which a recipe states a film, if its parent states none and does not say that its times hold for any.
+/// The line with which a recipe names a film, if its parent recipe names no film and does not say (with `film any`)
+/// that the parent's times hold for every film.
 fn first_film<'a>(parent: &Merged<'a>, merged: &Merged<'a>) -> Option<Matched<'a, say::UsedFilm>> {
     let row = merged.one_sound::<say::UsedFilm>().filter(|row| row.has(say::UsedFilm::film))?;
     let of_parent = parent.one::<say::UsedFilm>();
@@ -287,7 +289,7 @@ impl Members {
         members
     }
 
-    /// Adds the mentions of single bottles, as in `in brew part a`, in a block.
+    /// Adds each mention of a single bottle in a block, such as `in brew part a`.
     fn parts(&mut self, block: &Reading, scopes: &Scopes, bottles: &BTreeMap<Key, Bottles<'_>>) {
         let of_step =
             block.each::<say::In>().map(|row| (row.said(say::In::solution), row.said(say::In::part)));

@@ -29,7 +29,8 @@ pub(super) struct Unit {
     pub(super) uses: Vec<Use>,
     /// Whether names may be missing, because a `use` or a line outside blocks has an error.
     pub(super) incomplete: bool,
-    /// The root folder of the file.
+    /// The name of the file's root folder: the folder of the collection that the file belongs to, or else the root
+    /// folder of all files.
     pub(super) root: String,
     /// Whether the file belongs to a collection below the root of the files to be checked.
     pub(super) is_of_others: bool,
@@ -81,11 +82,12 @@ pub struct Use {
     pub path: Span,
     /// The used file.
     pub file: FileId,
-    /// The prefix for the used file's names, and its span; for a collection, its name unless another is written.
+    /// The prefix that the names of the used file get in this file, and the prefix's span. For a collection, the prefix
+    /// is the collection's name unless the line states another.
     pub prefix: Option<(String, Span)>,
-    /// The only names that the line brings, with their spans; empty if it brings all.
+    /// The names after `only`, with their spans; empty if the line brings in all names.
     pub(super) only: Vec<(String, Span)>,
-    /// Whether the file is the `collection.wet` of a collection, whose exports the line brings.
+    /// Whether the used file is the `collection.wet` of a collection. The line then brings in the collection's exports.
     pub is_collection: bool,
     pub(super) span: Span,
     /// Whether an earlier `use` line has the same file, prefix and `only`.
@@ -181,21 +183,22 @@ impl Reader<'_> {
         Ok(file)
     }
 
-    /// The name of the root folder of a file.
+    /// The name of the root folder of a file, relative to the outermost root.
     fn root_of(&self, file: FileId) -> String {
         let name = self.sources.name(file);
         let folders = name.split('/').count().saturating_sub(self.files.depth(name) + 1);
         name.split('/').take(folders).collect::<Vec<_>>().join("/")
     }
 
-    /// Whether a file belongs to a collection that the file `from` does not belong to.
+    /// Whether the file `name` belongs to a collection that the file `from` does not belong to.
     fn is_closed(&self, from: &str, name: &str) -> bool {
         let owner = |name: &str| {
             let up = "../".repeat(self.files.depth(name));
             let own = self.files.resolve(name, &format!("{up}{COLLECTION}")).ok()?;
             (self.sources.id(&own).is_some() || self.files.read(&own).is_ok()).then_some(own)
         };
-        // A path of a collection has this folder, and most paths do not have it.
+        // Every path in a collection contains the folder `collections`; most other paths do not, and need no further
+        // check.
         name.split('/').any(|folder| folder == COLLECTIONS)
             && owner(name).is_some_and(|its| owner(from).is_none_or(|own| own != its))
     }

@@ -90,7 +90,8 @@ pub(super) struct Allowances<'a> {
 
 struct Allowance {
     span: Span,
-    /// The reason of an `allow` in a collection of others, which lifts no error.
+    /// The reason of an `allow` in a collection of another author. Such an `allow` turns errors into warnings and does
+    /// not hide them.
     others_reason: Option<String>,
     effect: Cell<bool>,
 }
@@ -299,7 +300,8 @@ pub(super) fn check_rest(
     }
 }
 
-/// The names of solutions that are only added to a bath, or replenish one. They have no capacity of their own.
+/// The names of the solutions that are only added to baths or replenish baths. Such solutions have no capacity of their
+/// own.
 fn only_added<'a>(built: &'a Builder<'_>, shelf: &'a Shelf) -> BTreeSet<&'a str> {
     let steps = || shelf.recipes.iter().flat_map(|recipe| &recipe.steps);
     let added = steps().filter_map(|step| Some(&*step.bath.as_ref()?.added.as_ref()?.solution.name));

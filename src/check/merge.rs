@@ -90,7 +90,7 @@ pub(super) fn neighbour_of(row: &Reading) -> Option<StepSaid<'_>> {
     Some(step_said(step.said(say::Step::by)?, step.said(say::Step::by_name)))
 }
 
-/// The steps that a `repeat` names, or a step's `in used …`.
+/// The steps that a `repeat` line names, or that the line `in used …` of a step names.
 pub(super) fn named_in(row: &Reading) -> impl Iterator<Item = StepSaid<'_>> {
     let repeat = row.view::<say::Repeat>();
     let first =
@@ -188,8 +188,8 @@ pub(super) fn merge<'a>(
 }
 
 impl<'a> Merged<'a> {
-    /// The statements that a derived recipe has from this one. That this recipe was tested or should no longer be used is
-    /// not true of another.
+    /// The statements that a derived recipe inherits from this recipe: all except `tested` and `deprecated`, which hold
+    /// for this recipe only.
     fn inherited(&self) -> Vec<&'a Reading> {
         let is_own = |row: &Reading| row.is::<say::Tested>() || row.is::<say::Deprecated>();
         self.rows.iter().copied().filter(|row| !is_own(row)).collect()

@@ -1,4 +1,4 @@
-//! Finds where a file names a recipe that should no longer be used.
+//! Finds where a file names a deprecated recipe.
 
 use std::collections::BTreeMap;
 
@@ -8,24 +8,24 @@ use super::scope::{Key, Scopes};
 use crate::source::{FileId, Span};
 use crate::vocabulary::{Declared, Reading, Value, say};
 
-/// A name of a recipe that should no longer be used, where another declaration names it.
+/// A mention of a deprecated recipe in another declaration.
 #[derive(Debug)]
 pub(super) struct Outdated<'a> {
     pub(super) name: &'a str,
     pub(super) span: Span,
-    /// The statement that says so, and its reason.
+    /// The span of the `deprecated` statement, and the reason that the statement gives.
     pub(super) said: Span,
     pub(super) reason: &'a str,
-    /// The recipe to use, as the statement names it.
+    /// The recipe to use instead, by its name in the `deprecated` statement.
     pub(super) instead: Option<&'a str>,
-    /// The recipe to use, by the name that it has in the file of `span`; `None` if that file cannot name it.
+    /// The recipe to use instead, by its name in the file of `span`; `None` if that file cannot name the recipe.
     pub(super) here: Option<String>,
 }
 
-/// The statement that a recipe should no longer be used, by the recipe.
+/// The `deprecated` statement of each deprecated recipe.
 type All<'a> = BTreeMap<Key, &'a Reading>;
 
-/// All names of recipes that should no longer be used.
+/// All mentions of deprecated recipes.
 pub(super) fn outdated<'a>(units: &'a Units, scopes: &Scopes) -> Vec<Outdated<'a>> {
     let said =
         |reading: &'a Reading| reading.rows.iter().find(|row| row.is::<say::Deprecated>() && row.sound);
@@ -44,7 +44,7 @@ pub(super) fn outdated<'a>(units: &'a Units, scopes: &Scopes) -> Vec<Outdated<'a
     found
 }
 
-/// Calls `each` with every recipe that a statement and the statements of its block name.
+/// Calls `each` with the name and span of every recipe that a statement, or a statement in its block, names.
 fn mentions<'a>(reading: &'a Reading, each: &mut dyn FnMut((&'a str, Span))) {
     for item in &reading.items {
         if let Value::Mention(Declared::Recipe, name) = &item.value {
@@ -54,7 +54,8 @@ fn mentions<'a>(reading: &'a Reading, each: &mut dyn FnMut((&'a str, Span))) {
     reading.rows.iter().for_each(|row| mentions(row, each));
 }
 
-/// The name, if the recipe that it names should no longer be used. The recipe to use instead may derive from it.
+/// The mention, if it names a deprecated recipe. A mention inside that recipe itself, or inside the recipe to use
+/// instead (which may derive from it), does not count.
 fn one<'a>(
     all: &All<'a>,
     scopes: &Scopes,

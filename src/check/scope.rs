@@ -60,7 +60,8 @@ impl Scopes {
         self.find_called((kind, kind.word()), (name, span), faults)
     }
 
-    /// The same for a statement that calls the declaration by a word of its own, such as `paper`.
+    /// Like [`Scopes::find`], for a statement that calls the declaration by another word than its kind, such as `paper`
+    /// for a film.
     pub(super) fn find_called(
         &self,
         (kind, word): (Declared, &str),
@@ -81,7 +82,7 @@ impl Scopes {
         let names = scope.names.get(&kind).into_iter().flat_map(BTreeMap::keys).map(String::as_str);
         let mut names = names.take(SUGGESTED_MAX);
         let near = || {
-            // A name whose prefix is missing, such as one of a collection.
+            // A known name that has a prefix before the same last part, such as the name of a collection.
             let near = names.clone().find(|known| known.rsplit('/').next() == Some(name));
             near.or_else(|| if faults.len() < HELPED_MAX { suggest(name, names.clone()) } else { None })
         };
@@ -111,15 +112,15 @@ impl Scopes {
 struct Filler<'a> {
     units: &'a Units,
     scopes: Scopes,
-    /// How many names `use` lines have brought.
+    /// How many names `use` lines have brought into scopes so far in this run.
     brought: usize,
     faults: &'a mut Vec<Diagnostic>,
 }
 
-/// A name that comes into a scope.
+/// A name that is brought into a scope.
 struct Brought<'a> {
     kind: Declared,
-    /// The word of the header, which tells a paper from a film.
+    /// The first word of the declaration, which tells a paper from a film.
     word: &'static str,
     /// The name without a prefix.
     name: &'a str,
@@ -129,12 +130,13 @@ struct Brought<'a> {
 }
 
 impl Filler<'_> {
-    /// Adds the scope of a file, after those of the collections that it uses.
+    /// Fills the scope of a file. The scopes of the collections that the file uses are filled first.
     fn fill(&mut self, unit: &Unit) {
         if self.scopes.files.contains_key(&unit.file) {
             return;
         }
-        // A collection cannot use itself; if it does, it gets no names.
+        // This empty scope is in place while the names are gathered, so that a collection that uses itself gets no
+        // names.
         self.scopes.files.insert(unit.file, Scope { incomplete: true, ..Scope::default() });
         let line = unit.readings.first().and_then(|first| first.view::<say::Wetside>());
         let first_edition = line.filter(|line| line.edition() == Some(1)).map(|line| line.span);
@@ -170,7 +172,7 @@ impl Filler<'_> {
         self.scopes.files.insert(unit.file, scope);
     }
 
-    /// Adds the names of a used file or collection that the `use` line asks for.
+    /// Adds the names that a `use` line asks for from the used file or collection.
     fn bring(&mut self, scope: &mut Scope, used: &Use, names: &[Brought<'_>]) {
         let is_wanted =
             |one: &&Brought<'_>| used.only.is_empty() || used.only.iter().any(|(name, _)| name == one.name);
@@ -201,7 +203,7 @@ fn declared(unit: &Unit) -> impl Iterator<Item = Brought<'_>> {
     })
 }
 
-/// The names that a collection exports; of a name that it has with a prefix, the last part.
+/// The names that a collection exports, without their prefixes.
 fn exported<'a>(unit: &'a Unit, scopes: &Scopes) -> impl Iterator<Item = Brought<'a>> {
     let scope = scopes.files.get(&unit.file);
     let rows = unit.readings.iter().flat_map(|reading| reading.rows.iter());
@@ -224,7 +226,7 @@ fn exported<'a>(unit: &'a Unit, scopes: &Scopes) -> impl Iterator<Item = Brought
 }
 
 impl Scope {
-    /// Adds a name of the scope's own file, or one that the `use` line `used` brings.
+    /// Adds a name that the scope's own file declares, or a name that the `use` line `used` brings in.
     fn add(&mut self, one: &Brought<'_>, used: Option<&Use>, faults: &mut Vec<Diagnostic>) {
         if faults.len() >= FINDINGS_MAX {
             return;

@@ -48,7 +48,7 @@ pub struct Declaration {
     pub name: String,
     /// The declaration's title, if any.
     pub title: Option<String>,
-    /// Why it should no longer be used, and what to use.
+    /// Why the declared recipe is deprecated, and what to use instead; `None` if it is not deprecated.
     pub deprecated: Option<String>,
     /// The declared name's span.
     pub span: Span,
@@ -103,7 +103,7 @@ impl Names {
     }
 }
 
-/// Why a recipe should no longer be used, and what to use.
+/// Why a recipe is deprecated, and what to use instead.
 fn deprecated(reading: &Reading) -> Option<String> {
     let row = reading.rows.iter().find_map(|row| row.view::<say::Deprecated>())?;
     let (reason, instead) = (row.reason()?.to_owned(), row.instead().map(str::to_owned));

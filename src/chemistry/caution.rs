@@ -18,7 +18,7 @@ pub struct Concern {
     pub forms: Vec<Form>,
     /// The known ingredients of the solution.
     pub held: Vec<Held>,
-    /// The ingredients of the solution that files declare.
+    /// Those ingredients of the solution that are declared in files.
     pub own: Vec<Arc<OwnIngredient>>,
     /// Whether the ingredients themselves are handled, because the solution is mixed.
     pub is_weighed: bool,
@@ -81,7 +81,7 @@ pub struct Precaution {
 enum Line {
     Body,
     Mixing,
-    /// What must not meet, which a label says of itself.
+    /// Chemicals that must not meet. Labels have words of their own for these.
     Meeting,
     Storage,
     Waste,
@@ -104,7 +104,8 @@ impl Precaution {
             let is_handled = solution.is_weighed || is_silent;
             is_handled && hazards.iter().any(|shown| self.hazards.contains(shown))
         };
-        // Acetic acid of unknown strength is not strong beside sulfite or thiosulfate: strong acid would destroy these.
+        // Acetic acid of unknown strength counts as weak beside sulfite or thiosulfate, because strong acid would
+        // destroy these salts.
         let is_weak = |held: &Held| {
             let name = held.ingredient.name;
             let is_silent = solution.forms.iter().any(|form| form.silent.iter().any(|silent| silent == name));

@@ -12,7 +12,7 @@ use super::hazard::*;
 use super::own_ingredient::OwnIngredient;
 use super::percent::{Percent, div_up};
 
-/// The name of an ingredient, of the table or of a file.
+/// The name of an ingredient, from the table of ingredients or from a file that declares the ingredient.
 pub type Name = Cow<'static, str>;
 
 /// An ingredient of a mixture.
@@ -22,7 +22,7 @@ pub struct Portion {
     pub name: Name,
     /// Its classification.
     pub entry: Entry,
-    /// The statements that a file declares besides.
+    /// The hazard statements that a file declares for the ingredient, in addition to those of `entry`.
     pub declared: Vec<&'static Hazard>,
     /// Ingredient's mass share.
     pub share: Percent,
@@ -39,14 +39,14 @@ impl Portion {
         Portion { name, entry, declared: Vec::new(), share, ph: None, from_memory: false }
     }
 
-    /// An ingredient that a file declares.
+    /// The portion of an ingredient that a file declares.
     pub fn declared(own: &OwnIngredient, share: Percent) -> Portion {
         let declared = own.hazards.clone().unwrap_or_default();
         let name = Cow::Owned(own.name.clone());
         Portion { name, declared, ..Portion::new("", own.entry(), share) }
     }
 
-    /// Whether the ingredient has this statement.
+    /// Whether the ingredient has this hazard statement.
     fn has(&self, hazard: &Hazard) -> bool {
         self.entry.has(hazard) || self.declared.contains(&hazard)
     }

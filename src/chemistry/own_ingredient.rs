@@ -19,8 +19,8 @@ pub struct OwnIngredient {
 }
 
 impl OwnIngredient {
-    /// The classification by which its share in a mixture is judged: the harmonised one of its CAS number, or else an
-    /// entry without statements. The statements of the file count besides.
+    /// The classification by which the ingredient's share in a mixture is judged: the harmonised classification of its
+    /// CAS number, or else an entry without hazard statements. The hazard statements of the file count in addition.
     pub fn entry(&self) -> Entry {
         let of = |entry: &&Entry| {
             self.cas
@@ -30,7 +30,7 @@ impl OwnIngredient {
         ENTRIES.iter().find(of).copied().unwrap_or(says("", "", &[]))
     }
 
-    /// All hazard statements: those of the file, and those of its CAS number.
+    /// All hazard statements: those of the file, and those of the CAS number's classification.
     pub fn all_hazards(&self) -> Vec<&'static Hazard> {
         let mut all: Vec<&'static Hazard> = self.hazards.clone().unwrap_or_default();
         all.extend(
@@ -42,7 +42,8 @@ impl OwnIngredient {
         all
     }
 
-    /// The caution for an ingredient with unknown hazards; `None` for others, whose statements are on the labels.
+    /// The caution for an ingredient whose hazards are not known; `None` if they are known, because labels then state
+    /// them.
     pub fn caution(&self) -> Option<String> {
         let cas = self.cas.as_ref().map(|cas| format!(" (CAS {cas})")).unwrap_or_default();
         let says = "its hazards are not known, so handle it as harmful: gloves, goggles and no dust";

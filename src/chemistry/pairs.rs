@@ -17,7 +17,7 @@ pub struct Pair {
     /// In a few words: a name for the one group if no bottle holds it, a name for the other group in place of its
     /// bottles, and what happens. An empty name means that there is none.
     pub short: Option<(&'static str, &'static str, &'static str)>,
-    /// The words on a label for the one group and for the other.
+    /// The words that a label uses for the first group, and those for the second group.
     pub on_label: (&'static [&'static str], &'static [&'static str]),
     /// The source.
     pub source: &'static str,

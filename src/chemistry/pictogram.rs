@@ -2,7 +2,8 @@
 
 use super::hazard::*;
 
-/// Each pictogram by its code, and the statements that call for it: Regulation (EC) 1272/2008, Annex V, from memory.
+/// The code of each pictogram, and the hazard statements that require it: Regulation (EC) 1272/2008, Annex V, from
+/// memory.
 const PICTOGRAMS: &[(&str, &[&Hazard])] = &[
     ("GHS02", &[H225, H226, H228, H251]),
     ("GHS03", &[H271, H272]),
@@ -13,8 +14,9 @@ const PICTOGRAMS: &[(&str, &[&Hazard])] = &[
     ("GHS09", &[H400, H410, H411]),
 ];
 
-/// Statements that make GHS07 superfluous for others (Article 26 of the same Regulation, from memory): poison for what is
-/// harmful, burns for what irritates, asthma for what irritates or makes an allergy of the skin.
+/// Pairs of graver and lesser hazard statements. A graver statement makes the pictogram GHS07 of the lesser statements
+/// superfluous (Article 26 of the same Regulation, from memory). The pairs are poison and harm, burns and irritation,
+/// asthma and irritation or skin allergy.
 const SAID_BY_ANOTHER: &[(&[&Hazard], &[&Hazard])] = &[
     (&[H300, H301, H310, H311, H330, H331], &[H302, H312, H332]),
     (&[H314, H318], &[H315, H319]),

@@ -48,7 +48,8 @@ impl Held {
         let share = Percent::thousandths(strength.saturating_mul(10));
         let portion = Portion::new(self.ingredient.name, entry, share);
         let mixed = Mixture { portions: vec![portion], ..Mixture::default() }.class().hazards;
-        // A sum finds no physical hazards, but the strengths from which this ingredient has them are known.
+        // The calculation for mixtures finds no physical hazards, but the shares from which this ingredient has them
+        // are known.
         let has = |hazard: &Hazard, from: u32| {
             self.ingredient.hazards.contains(&hazard) && Percent::thousandths(from) <= share
         };

@@ -62,7 +62,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     send(text, (path, arguments.replace), &[&reader])
 }
 
-/// The failure of a bundle that would not be the recipe.
+/// The failure for a recipe that cannot be bundled.
 fn refused(reason: NoBundle, recipe: &str) -> Failure {
     match reason {
         NoBundle::Errors(stays) => Failure::Files {

@@ -154,7 +154,8 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     arguments.output.send(text, &[&reader])
 }
 
-/// The labels of a sheet: one for each bottle that is weighed, or one for the diluted bath; each so many times.
+/// The labels of a sheet: one for each bottle that is weighed, or one for the diluted bath. Each label is repeated
+/// `--copies` times.
 fn labels(arguments: &Arguments, sheet: &Sheet, personal: &Personal) -> Result<Vec<Label>, Failure> {
     let made = (sheet.make, given::day("--date", arguments.date)?);
     let label = |part: Option<&str>, dilution: &Dilution| {

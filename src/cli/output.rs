@@ -59,8 +59,8 @@ pub(super) fn complain(text: &str) {
 }
 
 /// The file name endings of output forms that are not named after their ending. The form `strip` is SVG too but has no
-/// ending, since `.svg` means the form `curve`. Labels are text or PDF, and `--as` must name them: a
-/// file `sheet.pdf` would not be the sheet.
+/// ending, since `.svg` means the form `curve`. Labels are text or PDF and have no ending, so `--as` must name the
+/// form: a file `sheet.pdf` would otherwise hold labels instead of the sheet.
 const ENDINGS: [(&str, &str); 4] = [("text", "txt"), ("curve", "svg"), ("strip", ""), ("label", "")];
 
 fn ending(form: &impl ValueEnum) -> String {

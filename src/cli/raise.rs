@@ -10,7 +10,8 @@ use crate::report::{self, sanitise};
 use crate::source::Edit;
 use crate::tidy::{edited, raise};
 
-/// Brings the files over. A file whose recipes would not keep their fingerprints stays as it is, and its reason is shown.
+/// Brings the files over. A file whose recipes would not keep their fingerprints stays unchanged, and the reason is
+/// shown.
 pub(super) fn run(paths: &[PathBuf], dry: bool, terminal: Terminal) -> Result<Ended, Failure> {
     let others = OtherRoots::default();
     let (mut reader, mut tally) = (Reader::default(), Tally::default());
@@ -48,7 +49,7 @@ pub(super) fn run(paths: &[PathBuf], dry: bool, terminal: Terminal) -> Result<En
     ended(&tally, paths, dry, &others)
 }
 
-/// The changed and the new lines, with line numbers of the old text.
+/// The changed lines and the new lines of a text, each with its line number in the old text.
 fn changes(name: &str, old: &str, edits: &[Edit]) -> String {
     let name = printable(name);
     let (mut all, mut start) = (String::new(), 0);
@@ -73,7 +74,7 @@ fn changes(name: &str, old: &str, edits: &[Edit]) -> String {
     all
 }
 
-/// The edit of a text in a line of it that starts at this byte.
+/// The edit with its span counted from the byte `start`, at which the edited line begins.
 fn shifted(edit: &Edit, start: usize) -> Edit {
     let start = u32::try_from(start).unwrap_or(u32::MAX);
     let mut edit = edit.clone();

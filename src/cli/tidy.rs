@@ -87,7 +87,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     ended(&tally, paths, *dry, &others)
 }
 
-/// Prints the summary, except below a text on standard output.
+/// Prints the summary, unless the rewritten text itself goes to standard output.
 pub(super) fn ended(
     tally: &Tally,
     paths: &[PathBuf],

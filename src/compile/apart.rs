@@ -64,12 +64,12 @@ pub(super) fn air(gases: &[Gas<'_>], steams_at: Option<Temperature>) -> Option<S
     }
 }
 
-/// The words on a label for what must not meet this bottle, in the order of [`WORDS`].
+/// The words on a label for the chemicals that must not meet this bottle, in the order of [`WORDS`].
 pub(super) fn never_with(form: &Form) -> Vec<&'static str> {
     let holds = |group: &[&str]| form.holds.iter().any(|held| is_in_bulk(held, group));
     let words = PAIRS.iter().flat_map(|pair| {
         let (one, other) = pair.on_label;
-        // An acid fixer holds both groups by design, and is kept from more acid.
+        // An acid fixer holds chemicals of both groups by design, so its label warns only of more acid.
         let is_other = holds(pair.other);
         let met = if is_other { one } else { &[] };
         let meets = if holds(pair.one) && !is_other { other } else { &[] };
@@ -79,7 +79,7 @@ pub(super) fn never_with(form: &Form) -> Vec<&'static str> {
     WORDS.iter().filter(|word| words.contains(word)).copied().collect()
 }
 
-/// The words of labels for what must not meet, what is commonest in a darkroom first.
+/// The words on labels for chemicals that must not meet, the commonest in a darkroom first.
 const WORDS: &[&str] = &[
     "acid",
     "bleach",
@@ -96,7 +96,7 @@ const WORDS: &[&str] = &[
     "selenite",
 ];
 
-/// Whether an ingredient with its share, if known, is of the group, and not a weak acid too thin to free gas.
+/// Whether an ingredient belongs to the group. A weak acid does not count if its known share is too small to free gas.
 fn is_in_bulk((name, share): &(Name, Option<Percent>), group: &[&str]) -> bool {
     let name = &&**name;
     let is_weak = WEAK_ACIDS.contains(name) && share.is_some_and(|share| share < STRONG);
@@ -107,7 +107,8 @@ fn is_in_bulk((name, share): &(Name, Option<Percent>), group: &[&str]) -> bool {
 const STRONG: Percent = Percent::thousandths(5_000);
 const WEAK_ACIDS: &[&str] = &["acetic-acid", "citric-acid"];
 
-/// Chemicals that must not meet undiluted, the deadliest first. In few words it is one line, after the words `lead`.
+/// Warns of chemicals that must not meet undiluted, the deadliest first. The brief text fits into one line after the
+/// words `lead`.
 pub(super) fn never(concerns: &[Concern], solutions: &[&Solution], lead: &str) -> Option<Saying> {
     let bottles: Vec<&Form> =
         concerns.iter().flat_map(|one| &one.forms).filter(|form| !form.is_bath).collect();

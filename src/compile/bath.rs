@@ -15,13 +15,13 @@ pub struct PlannedBath {
     pub dilution: Option<Dilution>,
     /// The name that tells the bath from other baths of this solution and dilution.
     pub name: Option<String>,
-    /// The name of the bath whose place this bath takes once that one is exhausted.
+    /// The name of the bath whose place this bath takes once the other bath is exhausted.
     pub becomes: Option<String>,
-    /// What is added to the bath; the last of its parts.
+    /// The solution that is added to the bath. Its measured volume is the last of `parts`.
     pub added: Option<Added>,
-    /// The index of the earlier step whose used bath this is.
+    /// The index of the earlier step whose used bath this step uses again.
     pub used: Option<usize>,
-    /// When the bath is mixed, from the start of the schedule; `None` if it is mixed before.
+    /// When the bath is mixed, counted from the start of the schedule; `None` if the bath is mixed before the start.
     pub mixed: Option<Time>,
     /// How long the bath lives once mixed, if known in hours or minutes.
     pub lives: Option<Time>,
@@ -39,7 +39,7 @@ pub struct PlannedBath {
     pub flow: Option<Volume>,
     /// The volume that replenishes the bottle after tonight (R13).
     pub replenish: Option<Volume>,
-    /// The solution that replenishes the bottle; `None` if it is the bath's own.
+    /// The solution that replenishes the bottle; `None` if it is the bath's own solution.
     pub replenisher: Option<Replenisher>,
     /// The bottle to pour from, if known.
     pub bottle: Option<PlannedBottle>,
@@ -52,7 +52,7 @@ pub struct Added {
     pub name: String,
     /// The title of the solution.
     pub title: String,
-    /// How much of each litre of the bath it is.
+    /// The volume of this solution in each litre of the bath.
     pub per_litre: Volume,
 }
 
@@ -65,7 +65,8 @@ pub struct PlannedBottle {
     pub on: Date,
     /// How much film the bath has treated before, in units of [`Format::ROLL`].
     pub treated: i64,
-    /// How much film the bath can treat after tonight, in units of [`Format::ROLL`]; `None` if the capacity is not stated.
+    /// How much film the bath can treat after tonight, in units of [`Format::ROLL`]; `None` if the capacity is not
+    /// stated.
     pub left: Option<i64>,
 }
 

@@ -24,8 +24,8 @@ impl Evening<'_> {
         self.solutions().iter().map(|solution| concern(solution, &baths(solution))).collect()
     }
 
-    /// What the safety block of the last session in the journal said; `None` without a session, or if its recipe is gone.
-    /// `tonight` has what the cautions of tonight depend on.
+    /// What the safety block said at the last session in the journal; `None` if there is no session, or if its recipe
+    /// no longer exists. `tonight` is what tonight's cautions depend on.
     pub(super) fn last_safety(&self, tonight: &[Concern]) -> Option<Vec<Saying>> {
         let last = self.shelf.darkroom.last_session()?;
         let recipe = self.shelf.recipes.iter().find(|recipe| recipe.name == last.recipe)?;
@@ -34,10 +34,11 @@ impl Evening<'_> {
         let exposes = recipe.steps.iter().any(|step| step.kind == StepKind::Expose && step.bath.is_none());
         let solutions = evening.solutions();
         let solutions = solutions.iter().map(|solution| &***solution).collect();
-        // Tonight's texts leave room for `new:`, and only texts with the same room are equal.
+        // Tonight's texts leave space for the prefix `new:`. The last session's texts must leave the same space, or the
+        // two could not be compared.
         let last: Option<&[Saying]> = Some(&[]);
         let scene = Scene { solutions, warmest, exposes, personal: &self.tonight.personal, last };
-        // A recipe is often repeated.
+        // If the last session used tonight's recipe, as often happens, `tonight` serves for both.
         let is_again = std::ptr::eq(evening.recipe, self.recipe);
         Some(if is_again { sayings(tonight, &scene) } else { sayings(&evening.concerns(), &scene) })
     }
@@ -106,9 +107,9 @@ fn numbers(solutions: &[Concern]) -> Option<String> {
     (!all.is_empty()).then(|| format!("CAS numbers, for a doctor: {}", all.join("; ")))
 }
 
-/// A bath of a solution that is opened.
+/// A bath that is mixed from a solution.
 pub(crate) struct Opened {
-    /// The only bottle of the solution that it is mixed from; `None` for all.
+    /// The name of the only bottle of the solution that the bath is mixed from; `None` for all bottles.
     pub(crate) part: Option<String>,
     /// The dilution.
     pub(crate) dilution: Dilution,
@@ -116,7 +117,7 @@ pub(crate) struct Opened {
     pub(crate) is_kept: bool,
 }
 
-/// What a solution's cautions depend on. `baths` has the solution's baths.
+/// What the cautions of a solution depend on. `baths` are the baths that are mixed from this solution.
 pub(crate) fn concern(solution: &Solution, baths: &[Opened]) -> Concern {
     let mixed = solution.items().filter_map(|item| match item.what {
         Substance::Known(ingredient) => {

@@ -176,7 +176,8 @@ pub(super) fn changes(
             Change::Inversions(count) => {
                 let length = inversion.times(*count);
                 let moved = Event::new(full, length, Action::Agitate);
-                // What stands open is not inverted: it is moved for as long.
+                // A load that moves from bath to bath is not inverted: it is agitated for as long as the inversions
+                // would take.
                 let inverted = Some(("inversion", *count)).filter(|_| !taken.moves).unzip();
                 events.push(Event { by: inverted.0, count: inverted.1, ..moved });
                 length

@@ -15,7 +15,7 @@ use crate::model::{
 pub struct Label {
     /// What is in the bottle, in capitals: `MQ BORAX, stock`.
     pub title: String,
-    /// The volume, and for a stock a blank for how it is used.
+    /// The volume, and for a stock solution also a blank for how to use it.
     pub facts: Vec<String>,
     /// The signal word and the codes of the pictograms: `DANGER GHS05`; empty if there are none.
     pub signal: String,
@@ -43,22 +43,24 @@ pub struct Label {
 
 /// A blank to fill in by hand.
 const BLANK: &str = "________";
-/// The boxes for rolls if the capacity is not known, and the most boxes. Common practice, no source.
+/// The number of boxes for rolls if the capacity is not known, and the maximum number of boxes. Common practice, no
+/// source.
 const BOXES: usize = 8;
 const BOXES_MAX: i64 = 16;
-/// Up to this volume a label may be 52 mm by 74 mm; above it is 74 mm by 105 mm (Regulation (EC) 1272/2008, Annex I,
-/// table 1.3, from memory).
+/// The largest volume for which a label of 52 mm by 74 mm is enough; a label for a larger volume needs 74 mm by 105 mm
+/// (Regulation (EC) 1272/2008, Annex I, table 1.3, from memory).
 const LARGE: Volume = Volume::from_ml(3000);
 
-/// What a label is for.
+/// The bottle that a label describes.
 struct Bottled<'a> {
     solution: &'a Solution,
-    /// The only bottle of the solution that is in it; `None` for the only one, or for all.
+    /// The name of the solution's bottle whose liquid is in this bottle; `None` if the solution has only one bottle, or
+    /// if all of them are mixed.
     part: Option<&'a str>,
     dilution: &'a Dilution,
     volume: Volume,
     mixed: Date,
-    /// The bottle of the darkroom, with what it has treated.
+    /// The bottle as the darkroom knows it, with what it has treated; `None` for a bottle that is about to be mixed.
     kept: Option<&'a Standing<'a>>,
 }
 
@@ -116,7 +118,7 @@ impl Bottled<'_> {
         }
     }
 
-    /// `mixed 2026-11-02, until 2027-05-02 full; half full until 2027-01-02`.
+    /// The line of dates, such as `mixed 2026-11-02, until 2027-05-02 full; half full until 2027-01-02`.
     fn dates(&self) -> String {
         let until = |keeps: &Keeps| match keeps.time {
             KeepsFor::Calendar(keeping) => format!("until {}", self.mixed.keeps_until(keeping)),
@@ -160,7 +162,8 @@ impl Bottled<'_> {
         fixed.into_iter().chain(never).chain(apart::can(self.solution, personal)).collect()
     }
 
-    /// A box for each roll, those that are treated ticked; or the count in words, if there are too many.
+    /// A box for each roll, ticked for each treated roll; or, if there are too many rolls for boxes, the count in
+    /// words.
     fn rolls(&self) -> (Vec<bool>, Option<String>) {
         let whole = |area: i64| area.div_euclid(Format::ROLL);
         let treated = self.kept.map_or(0, |standing| standing.treated);
@@ -176,12 +179,13 @@ impl Bottled<'_> {
     }
 }
 
-/// What gives off gas in its bottle. Common practice, no source.
+/// The ingredients that give off gas in their bottle. Common practice, no source.
 const GIVES_GAS: &[&str] = &["ammonium-persulfate", "hydrogen-peroxide", "potassium-permanganate"];
 
 const NOT_KNOWN: &str = "What it contains is not known: read its own label and data sheet.";
 
-/// `DANGER GHS05`. What counts as burning until its pH is known has the word and the pictogram of what burns.
+/// The signal word and the pictograms, such as `DANGER GHS05`. A liquid with a strong acid or a hydroxide counts as
+/// corrosive as long as its pH is not known.
 fn signal(form: &Form) -> String {
     let mut codes = pictograms(&form.class.hazards);
     let word = match form.signal() {
@@ -197,7 +201,7 @@ fn signal(form: &Form) -> String {
     [&[word], codes.as_slice()].concat().join(" ").trim().to_owned()
 }
 
-/// The hazard statements as sentences, and what is not known. Never nothing.
+/// The hazard statements as sentences, and sentences about what is not known. The list is never empty.
 fn statements(form: &Form) -> Vec<String> {
     let is_said = |code: &str| form.needs_ph && ["H315", "H318", "H319"].contains(&code) || code == "EUH208";
     let burns = form.needs_ph && !form.class.hazards.iter().any(|one| one.code == "H314");
@@ -225,7 +229,7 @@ fn statements(form: &Form) -> Vec<String> {
     said
 }
 
-/// The text with a capital, a mark and a full stop.
+/// The text with a capital first letter, followed by `mark` and a full stop.
 fn sentence(text: &str, mark: &str) -> String {
     let mut letters = text.chars();
     let first: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();

@@ -164,7 +164,7 @@ pub fn compile(
 }
 
 impl Evening<'_> {
-    /// Warns of what only all steps together show.
+    /// Adds the warnings that depend on all steps together.
     fn warn_of_steps(&self, steps: &[PlannedStep], notices: &mut Notices) {
         self.warn_of_jumps(steps, notices);
         self.warn_unknown_times(notices);

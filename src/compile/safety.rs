@@ -23,7 +23,7 @@ pub const SAFETY_FIRST: &str = "read the safety block of the card first";
 const LINES: usize = 10;
 /// The most characters in the text of a line, after its word in a column of eight.
 pub(super) const WIDE: usize = 68;
-/// How a text begins that the last session did not say.
+/// The prefix of a text that the safety block of the last session did not have.
 const NEW: &str = "new: ";
 
 /// What the safety block depends on besides the chemicals.
@@ -140,7 +140,7 @@ pub(crate) fn safety(concerns: &[Concern], scene: &Scene<'_>) -> Vec<SafetyLine>
     lines
 }
 
-/// The rows of a text in brief: one, except for a long number of the poison centre.
+/// The rows of a saying's brief text: one row, or several if the number of the poison centre is long.
 fn in_brief(saying: &Saying) -> Vec<SafetyLine> {
     if saying.word == "EYES" {
         return rows(saying.word, &saying.brief);
@@ -161,7 +161,7 @@ pub(crate) fn sayings(concerns: &[Concern], scene: &Scene<'_>) -> Vec<Saying> {
         eyes(scene.personal.poison.as_deref()),
         skin(concerns),
     ];
-    // What a text in one line may begin with.
+    // The prefix that a text of one line may get, and for which the text must leave space.
     let lead = if scene.last.is_some() { NEW } else { "" };
     all.extend(bottles::sayings(concerns, WIDE - lead.len()));
     all.extend(apart::air(&gases, scene.warmest.filter(|_| is_warm)));
@@ -263,7 +263,7 @@ fn clipped(word: &'static str, text: &str) -> SafetyLine {
     SafetyLine { word, text: short.trim_end_matches([',', ';', '.', '·', ' ']).to_owned() + " …" }
 }
 
-/// The most items, joined, that fit into so many lines, after the words `lead`.
+/// As many of the items, joined, as fit into the given number of lines after the words `lead`.
 pub(super) fn fitting(items: &[String], between: &str, (lead, lines): (&str, usize)) -> String {
     let joined = (1..=items.len()).rev().filter_map(|count| Some(items.get(..count)?.join(between) + "."));
     let mut fits = joined.filter(|text| rows("", &format!("{lead}{text}")).len() <= lines);

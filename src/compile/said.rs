@@ -27,8 +27,8 @@ const MAY_BURN: usize = 16;
 const NAMED: usize = 30;
 const SILENT: usize = 40;
 
-/// The sayings about all bottles and baths, the worst first. Bottles with the same text share one. In few words each has
-/// at most `room` characters.
+/// The sayings about all bottles and baths, the worst first. Bottles with the same text share one saying. The brief
+/// text of each saying has at most `room` characters.
 pub(super) fn sayings(concerns: &[Concern], room: usize) -> Vec<Saying> {
     let mut said: Vec<Ranked<'_>> = Vec::new();
     let forms = || concerns.iter().flat_map(|one| &one.forms);
@@ -201,7 +201,7 @@ fn sensitises(form: &Form, room: usize) -> Ranked<'_> {
     Ranked { rank, word: "BATH", names: vec![&form.what], full, brief }
 }
 
-/// Statements in a word or two, the worst first. The order: common practice, no source.
+/// Hazard statements in a word or two, the worst first. The order is common practice, no source.
 const BRIEF: &[(&str, &str)] = &[
     ("H300", "POISON"),
     ("H310", "POISON"),

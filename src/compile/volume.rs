@@ -270,7 +270,7 @@ pub fn measured(
     measured_to(measurable, solution, (only, dilution), (volume, first))
 }
 
-/// The same with another precision.
+/// Like [`measured`], but rounded to the given precision.
 pub(super) fn measured_to(
     precision: fn(Volume) -> Volume,
     solution: &Solution,
@@ -299,7 +299,8 @@ pub(super) fn measured_to(
     (measured.collect(), left)
 }
 
-/// The precision of measuring what is brushed on: with a syringe to 0.05 ml under 1 ml (common practice, no source).
+/// The precision of measuring a volume that is brushed on: 0.05 ml under 1 ml, measured with a syringe (common
+/// practice, no source).
 pub(super) fn brushable(volume: Volume) -> Volume {
     if volume < Volume::from_ml(1) { Volume { fl: Volume::ML / 20 } } else { measurable(volume) }
 }

@@ -1,4 +1,4 @@
-//! R14. Whether running water changes the water of tonight's tank often enough.
+//! R14: warns if running water changes the water in tonight's tank too few times.
 
 use super::evening::Evening;
 use super::schedule::{Notices, PlannedStep};
@@ -6,8 +6,8 @@ use super::words;
 use crate::model::{StepKind, Volume, Washing};
 
 impl Evening<'_> {
-    /// Warns of a wash in running water that has too few changes in tonight's tank, unless the check of the recipe has
-    /// questioned it for any tank.
+    /// Warns of a wash in which running water changes the water in tonight's tank too few times. A wash that is too
+    /// short for every tank is reported by the check of the recipe, not here.
     pub(super) fn warn_of_few_changes(&self, steps: &[PlannedStep], notices: &mut Notices) {
         let Some((_, washes)) = self.recipe.last_fix_and_washes() else { return };
         let volume_of = |kind: StepKind| {

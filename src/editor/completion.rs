@@ -121,8 +121,9 @@ fn collections(view: &View, texts: &Texts<'_>, file: FileId) -> Vec<CompletionIt
     names.iter().map(|name| item(CompletionItemKind::Module, name, "a collection")).collect()
 }
 
-/// The names that a `use` line of a file would bring without `only`, each once: those that a collection exports or that
-/// a file declares. They are read by themselves, since an unfinished `use` line brings no names.
+/// The names that a `use` line without `only` would bring into a file, each once: those that the used collection
+/// exports or that the used file declares. The used file is read separately, because an unfinished `use` line brings in
+/// no names.
 fn names_in(view: &View, texts: &Texts<'_>, file: FileId, used: &str) -> Vec<CompletionItem> {
     let mut sources = Sources::default();
     let alone = sources.add(view.sources.name(file), format!("wetside 2\nuse {used} as all\n"));
@@ -150,7 +151,7 @@ fn names_of(view: &View, file: FileId, kind: Declared) -> impl Iterator<Item = C
     known.map(move |(name, at)| declaration(name, names.declarations.get(*at)))
 }
 
-/// A name that can be used here, struck out if what it names should no longer be used.
+/// The completion of a name that can be used here; struck out if the name stands for a deprecated recipe.
 fn declaration(name: &str, known: Option<&Declaration>) -> CompletionItem {
     let title = known.and_then(|known| known.title.as_deref());
     let deprecated = known.and_then(|known| known.deprecated.as_ref());

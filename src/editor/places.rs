@@ -128,7 +128,8 @@ fn prefixes<'a>(view: &'a View, file: FileId, word: &'a str) -> impl Iterator<It
     own.filter_map(|used| used.prefix.as_ref()).filter(move |(name, _)| name == word).map(|(_, span)| *span)
 }
 
-/// The collection whose folder gives a prefix its name, if one does: the line has no `as`.
+/// The collection whose folder gives a prefix its name; `None` if the prefix comes from `as`, or from the path of a
+/// file.
 fn collection_of(view: &View, file: FileId, word: &str) -> Option<String> {
     let own = view.survey.names.uses.iter().filter(|used| used.path.file == file);
     let mut plain = own.filter(|used| {
@@ -246,7 +247,8 @@ fn refuse_clash(view: &View, named: &Named, new: &str) -> Result<(), Error> {
 
 fn declaration_clash(view: &View, target: usize, new: &str) -> Option<String> {
     let names = &view.survey.names;
-    // The word after `only` brings every declaration of that name.
+    // A word after `only` stands for every declaration of that name, so one of these declarations cannot be renamed
+    // alone.
     let is_own = |mention: &&Mention| mention.declaration == target;
     let own: BTreeSet<Span> = names.mentions.iter().filter(is_own).map(|mention| mention.span).collect();
     let mut others = names.mentions.iter().filter(|mention| !is_own(mention));

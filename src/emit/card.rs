@@ -316,8 +316,8 @@ fn state(bottle: &PlannedBottle) -> String {
     format!("{} treated by {}{}", spoken_rolls(bottle.treated), bottle.on, left.unwrap_or_default())
 }
 
-/// The parts, with the water; empty for a single part, which needs no mixing. Acid goes into the water, so that the water
-/// comes before it.
+/// The parts of a bath, with the water; empty for a single part, which needs no mixing. The water comes before an acid,
+/// because acid is poured into water.
 pub(super) fn parts(schedule: &Schedule, bath: &PlannedBath) -> Vec<Part> {
     let part = |volume, what: &str| Part { amount: phrase::ml(volume), what: plain(what) };
     let mut all: Vec<Part> = bath.parts.iter().map(|one| part(one.volume, &one.what)).collect();

@@ -290,7 +290,7 @@ fn load(plan: &Plan, load: &Load, number: usize) -> Object {
         .put("hang", list(load.rolls.iter().rev(), |roll| &roll.label))
 }
 
-/// The shortest duration of a step.
+/// The shortest possible duration of a step. A step with a decision may end before its planned duration.
 fn earliest(step: &PlannedStep) -> Time {
     step.decision.as_ref().map_or(step.duration, |decision| decision.least)
 }

@@ -23,7 +23,7 @@ pub fn labels(labels: &[Label], look: Look) -> String {
     page.out
 }
 
-/// The lines between the title and the boxes, each without hidden characters. The hazards are bold if they have a signal
+/// The lines between the title and the boxes, without hidden characters. The hazards are bold if the label has a signal
 /// word.
 pub(super) fn lines(label: &Label) -> Vec<(Tone, String)> {
     let handling: Vec<String> = label.handling.iter().map(|text| plain(text)).collect();

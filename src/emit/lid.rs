@@ -12,7 +12,7 @@ use crate::model::{Lighting, Role, StepKind, Time};
 /// The condition under which room light may reach the film.
 #[derive(Debug, Clone)]
 pub(super) struct Lid {
-    /// The light until room light may reach the film, in the order of time; never empty.
+    /// The lights until room light may reach the film, in the order of time; never empty.
     pub(super) on: Vec<WorkLight>,
     /// The words for light that may reach the film.
     pub(super) free: &'static str,
@@ -29,16 +29,16 @@ pub(super) struct Lid {
     pub(super) then: Option<(String, Time)>,
 }
 
-/// The light from a moment of the session on.
+/// A light that holds from one moment of the session on.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct WorkLight {
-    /// The session's time.
+    /// The time in the session from which this light holds.
     pub(super) from: Time,
-    /// The step that begins then; `None` at the start.
+    /// The step that begins at that time; `None` at the start of the session.
     step: Option<String>,
-    /// `LID ON`, without a lid `DARK`, `SAFELIGHT ONLY` or `ROOM LIGHT`.
+    /// The words on the card: `LID ON`, without a lid `DARK`, `SAFELIGHT ONLY` or `ROOM LIGHT`.
     pub(super) word: &'static str,
-    /// The safelight.
+    /// The safelight, if this light is a safelight.
     pub(super) lamp: Option<String>,
 }
 
@@ -123,7 +123,7 @@ impl Lid {
         })
     }
 
-    /// The light at a time of the session before room light is allowed.
+    /// The light at a time in the session before room light is allowed.
     fn on_at(&self, at: Time) -> String {
         let now = self.on.iter().rfind(|light| light.from <= at).or(self.on.first());
         now.map(WorkLight::to_string).unwrap_or_default()
@@ -150,7 +150,7 @@ impl Lid {
     }
 }
 
-/// The light in these steps, which are all before room light is allowed.
+/// The lights during the steps `before`, all of which come before room light is allowed.
 fn until_light(schedule: &Schedule, before: &[PlannedStep]) -> Vec<WorkLight> {
     let first = schedule.recipe.lighting.as_ref().map_or(&Lighting::None, |lighting| &lighting.value);
     let mut all = vec![WorkLight::of(Time::ZERO, None, first)];

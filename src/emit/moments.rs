@@ -158,7 +158,7 @@ impl<'a> Moves<'a> {
         let plain = self.moves.iter().find(|event| event.count.is_none()).copied().unwrap_or(first);
         let usual = plain.count.is_some() && plain.by == Some("inversion");
         let by = prefixed(", by ", plain.by.filter(|by| !usual && *by != "rotary"));
-        // The motion stands beside the movement, also if the film is left still afterwards.
+        // The motion is named directly after the movement, even if the film is left still afterwards.
         let then_still = |only: &Event| format!("{}{by}, then {STILL}", amount(only));
         let mut text = match self.moves.as_slice() {
             [only] if only.by == Some("rotary") => {

@@ -232,12 +232,12 @@ pub(super) fn film(film: i64) -> String {
     decimal(film, Format::ROLL, 2)
 }
 
-/// Whether the baths stand and the material moves from one to the next.
+/// Whether the baths stay in place and the material moves from one bath to the next.
 pub(super) fn is_moved(schedule: &Schedule) -> bool {
     schedule.conditions.tank.as_ref().is_some_and(|tank| tank.transfer.is_some())
 }
 
-/// From when on the times at the left of a card count.
+/// The line that says from which moment the times at the left of a card count.
 pub(super) fn clock_line(schedule: &Schedule) -> &'static str {
     match (is_moved(schedule), schedule.film.material) {
         (false, _) => "times at the left: the step's own clock, set to 0:00 at its first drop",

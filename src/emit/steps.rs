@@ -16,7 +16,7 @@ const BEFORE: &str = "first";
 /// The word for times after a decision.
 const AFTER: &str = "then";
 
-/// The steps in order. A note that several steps have is in the first of them.
+/// The blocks of the steps, in order. A note that several steps have is in the block of the first of them.
 pub(super) fn blocks(schedule: &Schedule, sources: &Sources) -> Vec<Block> {
     let vessel = Vessel::of(schedule);
     let contexts = schedule.steps.iter().enumerate().map(|(at, step)| Context {
@@ -129,7 +129,7 @@ impl Context<'_> {
             let decision = self.step.decision.as_ref().map(|decision| self.decision(decision, out));
             let mut decision = decision.unwrap_or_default().into_iter().peekable();
             for event in events {
-                // What goes in at this moment comes first.
+                // At the same moment, filling comes before the line about light and before the lines of a decision.
                 let is_past = |at: Time| at < event.at || (at == event.at && !event.is_filling());
                 if light.is_some_and(|light| is_past(light.at)) {
                     lines.extend(self.light());

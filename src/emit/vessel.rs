@@ -21,7 +21,7 @@ impl Vessel {
             || schedule.recipe.steps.iter().filter_map(|step| Some(&step.agitation.as_ref()?.value));
         let motions: Vec<Motion> = schemes().filter_map(|scheme| scheme.by).collect();
         let moves = schedule.conditions.tank.as_ref().is_some_and(|tank| tank.transfer.is_some());
-        // Prints and plates in a closed drum turn; others lie in trays.
+        // Prints and plates are in a closed drum if the drum is turned; otherwise they lie in trays.
         let turns = |scheme: &Scheme| {
             let is_turned = matches!(scheme.by, Some(Motion::Inversion | Motion::Rotation));
             is_turned || matches!(scheme.pulse, Pulse::Rotary(_))
@@ -52,17 +52,17 @@ impl Vessel {
         }
     }
 
-    /// How the load goes into a bath that stands.
+    /// The words for moving the load into a bath that stays in place.
     pub(super) fn lowered(self) -> &'static str {
         if self == Vessel::Tray { "lay into" } else { "lower into" }
     }
 
-    /// What is said of a step without a bath.
+    /// The words for a step without a bath.
     pub(super) fn waits(self) -> &'static str {
         if self == Vessel::Tank { "the tank stands empty" } else { "wait" }
     }
 
-    /// What is said of a step that warms the dry load.
+    /// The words for a step that warms the dry load.
     pub(super) fn warms(self) -> &'static str {
         match self {
             Vessel::Tank => "let the tank stand dry in its warm water",

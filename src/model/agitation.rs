@@ -73,7 +73,7 @@ words! {
 }
 
 impl Motion {
-    /// Whether it moves film in a tray or an open tank.
+    /// Whether this motion moves the film in a tray or in an open tank.
     pub fn is_open(self) -> bool {
         matches!(self, Motion::Rocking | Motion::Lifting | Motion::Shuffling | Motion::Bursts)
     }

@@ -10,7 +10,7 @@ use super::quantity::{Mass, Share, Temperature, Time, Volume, gcd};
 use super::solution::{Dilution, Substance, Treats};
 use super::step::{Band, Change, Clock, Duration, Sign};
 
-/// One line of the text without its step: the path, and the value, which may be empty.
+/// One line of the text without the number of its step: the path, and the value, which may be empty.
 type Entry = (Cow<'static, str>, String);
 
 /// The facts as a canonical text: the scheme, then a line `PATH VALUE` for each fact that is no default. The facts of
@@ -130,8 +130,8 @@ fn path(key: Key<'_>) -> &'static str {
 }
 
 impl Portion<'_> {
-    /// The ingredient with its state, and its amount in a litre: grams, or millilitres with the unit; water is always
-    /// in millilitres, and its temperature follows.
+    /// The ingredient with its state, the amount in a litre, the strength and the temperature. A mass is in grams,
+    /// without the unit. A volume is in millilitres, with the unit except for water.
     fn said(&self) -> String {
         let name = self.item.what.name();
         let state = self.item.state.iter().map(|state| format!(".{state}"));

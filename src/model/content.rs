@@ -22,7 +22,7 @@ pub struct Content {
     pub span: Span,
 }
 
-/// An ingredient that a file declares, in one bottle of a solution.
+/// An ingredient that a file declares, as it is in one bottle of a solution.
 #[derive(Debug, Clone)]
 pub struct OwnContent {
     /// The ingredient.
@@ -49,7 +49,7 @@ pub enum Concentration {
 }
 
 impl Concentration {
-    /// The amount of a line of a formula that makes this volume.
+    /// The amount of an ingredient in a solution, from a line of a formula that makes the volume `makes`.
     pub fn of(measure: Measure, makes: Volume) -> Concentration {
         match measure {
             Measure::Mass(mass) => Concentration::Mass(mass.scaled(Volume::LITRE, makes.fl)),
@@ -60,7 +60,7 @@ impl Concentration {
         }
     }
 
-    /// The amount in a bought solution, as a clause of `contains` says it.
+    /// The amount of an ingredient in a bought solution, as a clause of `contains` states it.
     pub fn said(share: Option<Share>, per_litre: Option<Measure>) -> Concentration {
         match (share, per_litre) {
             (Some(share), _) => Concentration::Share(share),

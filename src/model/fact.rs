@@ -71,7 +71,7 @@ keys! {
     Bath = "bath",
     /// The number of the bath whose place this one takes.
     Becomes = "becomes",
-    /// How much of each litre of the bath is the added solution.
+    /// The volume of the added solution in each litre of the bath.
     With = "with",
     /// The added solution, by its declared name.
     WithSolution = "with-solution",
@@ -184,7 +184,8 @@ pub struct Portion<'a> {
     pub item: &'a Item,
     /// The volume that the formula makes.
     pub makes: Volume,
-    /// The bottle, counted from 1 and 0 if the solution has only one, and the number of the line in its formula.
+    /// The number of the bottle, and the number of the line in the bottle's formula. Bottles are counted from 1; the
+    /// only bottle of a solution has the number 0.
     pub place: (usize, usize),
 }
 
@@ -213,7 +214,7 @@ impl Portion<'_> {
 }
 
 impl Key<'_> {
-    /// Whether the key says something about the recipe that a derived recipe does not inherit.
+    /// Whether a fact with this key holds for one recipe only, so that a derived recipe does not inherit the fact.
     pub fn is_own(self) -> bool {
         matches!(self, Key::Tested | Key::Deprecated)
     }

@@ -1,4 +1,5 @@
-//! The fingerprint of a recipe: the SHA-256 of its work, written with the letter of the scheme.
+//! The fingerprint of a recipe: the SHA-256 of the recipe's work (see `work.rs`), written after the letter of the
+//! scheme.
 
 use std::fmt;
 
@@ -20,7 +21,7 @@ const ALL: usize = 52;
 /// How many digits the short form has: 35 bits.
 const SHORT: usize = 7;
 
-/// The fingerprint of a recipe. Its display is the short form, such as `W301-W94N`; `full` writes all 256 bits.
+/// The fingerprint of a recipe. `Display` writes the short form, such as `W301-W94N`; `full` writes all 256 bits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Fingerprint([u8; 32]);
 
@@ -35,7 +36,7 @@ impl Fingerprint {
         Fingerprint(Sha256::digest(canonical(facts).as_bytes()).into())
     }
 
-    /// The letter of the scheme and 52 digits, such as `W301W94N…`. It begins like the short form.
+    /// The letter of the scheme and 52 digits, such as `W301W94N…`. The first digits are those of the short form.
     pub fn full(self) -> String {
         self.digits(ALL)
     }
@@ -56,8 +57,8 @@ impl fmt::Display for Fingerprint {
     }
 }
 
-/// Whether a text is a fingerprint as cards and sessions have it: of this scheme, in its short or full form, or of
-/// the first scheme, which had eight hexadecimal digits.
+/// Whether a text is a fingerprint as cards print it and sessions store it: of this scheme, in its short or full form,
+/// or of the first scheme, which had eight hexadecimal digits.
 pub fn is_fingerprint(text: &str) -> bool {
     is_first(text) || written(text).is_some_and(|digits| digits.len() == SHORT || digits.len() == ALL)
 }

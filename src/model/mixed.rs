@@ -65,8 +65,8 @@ impl Solution {
         mixed
     }
 
-    /// The bath at this dilution of the bottle with the name `only`, or of all bottles. The bath's pH is known only if the
-    /// bath is the undiluted liquid of one bottle.
+    /// The bath at this dilution, mixed from the bottle with the name `only`, or from all bottles. The bath's pH is
+    /// known only if the bath is the undiluted liquid of one bottle.
     pub fn mixed_at(&self, only: Option<&str>, dilution: &Dilution) -> Mixed {
         let (whole, mut bath) = (dilution.whole(), Mixed::default());
         let names = if only.is_some() { vec![only] } else { self.bottle_names() };
@@ -77,7 +77,7 @@ impl Solution {
                 let of = |known: &&mut Portion| known.name == portion.name;
                 let is_stated = self.contains.iter().any(|one| one.ingredient.name == portion.name);
                 match bath.mixture.portions.iter_mut().find(of) {
-                    // What `contains` states is in one of the bottles; it is not known in which.
+                    // An ingredient that `contains` states is in one of the bottles; in which one is not known.
                     Some(known) if is_stated => known.share = known.share.max(share),
                     Some(known) => known.share = Percent(known.share.0 + share.0),
                     None => bath.mixture.portions.push(Portion { share, ..portion }),
@@ -159,7 +159,7 @@ impl OwnContent {
     }
 }
 
-/// The share of so many picograms in a litre that weighs `litre` picograms, rounded up.
+/// The share of `pg` picograms in a litre that weighs `litre` picograms, rounded up.
 fn of_litre(pg: i128, litre: i128) -> Percent {
     let whole = litre.max(1);
     Percent((pg * Percent::WHOLE.0 + whole - 1).div_euclid(whole))

@@ -52,7 +52,7 @@ pub struct Recipe {
     pub parent: Option<(FileId, String)>,
     /// The recipe's film.
     pub film: Option<Stated<Arc<Film>>>,
-    /// For a base, the material whose every film, paper or plate its times hold for: `film any`.
+    /// The material of a base whose times hold for every film (`film any`), every paper or every plate; else `None`.
     pub any: Option<Material>,
     /// The light in which the recipe begins; darkness if not stated.
     pub lighting: Option<Stated<Lighting>>,
@@ -86,7 +86,7 @@ pub struct Tested {
 pub struct Deprecated {
     /// The reason.
     pub reason: String,
-    /// The recipe to use, by its name in the file that says so.
+    /// The recipe to use instead, by its name in the file of the deprecated recipe.
     pub instead: Option<String>,
 }
 

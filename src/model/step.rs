@@ -98,7 +98,8 @@ impl Step {
 /// The duration of a step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Duration {
-    /// Not stated. Only a recipe without a film may have such a step; a recipe that derives from it states the time.
+    /// The time is not stated. Only a step of a recipe without a film may have no time; a recipe that derives from that
+    /// recipe states the time.
     Open,
     /// The time depends on the temperature (R1).
     Chart(Chart),
@@ -184,7 +185,7 @@ pub struct Bath {
     pub reuse: Option<Use>,
     /// The name of the bath whose place this bath takes once that one is exhausted.
     pub becomes: Option<String>,
-    /// What is added to the bath.
+    /// The solution that is added to the bath.
     pub added: Option<Addition>,
     /// The index of the earlier step whose used bath this is.
     pub used: Option<usize>,
@@ -197,32 +198,33 @@ pub struct Bath {
 pub struct Addition {
     /// The solution, undiluted, from its only bottle.
     pub solution: Arc<Solution>,
-    /// How much of each litre of the bath is this solution: more than nothing, and less than a litre.
+    /// The volume of this solution in each litre of the bath: more than nothing, and less than a litre.
     pub per_litre: Volume,
-    /// The solution as a part of the bath, as if it alone were diluted with water.
+    /// The share of this solution in the bath, written as a dilution with water.
     pub dilution: Dilution,
     /// The span of the statement.
     pub span: Span,
 }
 
 impl Bath {
-    /// How much of a volume of the bath is the added solution.
+    /// The volume of the added solution in this volume of the bath.
     pub fn added_in(&self, volume: Volume) -> Volume {
         self.added.as_ref().map_or(Volume::ZERO, |added| volume.scaled(added.per_litre.fl, Volume::LITRE))
     }
 
-    /// How much of a volume of the bath is its own diluted solution.
+    /// The volume of the bath's own diluted solution in this volume of the bath.
     pub fn own_in(&self, volume: Volume) -> Volume {
         volume - self.added_in(volume)
     }
 
-    /// The volume of the bath of which this much is its own diluted solution.
+    /// The volume of the whole bath if the volume of the bath's own diluted solution is `own`.
     pub fn whole_for(&self, own: Volume) -> Volume {
         let added = self.added.as_ref().map_or(0, |added| added.per_litre.fl);
         own.scaled(Volume::LITRE, Volume::LITRE.saturating_sub(added))
     }
 
-    /// Whether both baths have the same contents: one solution, or one bottle of it, at one dilution, and one addition.
+    /// Whether both baths have the same contents: the same solution or the same bottle of it, the same dilution and the
+    /// same addition.
     pub fn has_contents_of(&self, other: &Bath) -> bool {
         let solution = |bath: &Bath| bath.solution.as_ref().map(|solution| solution.span);
         let added = |bath: &Bath| bath.added.as_ref().map(|added| (added.solution.span, added.per_litre));
@@ -301,7 +303,7 @@ impl Step {
         self.bath.as_ref()?.solution.as_ref()
     }
 
-    /// The solution of the step, and the one that is added to it.
+    /// The solution of the step's bath, and the solution that is added to that bath.
     pub fn solutions(&self) -> impl Iterator<Item = &Arc<Solution>> {
         let added = self.bath.as_ref().and_then(|bath| bath.added.as_ref());
         self.solution().into_iter().chain(added.map(|added| &added.solution))

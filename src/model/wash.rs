@@ -6,10 +6,10 @@ use super::recipe::Recipe;
 use super::solution::Role;
 use super::step::{Change, Duration, Step, StepKind};
 
-/// The changes of water and the time of some washing.
+/// How often one or several washes change the water, and how long they take.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Washing {
-    /// How often the water is changed. Running water changes it each time that as much has run as the tank holds.
+    /// How often the water is changed. Running water counts as one change each time that a tank's volume has run.
     pub changes: i64,
     /// For how long the material is washed.
     pub time: Time,
@@ -18,8 +18,8 @@ pub struct Washing {
 impl Washing {
     /// The fewest changes of water that are enough after a fixer.
     pub const ENOUGH: i64 = 3;
-    /// What the least tank holds, in which running water makes the most changes. The check of a recipe, which knows no
-    /// tank, counts with it.
+    /// The volume of the smallest tank, in which running water makes the most changes. The check of a recipe does not
+    /// know the tank and assumes this volume.
     pub const LEAST_TANK: Volume = Volume::from_ml(300);
 }
 
@@ -35,8 +35,8 @@ impl Recipe {
 }
 
 impl Step {
-    /// The washing of one step in a tank that holds this volume. Water of which only the time is stated counts as
-    /// changed often enough.
+    /// The changes of water and the time of one step, in a tank that holds this volume. The water of a wash that states
+    /// only its time counts as changed often enough.
     pub fn washing(&self, tank: Volume) -> Washing {
         let of = |changes, time| Washing { changes, time };
         match &*self.duration {
@@ -62,7 +62,7 @@ impl Step {
 }
 
 impl Flow {
-    /// How often running water changes what a tank of this volume holds, in this time.
+    /// How often running water changes the water of a tank with this volume during this time.
     pub fn changes_of(self, tank: Volume, time: Time) -> i64 {
         self.per_minute.scaled(time.ms, 60_000).fl / tank.fl.max(1)
     }

@@ -23,8 +23,8 @@ impl Recipe {
         facts(self, true)
     }
 
-    /// Whether this recipe and `other` have the same facts, apart from those that a derived recipe does not inherit. Two
-    /// recipes usually differ early, so the steps are compared one by one.
+    /// Whether this recipe and `other` have the same facts, except for facts that a derived recipe does not inherit.
+    /// Two recipes usually differ early, so the steps are compared one by one.
     pub fn has_facts_of(&self, other: &Recipe) -> bool {
         fn facts_of(recipe: &Recipe, number: usize) -> Vec<Fact<'_>> {
             let mut gathered = Gathered { all: Vec::new(), step: number, with_rest: true };
@@ -209,7 +209,8 @@ impl<'a> Gathered<'a> {
         self.optional(true, Key::Becomes, becomes, Value::Count);
     }
 
-    /// Adds what is added to a bath. The added solution is identified by its formula, or by its name without one.
+    /// Adds the facts of the solution that is added to a bath. The solution is identified by its formula; without a
+    /// formula, by its name.
     fn addition(&mut self, bath: &'a Bath) {
         let Some(added) = bath.added.as_ref().filter(|_| bath.used.is_none()) else { return };
         let solution = &added.solution;

@@ -177,7 +177,8 @@ fn kind<'a>(
 }
 
 /// The only recipe that fits a roll of a backlog; `alike` is the number of such rolls. Recipes that the backlog names
-/// are preferred, then recipes that are not in `others`, the files of other projects, then those that are not deprecated.
+/// are preferred, then recipes that are not in `others` (the files of other projects), then recipes that are not
+/// deprecated.
 ///
 /// # Errors
 /// No recipe fits the roll's film and exposure index, or several recipes fit.

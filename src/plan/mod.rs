@@ -200,7 +200,7 @@ impl Plan {
         own.chain(mixes).sum()
     }
 
-    /// The same with the earliest decisions (R18).
+    /// All water of the plan if each decision is made as early as possible (R18).
     pub fn least_water(&self) -> Volume {
         let mixes = self.loads.iter().flat_map(|load| &load.mixes).map(Mix::water);
         let own = self.loads.iter().map(|load| load.schedule.least_water);

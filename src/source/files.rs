@@ -13,7 +13,7 @@ pub const BYTES_MAX: u64 = 1 << 20;
 pub enum NotRead {
     /// The path leaves the recipes' root, is absolute, or does not end in `.wet`; no file was opened.
     Outside,
-    /// The file belongs to a collection, and is used by its path from outside of the collection.
+    /// The file belongs to a collection, and a file outside of that collection uses it by its path.
     OfCollection,
     /// The file is missing, is a folder, or may not be read; the text says which.
     Unreadable(String),
@@ -55,8 +55,8 @@ pub trait Files {
         below(folder, &root_in(Path::new(from)), path).map(|path| with_slashes(&path)).ok_or(NotRead::Outside)
     }
 
-    /// How many folders the file is below its root: the folder of the collection that the file belongs to, or the root
-    /// folder of all files.
+    /// How many folders the file is below its root. The root is the folder of the collection that the file belongs to,
+    /// or else the root folder of all files.
     fn depth(&self, name: &str) -> usize {
         let folder = Path::new(name).parent().unwrap_or(Path::new(""));
         folder.components().count().saturating_sub(root_in(Path::new(name)).components().count())
@@ -69,8 +69,8 @@ pub(crate) const COLLECTIONS: &str = "collections";
 /// The name of the file that makes a folder a collection.
 pub(crate) const COLLECTION: &str = "collection.wet";
 
-/// The root of a file, as a path relative to the outermost root: the collection that the file belongs to, or the empty
-/// path.
+/// The root of a file, as a path relative to the outermost root: the folder of the collection that the file belongs to,
+/// or else the empty path.
 pub(crate) fn root_in(file: &Path) -> PathBuf {
     let mut parts = file.parent().into_iter().flat_map(Path::components);
     let mut root = PathBuf::new();

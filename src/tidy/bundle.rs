@@ -11,19 +11,20 @@ use crate::source::{Diagnostic, Edit, FileId, Files, MemoryFiles, Sources, Span,
 use crate::syntax::Line;
 use crate::vocabulary::{Declared, EDITION, Lines as _, Reading, say};
 
-/// The name of the bundle in messages.
+/// The file name of the bundle in messages.
 const NAME: &str = "bundle.wet";
 
-/// The longest chain of declarations that are compared to find out whether two declarations are equal.
+/// The maximum length of a chain of declarations, each used by the one before, that is compared to find out whether two
+/// declarations are equal.
 const COMPARED_MAX: usize = 64;
 
-/// Why there is no bundle of a recipe.
+/// Why a recipe cannot be bundled.
 #[derive(Debug)]
 pub enum NoBundle {
     /// The bundle would have these errors.
     Errors(Box<Stays>),
-    /// The recipe in the bundle would do other work. The names are those of declarations that would need another name
-    /// there.
+    /// The recipe would not keep its fingerprint in the bundle. The strings are the names of the declarations that
+    /// would need another name in the bundle.
     OtherWork(Vec<String>),
     /// The bundle could not be given the standard layout, because of a bug in this program.
     OwnFault,
@@ -77,7 +78,7 @@ fn head(recipe: &Recipe, fingerprint: Fingerprint) -> String {
     )
 }
 
-/// The text in the standard layout, and its check.
+/// The text in the standard layout, and the result of checking the new text.
 fn laid(text: &str) -> Result<(String, State), NoBundle> {
     let mut sources = Sources::default();
     let file = sources.add(NAME, text);
@@ -102,11 +103,12 @@ fn without_idle(text: &str, findings: &[Diagnostic]) -> String {
     lines.collect()
 }
 
-/// Indices in [`Names::declarations`] of what a bundle has, and the names there.
+/// The declarations of a bundle, as indices in [`Names::declarations`], and their names in the bundle.
 struct Parts {
-    /// What the bundle declares, the recipe first.
+    /// The declarations that the bundle contains, the recipe first.
     kept: Vec<usize>,
-    /// The name of each declaration; a declaration that is equal to a kept one has the kept one's name.
+    /// The name in the bundle of each declaration that the recipe uses. A declaration that equals one of `kept` has the
+    /// same name as that declaration.
     names: BTreeMap<usize, String>,
     edition: u32,
 }
@@ -126,14 +128,15 @@ impl Gatherer<'_> {
         Some((declaration, script, reading))
     }
 
-    /// The places in a declaration that name others, each with the index of the named declaration.
+    /// The spans in a declaration that name other declarations, each with the index of the named declaration.
     fn mentions(&self, one: usize) -> impl Iterator<Item = (Span, usize)> {
         let extent = self.declaration(one).map(|(_, _, reading)| reading.extent);
         let all = self.names.mentions.iter().filter(move |it| extent.is_some_and(|own| own.holds(it.span)));
         all.map(|mention| (mention.span, mention.declaration))
     }
 
-    /// The declaration and all that it uses, directly or indirectly; what fewer steps reach comes first.
+    /// The declaration `first` and all declarations that it uses, directly or indirectly. Those that `first` reaches
+    /// over fewer other declarations come first.
     fn reached(&self, first: usize) -> Vec<usize> {
         let (mut all, mut known, mut at) = (vec![first], BTreeSet::from([first]), 0);
         while let Some(one) = all.get(at).copied() {
@@ -143,7 +146,8 @@ impl Gatherer<'_> {
         all
     }
 
-    /// Gives each declaration its name in the bundle. Of different declarations with one name, the first keeps it.
+    /// Gives each declaration its name in the bundle. Of different declarations with the same name, the first keeps the
+    /// name.
     fn parts(&self, reached: &[usize]) -> Parts {
         let mut parts = Parts { kept: Vec::new(), names: BTreeMap::new(), edition: 1 };
         let known = reached.iter().filter_map(|one| self.names.declarations.get(*one));
@@ -170,8 +174,8 @@ impl Gatherer<'_> {
         parts
     }
 
-    /// Whether two declarations have the same words, and use declarations of which the same is true. `open` are the
-    /// pairs that are being compared.
+    /// Whether two declarations have the same words, and the declarations that they use are the same in this sense too.
+    /// `open` are the pairs whose comparison has begun.
     fn is_same(&self, one: usize, other: usize, open: &mut Vec<(usize, usize)>) -> bool {
         if one == other || open.contains(&(one, other)) {
             return true;
@@ -184,8 +188,9 @@ impl Gatherer<'_> {
         pairs.iter().all(|((_, one), (_, other))| self.is_same(*one, *other, open))
     }
 
-    /// The kind of a declaration, and its words, with a blank in place of each name of another declaration. The times
-    /// and lights of a recipe mean something else in another edition.
+    /// The kind, the edition and the words of a declaration, with an empty word in place of each name of another
+    /// declaration. The edition counts only for a recipe, whose times and lights mean something else in another
+    /// edition; it is 0 for other kinds.
     fn words(&self, one: usize) -> Option<(Declared, u32, Vec<&str>)> {
         let (declaration, script, reading) = self.declaration(one)?;
         let names: BTreeSet<u32> = self.mentions(one).map(|(span, _)| span.start).collect();
@@ -196,13 +201,13 @@ impl Gatherer<'_> {
         Some((declaration.kind, edition, words.collect()))
     }
 
-    /// The declared name, if the bundle has another.
+    /// The declared name of a declaration, if the declaration has another name in the bundle.
     fn old_name(&self, parts: &Parts, one: usize) -> Option<&str> {
         let own = self.names.declarations.get(one)?;
         parts.names.get(&one).filter(|name| **name != own.name).map(|_| own.name.as_str())
     }
 
-    /// The comments that name the collections from which declarations come.
+    /// The comments that name the collections from which declarations of the bundle come.
     fn credits(&self, parts: &Parts, collections: &[Collection]) -> String {
         let mut credits = String::new();
         for one in collections {
@@ -222,13 +227,15 @@ impl Gatherer<'_> {
         credits
     }
 
-    /// The rules that the files of the parts allow outside of all declarations.
+    /// The rules of the `allow` lines that stand outside of all declarations in the files from which the bundle is
+    /// made.
     fn allowed<'p>(&'p self, parts: &'p Parts) -> impl Iterator<Item = &'p str> {
         let kept = parts.kept.iter().filter_map(|one| self.declaration(*one));
         kept.flat_map(|(_, script, _)| allows(script)).map(|(rule, _)| rule)
     }
 
-    /// The edition and the declarations. Each declaration has the `allow` lines of its file for these rules.
+    /// The text of the bundle: the edition and the declarations. Each declaration gets those `allow` lines of its old
+    /// file that are for one of `rules`.
     fn text(&self, parts: &Parts, rules: &BTreeSet<&str>) -> String {
         let mut text = format!("\nwetside {}\n", parts.edition);
         let kinds = [
@@ -254,7 +261,8 @@ impl Gatherer<'_> {
         text
     }
 
-    /// A declaration with the comments directly above it, and with its names in the bundle.
+    /// The text of a declaration and of the comments directly above the declaration, with all names as they are in the
+    /// bundle.
     fn part(&self, parts: &Parts, one: usize, rules: &BTreeSet<&str>) -> Option<String> {
         let (declaration, script, reading) = self.declaration(one)?;
         let new = |span: Span, one: usize| Some(Edit { span, text: parts.names.get(&one)?.clone() });
@@ -292,19 +300,19 @@ impl Gatherer<'_> {
     }
 }
 
-/// The edition of a file.
+/// The edition that a file states; 1 if the file states none.
 fn edition(script: &Script<'_>) -> u32 {
     let line = script.readings.iter().find_map(Reading::view::<say::Wetside>);
     line.and_then(|line| line.edition()).unwrap_or(1).clamp(1, EDITION)
 }
 
-/// The `allow` lines of a file outside of all declarations: each rule, and the whole line.
+/// The `allow` lines of a file that stand outside of all declarations: the rule of each line, and the whole line.
 fn allows<'s>(script: &'s Script<'_>) -> impl Iterator<Item = (&'s str, &'s str)> {
     let all = script.readings.iter().filter_map(Reading::view::<say::Allow>).filter(|row| row.sound);
     all.filter_map(|row| Some((row.rule()?, row.span.slice(script.text))))
 }
 
-/// Whether a declaration can have an `allow` line, and has none for this rule.
+/// Whether a declaration can have an `allow` line, and has no `allow` line for this rule yet.
 fn can_allow(declaration: &Reading, rule: &str) -> bool {
     declaration.declares() != Some(Declared::Ingredient)
         && declaration.each::<say::Allow>().all(|row| row.rule() != Some(rule))

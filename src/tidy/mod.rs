@@ -17,7 +17,8 @@ pub use bundle::{NoBundle, bundle};
 pub use lines::ending;
 pub use raise::{Raised, Stays, edited, raise};
 
-/// Errors that prevent rewriting a file, because they leave the end of a block or line, or the meaning of words, uncertain.
+/// Errors that prevent rewriting a file, because they leave the end of a block or line, or the meaning of words,
+/// uncertain.
 const DAMAGE: &[&str] = &[
     "unclosed-block",
     "unopened-block",
@@ -41,7 +42,8 @@ pub struct Tidied {
 /// Why a file was not rewritten.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Refusal {
-    /// The errors of the file, one or more: braces that do not pair, merge markers, hidden characters or a later edition.
+    /// The errors of the file, one or more: braces that do not pair, merge markers, hidden characters or a later
+    /// edition.
     Damaged(Vec<Diagnostic>),
     /// The new text would have another meaning, because of a bug in this program.
     OwnFault,

@@ -14,7 +14,7 @@ use crate::vocabulary::{Declared, EDITION, Lines as _, RESERVED_OF_KIND, Reading
 /// Errors that the newest edition removes.
 const LIFTED: &[&str] = &["newer-edition", "older-word"];
 
-/// A file brought over.
+/// A file that was brought over.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Raised {
     /// The whole new text.
@@ -26,13 +26,13 @@ pub struct Raised {
 /// Why a file is not brought over.
 #[derive(Debug)]
 pub struct Stays {
-    /// The texts of the findings.
+    /// The texts to which the findings in `why` refer.
     pub sources: Sources,
-    /// Errors of the file, or what the newest edition would change; at least one.
+    /// Errors of the file, or errors for what the newest edition would change; at least one.
     pub why: Vec<Diagnostic>,
 }
 
-/// A checked text, or several.
+/// What the check found in one or several texts.
 pub(super) struct State {
     pub(super) sources: Sources,
     pub(super) findings: Vec<Diagnostic>,
@@ -52,14 +52,14 @@ impl State {
         self.findings.iter().filter(|finding| finding.level == Level::Error)
     }
 
-    /// What each recipe does, which gives its fingerprint, and the span of the recipe.
+    /// The fingerprint and the span of each recipe.
     fn works(&self) -> BTreeMap<(FileId, &str), (Fingerprint, Span)> {
         let work = |recipe: &Recipe| (Fingerprint::of(recipe), recipe.span);
         self.recipes.iter().map(|recipe| ((recipe.file, recipe.name.as_str()), work(recipe))).collect()
     }
 
-    /// The errors of the state `after` that this state does not have, and in this state's text the recipes that would do
-    /// other work.
+    /// The errors that only the state `after` has, and an error for each recipe of this state whose fingerprint differs
+    /// or is missing in `after`.
     fn losses(&self, after: &State) -> (Vec<Diagnostic>, Vec<Diagnostic>) {
         let known = |error: &&Diagnostic| {
             self.errors().any(|old| (old.name, &old.message) == (error.name, &error.message))
@@ -78,8 +78,8 @@ impl State {
     }
 }
 
-/// Brings files over, each given with its name, and returns the results in the same order. Files that `texts` lacks come
-/// from `files` and are not changed.
+/// Brings files over, each given as a name and a text, and returns the results in the same order. Used files that are
+/// not in `texts` are read from `files` and are not changed.
 pub fn raise(texts: &[(String, String)], files: &dyn Files) -> Vec<Result<Raised, Box<Stays>>> {
     let mut results: Vec<_> = texts.iter().map(|(name, text)| raised(name, text, files)).collect();
     let old = texts.iter().map(|(name, text)| (name.as_str(), text.as_str()));
@@ -89,7 +89,7 @@ pub fn raise(texts: &[(String, String)], files: &dyn Files) -> Vec<Result<Raised
         .map(|((name, text), result)| (name, result.as_ref().map_or(text, |raised| raised.text.as_str())));
     let (before, after) = (State::of(old, files), State::of(new, files));
     let (errors, changed) = before.losses(&after);
-    // A file whose own recipes stay as they are can still change those of another file.
+    // The edits of a file can leave its own recipes as they are and still change the recipes of another file.
     let is_changed =
         |result: &Result<Raised, _>| result.as_ref().is_ok_and(|raised| !raised.edits.is_empty());
     if !errors.is_empty() || !changed.is_empty() {
@@ -133,12 +133,12 @@ fn raised(name: &str, text: &str, files: &dyn Files) -> Result<Raised, Box<Stays
     }
 }
 
-/// The edition that a file states, and the place of its number.
+/// The edition that a file states, and the span of the edition's number.
 fn edition_of(script: &Script<'_>) -> Option<(u32, Span)> {
     script.readings.iter().find_map(Reading::view::<say::Wetside>)?.said(say::Wetside::edition)
 }
 
-/// The edits that make a file one of the newest edition; `is_first` tells whether the file is of edition 1.
+/// The edits that bring a file over to the newest edition. `is_first` tells whether the file is of edition 1.
 pub(super) fn edits(script: &Script<'_>, is_first: bool, recipes: &[Arc<Recipe>]) -> Vec<Edit> {
     let start = Span { file: script.tree.file, start: 0, end: 0 };
     let mut edits = Vec::new();
@@ -160,8 +160,8 @@ pub(super) fn edits(script: &Script<'_>, is_first: bool, recipes: &[Arc<Recipe>]
     edits
 }
 
-/// Whether a recipe is a base with a development time. In edition 1 this time holds for every film that a derived recipe
-/// names; in edition 2 only if the base says so.
+/// Whether a recipe is a base with a development time. In edition 1, this time holds for every film that a derived
+/// recipe names; in edition 2, only if the base says so with `film any`.
 fn has_times_for_any_film(reading: &Reading, recipes: &[Arc<Recipe>]) -> bool {
     let Some((header, (name, _))) = reading.view::<say::RecipeHeader>().zip(reading.name()) else {
         return false;

@@ -85,7 +85,8 @@ impl Builder<'_> {
         })
     }
 
-    /// Reports a bath that takes the place of another, which in the end takes its own place.
+    /// Reports baths whose `becomes` clauses form a circle: bath `a` takes the place of bath `b`, and `b`, perhaps
+    /// through other baths, takes the place of `a`.
     fn in_a_circle(&mut self, baths: &[&Bath]) {
         let comes_back = |bath: &&&Bath| {
             let mut next = std::iter::successors(taken(baths, bath), |other| taken(baths, other));
@@ -100,7 +101,7 @@ impl Builder<'_> {
         self.error("baths-in-a-circle", bath.span, message, help);
     }
 
-    /// What is added to the bath of a step; `None` after an error.
+    /// Builds the addition that a `with` line states for the bath of a step; `None` after an error.
     pub(super) fn added(
         &mut self,
         row: Matched<'_, say::With>,
@@ -112,7 +113,7 @@ impl Builder<'_> {
         let fault = |name, message: String, help: String| Some(error(name, row.span, message, help));
         let own = bath.filter(|bath| bath.solution.is_some() && bath.used.is_none());
         let wrong = match (amount, own) {
-            // A step that lacks a bath it needs, or names one with an error, is reported already.
+            // A step without a bath that it needs, and a step whose bath has an error, are reported elsewhere.
             (_, None) if bath.is_none() && (needs_bath(step.id.kind) || step.one::<say::In>().is_some()) => {
                 None
             }
@@ -175,14 +176,14 @@ impl Builder<'_> {
     }
 }
 
-/// The bath with the same contents that `becomes` names.
+/// The bath in `baths` that `bath.becomes` names and that has the same contents as `bath`.
 fn taken<'a>(baths: &[&'a Bath], bath: &Bath) -> Option<&'a Bath> {
     let name = bath.becomes.as_ref()?;
     let is_it = |other: &&&Bath| other.has_contents_of(bath) && other.name.as_ref() == Some(name);
     baths.iter().find(is_it).copied()
 }
 
-/// The dilution of a solution of which this much is in each litre.
+/// The dilution of a solution of which each litre of a bath contains the volume `per_litre`; the rest counts as water.
 fn diluted_to_a_litre(per_litre: Volume) -> Dilution {
     let micro = |volume: Volume| u32::try_from(volume.fl / (Volume::ML / 1000)).unwrap_or(u32::MAX);
     let part = micro(per_litre).max(1);

@@ -8,7 +8,8 @@ use crate::source::{COLLECTION, Diagnostic, Sources, Span, clip};
 use crate::vocabulary::{Declared, Lines as _, Reading, Value, say};
 
 impl Builder<'_> {
-    /// The collections of a run. A `collection` in a file of another name is an error.
+    /// Builds the collections of a run. A `collection` statement in a file with another name than `collection.wet` is
+    /// an error.
     pub(in crate::check) fn collections(&mut self, sources: &Sources) -> Vec<Collection> {
         let all: Vec<&Reading> =
             declared(self.units, Declared::Collection).map(|(_, reading)| reading).collect();
@@ -37,7 +38,7 @@ impl Builder<'_> {
         })
     }
 
-    /// What a collection exports. An unknown name is an error, and so is one that is exported twice.
+    /// The exports of a collection. An unknown name is an error, and so is a name that is exported twice.
     fn exports(&mut self, reading: &Reading) -> Vec<Export> {
         let mut mentions: Vec<(Declared, &str, Span)> = Vec::new();
         for row in reading.rows.iter().filter(|row| row.is::<say::Exports>() && row.sound) {

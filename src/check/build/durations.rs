@@ -14,8 +14,8 @@ const CHANGES_MAX: u32 = 50;
 const LOOK_MIN: Time = Time::from_seconds(1);
 
 impl Builder<'_> {
-    /// The duration of a step. `film` is the line of the recipe that states the film, or that its times hold for any;
-    /// without such a line the time may be open (edition 2).
+    /// The duration of a step. `film` is the recipe's line that names a film, or that says that the recipe's times hold
+    /// for every film (`film any`). Without such a line, a step of edition 2 may leave its time open.
     pub(super) fn duration(
         &mut self,
         own: &MergedStep<'_>,
@@ -33,7 +33,8 @@ impl Builder<'_> {
         Some(Stated::new(value, row.span))
     }
 
-    /// The error of a missing time; if the step is another recipe's, at the line with the film, which needs a time.
+    /// The error for a step without a time. If the step comes from another recipe, the error is placed at the line
+    /// `film` of this recipe, because a recipe with a film needs the time.
     fn asked_by(
         &self,
         film: Option<Matched<'_, say::UsedFilm>>,

@@ -28,7 +28,7 @@ use crate::vocabulary::{Declared, Lines as _, Matched, Reading, Statement, Value
 pub(crate) use partial::Partial;
 pub(crate) use recipes::chart;
 
-/// The most earlier declarations of one name that a declaration is compared with.
+/// The maximum number of earlier declarations of the same name with which a declaration is compared.
 const TWINS_MAX: usize = 16;
 
 type Built<T> = BTreeMap<Key, Arc<T>>;
@@ -41,8 +41,8 @@ pub(super) struct Builder<'a> {
     pub(super) partial: Vec<Partial>,
     /// The headers of the solutions whose dilution in a step could not be read.
     pub(super) unclear: BTreeSet<Span>,
-    /// For each declaration that is equal to an earlier one of its kind and name, the earlier one. The two count as
-    /// one.
+    /// For each declaration that equals an earlier declaration of the same kind and name: the earlier one. Both count
+    /// as one declaration.
     twins: BTreeMap<Key, Key>,
     ingredients: Built<OwnIngredient>,
     pub(super) solutions: Built<Solution>,
@@ -110,8 +110,8 @@ impl<'a> Builder<'a> {
         all
     }
 
-    /// Whether two declarations of one kind and name, of different collections, say the same and mean the same by the
-    /// names in them.
+    /// Whether two declarations of the same kind and name, from different collections, have the same statements, and
+    /// the names in those statements refer to the same declarations.
     fn are_equal(&self, kind: Declared, one: &Reading, other: &Reading) -> bool {
         let meant = |reading: &Reading| {
             let mut meant = Vec::new();

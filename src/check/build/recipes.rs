@@ -15,11 +15,11 @@ use crate::model::{
 use crate::source::{Diagnostic, Level, Span};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
-/// What the steps of a recipe depend on.
+/// The parts of a recipe that its steps depend on.
 #[derive(Clone, Copy)]
 struct OfRecipe<'a> {
     film: Option<&'a Film>,
-    /// The line that states the film, or that the times hold for any.
+    /// The recipe's line that names the film, or that says that the recipe's times hold for every film (`film any`).
     film_row: Option<Matched<'a, say::UsedFilm>>,
     /// The temperatures that the recipe allows.
     band: Option<Stated<Band>>,
@@ -101,7 +101,7 @@ impl Builder<'_> {
         None
     }
 
-    /// Why a recipe should no longer be used.
+    /// The deprecation of a recipe: the reason, and the recipe to use instead.
     fn deprecated(&mut self, row: Matched<'_, say::Deprecated>) -> Option<Stated<Arc<Deprecated>>> {
         let instead = row.said(say::Deprecated::instead);
         if let Some(name) = instead {
@@ -190,7 +190,7 @@ impl Builder<'_> {
         (step, (!is_sound).then_some(Unknown { bath: lacks_bath }))
     }
 
-    /// The bath of a step with what is added to it, and whether something is.
+    /// Adds the solution of a step's `with` line to the step's bath. The returned flag is true if a solution was added.
     fn with_addition(&mut self, own: &MergedStep<'_>, bath: Option<Bath>) -> (Option<Bath>, bool) {
         let with = own.one::<say::With>().filter(|row| row.sound);
         let Some(added) = with.and_then(|row| self.added(row, own, bath.as_ref())) else {

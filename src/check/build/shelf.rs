@@ -221,7 +221,8 @@ impl Builder<'_> {
     }
 }
 
-/// The cautions of a solution: its own, then those of the ingredients that files declare, each once.
+/// The cautions of a solution, each once: the solution's own cautions, then those of its ingredients that are declared
+/// in files.
 fn cautions(reading: &Reading, declared: &[OwnContent]) -> Vec<String> {
     let mut all = reading.cautions();
     for one in declared.iter().map(|own| &own.ingredient) {

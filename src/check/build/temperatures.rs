@@ -59,7 +59,8 @@ impl Builder<'_> {
         }
     }
 
-    /// Reports a `within` in a step that states no temperature. A step whose time is open may get it with its time.
+    /// Reports a `within` in a step that states no temperature. A step with an open time is not reported: a derived
+    /// recipe may state the temperature together with the time.
     pub(super) fn tolerance_has_temperature(&mut self, own: &MergedStep<'_>, is_open: bool) {
         let Some(within) = own.one::<say::Within>() else { return };
         let unread = !own.sound || own.one::<say::Time>().is_some_and(|row| !row.sound) || is_open;

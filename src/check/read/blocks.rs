@@ -131,7 +131,7 @@ impl<'a> FileReader<'a> {
         let before = self.faults.len();
         let mut reader = Reader { edition: self.edition, ..Reader::new(cursor, row, self.faults) };
         let read = reader.statement().is_some();
-        // What is wrong in any edition is said first.
+        // If the statement could not be read, only that error is reported, and not also a newer word in the statement.
         let newer = if row.since > 1 {
             tokens.first().map(|first| first.span)
         } else {

@@ -6,10 +6,10 @@ use crate::source::{Diagnostic, Edit, FileId, Span, clip};
 use crate::syntax::{Token, Tree};
 use crate::vocabulary::{Block, EDITION, Item, Reading, Statement as _, Value, row_of, say, suggest};
 
-/// The most further words of a newer edition that one error marks.
+/// The maximum number of newer words that one error marks besides the first.
 const MARKED_MAX: usize = 4;
 
-/// The words of a file that not every edition has.
+/// The words and names of a file that not every edition allows.
 #[derive(Default)]
 pub(super) struct Words {
     /// The spans of words that edition 1 lacks.
@@ -20,7 +20,7 @@ pub(super) struct Words {
     pub(super) reserved: Vec<Span>,
 }
 
-/// The edition in the first statement of a file, and its place; the edition is 1 if there is no such statement.
+/// The edition in the first statement of a file, and the statement's span. Without such a statement, the edition is 1.
 pub(super) fn stated(tree: &Tree, text: &str) -> (u32, Span) {
     let tokens = tree.statements.first().map_or(&[][..], |first| tree.tokens_in(&first.tokens));
     let edition = match tokens {
@@ -32,20 +32,20 @@ pub(super) fn stated(tree: &Tree, text: &str) -> (u32, Span) {
     edition.unwrap_or((1, start(tree.file)))
 }
 
-/// The error of a file whose edition this program does not know. What words mean in that edition is unknown, so it is
-/// the only error of the file.
+/// The error for a file whose edition this program does not know. The meaning of words in that edition is unknown, so a
+/// file has no other error besides this one.
 pub(super) fn later(edition: u32, span: Span) -> Diagnostic {
     let message = format!("this file is of edition {edition}; this program reads editions 1 and 2");
     Diagnostic::error("later-edition", span, message).help("use a newer version of the program")
 }
 
-/// The error of a word that the edition of its file lacks.
+/// The error for a word that the edition of the file does not have.
 pub(in crate::check) fn newer(word: &str, span: Span) -> Diagnostic {
     let message = format!("'{}' is of edition 2, and this file is of edition 1", clip(word));
     Diagnostic::error("newer-edition", span, message)
 }
 
-/// The place of a word that only edition 1 has, and the word that replaces it.
+/// The span of a word that only edition 1 has, and the word that replaces it.
 pub(crate) fn older(item: &Item) -> Option<(Span, &'static str)> {
     match &item.value {
         Value::Clause(clause) if clause.is::<say::SafeLight>() => Some((item.span, "room")),
@@ -60,7 +60,7 @@ pub(crate) fn has_development_time(recipe: &Reading) -> bool {
     recipe.is::<say::RecipeHeader>() && lines.any(|line| line.is::<say::Time>() || line.is::<say::Chart>())
 }
 
-/// Whether a recipe may be a base: neither it nor a parent in its file states a film.
+/// Whether a recipe may be a base: neither the recipe nor a parent of it in the same file names a film.
 fn may_be_base(recipe: &Reading, readings: &[Reading]) -> bool {
     let parent_of = |reading: &Reading| {
         let name = reading.view::<say::RecipeHeader>()?.parent()?;
@@ -134,8 +134,9 @@ impl FileReader<'_> {
     }
 }
 
-/// Adds the fix that makes the file one of the newest edition that its words need: the edition itself, and with edition 2
-/// the words that only edition 1 has. The fix is certain if the rest of the file means the same in edition 2, `is_same`.
+/// Adds a fix to `fault`: the fix states the oldest edition that has all words of the file, and for edition 2 also
+/// replaces the words that only edition 1 has. The fix is certain if the rest of the file means the same in edition 2
+/// (`is_same`).
 fn raised(
     fault: Diagnostic,
     (span, text): (Span, String),

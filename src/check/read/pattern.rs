@@ -23,7 +23,7 @@ pub(super) struct Reader<'a, 'f> {
     pub(super) edition: u32,
     /// The first token that edition 1 of the language lacks.
     pub(super) newer: Option<Span>,
-    /// A name of edition 1 that edition 2 reserves.
+    /// The span of a name that edition 1 allows and edition 2 reserves.
     pub(super) reserved: Option<Span>,
     /// What could follow the last token; collected only for suggestions in editors.
     pub(super) following: Option<Vec<Want>>,
@@ -158,8 +158,9 @@ impl<'a, 'f> Reader<'a, 'f> {
         self.parts(parts)
     }
 
-    /// The alternative that begins here. In edition 1 a word that begins a newer alternative can be a name, unless what
-    /// follows it is of this alternative too: `in used 1+4`, and `in used develop`.
+    /// The alternative that begins at the cursor. In edition 1, the first word of a newer alternative can also be a
+    /// name, as in `in used 1+4`. There the newer alternative counts only if the next token fits it too, as in
+    /// `in used develop`.
     fn way(&self, ways: &'static [&'static [Part]]) -> Option<&'static [Part]> {
         let mut begun = ways.iter().copied().filter(|way| self.begins_way(way));
         let first = begun.next()?;

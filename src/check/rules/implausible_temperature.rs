@@ -66,7 +66,8 @@ const WARMEST: Temperature = Temperature { base: 275 * 900 };
 const COLOUR: (Temperature, Time) = (Temperature::celsius_whole(30), Time::from_seconds(7 * 60));
 /// The limits of a wash.
 const WASH: (Temperature, Temperature) = (Temperature::celsius_whole(10), Temperature::celsius_whole(30));
-/// The warmest development that a person ends at a sign, such as that of a lith print. Common practice, no source.
+/// The highest temperature of a development that a person ends at a visible sign, such as that of a lith print. Common
+/// practice, no source.
 const SIGN_WARMEST: Temperature = Temperature::celsius_whole(35);
 const DRY: Temperature = Temperature::celsius_whole(50);
 
@@ -109,7 +110,8 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
     found.collect()
 }
 
-/// The warmest temperature of a development that a person ends at a sign, such as a lith print.
+/// The highest temperature that a step allows, if the step is a development that a person ends at a visible sign, such
+/// as that of a lith print.
 fn by_sign(step: &Step) -> Option<Temperature> {
     let is_it = step.kind == StepKind::Develop && matches!(step.duration.value, Duration::Sign(_));
     let Some(Band::Between(_, high)) = step.band.filter(|_| is_it).map(|band| band.value) else { return None };

@@ -67,7 +67,7 @@ pub(super) enum Check {
     Mixture(fn(&Mixture<'_>) -> Vec<Diagnostic>),
     /// A statement that some solutions should have.
     Missing {
-        /// Whether a solution that only replenishes another needs no such statement.
+        /// Whether solutions that only replenish other solutions are exempt.
         but_replenishers: bool,
         /// Whether a solution lacks the statement that it should have.
         is_missing: fn(&Solution) -> bool,
@@ -91,7 +91,7 @@ pub(super) struct CheckedFile<'a> {
     /// All statements of the file, each before the statements of its block.
     pub(super) statements: Vec<&'a Reading>,
     pub(super) text: &'a str,
-    /// The names of recipes in this file that should no longer be used.
+    /// The mentions of deprecated recipes in this file.
     pub(super) outdated: Vec<Outdated<'a>>,
     /// Whether another file of this run uses this file.
     pub(super) is_used: bool,

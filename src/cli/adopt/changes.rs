@@ -1,5 +1,5 @@
-//! What an update changes: in the work and the wording of the recipes, in what authors allow, and in one's own recipes
-//! and sessions.
+//! Shows what an update changes: what the recipes do and how they are worded, what their authors allow, and which of
+//! the user's own recipes and sessions are affected.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -17,7 +17,7 @@ use crate::source::{COLLECTION, COLLECTIONS, MemoryFiles, Sources, first_few, wi
 /// The temperatures at which times are compared, in degrees Celsius.
 const USUAL: [i64; 4] = [18, 20, 22, 24];
 
-/// What changes when the files of a collection are replaced.
+/// The report of what changes when the files of a collection are replaced.
 pub(super) fn shown(name: &str, before: &Files, found: &Found) -> String {
     let files: MemoryFiles = before.clone().into_iter().collect();
     let old = check_file(&files, COLLECTION).ok();
@@ -31,7 +31,7 @@ pub(super) fn shown(name: &str, before: &Files, found: &Found) -> String {
     text + &affected(name, before, &found.files)
 }
 
-/// What is exported no longer, or newly.
+/// The exports that an update removes or adds.
 fn exports(old: Option<&Checked>, new: &Checked) -> String {
     let names = |checked: Option<&Checked>| -> BTreeSet<String> {
         let exports = checked.and_then(collection_of).map(|collection| collection.exports.iter());
@@ -42,7 +42,7 @@ fn exports(old: Option<&Checked>, new: &Checked) -> String {
     gone.chain(is.difference(&was).map(|name| format!("newly exported: {name}\n"))).collect()
 }
 
-/// The `allow` lines that appear or disappear: what the authors let pass.
+/// The `allow` lines that an update adds or removes, by which authors let findings pass.
 fn allowed(before: &Files, after: &Files) -> String {
     let lines = |files: &Files| -> BTreeSet<String> {
         let lines = files.iter().flat_map(|(path, text)| text.lines().map(move |line| (path, line.trim())));
@@ -57,7 +57,7 @@ fn allowed(before: &Files, after: &Files) -> String {
     new.chain(gone).collect()
 }
 
-/// One's own recipes whose work the new files change, and the sessions that were done by the old work.
+/// The user's own recipes whose fingerprint the new files change, and the sessions that have the old fingerprint.
 fn affected(name: &str, before: &Files, after: &Files) -> String {
     let own = own_files();
     let (was, is) = (marks(&own, name, before), marks(&own, name, after));
@@ -83,7 +83,7 @@ fn affected(name: &str, before: &Files, after: &Files) -> String {
     text
 }
 
-/// The fingerprints in one's own files.
+/// The fingerprints in the user's own files.
 #[derive(Default)]
 struct Marks {
     recipes: BTreeMap<(String, String), Fingerprint>,
@@ -129,7 +129,7 @@ fn own_files() -> Files {
     all.collect()
 }
 
-/// The files of the root that use a collection.
+/// The user's own files below the root that use a collection.
 pub(super) fn users(name: &str) -> Vec<String> {
     let uses = |text: &str| {
         text.lines().any(|line| {

@@ -1,5 +1,5 @@
-//! The lock of a collection: where its files come from, and the SHA-256 of each, so that a change is seen. The same
-//! revision gives the same bytes.
+//! The lock of a collection: where its files come from, and the SHA-256 of each file, so that a change to a file is
+//! noticed. The same revision always gives the same bytes.
 
 use std::collections::BTreeMap;
 
@@ -38,7 +38,8 @@ impl Lock {
         text
     }
 
-    /// Reads a lock. Of a lock with conflict markers only the origin counts, if both sides have the same.
+    /// Reads a lock. If git has left conflict markers in the lock, only the origin is read; both sides must have the
+    /// same origin.
     pub(super) fn read(text: &str, name: &str) -> Result<Read, Failure> {
         let is_conflicted =
             text.lines().any(|line| line.starts_with("<<<<<<<") || line.starts_with(">>>>>>>"));
@@ -75,7 +76,7 @@ impl Lock {
         Ok(Read { lock, is_conflicted })
     }
 
-    /// How files differ from those of the lock: `changed`, `missing` or `added`, and the path.
+    /// How `files` differ from the files of the lock: the word `changed`, `missing` or `added`, and the path.
     pub(super) fn differences(&self, files: &Files) -> Vec<(&'static str, String)> {
         let mut found = Vec::new();
         for (path, expected) in &self.files {

@@ -1,5 +1,5 @@
-//! `adopt`: takes in the collection of others, with a lock that says where it comes from; updates, checks, removes it, or
-//! makes it one's own.
+//! `adopt`: takes in a collection of another author, with a lock that records its origin; updates, checks or removes
+//! such a collection, or makes it the user's own.
 
 mod changes;
 mod lock;
@@ -93,7 +93,8 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     }
 }
 
-/// Takes the right to write, and finishes what killed calls began. An origin is read before, since that may take long.
+/// Locks the root for writing, and finishes the changes that killed runs began. Origins are read before this call,
+/// since reading an origin may take long.
 fn begun(shelf: &Shelf) -> Result<write::Lock, Failure> {
     let lock = write::Lock::of_root(&root::ROOT)?;
     if shelf.is_link() {
@@ -136,7 +137,7 @@ fn adopt(shelf: &Shelf, given: &str, name: Option<&str>) -> Result<Ended, Failur
     ))
 }
 
-/// What a collection says of itself, and how to use it.
+/// The text that introduces a collection: its title, author, licence and exports, and how to use it.
 fn introduced(found: &Found, name: &str) -> String {
     let Some(collection) = found.collection() else { return String::new() };
     let mut text = format!("  {}", printable(&collection.title));
@@ -161,8 +162,8 @@ fn count(files: usize) -> String {
     if files == 1 { "1 file".to_owned() } else { format!("{files} files") }
 }
 
-/// The origin as the lock keeps it: an address as given, a folder relative to the root if it is beside it, so that the
-/// lock says nothing of this machine.
+/// The origin as the lock records it. An address is recorded as given. The path of a folder near the root is recorded
+/// relative to the root, so that the lock reveals nothing about this computer.
 fn kept_origin(given: &str) -> String {
     let Ok(real) = std::fs::canonicalize(given) else { return given.to_owned() };
     let (mut from, mut to) = (root::ROOT.components().peekable(), real.components().peekable());
@@ -176,7 +177,7 @@ fn kept_origin(given: &str) -> String {
     if ups > 2 || Path::new(given).is_absolute() { given.to_owned() } else { source::with_slashes(&path) }
 }
 
-/// The origin as this call can read it.
+/// The recorded origin in a form that can be read from the current folder.
 fn origin_now(kept: &str) -> String {
     let beside = root::ROOT.join(kept);
     if beside.is_dir() { beside.display().to_string() } else { kept.to_owned() }

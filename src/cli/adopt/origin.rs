@@ -1,5 +1,5 @@
-//! Reads a collection at its origin: a folder, or anything that the program `git` can clone. Of a clone only objects are
-//! read: nothing is checked out, and no hook, filter or submodule of the origin runs.
+//! Reads a collection at its origin: a folder, or anything that the program `git` can clone. Only git objects of a
+//! clone are read: nothing is checked out, and no hook, filter or submodule of the origin runs.
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -19,9 +19,9 @@ use crate::source::{self, BYTES_MAX, COLLECTION, COLLECTIONS, NotRead};
 /// How long git may take.
 const PATIENCE: Duration = Duration::from_secs(120);
 const NAP: Duration = Duration::from_millis(20);
-/// The most bytes of git's answer that are read.
+/// The maximum number of bytes that are read from git's output.
 const ANSWER_MAX: u64 = 32 << 20;
-/// The variables by which git says which repository it works in.
+/// The environment variables by which git tells a hook in which repository git works.
 const OF_A_HOOK: [&str; 6] = [
     "GIT_DIR",
     "GIT_WORK_TREE",
@@ -30,7 +30,7 @@ const OF_A_HOOK: [&str; 6] = [
     "GIT_ALTERNATE_OBJECT_DIRECTORIES",
     "GIT_COMMON_DIR",
 ];
-/// The files in which a licence stands.
+/// The names that a licence file may have.
 const LICENCES: [&str; 9] = [
     "LICENSE",
     "LICENSE.md",
@@ -92,7 +92,7 @@ pub(super) fn found(origin: &str) -> Result<Found, Failure> {
     }
 }
 
-/// Checks a collection and takes its files.
+/// Checks a collection and collects its files.
 fn taken(files: &dyn Named, origin: &str, revision: Option<&str>) -> Result<Found, Failure> {
     let checked = check_file(files, COLLECTION).map_err(|why| {
         Failure::new(
@@ -143,7 +143,7 @@ fn locks_above(path: &str) -> Option<Vec<String>> {
     Some(locks.collect())
 }
 
-/// Refuses paths that are one file where upper and lower case are the same.
+/// Refuses two paths that differ only in upper and lower case, because some file systems take them for one file.
 fn apart(files: &Files) -> Result<(), Failure> {
     let mut known: BTreeMap<String, &String> = BTreeMap::new();
     for path in files.keys() {
@@ -157,7 +157,8 @@ fn apart(files: &Files) -> Result<(), Failure> {
     Ok(())
 }
 
-/// Whether every part of a path is a name that any system can keep, and that a lock can hold in a line.
+/// Whether every part of a path is a valid file name on every operating system, and the path fits into one line of a
+/// lock.
 fn is_plain(path: &str) -> bool {
     let is_reserved = |part: &str| {
         let stem = part.split('.').next().unwrap_or(part).to_ascii_lowercase();
@@ -181,7 +182,7 @@ fn has_password(origin: &str) -> bool {
     host.and_then(|host| host.rsplit_once('@')).is_some_and(|(user, _)| user.contains(':'))
 }
 
-/// Files of an origin, which besides recipes may have a licence and locks.
+/// The files of an origin. Besides recipes, an origin may have a licence and locks.
 trait Named: source::Files {
     /// The text of a file that is no recipe, if it is there and can be read.
     fn other(&self, name: &str) -> Option<String>;
@@ -254,7 +255,7 @@ fn rows(listing: &str) -> BTreeMap<String, String> {
     listing.split('\0').filter_map(row).collect()
 }
 
-/// A call of git that asks nothing, runs no hook and no program of the origin.
+/// A git command that never asks for input, and runs no hook and no program of the origin.
 fn git(place: Option<&Path>) -> Command {
     let mut call = Command::new("git");
     call.args(["--no-pager", "--literal-pathspecs"])
@@ -272,7 +273,7 @@ fn git(place: Option<&Path>) -> Command {
         .stdin(Stdio::null())
         .stdout(Stdio::piped())
         .stderr(Stdio::piped());
-    // A hook of git that calls this program names its own repository in these.
+    // A git hook that calls this program sets these variables to its own repository, which is not the origin.
     for name in OF_A_HOOK {
         call.env_remove(name);
     }
@@ -287,7 +288,7 @@ fn git_text(place: &Path, arguments: &[&str], origin: &str) -> Result<String, Fa
     answer(call, origin).map(|bytes| String::from_utf8_lossy(&bytes).into_owned())
 }
 
-/// What git prints; a failure if it fails, or takes longer than two minutes.
+/// The output of git; a failure if git fails or takes longer than two minutes.
 fn answer(mut call: Command, origin: &str) -> Result<Vec<u8>, Failure> {
     let mut child = call.spawn().map_err(|error| {
         Failure::new(format!("git cannot be run: {error}"), "install git, or name a folder")

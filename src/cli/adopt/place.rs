@@ -1,5 +1,6 @@
-//! Places the files of a collection in its folder, whole or not at all. The files and the lock are first made ready in a
-//! hidden folder beside it. Renaming that folder decides; a call that is killed later is finished by the next.
+//! Places the files of a collection in its folder, all of them or none. The files and the lock are first prepared in a
+//! hidden folder beside the collection's folder. Renaming the hidden folder decides the change: if the program is
+//! killed after that, its next run finishes the change.
 
 use std::fs;
 use std::io::Result as IoResult;
@@ -12,15 +13,15 @@ use crate::cli::write::{HIDDEN, sync_names};
 use crate::disk::text_of;
 use crate::source::COLLECTIONS;
 
-/// The folder of collections below a root.
+/// The folder `collections` below a root.
 pub(super) struct Shelf {
     folder: PathBuf,
 }
 
-/// What a call has decided, in the folder where it is made ready.
+/// The names of the new files' folder and of the new lock in the hidden folder.
 const FILES: &str = "files";
 const LOCK: &str = "lock";
-/// A file that says that the collection is removed.
+/// The name of a file in the hidden folder that says that the collection is to be removed.
 const REMOVED: &str = "removed";
 
 impl Shelf {
@@ -36,12 +37,12 @@ impl Shelf {
         self.folder.join(format!("{name}.lock"))
     }
 
-    /// Whether the folder of collections is a link, through which a call would write elsewhere.
+    /// Whether the folder `collections` is a link, through which the program would write to another folder.
     pub(super) fn is_link(&self) -> bool {
         self.folder.is_symlink()
     }
 
-    /// Whether anything is in the place of a collection or of its lock, even a file or a broken link.
+    /// Whether anything exists at the path of a collection or of its lock, even a file or a broken link.
     pub(super) fn is_taken(&self, name: &str) -> bool {
         [self.collection(name), self.lock(name)].iter().any(|path| fs::symlink_metadata(path).is_ok())
     }
@@ -50,7 +51,7 @@ impl Shelf {
         self.folder.join(format!("{HIDDEN}ready-{name}"))
     }
 
-    /// The names of the collections that are here, by their folders and locks.
+    /// The names of all collections that have a folder or a lock.
     pub(super) fn names(&self) -> Vec<String> {
         let entries = fs::read_dir(&self.folder).into_iter().flatten().filter_map(Result::ok);
         let named = entries.filter_map(|entry| entry.file_name().into_string().ok());
@@ -99,7 +100,7 @@ impl Shelf {
             self.finish(name)
         };
         let made = made();
-        // It is removed only if nothing is in it.
+        // `remove_dir` removes the folder `collections` only if the folder is empty.
         let _ = fs::remove_dir(&self.folder);
         made.map_err(|error| {
             Failure::new(
@@ -109,7 +110,8 @@ impl Shelf {
         })
     }
 
-    /// Finishes what killed calls had decided, and removes what they had not.
+    /// Finishes the changes that killed runs had decided, and deletes the hidden folders of changes that were not
+    /// decided.
     pub(super) fn finish_all(&self) -> IoResult<()> {
         for entry in fs::read_dir(&self.folder).into_iter().flatten().filter_map(Result::ok) {
             let name = entry.file_name().to_string_lossy().into_owned();
@@ -151,8 +153,8 @@ fn remove_if_there(path: &Path) -> IoResult<()> {
     if path.exists() { fs::remove_file(path) } else { Ok(()) }
 }
 
-/// Puts the folder `new` at `place`; a folder that was there is at `new` afterwards. Where the system can exchange two
-/// folders, there is a folder at `place` at any moment.
+/// Moves the folder `new` to `place`. A folder that was at `place` moves into the parent folder of `new`. Where the
+/// system can exchange two folders, there is a folder at `place` at every moment.
 fn swap(new: &Path, place: &Path) -> IoResult<()> {
     if !place.exists() {
         return fs::rename(new, place);
@@ -179,7 +181,7 @@ fn written(path: &Path, text: &str) -> IoResult<()> {
     fs::File::open(path)?.sync_all()
 }
 
-/// The recipe files, locks and licences below a folder, by their paths. Links and other files are no part of it.
+/// The recipe files, locks and licences below a folder, by their paths. Links and all other files are left out.
 fn files_of(folder: &Path) -> IoResult<Files> {
     let mut files = Files::new();
     let mut open = vec![folder.to_owned()];

@@ -60,8 +60,9 @@ fn decisions(schedule: &Schedule) -> Vec<serde_json::Value> {
     schedule.legs.iter().filter_map(of).collect()
 }
 
-/// The condition for light: the light before, with the times from which it holds, the words of the condition, the time in the bath that ends the dark, and the start of the pour, the end of
-/// the pour and the start of draining of each step with that bath.
+/// The condition for room light, as data for the page: `on` lists the lights before room light, each with the time from
+/// which it holds; `until` is the condition in words; `needed` is the time in the bath that ends the dark; `fillings`
+/// lists, for each step with that bath, the start of the pour, the end of the pour and the start of draining.
 fn lid_data(lid: &Lid) -> serde_json::Value {
     let fillings = lid.fillings.iter().map(|own| [own.pour.ms, own.full.ms, own.out.ms]);
     serde_json::json!({

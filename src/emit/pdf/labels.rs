@@ -36,7 +36,7 @@ struct Grid {
 /// A label, or a part of one that is longer than a column.
 struct Cell {
     rows: Vec<Row<'static>>,
-    /// How many rows of the grid it takes.
+    /// How many rows of the grid the cell takes.
     span: usize,
 }
 
@@ -54,8 +54,8 @@ impl Grid {
         }
     }
 
-    /// The label in the least space in which it can be read, in the largest type that fits there. A label too long for a
-    /// column goes on in the next.
+    /// Lays out a label in the fewest rows of the grid in which it is legible, and in the largest type that fits there.
+    /// A label that is too long for a column continues in the next column.
     fn cells(&self, label: &Label, faces: &Faces) -> Vec<Cell> {
         let width = self.wide - 2.0 * INSIDE;
         let largest = if label.is_large { LARGEST } else { *QUARTERS.end() };
@@ -93,7 +93,7 @@ impl Grid {
 pub fn labels_pdf(labels: &[Label], paper: Paper) -> Vec<u8> {
     let (faces, grid) = (faces(), Grid::of(paper));
     let mut cells: Vec<Cell> = labels.iter().flat_map(|label| grid.cells(label, &faces)).collect();
-    // Where each cell stands: its column, counted on over the sheets, and its first row.
+    // The place of each cell: its column, counted across all sheets, and its distance from the top in points.
     let (mut column, mut row) = (0, 0);
     let mut placed: Vec<(usize, f32)> = Vec::new();
     for cell in &mut cells {
@@ -157,7 +157,7 @@ fn rows(label: &Label, faces: &Faces, width: f32, size: f32) -> Vec<Row<'static>
     sheet.rows
 }
 
-/// Adds a box for each roll, in as many rows as they need, or the count in words.
+/// Adds one box for each roll, in as many rows as the boxes need, or the count of rolls in words.
 fn boxes(sheet: &mut Sheet<'static, '_>, label: &Label) {
     let font = sheet.plain();
     if let Some(counted) = &label.counted {

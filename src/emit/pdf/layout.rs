@@ -127,7 +127,7 @@ pub(super) struct Sheet<'a, 'f> {
 }
 
 impl<'a, 'f> Sheet<'a, 'f> {
-    /// No rows yet, in a column of this width and type size.
+    /// A sheet without rows, for a column of this width and this type size.
     pub(super) fn new(faces: &'f Faces, width: f32, size: f32) -> Sheet<'a, 'f> {
         Sheet { faces, width, size, rows: Vec::new() }
     }
