@@ -231,6 +231,21 @@ fn a_released_collection_is_an_ordinary_folder() {
 }
 
 #[test]
+fn a_release_that_was_killed_is_finished_by_the_next() {
+    let run = beside();
+    adopt(&run, ["../club", "--as", "club"]).succeeds();
+    let at = |name: &str| run.folder().join("mine").join(name);
+    fs::rename(at("collections/club"), at("club")).unwrap();
+    let said = adopt(&run, ["--release", "club"]).succeeds();
+    assert!(said.starts_with("club is yours now; its files are in club\n"), "{said}");
+    assert!(at("club/recipes.wet").is_file() && !at("collections/club.lock").exists());
+    // A folder that is there beside the collection is not replaced.
+    adopt(&run, ["../club", "--as", "club"]).succeeds();
+    let (_, said) = adopt(&run, ["--release", "club"]).fails(2);
+    assert!(said.contains("club is already there"), "{said}");
+}
+
+#[test]
 fn a_collection_without_a_licence_is_adopted_with_a_warning() {
     let run = beside().file("club/collection.wet", COLLECTION.replace("    licence   \"CC0-1.0\"\n", ""));
     let said = adopt(&run, ["../club"]).succeeds();
@@ -243,4 +258,23 @@ fn a_collection_with_errors_is_not_adopted() {
     let (_, said) = adopt(&run, ["../club"]).fails(1);
     assert!(said.contains("was not adopted: a collection with errors is not taken in"), "{said}");
     assert!(!run.folder().join("mine/collections").exists());
+}
+
+/// The author's config file is not taken in; even if someone copies it, it holds for the author's folder alone.
+#[test]
+fn the_severities_of_an_author_do_not_count() {
+    let short = RECIPES.replace("9:00", "3:30");
+    let run = beside()
+        .file("club/recipes.wet", short)
+        .file("club/wetside.toml", "[levels]\nshort-development = \"off\"\n");
+    adopt(&run, ["../club", "--as", "club"]).succeeds();
+    let path = run.folder().join("mine/collections/club/wetside.toml");
+    assert!(!path.exists());
+    for copied in [false, true] {
+        if copied {
+            fs::copy(run.folder().join("club/wetside.toml"), &path).unwrap();
+        }
+        let (_, out, err) = run.again().below("mine").args(["check", "mine.wet"]).ends();
+        assert!(format!("{out}{err}").contains("short-development"), "{out}{err}");
+    }
 }

@@ -163,6 +163,31 @@ fn a_killed_update_of_a_collection_leaves_the_old_version_or_the_new_one() {
     });
 }
 
+#[test]
+fn a_killed_adoption_leaves_a_whole_collection_or_none() {
+    let run = small();
+    let (club, mine) = (run.folder().join("club"), run.folder().join("mine"));
+    [&club, &mine].into_iter().for_each(|folder| fs::create_dir(folder).unwrap());
+    fs::copy(run.folder().join("plain.wet"), club.join("plain.wet")).unwrap();
+    let collection =
+        "wetside 2\nuse \"plain.wet\"\ncollection club {\n    licence \"CC0-1.0\"\n    exports recipe estuary-400-mq\n}\n";
+    fs::write(club.join("collection.wet"), collection).unwrap();
+    let here = mine.join("collections");
+    let mut whole = None;
+    killed(300, &mine, &["adopt", "../club"], |kill| {
+        assert!(call(&mine, &["adopt", "--check"]).status().unwrap().success(), "after kill {kill}");
+        let now = if here.exists() { texts(&here) } else { BTreeMap::new() };
+        if now.is_empty() {
+            return Left::Old;
+        }
+        let names: Vec<&str> = now.keys().map(String::as_str).collect();
+        assert_eq!(names, ["club.lock", "club/collection.wet", "club/plain.wet"], "after kill {kill}");
+        assert_eq!(now, *whole.get_or_insert_with(|| now.clone()), "after kill {kill}");
+        fs::remove_dir_all(&here).unwrap();
+        Left::New
+    });
+}
+
 const ROUGH: &str = "wetside 1\n\nfilm   plain-film   {\n speed ISO 100\n}\n";
 const TIDY: &str = "wetside 1\n\nfilm plain-film {\n    speed     ISO 100\n}\n";
 

@@ -31,6 +31,7 @@ mod titled;
 #[path = "../writers.rs"]
 mod writers;
 
+mod adopted;
 mod browser;
 mod hostile;
 #[cfg(unix)]

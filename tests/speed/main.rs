@@ -9,6 +9,7 @@
     reason = "a bench uses the clock and the disk, prints, and may panic"
 )]
 
+mod collection;
 mod core;
 mod editor;
 mod forms;
@@ -34,7 +35,8 @@ fn main() {
     if !std::env::args().any(|argument| argument == "--bench") {
         return;
     }
-    let parts: [Part; 6] = [
+    let parts: [Part; 7] = [
+        ("collection", collection::figures),
         ("core", core::figures),
         ("editor", editor::figures),
         ("forms", forms::figures),

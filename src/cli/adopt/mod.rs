@@ -76,13 +76,16 @@ fn collection_of(checked: &Checked) -> Option<&Collection> {
 pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     let shelf = Shelf::of(&root::ROOT);
     let what = || arguments.what.as_deref();
-    let named = |option: &str| {
-        what().ok_or_else(|| {
-            Failure::new("the name of a collection is missing", format!("wetside adopt {option} NAME"))
-        })
+    let named = |option: &str| match what() {
+        Some(name) if is_free_name(name) => Ok(name),
+        Some(name) => fail(
+            format!("'{}' cannot be the name of a collection", source::clip(name)),
+            format!("name a folder of {COLLECTIONS}: wetside adopt {option} NAME"),
+        ),
+        None => fail("the name of a collection is missing", format!("wetside adopt {option} NAME")),
     };
     match arguments {
-        Arguments { check: true, .. } => check(&shelf, what()),
+        Arguments { check: true, .. } => check(&shelf, what().map(|_| named("--check")).transpose()?),
         Arguments { update: true, dry, .. } => update(&shelf, named("--update")?, *dry),
         Arguments { remove: true, .. } => remove(&shelf, named("--remove")?),
         Arguments { release: true, .. } => release(&shelf, named("--release")?),
@@ -199,21 +202,24 @@ fn check(shelf: &Shelf, name: Option<&str>) -> Result<Ended, Failure> {
     let _lock = begun(shelf)?;
     let names = name.map_or_else(|| shelf.names(), |name| vec![name.to_owned()]);
     let (mut text, mut differ) = (String::new(), false);
-    for name in &names {
-        let Read { lock, is_conflicted } = lock_of(shelf, name)?;
-        if is_conflicted {
-            differ = true;
-            text += &format!(
-                "{name}: its lock has marks of a merge; to mend it: wetside adopt --update {name}\n"
-            );
+    for one in &names {
+        if name.is_none() && !shelf.lock(one).exists() {
+            text += &format!("{}: it has no lock, so it was not adopted\n", printable(one));
             continue;
         }
-        let differences = lock.differences(&shelf.files(name).unwrap_or_default());
+        let Read { lock, is_conflicted } = lock_of(shelf, one)?;
+        if is_conflicted {
+            differ = true;
+            text +=
+                &format!("{one}: its lock has marks of a merge; to mend it: wetside adopt --update {one}\n");
+            continue;
+        }
+        let differences = lock.differences(&shelf.files(one).unwrap_or_default());
         differ |= !differences.is_empty();
         let from =
             lock.revision.as_ref().map(|revision| format!(" at {}", revision.get(..12).unwrap_or(revision)));
         let state = if differences.is_empty() { "as adopted" } else { "not as adopted" };
-        text += &format!("{name}: {state} from {}{}\n", printable(&lock.origin), from.unwrap_or_default());
+        text += &format!("{one}: {state} from {}{}\n", printable(&lock.origin), from.unwrap_or_default());
         for (how, path) in differences {
             text += &format!("  {how} {}\n", printable(&path));
         }
@@ -274,7 +280,9 @@ fn release(shelf: &Shelf, name: &str) -> Result<Ended, Failure> {
     let _lock = begun(shelf)?;
     lock_of(shelf, name)?;
     let to = root::ROOT.join(name);
-    if to.exists() {
+    // A call that was killed may have moved the files and left the lock.
+    let is_moved = to.is_dir() && !shelf.collection(name).exists();
+    if to.exists() && !is_moved {
         return fail(
             format!("{name} is already there"),
             format!("nothing was moved; rename {name}, then run the command again"),
@@ -286,7 +294,9 @@ fn release(shelf: &Shelf, name: &str) -> Result<Ended, Failure> {
             "check the folder's permissions",
         )
     };
-    std::fs::rename(shelf.collection(name), &to).map_err(failed)?;
+    if !is_moved {
+        std::fs::rename(shelf.collection(name), &to).map_err(failed)?;
+    }
     std::fs::remove_file(shelf.lock(name)).map_err(failed)?;
     let users = changes::users(name);
     let mut text = format!("{name} is yours now; its files are in {name}\n");

@@ -69,3 +69,30 @@ fn two_calls_at_once_take_turns() {
     );
     assert_eq!(fs::read_dir(run.folder().join("mine/collections")).unwrap().count(), 6);
 }
+
+/// With an option, the word is the name of a collection, never a path.
+#[test]
+fn a_path_is_no_name_of_a_collection() {
+    let run = beside().file("mine/kept/a.wet", "wetside 2\n").file("mine/kept.lock", "origin ../club\n");
+    let run = run.file("mine/collections/club/a.wet", "wetside 2\n");
+    let before = tree(&run.folder().join("mine"));
+    for option in ["--update", "--remove", "--release", "--check"] {
+        for name in ["../kept", "club/../../kept", ".", ""] {
+            let (_, said) = adopt(&run, [option, name]).fails(2);
+            assert!(said.contains("cannot be the name of a collection"), "{option} {name}: {said}");
+        }
+    }
+    assert_eq!(tree(&run.folder().join("mine")), before);
+}
+
+/// A folder of collections may have some that were put there by hand.
+#[test]
+fn a_collection_without_a_lock_is_no_difference() {
+    let run = beside().file("mine/collections/own/collection.wet", "wetside 2\n");
+    adopt(&run, ["../club", "--as", "club"]).succeeds();
+    assert_eq!(
+        adopt(&run, ["--check"]).succeeds(),
+        "club: as adopted from ../club\nown: it has no lock, so it was not adopted\n"
+    );
+    adopt(&run, ["--check", "own"]).fails(2);
+}
