@@ -169,8 +169,7 @@ fn a_killed_adoption_leaves_a_whole_collection_or_none() {
     let (club, mine) = (run.folder().join("club"), run.folder().join("mine"));
     [&club, &mine].into_iter().for_each(|folder| fs::create_dir(folder).unwrap());
     fs::copy(run.folder().join("plain.wet"), club.join("plain.wet")).unwrap();
-    let collection =
-        "wetside 2\nuse \"plain.wet\"\ncollection club {\n    licence \"CC0-1.0\"\n    exports recipe estuary-400-mq\n}\n";
+    let collection = "wetside 2\nuse \"plain.wet\"\ncollection club {\n    licence \"CC0-1.0\"\n    exports recipe estuary-400-mq\n}\n";
     fs::write(club.join("collection.wet"), collection).unwrap();
     let here = mine.join("collections");
     let mut whole = None;
