@@ -80,3 +80,20 @@ fn a_person_may_write_a_fingerprint_without_its_hyphen_or_in_small_letters() {
         assert!(!is_fingerprint(text), "{text}");
     }
 }
+
+/// A replenisher with a formula is known by what is in it, and a bought one by its name.
+#[test]
+fn a_replenisher_is_identified_by_its_formula() {
+    let of = |name: &str, lines: &str| {
+        fingerprint(&format!(
+            "wetside 2\nsolution line {{\nrole developer\nreplenish 20 ml per roll with {name}\nneeds 100 ml per roll\n}}\n\
+             solution {name} {{\nrole developer\n{lines}}}\n\
+             recipe deep {{\ndevelop {{\nin line stock, replenished\ntime 8:00\nbetween 18 C and 22 C\nagitate continuous\n}}\n}}\n"
+        ))
+    };
+    let metol = |grams: &str| format!("formula for 1 l {{\nmetol {grams} g\nwater to 1 l\n}}\n");
+    assert_eq!(of("top-up", &metol("4")), of("filler", &metol("4")));
+    assert_ne!(of("top-up", &metol("4")), of("top-up", &metol("5")));
+    assert_ne!(of("top-up", ""), of("filler", ""));
+    assert_ne!(of("top-up", ""), of("top-up", &metol("4")));
+}

@@ -186,6 +186,7 @@ impl Writer {
             Value::After(Some(name)) => format!("after {}", plain(name)),
             Value::After(None) => "first".to_owned(),
             Value::Name(text) => plain(text),
+            Value::Replenisher(other) => plain(&other.name),
             Value::Words(text) => format!("\"{}\"", plain(text)),
             Value::Names(names) => plain(&names.join(", ")),
             Value::Word(word) => (*word).to_owned(),

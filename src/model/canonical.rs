@@ -67,11 +67,14 @@ impl Fact<'_> {
             Value::Dilution(dilution) => one(dilution.to_string()),
             Value::Clears(time, at) => one(format!("{} at {}", time.ms, degrees(*at))),
             Value::Item(portion) => {
-                let place = match portion.place {
-                    (0, line) => line.to_string(),
-                    (bottle, line) => format!("{bottle}.{line}"),
+                vec![(format!("{path}.{}", portion.number()).into(), portion.said())]
+            }
+            Value::Replenisher(other) if other.formulas.is_empty() => one(other.name.clone()),
+            Value::Replenisher(other) => {
+                let line = |portion: Portion<'_>| {
+                    (format!("bath.replenish.formula.{}", portion.number()).into(), portion.said())
                 };
-                vec![(format!("{path}.{place}").into(), portion.said())]
+                other.portions().map(line).collect()
             }
             Value::Treats(rows) => one(listed(rows.iter().map(treats))),
             Value::Extend(extend) => one(format!("{} {}", hundredths(extend.by), extend.per_rolls)),
@@ -130,6 +133,14 @@ fn path(key: Key<'_>) -> &'static str {
 }
 
 impl Portion<'_> {
+    /// The place of the line, with the number of its bottle if there are several.
+    fn number(&self) -> String {
+        match self.place {
+            (0, line) => line.to_string(),
+            (bottle, line) => format!("{bottle}.{line}"),
+        }
+    }
+
     /// The ingredient with its state, the amount in a litre, the strength and the temperature. A mass is in grams,
     /// without the unit. A volume is in millilitres, with the unit except for water.
     fn said(&self) -> String {

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use super::agitation::{Knock, Pulse};
 use super::quantity::{Temperature, Time, Volume, gcd};
-use super::solution::{Dilution, Extend, Item, Measure, Treats};
+use super::solution::{Dilution, Extend, Item, Measure, Replenisher, Treats};
 use super::step::{Band, Clock, Duration};
 
 /// One fact of a recipe. `1000 ml` and `1 l` give equal facts.
@@ -164,6 +164,7 @@ pub enum Value<'a> {
     /// A clearing time, and the temperature of the fixer.
     Clears(Time, Temperature),
     Item(Portion<'a>),
+    Replenisher(&'a Replenisher),
     Treats(&'a [Treats]),
     Extend(Extend),
     /// A temperature coefficient: the factor in millionths, and the interval in 1/9000 °C.

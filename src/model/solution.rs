@@ -1,6 +1,7 @@
 //! A solution: its formulas, capacity and keeping time, and its dilution.
 
 use super::content::OwnContent;
+use super::fact::Portion;
 use super::keeping::Keeps;
 use super::quantity::{Difference, Mass, Number, Share, Temperature, Volume, gcd};
 use super::recipe::Stated;
@@ -289,13 +290,38 @@ pub struct Quickening {
 }
 
 /// The solution that replenishes another.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone)]
 pub struct Replenisher {
     /// The name of the solution, in the file that declares it.
     pub name: String,
     /// The title of the solution, or else the name.
     pub title: String,
+    /// The formula of each bottle; empty if the solution is bought.
+    pub formulas: Vec<Formula>,
 }
+
+impl Replenisher {
+    /// The lines of the formulas, with their places.
+    pub(super) fn portions(&self) -> impl Iterator<Item = Portion<'_>> {
+        let is_one = self.formulas.len() == 1;
+        let numbered = (1..).zip(&self.formulas);
+        numbered.flat_map(move |(bottle, formula)| {
+            let (makes, bottle) = (*formula.makes, if is_one { 0 } else { bottle });
+            let lines = (1..).zip(&formula.items);
+            lines.map(move |(line, item)| Portion { item, makes, place: (bottle, line) })
+        })
+    }
+}
+
+/// Replenishers are equal if they put the same into the bath; bought ones, if they have one name.
+impl PartialEq for Replenisher {
+    fn eq(&self, other: &Self) -> bool {
+        let bought = |one: &Self| one.formulas.is_empty().then(|| one.name.clone());
+        bought(self) == bought(other) && self.portions().eq(other.portions())
+    }
+}
+
+impl Eq for Replenisher {}
 
 /// A dilution: parts of the solution, then parts of water.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]

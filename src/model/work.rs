@@ -178,7 +178,7 @@ impl<'a> Gathered<'a> {
         let is_replenished = bath.reuse == Some(Use::Replenished);
         self.optional(is_replenished, Key::Replenish, solution.replenish, |each| Value::Volume(*each));
         let replenisher = solution.replenisher.as_ref();
-        self.optional(is_replenished, Key::Replenisher, replenisher, |it| Value::Name(&it.name));
+        self.optional(is_replenished, Key::Replenisher, replenisher, Value::Replenisher);
         self.optional(step.goes_by_rate(), Key::Rate, solution.rate, |rate| {
             Value::Rate(rate.factor.in_base(1_000_000).unwrap_or(i64::MAX), rate.interval.base)
         });

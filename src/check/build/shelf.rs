@@ -108,8 +108,13 @@ impl Builder<'_> {
     fn replenisher(&mut self, reading: &Reading) -> Option<Replenisher> {
         let name = reading.one_sound::<say::Replenish>()?.said(say::Replenish::with)?;
         let key = self.scopes.find(Declared::Solution, name, &mut self.faults)?;
-        let (name, title) = named(self.units.get(&key.file)?.readings.get(key.at)?)?;
-        Some(Replenisher { name, title })
+        let other = self.units.get(&key.file)?.readings.get(key.at)?;
+        let (name, title) = named(other)?;
+        // What is wrong with the other solution is reported where it is built.
+        let before = self.faults.len();
+        let (formulas, _) = self.rows(other, Builder::formula);
+        self.faults.truncate(before);
+        Some(Replenisher { name, title, formulas })
     }
 
     /// Whether a line may fill up with this instead of water: no salt, and not in edition 1 of the language.
