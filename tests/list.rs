@@ -1,6 +1,8 @@
-//! `list` and `find`: what the root folder and its collections have, a line for each thing, and what has a fingerprint.
+//! `list`, `find` and `history`: what the root folder and its collections have, what has a fingerprint, and how a
+//! recipe changed.
 
 mod lookup;
+mod past;
 
 use serde_json::Value;
 

@@ -2,6 +2,7 @@
 
 use super::inventory::{Inventory, complain_of, inventory};
 use super::output::{Output, TextOrJson};
+use super::past::{Past, trace};
 use super::{Ended, Failure};
 use crate::emit::{self, About, Listed};
 use crate::model::FingerprintSought;
@@ -9,7 +10,8 @@ use crate::vocabulary::Declared;
 
 /// Find the recipe that a card's fingerprint stands for
 ///
-/// Looks in the recipes of the root folder, in what its collections export, and in its sessions.
+/// Looks in the recipes of the root folder, in what its collections export, and in its sessions. If no recipe has it
+/// now, looks in the commits of git, the newest first.
 ///
 /// Exit status: 0 found, 1 not found.
 #[derive(clap::Args)]
@@ -42,9 +44,15 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     }
     all.add(inventory(Declared::Session, &|_, _, _| true, arguments.no_config)?);
     all.things.retain(|one| is_sought(one, sought));
+    let has_recipe = all.things.iter().any(|one| matches!(one.about, About::Recipe { .. }));
+    if !has_recipe && let (FingerprintSought::Begins(_), Some(past)) = (sought, Past::of_root()) {
+        all.things.extend(trace(&past, sought)?);
+    }
     let text = match form {
         TextOrJson::Json => emit::listing_json(&all.things, &all.left_out),
-        TextOrJson::Text if all.things.is_empty() => "nothing has this fingerprint\n".to_owned(),
+        TextOrJson::Text if all.things.is_empty() => {
+            "nothing has this fingerprint, now or in any commit\n".to_owned()
+        }
         TextOrJson::Text => emit::found(&all.things),
     };
     let text = match (form, sought) {

@@ -16,6 +16,7 @@ mod failure;
 mod find;
 mod follow;
 mod given;
+mod history;
 mod inventory;
 mod label;
 mod levels;
@@ -25,6 +26,7 @@ mod lookup;
 mod measure;
 mod mend;
 mod output;
+mod past;
 mod personal;
 mod plan;
 mod raise;
@@ -109,6 +111,7 @@ enum Command {
     Bundle(bundle::Arguments),
     List(list::Arguments),
     Find(lookup::Arguments),
+    History(history::Arguments),
     /// Run the language server for an editor, on standard input and output
     #[command(after_help = "Examples:\n  wetside editor\n  wetside editor --no-config")]
     Editor {
@@ -187,6 +190,7 @@ fn ended(command: Command, terminal: Terminal) -> Result<Ended, Failure> {
         Command::Bundle(own) => bundle::run(&own),
         Command::List(own) => list::run(&own),
         Command::Find(own) => lookup::run(&own),
+        Command::History(own) => history::run(&own, terminal),
         Command::Baths(own) => darkroom::run(&own),
         Command::Editor { no_config } => serve(no_config),
         Command::Completions { shell } => {

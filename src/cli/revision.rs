@@ -137,15 +137,19 @@ fn commit(folder: &Path, named: &str) -> Result<Option<String>, Failure> {
     Ok(found.map(|bytes| String::from_utf8_lossy(&bytes).trim().to_owned()))
 }
 
-/// Runs git and returns its output; `None` if git fails. Git does not prompt, fetch, or expand patterns in paths.
-fn git(folder: &Path, arguments: &[&str]) -> Result<Option<Vec<u8>>, Failure> {
-    let run = Command::new("git")
-        .args(["--no-pager", "--literal-pathspecs"])
+/// A call of git that does not prompt, fetch, expand patterns in paths, or run a program of the repository.
+pub(super) fn command(folder: &Path, arguments: &[&str]) -> Command {
+    let mut call = Command::new("git");
+    call.args(["--no-pager", "--literal-pathspecs", "-c", "core.fsmonitor=false", "-c", "core.hooksPath="])
         .args(arguments)
         .current_dir(folder)
-        .envs([("GIT_OPTIONAL_LOCKS", "0"), ("GIT_TERMINAL_PROMPT", "0"), ("GIT_NO_LAZY_FETCH", "1")])
-        .stdin(Stdio::null())
-        .output();
+        .envs([("GIT_OPTIONAL_LOCKS", "0"), ("GIT_TERMINAL_PROMPT", "0"), ("GIT_NO_LAZY_FETCH", "1")]);
+    call
+}
+
+/// Runs git and returns its output; `None` if git fails.
+pub(super) fn git(folder: &Path, arguments: &[&str]) -> Result<Option<Vec<u8>>, Failure> {
+    let run = command(folder, arguments).stdin(Stdio::null()).output();
     let run = run.map_err(|error| {
         Failure::new(format!("git cannot be run: {error}"), "install git, or compare two files")
     })?;

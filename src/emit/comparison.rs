@@ -52,7 +52,7 @@ pub fn comparison(outcomes: &[Outcome<'_>], scale: Scale, look: Look) -> String 
     page.out
 }
 
-fn lines(page: &mut Page, differences: &[&Difference<'_>], scale: Scale) {
+pub(super) fn lines(page: &mut Page, differences: &[&Difference<'_>], scale: Scale) {
     let of = |difference: &&Difference<'_>| {
         let place = match difference.place {
             Place::Recipe => "recipe".to_owned(),
@@ -116,7 +116,7 @@ fn recipe(outcome: &Outcome<'_>, old: &Sources, new: &Sources) -> Object {
         .put("said", some(false))
 }
 
-fn difference(difference: &Difference<'_>) -> Object {
+pub(super) fn difference(difference: &Difference<'_>) -> Object {
     let (place, step) = match difference.place {
         Place::Recipe => ("recipe", None),
         Place::Film => ("film", None),

@@ -31,7 +31,7 @@ fn a_fingerprint_is_found_as_a_person_writes_it() {
     let last = if full.ends_with('0') { "G" } else { "0" };
     let other = format!("{}{last}", &full[..52]);
     let (said, _) = run.again().args(["find", &other]).fails(1);
-    assert_eq!(said, "nothing has this fingerprint\n");
+    assert_eq!(said, "nothing has this fingerprint, now or in any commit\n");
 }
 
 #[test]

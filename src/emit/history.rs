@@ -1,0 +1,105 @@
+//! The history of a recipe's work as text, and as JSON by `grammar/history.schema.json`.
+
+use super::comparison::{difference, lines};
+use super::object::{Object, list};
+use super::phrase::count;
+use super::plain::{Look, Page, Tone, plain};
+use crate::compare::{Difference, compare};
+use crate::compile::Scale;
+use crate::model::{Fingerprint, Recipe, Temperature};
+
+/// The version of the JSON, raised by each change that breaks programs which read it.
+const VERSION: u32 = 1;
+/// The most differences of a change that the text shows.
+const LINES_MAX: usize = 8;
+/// How many digits of a commit's hash the text has.
+const COMMIT: usize = 10;
+/// The temperatures at which times are compared, in degrees Celsius.
+const USUAL: [i64; 4] = [18, 20, 22, 24];
+
+/// A change of a recipe's work.
+#[derive(Debug)]
+pub struct Changed<'a> {
+    /// The hash, the day and the subject of the commit; `None` for what is not committed yet.
+    pub commit: Option<(&'a str, &'a str, &'a str)>,
+    /// The recipe before the change.
+    pub was: Once<'a>,
+    /// The recipe after the change.
+    pub is: Once<'a>,
+}
+
+/// A recipe at one time.
+#[derive(Debug, Clone, Copy)]
+pub enum Once<'a> {
+    /// There was no such recipe.
+    Absent,
+    /// It had errors, or used something that had errors.
+    Unsound,
+    /// It was sound.
+    Sound(&'a Recipe),
+}
+
+impl<'a> Once<'a> {
+    fn recipe(self) -> Option<&'a Recipe> {
+        match self {
+            Once::Sound(recipe) => Some(recipe),
+            Once::Absent | Once::Unsound => None,
+        }
+    }
+}
+
+impl<'a> Changed<'a> {
+    /// The differences of the work, if the recipe was sound before and after.
+    fn differences(&self) -> Vec<Difference<'a>> {
+        let at = USUAL.map(Temperature::celsius_whole);
+        let both = self.was.recipe().zip(self.is.recipe());
+        let all = both.map(|(was, is)| compare(was, is, &at)).unwrap_or_default();
+        all.into_iter().filter(|difference| difference.is_work).collect()
+    }
+
+    /// What happened, if the recipe was not sound before and after.
+    fn fate(&self) -> Option<&'static str> {
+        match (self.was, self.is) {
+            (Once::Absent, _) => Some("added"),
+            (_, Once::Absent) => Some("removed"),
+            (Once::Unsound, _) => Some("had errors before"),
+            (_, Once::Unsound) => Some("has errors since"),
+            (Once::Sound(_), Once::Sound(_)) => None,
+        }
+    }
+}
+
+/// The changes, the newest first: the day, commit, fingerprint and subject of each, and how the work changed.
+pub fn history(all: &[Changed<'_>], look: Look) -> String {
+    let mut page = Page::new(look);
+    for one in all {
+        let (hash, date, subject) = one.commit.unwrap_or(("", "now", "not committed yet"));
+        let hash = hash.get(..COMMIT).unwrap_or(hash);
+        let mark = one.is.recipe().map_or_else(|| "-".to_owned(), |is| Fingerprint::of(is).to_string());
+        let lead = format!("{date:<10}  {hash:<COMMIT$}  {mark:<9}  ");
+        page.hang(&[(Tone::Bold, &lead)], (Tone::Body, &plain(subject)));
+        page.out.push_str(&one.fate().map(|fate| format!("  {fate}\n")).unwrap_or_default());
+        let differences = one.differences();
+        let shown: Vec<&Difference<'_>> = differences.iter().take(LINES_MAX).collect();
+        lines(&mut page, &shown, Scale::Celsius);
+        let rest = differences.len().saturating_sub(LINES_MAX);
+        if rest > 0 {
+            page.body("  ", &format!("and {} more", count(rest, "difference")));
+        }
+    }
+    page.out
+}
+
+/// The changes as an indented JSON object.
+pub fn history_json(name: &str, all: &[Changed<'_>]) -> String {
+    let change = |one: &Changed<'_>| {
+        Object::default()
+            .put("commit", one.commit.map(|(hash, ..)| hash))
+            .put("date", one.commit.map(|(_, date, _)| date))
+            .put("subject", one.commit.map(|(.., subject)| subject))
+            .put("fingerprint", one.is.recipe().map(|is| Fingerprint::of(is).full()))
+            .put("fate", one.fate())
+            .put("differences", list(&one.differences(), difference))
+    };
+    Object::of("history", VERSION).put("recipe", name).put("changes", list(all, change)).text()
+}
