@@ -234,7 +234,8 @@ pub(super) fn check_partial(
             found.extend(of_step);
         }
     }
-    // A line that could not be read may be the change that a derived recipe makes.
+    // If a line could not be read, the recipe is not compared with its parent: that line may be the change that the
+    // derived recipe makes.
     let parent = parent.filter(|_| partial.knows_lines()).map(AsRef::as_ref);
     let of_whole = |recipe: &Recipe| {
         let rules = RULES.iter().filter(|rule| !matches!(rule.check, Check::Step(_)));

@@ -8,7 +8,8 @@ use super::hazard::*;
 pub struct Ingredient {
     /// The name in a recipe.
     pub name: &'static str,
-    /// Whether a recipe states the ingredient's strength: a percentage (`28 %`) or the word of a state (`glacial`).
+    /// Whether a recipe must state the strength of this ingredient: a percentage (`28 %`), or the word of a state
+    /// (`glacial`).
     pub strength: bool,
     /// The states in which the ingredient is sold, the one with the least water first; empty for a mixture.
     pub states: &'static [State],

@@ -185,7 +185,7 @@ impl Index {
         self
     }
 
-    /// Adds a kind to `wanted` with any name.
+    /// Adds all declarations of a kind to `wanted`, whatever their names.
     pub(super) fn with_all(mut self, kind: Declared) -> Index {
         self.wanted.push((kind, None));
         self

@@ -141,7 +141,8 @@ fn find(arguments: &Arguments, reader: &mut Reader) -> Result<Found, Failure> {
     // In files outside `essential`, a recipe with errors is skipped, and rolls that need this recipe are left out of
     // the plan.
     reader.refuse_any(errors_in(&essential))?;
-    // An error elsewhere, such as in a film, can leave out a test or a backlog, and with it sessions.
+    // Because of an error elsewhere, such as in a film, a test or a backlog may not be loaded. Then its sessions are
+    // missing, and the plan would be wrong.
     if !shelf.darkroom.left_out.iter().all(|left| left.part == DarkroomPart::Line) {
         reader.refuse_any(of_level(Level::Error).collect())?;
     }

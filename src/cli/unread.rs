@@ -22,7 +22,7 @@ pub(super) struct Unread {
     text: String,
     /// The part, if its file could be read.
     left: Option<LeftOut>,
-    /// The file of the part, if it could be read.
+    /// The name of the file that has the unread declaration; empty if the whole file could not be read.
     file: String,
     /// The names of tonight's bottles whose state is therefore not known.
     bottles: Vec<String>,
@@ -90,7 +90,7 @@ pub(super) fn refuse(unread: &[Unread], tonight: &Tonight, reader: &mut Reader) 
         }
         let unknown = format!("so the state of {} is not known", first_few(bottles.iter().copied(), ", "));
         let anyway: Vec<String> = bottles.iter().map(|name| format!("--anyway {name}")).collect();
-        let take = format!("or take it as it is counted with {}", anyway.join(" "));
+        let take = format!("or, to use the bottle as it is counted without that, add {}", anyway.join(" "));
         let Some(left) = &part.left else {
             return fail(format!("{}, {unknown}", part.text), format!("mend the file; {take}"));
         };

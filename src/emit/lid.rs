@@ -225,7 +225,8 @@ impl Watch {
         }
     }
 
-    /// Takes the times of a schedule in which a decision moved what follows; the pour is not moved.
+    /// Replaces the times by those of a new schedule, after a decision of the user has moved the later steps. The time of
+    /// the pour stays.
     pub(super) fn lay_out(&mut self, lid: &Lid) {
         let same = |own: Filling| lid.fillings.iter().find(|filling| filling.pour == own.pour).copied();
         self.since = self.since.and_then(|(own, since)| Some((same(own)?, since)));

@@ -56,12 +56,12 @@ fn in_place_of(mass: Mass, written: &State, had: &State) -> Option<Mass> {
 }
 
 fn not_sold(item: &Item, ingredient: &Ingredient, word: &str) -> Converted {
-    let message = format!("{} is not sold as '{word}'", ingredient.name);
+    let message = format!("--have says '{word}', and {} is not sold so", ingredient.name);
     let words = ingredient.states.iter().map(|state| state.word).filter(|word| !word.is_empty());
     let words: Vec<&str> = words.collect();
     let help = match words.as_slice() {
         [] => "it has only one state: leave it out of --have".to_owned(),
-        words => format!("write in --have one of {}", words.join(", ")),
+        words => format!("after --have, name the state that you have: {}", words.join(" or ")),
     };
     refused("state-not-sold", item.span, message, help)
 }

@@ -160,7 +160,7 @@ captures! {
     AgitationClause as &'a Reading = Form::Clause(agitation_clauses), Value::Clause(clause) => clause;
 }
 
-/// Slots for optional words, whose value is `()`.
+/// Declares a slot type for each optional word. A word carries no value, so the value of its slot is `()`.
 macro_rules! flags {
     ($($type:ident = $word:literal),* $(,)?) => { $(
         #[derive(Debug, Clone, Copy)]

@@ -107,7 +107,7 @@ impl Builder<'_> {
             self.error(
                 "needless-bound",
                 look.span,
-                "only a step that ends at a sign is looked at",
+                "'look every' is only for a step that lasts until you see a sign, and this time is fixed",
                 "remove 'look every', or write a sign, such as: time until \"the shadows are black\", at most 8:00",
             );
             return None;
@@ -120,8 +120,8 @@ impl Builder<'_> {
             self.error(
                 "needless-bound",
                 needless.span,
-                "a stated time has no shortest and no longest time",
-                "remove the bound; only a sign and a multiple of the clearing time may have one",
+                "a fixed time cannot have 'at least' or 'at most'",
+                "remove it; it is for a time until a sign, such as: time until \"it is clear\", and for 3 x clearing",
             );
             return None;
         }

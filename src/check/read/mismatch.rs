@@ -101,7 +101,8 @@ impl Reader<'_, '_> {
         let (cursor, seen) = (self.cursor, self.cursor.seen());
         let (mut kinds, mut words) = kinds_and_words(wants);
         if say::Time::has(self.row) && kinds.contains(&Kind::Time) {
-            // A factor, as in `3 x clearing`, and a sign are too rare to be offered for a time.
+            // Where a time is expected, the message does not offer a factor, as in `3 x clearing`, or a visible sign, as in
+            // `until "…"`, because both are rare.
             (kinds, words) = (vec![Kind::Time], Vec::new());
         }
         // A working life is too rare to be offered for a keeping time.
