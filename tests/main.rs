@@ -82,6 +82,7 @@ mod schedule;
 mod spellings;
 mod start;
 mod strangers;
+mod swap;
 mod tanks;
 mod tidy;
 mod titled;

@@ -12,7 +12,7 @@ use wetside::vocabulary::{Block, Row, rows};
 
 /// Findings that an example has only because it is alone: its names are not declared, and statements that belong with
 /// it are missing. None is a syntax error.
-const ALONE: [&str; 11] = [
+const ALONE: [&str; 12] = [
     "agitation-without-time",
     "allow-without-effect",
     "chart-of-one",
@@ -21,6 +21,7 @@ const ALONE: [&str; 11] = [
     "missing-bath",
     "missing-statement",
     "nothing-to-remove",
+    "nothing-to-swap",
     "unknown-name",
     "unknown-step",
     "use-unreadable",

@@ -163,7 +163,7 @@ impl Deriver<'_> {
             let bath = || changed(bath_of(before), bath_of(step));
             if let Some(span) = film {
                 faults.push(fault("with another film".to_owned(), span));
-            } else if let Some(span) = bath() {
+            } else if let Some(span) = bath().or_else(|| self.swapped(before, step)) {
                 faults.push(fault("with another bath".to_owned(), span));
             } else if let Some(row) = first_film.filter(|_| edition(self.units, time.span.file) >= 2) {
                 let (word, base) = (row.row.word, parent.own.name().map_or("", |(name, _)| name));
@@ -173,6 +173,30 @@ impl Deriver<'_> {
                 )));
             }
         }
+    }
+}
+
+impl Deriver<'_> {
+    /// The `swap` line by which a step has another bath than the parent's step `before`.
+    fn swapped(&self, before: &MergedStep<'_>, step: &MergedStep<'_>) -> Option<Span> {
+        let known = |(name, span): (&str, Span)| self.scopes.known(Declared::Solution, name, span.file);
+        let row = step.one_sound::<say::In>()?;
+        // Declarations that are equal count as one, and they have the same last name.
+        let is_one = |one: (&str, Span), other: (&str, Span)| {
+            known(one) == known(other) || one.0.rsplit('/').next() == other.0.rsplit('/').next()
+        };
+        let (mut solution, mut dilution) = (row.said(say::In::solution)?, row.dilution());
+        let mut last = None;
+        for (at, swap) in step.swaps.iter().enumerate() {
+            let Some(swap) = swap.view::<say::Swap>() else { continue };
+            let (old, new) = swap.said(say::Swap::old).zip(swap.said(say::Swap::new))?;
+            let differs = dilution.zip(swap.old_dilution()).is_some_and(|(own, old)| own != old);
+            if is_one(old, solution) && !differs {
+                (solution, dilution) = (new, swap.new_dilution());
+                last = Some(swap.span).filter(|_| at >= before.swaps.len());
+            }
+        }
+        last
     }
 }
 

@@ -64,6 +64,7 @@ const ERRORS: &[(&str, &str)] = &[
     ("unplaced-step", "a new step of a derived recipe without its place"),
     ("needless-place", "a second place for a step"),
     ("nothing-to-remove", "a `without` that removes no statement"),
+    ("nothing-to-swap", "a `swap` of a bath that no step of the parent has"),
     ("caution-removed", "a `without` that removes a caution"),
     ("repeat-backwards", "repeated steps with the last first"),
     ("rounds-out-of-range", "steps that are repeated once or too often"),

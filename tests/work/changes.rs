@@ -24,6 +24,7 @@ const OTHERS: &[(&str, &str, &str)] = &[
     ("hypo", "rapid", "NAME"),
     ("dev", "brew", "NAME"),
     ("rapid", "hypo", "NAME"),
+    ("brine", "salt", "NAME"),
     ("sluice", "weir", "NAME"),
     ("replenished", "reused", "CHOICE"),
     ("one-shot", "reused", "CHOICE"),

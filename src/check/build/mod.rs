@@ -41,6 +41,8 @@ pub(super) struct Builder<'a> {
     pub(super) partial: Vec<Partial>,
     /// The headers of the solutions whose dilution in a step could not be read.
     pub(super) unclear: BTreeSet<Span>,
+    /// The `swap` lines that changed the bath of a step.
+    swapped: BTreeSet<Span>,
     /// For each declaration that equals an earlier declaration of the same kind and name: the earlier one. Both count
     /// as one declaration.
     twins: BTreeMap<Key, Key>,
@@ -64,6 +66,7 @@ impl<'a> Builder<'a> {
             faults,
             partial: Vec::new(),
             unclear: BTreeSet::new(),
+            swapped: BTreeSet::new(),
             twins: BTreeMap::new(),
             ingredients: Built::new(),
             solutions: Built::new(),

@@ -44,6 +44,7 @@ impl Builder<'_> {
             steps.push(step);
         }
         self.becomes_another(&steps);
+        self.idle_swaps(merged, &steps);
         let (steps, unknown): (Vec<Step>, Vec<Option<Unknown>>) = steps.into_iter().unzip();
         let deprecated = merged.one_sound().and_then(|row| self.deprecated(row));
         let repeat = merged.one_sound::<say::Repeat>().and_then(|row| self.repeat(row, &merged.steps));
@@ -132,6 +133,7 @@ impl Builder<'_> {
         let before = self.faults.len();
         let in_row = own.one::<say::In>();
         let bath = in_row.filter(|row| row.sound).and_then(|row| self.step_bath(row, earlier));
+        let bath = bath.and_then(|bath| self.swapped(bath, &own.swaps));
         let with = own.one::<say::With>();
         let (bath, added) = self.with_addition(own, bath);
         if in_row.is_none() && own.sound && needs_bath(own.id.kind) {
