@@ -21,7 +21,6 @@ pub(crate) const TEXT: &str = include_str!("work/all.txt");
 const EXCEPTIONS: &[(&str, &str, &str)] = &[
     ("between", "TEMPERATURE", "a tolerance: it decides which evenings there are"),
     ("within", "TEMPERATURE", "a tolerance: it decides which evenings there are"),
-    ("swap", "NAME", "which solution it is, is wording; an evening has only its volume"),
     ("with", "NAME", "which solution it is, is wording; an evening has only its volume"),
     ("clears", "TEMPERATURE", "a tolerance: a bath that is more than 2 °C colder is refused"),
 ];
