@@ -189,10 +189,10 @@ impl Deriver<'_> {
         let mut last = None;
         for (at, swap) in step.swaps.iter().enumerate() {
             let Some(swap) = swap.view::<say::Swap>() else { continue };
-            let (old, new) = swap.said(say::Swap::old).zip(swap.said(say::Swap::new))?;
-            let differs = dilution.zip(swap.old_dilution()).is_some_and(|(own, old)| own != old);
+            let (old, new) = swap.said(say::Swap::first).zip(swap.said(say::Swap::second))?;
+            let differs = dilution.zip(swap.first_dilution()).is_some_and(|(own, old)| own != old);
             if is_one(old, solution) && !differs {
-                (solution, dilution) = (new, swap.new_dilution());
+                (solution, dilution) = (new, swap.second_dilution());
                 last = Some(swap.span).filter(|_| at >= before.swaps.len());
             }
         }

@@ -64,8 +64,8 @@ rows! { RECIPES;
         [Either(&[&[Newer(2, &[word])], &[kind, Maybe(&[name])]])]
         "without" RECIPE, Many, "drops a step of the parent; edition 2: or the statement with this word",
         "without stop";
-    Swap { old: SolutionName, old_dilution: Dilution, new: SolutionName, new_dilution: Dilution }
-        [old, Maybe(&[old_dilution]), Word("for"), new, Maybe(&[new_dilution])]
+    Swap { first: SolutionName, first_dilution: Dilution, second: SolutionName, second_dilution: Dilution }
+        [first, Maybe(&[first_dilution]), Word("for"), second, Maybe(&[second_dilution])]
         "swap" RECIPE, Many, "takes another solution, with its dilution, in every step of the parent that is in the first",
         "swap rapid-fix 1+4 for house-fixer 1+5", 2;
     WithoutWord { word: StatementWord } [word]

@@ -95,11 +95,16 @@ impl Builder<'_> {
             return Some(bath);
         }
         for row in swaps.iter().filter_map(|swap| swap.view::<say::Swap>()) {
-            let old = (row.said(say::Swap::old)?, row.old_dilution(), row.place(say::Swap::old_dilution));
+            let old =
+                (row.said(say::Swap::first)?, row.first_dilution(), row.place(say::Swap::first_dilution));
             let (solution, dilution) = self.diluted(old.0, None, old.1, old.2)?;
             let is_old = bath.solution.as_ref().is_some_and(|own| Arc::ptr_eq(own, &solution));
             if is_old && bath.dilution == dilution {
-                let new = (row.said(say::Swap::new)?, row.new_dilution(), row.place(say::Swap::new_dilution));
+                let new = (
+                    row.said(say::Swap::second)?,
+                    row.second_dilution(),
+                    row.place(say::Swap::second_dilution),
+                );
                 let (solution, dilution) = self.diluted(new.0, None, new.1, new.2)?;
                 bath = Bath { solution: Some(solution), dilution, ..bath };
                 self.swapped.insert(row.span);
@@ -115,7 +120,7 @@ impl Builder<'_> {
             return;
         }
         for row in merged.each::<say::Swap>().filter(|row| row.sound) {
-            let Some((name, _)) = row.said(say::Swap::old).filter(|_| !self.swapped.contains(&row.span))
+            let Some((name, _)) = row.said(say::Swap::first).filter(|_| !self.swapped.contains(&row.span))
             else {
                 continue;
             };
@@ -134,7 +139,7 @@ impl Builder<'_> {
                 Some(format!("{} {}", bath.solution.as_ref()?.name, bath.dilution))
             });
             let baths: BTreeSet<String> = baths.collect();
-            let dilution = row.old_dilution().map(|dilution| format!(" {dilution}")).unwrap_or_default();
+            let dilution = row.first_dilution().map(|dilution| format!(" {dilution}")).unwrap_or_default();
             let message = format!("no step of the parent is in {}{dilution}", clip(name));
             let help = format!("its baths are {}", first_few(baths.iter().map(String::as_str), ", "));
             self.error("nothing-to-swap", row.span, message, help);
