@@ -76,6 +76,60 @@ fn a_swap_that_changes_no_step_is_an_error() {
     assert!(message.contains("this recipe has none"), "{message}");
 }
 
+/// Two lines of one recipe exchange two solutions: each line is about the baths of the parent.
+#[test]
+fn two_swaps_exchange_two_solutions() {
+    let base = "solution brew {\n    role developer\n    contains metol\n    needs 100 ml per roll\n}\nrecipe both {\n    fix {\n        in my-fix 1+5, one-shot\n        time 4:00\n        agitate continuous\n    }\n    fix second {\n        in my-fix 1+9, one-shot\n        time 3:00\n        agitate continuous\n    }\n}\n";
+    let own = "recipe turned from both {\n    swap my-fix 1+5 for my-fix 1+9\n    swap my-fix 1+9 for my-fix 1+5\n}\n";
+    let checked = sound(&format!("{base}{own}"));
+    assert_eq!(baths(&checked, "turned"), ["my-fix 1+9", "my-fix 1+5"]);
+}
+
+/// The findings that one's own file has beyond those that it has with a right swap, and beyond the advice that a
+/// solution is not used.
+fn found(recipes: &str) -> Vec<&'static str> {
+    let names = |recipes: &str| with(recipes).findings.iter().map(|finding| finding.name).collect::<Vec<_>>();
+    let usual = names(SWAP);
+    names(recipes).into_iter().filter(|name| *name != "never-used" && !usual.contains(name)).collect()
+}
+
+#[test]
+fn one_cause_is_one_finding() {
+    let own = |line: &str| format!("recipe mine from club/usual {{\n    swap {line}\n}}\n");
+    assert_eq!(found(&own("club/rapid-fix 1+9 for my-fix 1+5")), ["nothing-to-swap"]);
+    assert_eq!(found(&own("club/rapid-fix 1+4 for my-fox 1+5")), ["unknown-name"]);
+    assert_eq!(found(&own("club/rapid-fox 1+4 for my-fix 1+5")), ["unknown-name"]);
+    let twice = own("club/rapid-fix 1+4 for my-fix 1+5\n    swap club/rapid-fix 1+4 for my-fix 1+7");
+    assert_eq!(found(&twice), ["nothing-to-swap"]);
+}
+
+/// What is wrong with the second solution is wrong with the line that takes it, not with the parent's step.
+#[test]
+fn findings_about_the_new_bath_are_at_the_swap() {
+    let own = format!("{BASE}recipe mine from club/usual {{\n    swap club/rapid-fix 1+4 for brew 1+5\n}}\n");
+    let checked = with(&own);
+    let finding = checked.findings.iter().find(|one| one.name == "bath-of-another-role").unwrap();
+    assert_eq!(checked.sources.name(finding.span.file), "own.wet");
+    let text = checked.sources.text(finding.span.file);
+    assert_eq!(&text[finding.span.range()], "swap club/rapid-fix 1+4 for brew 1+5");
+}
+
+/// The used bath of a step is swapped with the step, one bottle of a kit and an addition are not.
+#[test]
+fn a_part_of_a_kit_is_not_swapped() {
+    let kit = "solution kit {\n    role bleach-fix\n    parts a, b\n    treats 10 rolls per 1 l\n}\nrecipe split {\n    fix {\n        in kit part a 1+9, one-shot\n        time 4:00\n        agitate continuous\n    }\n}\n";
+    let own = "recipe mine from split {\n    swap kit 1+1+9 for my-fix 1+5\n}\n";
+    let checked = with(&format!("{kit}{own}"));
+    let error = checked.findings.iter().find(|one| one.name == "nothing-to-swap").unwrap();
+    assert_eq!(
+        (&*error.message, error.help.join("; ").as_str()),
+        (
+            "no step of the parent is in kit 1+1+9",
+            "fix is in part a of it, which no swap changes: write the step with its new 'in'"
+        )
+    );
+}
+
 const BASE: &str = "solution brew {\n    role developer\n    contains metol\n    needs 100 ml per roll\n}\nsolution stew {\n    role developer\n    contains metol\n    needs 100 ml per roll\n}\nrecipe base from club/usual {\n    develop {\n        in brew 1+1, one-shot\n        time 9:30\n    }\n}\n";
 
 /// A development time holds for one developer at one dilution.

@@ -187,14 +187,16 @@ impl Deriver<'_> {
         };
         let (mut solution, mut dilution) = (row.said(say::In::solution)?, row.dilution());
         let mut last = None;
-        for (at, swap) in step.swaps.iter().enumerate() {
-            let Some(swap) = swap.view::<say::Swap>() else { continue };
-            let (old, new) = swap.said(say::Swap::first).zip(swap.said(say::Swap::second))?;
-            let differs = dilution.zip(swap.first_dilution()).is_some_and(|(own, old)| own != old);
-            if is_one(old, solution) && !differs {
-                (solution, dilution) = (new, swap.second_dilution());
-                last = Some(swap.span).filter(|_| at >= before.swaps.len());
-            }
+        for (at, recipe) in step.swapped_by.iter().enumerate() {
+            let is_of_step = |swap: &Matched<'_, say::Swap>| {
+                let differs = dilution.zip(swap.first_dilution()).is_some_and(|(own, old)| own != old);
+                !differs && swap.said(say::Swap::first).is_some_and(|old| is_one(old, solution))
+            };
+            let Some(swap) = recipe.each::<say::Swap>().filter(|swap| swap.sound).find(is_of_step) else {
+                continue;
+            };
+            (solution, dilution) = (swap.said(say::Swap::second)?, swap.second_dilution());
+            last = Some(swap.span).filter(|_| at >= before.swapped_by.len());
         }
         last
     }

@@ -45,8 +45,9 @@ pub(super) struct MergedStep<'a> {
     pub(super) rows: Vec<&'a Reading>,
     /// The times of the parents that the step's time refers to, as in `1.4 x parent`, nearest first.
     pub(super) times_before: Vec<&'a Reading>,
-    /// The `swap` lines of recipes that are derived from the one that states the step's bath, in the order of derivation.
-    pub(super) swaps: Vec<&'a Reading>,
+    /// The recipes whose `swap` lines hold for the step's bath, in the order of derivation: those that are derived from
+    /// the recipe that states the bath.
+    pub(super) swapped_by: Vec<&'a Reading>,
     /// Whether every line of the step was understood.
     pub(super) sound: bool,
     /// Whether every line of the step begins a statement.
@@ -117,7 +118,7 @@ impl<'a> MergedStep<'a> {
             }
         }
         if row.is::<say::In>() {
-            self.swaps.clear();
+            self.swapped_by.clear();
         }
         put_or_remove(&mut self.rows, row, faults);
     }
@@ -155,8 +156,9 @@ pub(super) fn merge<'a>(
             && own.rows.iter().filter(is_step).all(|row| row.sound)
             && parent.is_none_or(|parent| parent.knows_steps),
     };
-    let swaps = || own.rows.iter().filter(|row| row.is::<say::Swap>() && row.sound);
-    merged.steps.iter_mut().for_each(|step| step.swaps.extend(swaps()));
+    if own.rows.iter().any(Reading::is::<say::Swap>) {
+        merged.steps.iter_mut().for_each(|step| step.swapped_by.push(own));
+    }
     two_ways(&own.rows, faults);
     let mut all_placed = true;
     let mut stated: Vec<(StepId<'_>, Span)> = Vec::new();
@@ -196,7 +198,7 @@ pub(super) fn merge<'a>(
 
 impl<'a> Merged<'a> {
     /// The statements that a derived recipe inherits from this recipe: all except `tested` and `deprecated`, which hold
-    /// for this recipe only, and `swap`, which each step has in `swaps`.
+    /// for this recipe only, and `swap`, whose recipe each step has in `swapped_by`.
     fn inherited(&self) -> Vec<&'a Reading> {
         let is_own =
             |row: &Reading| row.is::<say::Tested>() || row.is::<say::Deprecated>() || row.is::<say::Swap>();
@@ -254,9 +256,9 @@ impl<'a> Merged<'a> {
             return false;
         };
         if known.is_none() {
-            let (rows, times_before, swaps) = (Vec::new(), Vec::new(), Vec::new());
+            let (rows, times_before, swapped_by) = (Vec::new(), Vec::new(), Vec::new());
             let span = row.span;
-            let step = MergedStep { id, span, rows, times_before, swaps, sound: true, known: true };
+            let step = MergedStep { id, span, rows, times_before, swapped_by, sound: true, known: true };
             self.steps.insert(at, step);
         }
         if let Some(step) = self.steps.get_mut(at) {

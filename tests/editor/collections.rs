@@ -66,6 +66,25 @@ fn only_exported_names_of_a_collection_are_offered() {
     client.ends_well();
 }
 
+/// `swap` takes the solutions that the file can name, those of a collection too.
+#[test]
+fn swap_completes_and_explains_its_solutions() {
+    let own = "wetside 2\nuse club\n\nsolution my-fix \"My fixer\" {\n    role fixer\n}\n\nrecipe mine from club/usual {\n    swap club/rapid-fix 1+4 for my-fix 1+5\n}\n";
+    let mut client = beside_the_club(own);
+    let mut offered = |character| client.at("textDocument/completion", "own.wet", (8, character));
+    assert_eq!(labels(offered(9).as_array().unwrap()), ["club/rapid-fix", "my-fix"]);
+    assert_eq!(labels(offered(32).as_array().unwrap()), ["club/rapid-fix", "my-fix"]);
+    assert!(labels(offered(27).as_array().unwrap()).contains(&"for"));
+    let mut shown =
+        |at| client.at("textDocument/hover", "own.wet", at)["contents"]["value"].as_str().unwrap().to_owned();
+    assert!(shown((8, 5)).starts_with("swap SOLUTION [DILUTION] for SOLUTION [DILUTION]\n"), "{}", shown((8, 5)));
+    assert_eq!(shown((8, 16)), "rapid-fix\nsolution rapid-fix\ncollections/club/baths.wet:6");
+    assert_eq!(shown((8, 34)), "My fixer\nsolution my-fix \"My fixer\"\nown.wet:4");
+    let declared = json!({ "uri": client.uri("collections/club/baths.wet"), "range": range(5, 9, 18) });
+    assert_eq!(client.at("textDocument/definition", "own.wet", (8, 16)), declared);
+    client.ends_well();
+}
+
 #[test]
 fn a_name_leads_to_its_declaration_in_the_collection() {
     let mut client = beside_the_club(OWN);

@@ -1,16 +1,13 @@
 //! Builds the baths of steps: their solution, their names, and the used baths of earlier steps.
 
-use std::collections::BTreeSet;
-use std::sync::Arc;
-
 use super::super::error;
-use super::super::merge::{Merged, MergedStep, StepId};
+use super::super::merge::{MergedStep, StepId};
 use super::Builder;
 use super::partial::Unknown;
 use super::recipes::needs_bath;
 use crate::model::{Addition, Bath, Dilution, Measure, Step, Use, Volume};
-use crate::source::{Diagnostic, Span, clip, first_few};
-use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
+use crate::source::{Diagnostic, Span, clip};
+use crate::vocabulary::{Declared, Lines as _, Matched, say};
 
 /// All steps of a recipe as written, and those before a step as built, with what is not known of a step with an error.
 pub(super) type Earlier<'a> = (&'a [MergedStep<'a>], &'a [(Step, Option<Unknown>)]);
@@ -88,70 +85,14 @@ impl Builder<'_> {
         })
     }
 
-    /// The bath of a step after the `swap` lines that hold for the step.
-    pub(super) fn swapped(&mut self, mut bath: Bath, swaps: &[&Reading]) -> Option<Bath> {
-        // The used bath of an earlier step is swapped in that step.
-        if bath.used.is_some() || bath.part.is_some() {
-            return Some(bath);
-        }
-        for row in swaps.iter().filter_map(|swap| swap.view::<say::Swap>()) {
-            let old =
-                (row.said(say::Swap::first)?, row.first_dilution(), row.place(say::Swap::first_dilution));
-            let (solution, dilution) = self.diluted(old.0, None, old.1, old.2)?;
-            let is_old = bath.solution.as_ref().is_some_and(|own| Arc::ptr_eq(own, &solution));
-            if is_old && bath.dilution == dilution {
-                let new = (
-                    row.said(say::Swap::second)?,
-                    row.second_dilution(),
-                    row.place(say::Swap::second_dilution),
-                );
-                let (solution, dilution) = self.diluted(new.0, None, new.1, new.2)?;
-                bath = Bath { solution: Some(solution), dilution, ..bath };
-                self.swapped.insert(row.span);
-            }
-        }
-        Some(bath)
-    }
-
-    /// Reports each `swap` of a recipe that has no effect on any of its steps.
-    pub(super) fn idle_swaps(&mut self, merged: &Merged<'_>, steps: &[(Step, Option<Unknown>)]) {
-        // A step that could not be read may be in that bath.
-        if !merged.sound || steps.iter().any(|(_, unknown)| unknown.is_some_and(|unknown| unknown.bath)) {
-            return;
-        }
-        for row in merged.each::<say::Swap>().filter(|row| row.sound) {
-            let Some((name, _)) = row.said(say::Swap::first).filter(|_| !self.swapped.contains(&row.span))
-            else {
-                continue;
-            };
-            if merged.parent.is_none() {
-                let message = "'swap' changes the steps of a parent, and this recipe has none";
-                self.error(
-                    "nothing-to-swap",
-                    row.span,
-                    message,
-                    "write the solution into the step itself: in NAME 1+4",
-                );
-                continue;
-            }
-            let baths = steps.iter().filter_map(|(step, _)| {
-                let bath = step.bath.as_ref()?;
-                Some(format!("{} {}", bath.solution.as_ref()?.name, bath.dilution))
-            });
-            let baths: BTreeSet<String> = baths.collect();
-            let dilution = row.first_dilution().map(|dilution| format!(" {dilution}")).unwrap_or_default();
-            let message = format!("no step of the parent is in {}{dilution}", clip(name));
-            let help = format!("its baths are {}", first_few(baths.iter().map(String::as_str), ", "));
-            self.error("nothing-to-swap", row.span, message, help);
-        }
-    }
-
     /// Reports baths whose `becomes` clauses form a circle: bath `a` takes the place of bath `b`, and `b`, perhaps
     /// through other baths, takes the place of `a`.
     fn in_a_circle(&mut self, baths: &[&Bath]) {
         let comes_back = |bath: &&&Bath| {
             let mut next = std::iter::successors(taken(baths, bath), |other| taken(baths, other));
-            next.by_ref().take(baths.len()).any(|other| other.span == bath.span && other.name != bath.becomes)
+            // Several steps have one span if a `swap` line gave them their bath.
+            let is_it = |other: &&Bath| (other.span, &other.name) == (bath.span, &bath.name);
+            next.by_ref().take(baths.len()).any(|other| is_it(&other) && other.name != bath.becomes)
         };
         let Some(bath) = baths.iter().find(comes_back) else { return };
         let (own, other) =

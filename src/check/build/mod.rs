@@ -10,6 +10,7 @@ mod partial;
 mod recipes;
 mod rounds;
 mod shelf;
+mod swaps;
 mod tanks;
 mod temperatures;
 

@@ -44,7 +44,7 @@ impl Builder<'_> {
             steps.push(step);
         }
         self.becomes_another(&steps);
-        self.idle_swaps(merged, &steps);
+        let is_swap_idle = self.idle_swaps(merged, &steps);
         let (steps, unknown): (Vec<Step>, Vec<Option<Unknown>>) = steps.into_iter().unzip();
         let deprecated = merged.one_sound().and_then(|row| self.deprecated(row));
         let repeat = merged.one_sound::<say::Repeat>().and_then(|row| self.repeat(row, &merged.steps));
@@ -80,7 +80,9 @@ impl Builder<'_> {
         if is_sound {
             return Some(recipe);
         }
-        let (knows_lines, knows_steps) = (merged.knows_lines && knows_film, merged.knows_steps);
+        // Which step another bath was meant for is not known.
+        let knows_steps = merged.knows_steps && !is_swap_idle;
+        let knows_lines = merged.knows_lines && knows_film;
         self.partial.push(Partial { recipe, unknown, knows_lines, knows_steps });
         None
     }
@@ -133,7 +135,7 @@ impl Builder<'_> {
         let before = self.faults.len();
         let in_row = own.one::<say::In>();
         let bath = in_row.filter(|row| row.sound).and_then(|row| self.step_bath(row, earlier));
-        let bath = bath.and_then(|bath| self.swapped(bath, &own.swaps));
+        let bath = bath.and_then(|bath| self.swapped(bath, &own.swapped_by));
         let with = own.one::<say::With>();
         let (bath, added) = self.with_addition(own, bath);
         if in_row.is_none() && own.sound && needs_bath(own.id.kind) {
