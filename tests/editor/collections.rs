@@ -77,7 +77,11 @@ fn swap_completes_and_explains_its_solutions() {
     assert!(labels(offered(27).as_array().unwrap()).contains(&"for"));
     let mut shown =
         |at| client.at("textDocument/hover", "own.wet", at)["contents"]["value"].as_str().unwrap().to_owned();
-    assert!(shown((8, 5)).starts_with("swap SOLUTION [DILUTION] for SOLUTION [DILUTION]\n"), "{}", shown((8, 5)));
+    assert!(
+        shown((8, 5)).starts_with("swap SOLUTION [DILUTION] for SOLUTION [DILUTION]\n"),
+        "{}",
+        shown((8, 5))
+    );
     assert_eq!(shown((8, 16)), "rapid-fix\nsolution rapid-fix\ncollections/club/baths.wet:6");
     assert_eq!(shown((8, 34)), "My fixer\nsolution my-fix \"My fixer\"\nown.wet:4");
     let declared = json!({ "uri": client.uri("collections/club/baths.wet"), "range": range(5, 9, 18) });

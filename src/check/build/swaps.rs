@@ -90,9 +90,12 @@ fn idle(
     let baths = || steps.iter().filter_map(|(step, _)| Some((step, step.bath.as_ref()?)));
     let is_of = |bath: &Bath| bath.solution.as_ref().is_some_and(|own| Arc::ptr_eq(own, solution));
     let message = format!("no step of the parent is in {name}{stated}");
-    let of_part = |(step, bath): &(&Step, &Bath)| Some((step.title(), bath.part.clone()?)).filter(|_| is_of(bath));
+    let of_part =
+        |(step, bath): &(&Step, &Bath)| Some((step.title(), bath.part.clone()?)).filter(|_| is_of(bath));
     if let Some((step, part)) = baths().find_map(|both| of_part(&both)) {
-        let help = format!("{step} is in part {part} of it, which no swap changes: write the step with its new 'in'");
+        let help = format!(
+            "{step} is in part {part} of it, which no swap changes: write the step with its new 'in'"
+        );
         return (message, help);
     }
     let contents = |bath: &Bath| Some(format!("{} {}", bath.solution.as_ref()?.name, bath.dilution));
