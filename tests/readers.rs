@@ -29,11 +29,15 @@ pub(crate) const RATE: usize = 8000;
 /// The window for loudness, 5 ms.
 const WINDOW: usize = RATE / 200;
 
-pub(crate) const POUR: f64 = 900.0;
-pub(crate) const DRAIN: f64 = 400.0;
-pub(crate) const MOVE: f64 = 1350.0;
-pub(crate) const STILL: f64 = 600.0;
-pub(crate) const NOTICE: f64 = 2000.0;
+/// Before the first bath, in seconds.
+pub(crate) const LEAD_IN: f64 = 5.0;
+
+/// The four signals by their notes: start and length in seconds, pitch in hertz. The rising note goes from 800 to 1600 Hz,
+/// so its mean is 1200 Hz.
+pub(crate) const WARN: &[(f64, f64, f64)] = &[(0.0, 0.15, 600.0), (1.0, 0.15, 600.0), (2.0, 0.15, 600.0)];
+pub(crate) const NOW: &[(f64, f64, f64)] = &[(0.0, 1.2, 1200.0)];
+pub(crate) const AGITATE: &[(f64, f64, f64)] = &[(0.0, 0.15, 1200.0), (0.3, 0.15, 1200.0)];
+pub(crate) const REST: &[(f64, f64, f64)] = &[(0.0, 0.15, 900.0)];
 
 /// The samples of a track by another reader.
 pub(crate) fn samples(bytes: &[u8]) -> Vec<i16> {

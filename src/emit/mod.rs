@@ -2,6 +2,7 @@
 
 mod afterwards;
 mod baths;
+mod beats;
 mod card;
 mod comparison;
 mod csv;
@@ -24,6 +25,7 @@ mod plain;
 mod plan;
 mod sheet;
 mod signs;
+mod sound;
 mod steps;
 mod text;
 mod wav;

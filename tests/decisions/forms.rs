@@ -4,7 +4,7 @@ use serde_json::Value;
 
 use crate::evenings::{SHELF, call, shelf};
 use crate::program::Run;
-use crate::readers::{DRAIN, alarms, calendar, heard, samples, value};
+use crate::readers::{LEAD_IN, alarms, calendar, heard, samples, value};
 
 const EXPECT: &str = "bleach=5:00,wash-bleach-out=10:00,tone=1:00";
 
@@ -60,9 +60,7 @@ fn a_sound_track_goes_by_the_expected_signs() {
     let run = shelf().args(call).args(["--expect", EXPECT, "-o", "cues.wav"]);
     assert_eq!(run.succeeds(), "");
     let tones = heard(&samples(&std::fs::read(run.folder().join("cues.wav")).unwrap()));
-    let is_drain = |(at, length, pitch): &&(f64, f64, f64)| {
-        *length > 0.5 && (pitch / DRAIN - 1.0).abs() < 0.1 && (at - 600.0).abs() < 0.3
-    };
+    let is_drain = |(at, length, _): &&(f64, f64, f64)| *length > 1.0 && (at - LEAD_IN - 600.0).abs() < 0.3;
     assert_eq!(tones.iter().filter(is_drain).count(), 1, "{tones:?}");
 }
 

@@ -1,0 +1,243 @@
+//! The session as beats for the person at the sink: one word, how much of what, and for how long. The page and the sound
+//! track follow the beats.
+
+use super::moments::{self, STILL};
+use super::phrase;
+use super::plain::{plain, prefixed};
+use super::sound::Signal;
+use super::vessel::{Vessel, dried};
+use crate::compile::{Action, Event, PlannedStep, Schedule, spoken};
+use crate::model::{StepKind, Time};
+
+/// The warning of a bath comes this long before the bath goes in or comes out, so that hands are free. Common practice,
+/// no source.
+pub(super) const AHEAD: Time = Time::from_seconds(10);
+
+/// What a person does in a beat. These are the only words for it, on every screen and in the sound track.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[expect(dead_code, reason = "the page will show the words")]
+pub(super) enum Word {
+    Pour,
+    Into,
+    Lift,
+    Coat,
+    Agitate,
+    Rest,
+    Drain,
+    Look,
+    Lamp,
+    Hang,
+    Wait,
+}
+
+impl Word {
+    #[expect(dead_code, reason = "the page will show the words")]
+    pub(super) fn text(self) -> &'static str {
+        match self {
+            Word::Pour => "POUR",
+            Word::Into => "INTO",
+            Word::Lift => "LIFT",
+            Word::Coat => "COAT",
+            Word::Agitate => "AGITATE",
+            Word::Rest => "REST",
+            Word::Drain => "DRAIN",
+            Word::Look => "LOOK",
+            Word::Lamp => "LAMP",
+            Word::Hang => "HANG",
+            Word::Wait => "WAIT",
+        }
+    }
+
+    fn of(action: Action) -> Word {
+        match action {
+            Action::Pour | Action::Fill => Word::Pour,
+            Action::Lower => Word::Into,
+            Action::Lift => Word::Lift,
+            Action::Coat => Word::Coat,
+            Action::Agitate => Word::Agitate,
+            Action::Knock => Word::Rest,
+            Action::Drain | Action::Dump => Word::Drain,
+            Action::Expose => Word::Lamp,
+            Action::Dry => Word::Hang,
+            Action::Handle | Action::Mix | Action::Rest | Action::Warm => Word::Wait,
+        }
+    }
+
+    /// Whether a bath goes in or comes out, which needs both hands.
+    pub(super) fn moves_a_bath(self) -> bool {
+        self.is_filling() || matches!(self, Word::Drain | Word::Lift)
+    }
+
+    /// Whether a bath goes in, or the material goes into its bath.
+    pub(super) fn is_filling(self) -> bool {
+        matches!(self, Word::Pour | Word::Into)
+    }
+}
+
+/// A stretch of the session with one word. The beats of a session have no gaps.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Beat {
+    /// The start, from the start of the first step, with the latest decisions (R18).
+    pub(super) at: Time,
+    pub(super) until: Time,
+    /// The index of the step.
+    pub(super) step: usize,
+    pub(super) word: Word,
+    /// How much, if the word needs it: `2500 ml`, `10 s`.
+    pub(super) amount: String,
+    /// Of what, or how, in few words: `DEVELOPER`, `by inversion`.
+    pub(super) what: String,
+    /// All of it on one line: `Citric stop 1+3, bottle stop-a`.
+    pub(super) below: String,
+    /// Whether the vessel is knocked at the start of this beat.
+    pub(super) is_knocked: bool,
+    /// The signal at the start; `None` if that of the next beat sounds instead.
+    pub(super) signal: Option<Signal>,
+    /// Whether a warning comes before the beat.
+    pub(super) is_warned: bool,
+}
+
+/// All beats of the session, in order.
+pub(super) fn beats(schedule: &Schedule) -> Vec<Beat> {
+    let mut all = Vec::new();
+    // What the next beat says before its own text: to knock the vessel, or to mix a bath meanwhile.
+    let mut said: Vec<(bool, String)> = Vec::new();
+    let mut add = |mut beat: Beat, said: &mut Vec<(bool, String)>| {
+        for (is_knock, words) in said.drain(..) {
+            beat.is_knocked |= is_knock;
+            beat.below =
+                format!("{words}{}", prefixed(", then ", Some(beat.below).filter(|it| !it.is_empty())));
+        }
+        all.push(beat);
+    };
+    for (at, step) in schedule.steps.iter().enumerate() {
+        let mut now = step.start;
+        for event in &step.events {
+            if event.at > now {
+                add(resting(schedule, at, now, event.at), &mut said);
+            }
+            now = event.at + event.length;
+            if event.length == Time::ZERO && matches!(event.action, Action::Knock | Action::Mix) {
+                let is_knock = event.action == Action::Knock;
+                said.push((is_knock, moments::words(schedule, step, event)));
+            } else {
+                add(beat(schedule, at, step, event), &mut said);
+            }
+        }
+        if step.end > now {
+            add(resting(schedule, at, now, step.end), &mut said);
+        }
+    }
+    set_signals(&mut all);
+    all
+}
+
+/// Sets the signals of the beats. The first bath is not warned of, nor is a bath that follows another one within the
+/// warning. Of two baths at one time, as without times to fill and to drain, only the second has a signal.
+fn set_signals(all: &mut [Beat]) {
+    let mut before: Option<Time> = None;
+    for beat in all.iter_mut().filter(|beat| beat.word.moves_a_bath()) {
+        beat.is_warned = before.is_some_and(|before| beat.at - before >= AHEAD);
+        before = Some(beat.at);
+    }
+    let mut later: Option<Time> = None;
+    for beat in all.iter_mut().rev() {
+        if beat.until == beat.at && later == Some(beat.at) && beat.word.moves_a_bath() {
+            beat.signal = None;
+        }
+        later = Some(beat.at).filter(|_| beat.word.moves_a_bath());
+    }
+}
+
+/// The film is left still until the next action.
+fn resting(schedule: &Schedule, step: usize, at: Time, until: Time) -> Beat {
+    let is_wet = schedule.steps.get(step).is_some_and(|step| step.bath.is_some());
+    let (word, below) = if is_wet { (Word::Rest, STILL) } else { (Word::Wait, Vessel::of(schedule).waits()) };
+    Beat {
+        at,
+        until,
+        step,
+        word,
+        amount: String::new(),
+        what: String::new(),
+        below: below.to_owned(),
+        is_knocked: false,
+        signal: Some(Signal::of(word)),
+        is_warned: false,
+    }
+}
+
+fn beat(schedule: &Schedule, at: usize, step: &PlannedStep, event: &Event) -> Beat {
+    let word = Word::of(event.action);
+    let (amount, what, below) = match word {
+        Word::Pour | Word::Coat => (volume(step), noun(step), from(step)),
+        Word::Into => (String::new(), noun(step), from(step)),
+        Word::Drain => (String::new(), String::new(), phrase::out_to(schedule, step).unwrap_or_default()),
+        Word::Agitate => agitated(event),
+        Word::Lamp => {
+            let light = step.light.as_deref().map(plain).unwrap_or_default();
+            (spoken(event.length), "dry hands".to_owned(), light)
+        }
+        Word::Hang => (String::new(), dried(schedule).to_owned(), hung(schedule)),
+        Word::Lift => (String::new(), "let it drip".to_owned(), String::new()),
+        Word::Rest | Word::Wait | Word::Look => {
+            (String::new(), String::new(), moments::words(schedule, step, event))
+        }
+    };
+    Beat {
+        at: event.at,
+        until: event.at + event.length,
+        step: at,
+        word,
+        amount,
+        what,
+        below,
+        is_knocked: false,
+        signal: Some(Signal::of(word)),
+        is_warned: false,
+    }
+}
+
+fn volume(step: &PlannedStep) -> String {
+    step.bath.as_ref().map(|bath| phrase::ml(bath.volume)).unwrap_or_default()
+}
+
+/// The bath of a step in one word, and the step's name if it has one: `FIXER`, `DEVELOPER second`.
+pub(super) fn noun(step: &PlannedStep) -> String {
+    let is_water = step.bath.as_ref().is_none_or(|bath| bath.dilution.is_none());
+    let word = match step.kind {
+        _ if is_water => "WATER",
+        StepKind::Develop => "DEVELOPER",
+        StepKind::Fix => "FIXER",
+        StepKind::Tone => "TONER",
+        StepKind::Clear => "CLEARING BATH",
+        StepKind::Coat => "SENSITISER",
+        kind => return phrase::head(step).replacen(kind.word(), &kind.word().to_uppercase(), 1),
+    };
+    word.to_owned() + &prefixed(" ", step.name.as_deref().map(plain).filter(|_| !is_water))
+}
+
+/// The bath by its title, and the bottle that it is poured from.
+fn from(step: &PlannedStep) -> String {
+    let Some(bath) = &step.bath else { return String::new() };
+    let bottle = bath.bottle.as_ref().map(|bottle| plain(&bottle.name));
+    let running = phrase::running(bath).map_or("", |_| "running ");
+    format!("{running}{}{}", phrase::bath(bath), prefixed(", bottle ", bottle))
+}
+
+/// How long or how often, and by which motion.
+fn agitated(event: &Event) -> (String, String, String) {
+    let by = prefixed("by ", event.by.filter(|by| *by != "rotary"));
+    let (amount, what) = match (event.by, event.count) {
+        (Some("rotary"), Some(turns)) => (spoken(event.length), format!("at {turns} rpm")),
+        (Some("rotary"), None) => (spoken(event.length), "turning".to_owned()),
+        (_, Some(count)) => (phrase::count(count, "turn"), by),
+        (_, None) => (spoken(event.length), by),
+    };
+    (amount, what, String::new())
+}
+
+/// The order in which to hang the film.
+fn hung(schedule: &Schedule) -> String {
+    super::card::hanging(schedule).unwrap_or_default()
+}

@@ -1,0 +1,88 @@
+//! The four signals, the same in the sound track and on the page. Rhythm tells them apart, so that old ears and small
+//! speakers do; all pitches are between 600 and 2000 Hz, where both hear best.
+
+use super::beats::Word;
+use crate::model::Time;
+
+/// A signal.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Signal {
+    /// In ten seconds a bath goes in or comes out: three low knocks.
+    Warn,
+    /// A bath goes in or comes out now, or another thing is done: a long rising note.
+    Now,
+    /// Agitation begins: two short notes.
+    Agitate,
+    /// The film is left still: one short note.
+    Rest,
+}
+
+/// A note of a signal. Its pitch goes evenly from one value to the other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Note {
+    /// The pitch at the start and at the end, in hertz.
+    pub(super) pitch: (u32, u32),
+    /// The start within the signal, in milliseconds.
+    pub(super) at: u32,
+    /// The length in milliseconds.
+    pub(super) length: u32,
+}
+
+impl Signal {
+    pub(super) const ALL: [Signal; 4] = [Signal::Warn, Signal::Now, Signal::Agitate, Signal::Rest];
+
+    /// The signal at the start of a beat.
+    pub(super) fn of(word: Word) -> Signal {
+        match word {
+            Word::Agitate => Signal::Agitate,
+            Word::Rest | Word::Wait => Signal::Rest,
+            _ => Signal::Now,
+        }
+    }
+
+    /// The place of the signal in [`Signal::ALL`].
+    pub(super) fn place(self) -> usize {
+        Signal::ALL.iter().position(|signal| *signal == self).unwrap_or(0)
+    }
+
+    #[expect(dead_code, reason = "the page will show the words")]
+    /// What the signal says, to a person who hears it for the first time.
+    pub(super) fn meaning(self) -> &'static str {
+        match self {
+            Signal::Warn => "three low knocks: a bath in ten seconds",
+            Signal::Now => "a rising note: pour or drain now",
+            Signal::Agitate => "two short notes: agitate",
+            Signal::Rest => "one short note: leave it still",
+        }
+    }
+
+    pub(super) fn notes(self) -> &'static [Note] {
+        const fn note(from: u32, to: u32, at: u32, length: u32) -> Note {
+            Note { pitch: (from, to), at, length }
+        }
+        match self {
+            Signal::Warn => {
+                const { &[note(600, 600, 0, 150), note(600, 600, 1000, 150), note(600, 600, 2000, 150)] }
+            }
+            Signal::Now => const { &[note(800, 1600, 0, 1200)] },
+            Signal::Agitate => const { &[note(1200, 1200, 0, 150), note(1200, 1200, 300, 150)] },
+            Signal::Rest => const { &[note(900, 900, 0, 150)] },
+        }
+    }
+
+    /// The time from the start of the signal to the end of its last note.
+    pub(super) fn length(self) -> Time {
+        let end = self.notes().iter().map(|note| note.at + note.length).max();
+        Time::from_ms(end.unwrap_or(0).into())
+    }
+}
+
+/// A count before the first bath, in which the warning sounds.
+pub(super) const LEAD_IN: Time = Time::from_seconds(5);
+/// How long before the first bath the warning of the count sounds: its three knocks are the last three seconds.
+pub(super) const KNOCKS: Time = Time::from_seconds(3);
+/// The silence between two signals that would overlap.
+pub(super) const GAP: Time = Time::from_ms(50);
+/// The longest delay of a signal that would overlap another one. A signal delayed longer is left out, unless a bath goes
+/// in or comes out.
+pub(super) const LATEST: Time = Time::from_seconds(3);
