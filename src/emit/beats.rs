@@ -18,7 +18,7 @@ pub(super) const AHEAD: Time = Time::from_seconds(10);
 #[expect(dead_code, reason = "the page will show the words")]
 pub(super) enum Word {
     Pour,
-    Into,
+    Lower,
     Lift,
     Coat,
     Agitate,
@@ -35,7 +35,7 @@ impl Word {
     pub(super) fn text(self) -> &'static str {
         match self {
             Word::Pour => "POUR",
-            Word::Into => "INTO",
+            Word::Lower => "LOWER",
             Word::Lift => "LIFT",
             Word::Coat => "COAT",
             Word::Agitate => "AGITATE",
@@ -51,7 +51,7 @@ impl Word {
     fn of(action: Action) -> Word {
         match action {
             Action::Pour | Action::Fill => Word::Pour,
-            Action::Lower => Word::Into,
+            Action::Lower => Word::Lower,
             Action::Lift => Word::Lift,
             Action::Coat => Word::Coat,
             Action::Agitate => Word::Agitate,
@@ -70,7 +70,7 @@ impl Word {
 
     /// Whether a bath goes in, or the material goes into its bath.
     pub(super) fn is_filling(self) -> bool {
-        matches!(self, Word::Pour | Word::Into)
+        matches!(self, Word::Pour | Word::Lower)
     }
 }
 
@@ -171,7 +171,7 @@ fn beat(schedule: &Schedule, at: usize, step: &PlannedStep, event: &Event) -> Be
     let word = Word::of(event.action);
     let (amount, what, below) = match word {
         Word::Pour | Word::Coat => (volume(step), noun(step), from(step)),
-        Word::Into => (String::new(), noun(step), from(step)),
+        Word::Lower => (String::new(), noun(step), from(step)),
         Word::Drain => (String::new(), String::new(), phrase::out_to(schedule, step).unwrap_or_default()),
         Word::Agitate => agitated(event),
         Word::Lamp => {
