@@ -260,7 +260,7 @@ fn a_failed_comparison_gives_status_two() {
         "{report}"
     );
     assert!(run_compare(TEXT, TEXT).args(["--at", "20"]).fails(2).1.contains("write 20 C or 20 F"));
-    assert!(run_compare(TEXT, TEXT).args(["-o", "a.pdf"]).fails(2).1.contains("no form has the ending .pdf"));
+    assert!(run_compare(TEXT, TEXT).args(["-o", "a.doc"]).fails(2).1.contains("no form has the ending .doc"));
     assert!(run_compare(TEXT, TEXT).args(["--recipe", "tow"]).fails(2).1.contains("no recipe 'tow' in OLD"));
 }
 

@@ -280,9 +280,9 @@ fn an_odd_name_is_safe_and_a_letter_that_cannot_be_printed_is_listed() {
 #[test]
 fn options_of_labels_without_labels_are_refused() {
     for (more, words) in [
-        (["--copies", "2"], "--date, --copies and --paper are for labels"),
-        (["--paper", "a4"], "--date, --copies and --paper are for labels"),
-        (["--date", "2026-11-02"], "--date, --copies and --paper are for labels"),
+        (["--copies", "2"], "--date and --copies are for labels"),
+        (["--paper", "a4"], "only a PDF has --paper"),
+        (["--date", "2026-11-02"], "--date and --copies are for labels"),
     ] {
         let (_, error) = shelf().args(["measure", "mq-borax", "--make", "1l"]).args(more).fails(2);
         assert!(error.contains(words), "{error}");
@@ -292,7 +292,7 @@ fn options_of_labels_without_labels_are_refused() {
     let (_, error) = label("mq-borax", "1l").args(["--copies", "0"]).fails(2);
     assert!(error.contains("0 is not in 1..=100"), "{error}");
     let (_, error) = shelf().args(["baths", "--paper", "a4"]).fails(2);
-    assert!(error.contains("--paper is for labels"), "{error}");
+    assert!(error.contains("only a PDF has --paper"), "{error}");
     let (_, error) = Run::new().args(["baths", "--as", "label"]).fails(2);
     assert!(error.contains("no bath is declared below this folder"), "{error}");
 }

@@ -60,12 +60,16 @@ fn seen(kitchen: &Kitchen) -> Option<String> {
         let weighing = Weighing { step: Mass { pg: 1_000_000 }, had: Vec::new(), taps: None };
         let made = measure(solution, Volume::from_ml(1000), &Asked::Weighing(weighing), &Personal::default());
         all.extend(
-            made.map(|made| sheet(&made, Units { scale: Scale::Celsius, with_us: false }, Look::default()))
-                .ok(),
+            made.map(|made| {
+                sheet(&made, Units { scale: Scale::Celsius, with_us: false }).text(Look::default())
+            })
+            .ok(),
         );
     }
     let on = "2026-11-20".parse().unwrap();
-    all.push(baths(&kitchen.shelf.darkroom, &Standing::all(&kitchen.shelf.darkroom, on), on));
+    all.push(
+        baths(&kitchen.shelf.darkroom, &Standing::all(&kitchen.shelf.darkroom, on), on).text(Look::default()),
+    );
     all.extend(kitchen.findings.iter().map(|finding| finding.message.clone()));
     Some(all.concat())
 }

@@ -25,6 +25,7 @@ mod collections;
 mod compare;
 mod decisions;
 mod declared;
+mod documents;
 mod doubts;
 mod editions;
 mod editor;

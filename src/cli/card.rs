@@ -1,7 +1,5 @@
 //! `card`: compiles a recipe for the conditions of a session, and writes its card.
 
-use std::io::IsTerminal as _;
-
 use super::choose::schedule;
 use super::expect::{self, Expected};
 use super::given::Evening;
@@ -80,10 +78,7 @@ impl Form {
 
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
-    let is_binary = matches!(form, Form::Pdf | Form::Wav);
-    if is_binary && arguments.output.file().is_none() && std::io::stdout().is_terminal() {
-        return fail("a terminal cannot show this form", "write it to a file with -o, or to a pipe");
-    }
+    arguments.output.check_paper(matches!(form, Form::Pdf | Form::Wav), None)?;
     let mut reader = Reader::default();
     let Arguments { evening, date, label, output, .. } = arguments;
     let schedule = &mut match schedule("card", evening, *date, label, &mut reader) {

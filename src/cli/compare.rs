@@ -6,13 +6,13 @@ use std::sync::Arc;
 use super::disk::has_errors;
 use super::find::{Index, Sought};
 use super::levels::levels;
-use super::output::{Output, TextOrJson};
+use super::output::Output;
 use super::revision::Revision;
 use super::{Ended, Failure, Reader, Terminal, each_once, fail, given};
 use crate::check::check_all;
 use crate::compare::compare_all;
 use crate::compile::Scale;
-use crate::emit;
+use crate::emit::{self, Paper};
 use crate::model::{Recipe, Temperature};
 use crate::vocabulary::Declared;
 
@@ -41,7 +41,22 @@ pub(super) struct Arguments {
     #[arg(long)]
     no_config: bool,
     #[command(flatten)]
-    output: Output,
+    output: Output<Form>,
+    /// The paper of a PDF; a4 if not given
+    #[arg(long)]
+    paper: Option<Paper>,
+}
+
+#[derive(Clone, Copy, clap::ValueEnum)]
+enum Form {
+    /// For people
+    Text,
+    /// For a browser: one page
+    Html,
+    /// For a printer, on --paper
+    Pdf,
+    /// For programs: one object; its schema is in grammar/
+    Json,
 }
 
 /// The default temperatures, in degrees Celsius.
@@ -49,6 +64,7 @@ const USUAL: [i64; 4] = [18, 20, 22, 24];
 
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
+    arguments.output.check_paper(matches!(form, Form::Pdf), arguments.paper)?;
     let (at, scale) = temperatures(&arguments.at);
     if [&arguments.old, &arguments.new].iter().all(|given| given.as_os_str() == "-") {
         return fail("standard input can be read only once", "name a file for OLD or NEW");
@@ -63,14 +79,20 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     };
     let (was, is) = chosen(&old, &new)?;
     let outcomes = compare_all(&was, &is, &at);
-    let text = match form {
-        TextOrJson::Json => emit::comparison_json(&outcomes, &at, (&old.reader.sources, &new.reader.sources)),
-        TextOrJson::Text => {
-            let colour = arguments.output.colour(terminal);
-            emit::comparison(&outcomes, scale, emit::Look { colour, ..emit::Look::default() })
+    let document = emit::comparison(&outcomes, scale);
+    let bytes = match form {
+        Form::Json => {
+            let sources = (&old.reader.sources, &new.reader.sources);
+            emit::comparison_json(&outcomes, &at, sources).into_bytes()
         }
+        Form::Text => {
+            let colour = arguments.output.colour(terminal);
+            document.text(emit::Look { colour, ..emit::Look::default() }).into_bytes()
+        }
+        Form::Html => document.html().into_bytes(),
+        Form::Pdf => document.pdf(arguments.paper.unwrap_or(Paper::A4)),
     };
-    arguments.output.send(text, &[&old.reader, &new.reader])?;
+    arguments.output.send(bytes, &[&old.reader, &new.reader])?;
     Ok(Ended::with(outcomes.iter().any(|outcome| outcome.count() > 0)))
 }
 

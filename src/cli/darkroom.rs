@@ -240,7 +240,7 @@ pub(super) struct Arguments {
     all: bool,
     #[command(flatten)]
     output: Output<Form>,
-    /// The paper of labels in PDF; a4 if not given
+    /// The paper of a PDF; a4 if not given
     #[arg(long)]
     paper: Option<Paper>,
     /// Ignore wetside.toml and your personal settings
@@ -252,6 +252,10 @@ pub(super) struct Arguments {
 enum Form {
     /// For people: a table
     Text,
+    /// For a browser: one page
+    Html,
+    /// For a printer, on --paper
+    Pdf,
     /// For programs: one object, as grammar/baths.schema.json says
     Json,
     /// The label of each bottle: as text, or with -o NAME.pdf for a printer, several on a sheet of --paper
@@ -264,8 +268,8 @@ const EXAMPLE: &str =
 
 pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
-    if !matches!(form, Form::Label) && arguments.paper.is_some() {
-        return fail("--paper is for labels", "leave it out, or add --as label");
+    if !matches!(form, Form::Label) {
+        arguments.output.check_paper(matches!(form, Form::Pdf), arguments.paper)?;
     }
     let mut reader = Reader::default();
     let root = &*root::ROOT;
@@ -287,8 +291,14 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     let shown: Vec<_> = shown.filter(|standing| arguments.all || !standing.is_discarded()).collect();
     let shown =
         if arguments.bottles.is_empty() { shown } else { named(&arguments.bottles, darkroom, &shown)? };
+    let document = emit::baths(darkroom, &shown, on);
     let text = match form {
-        Form::Text => emit::baths(darkroom, &shown, on),
+        Form::Text => document.text(Look::default()),
+        Form::Html => document.html(),
+        Form::Pdf => {
+            let paper = arguments.paper.unwrap_or(Paper::A4);
+            return arguments.output.send(document.pdf(paper), &[&reader]);
+        }
         Form::Json => emit::baths_json(darkroom, &shown, on),
         Form::Label if shown.is_empty() => {
             return fail(

@@ -67,7 +67,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         TextOrJson::Text if changes.is_empty() => "no commit has this recipe yet\n".to_owned(),
         TextOrJson::Text => {
             let colour = arguments.output.colour(terminal);
-            emit::history(&changes, Look { colour, ..Look::default() })
+            emit::history(&recipe.name, &changes).text(Look { colour, ..Look::default() })
         }
     };
     arguments.output.send(text, &[&reader])

@@ -63,7 +63,7 @@ pub(super) struct Arguments {
     /// How many labels of each bottle, 1 to 100
     #[arg(long, value_parser = clap::value_parser!(u8).range(1..=100), value_name = "NUMBER")]
     copies: Option<u8>,
-    /// The paper of labels in PDF; a4 if not given
+    /// The paper of a PDF; a4 if not given
     #[arg(long)]
     paper: Option<Paper>,
     #[command(flatten)]
@@ -77,6 +77,10 @@ pub(super) struct Arguments {
 enum Form {
     /// For people
     Text,
+    /// For a browser: one page
+    Html,
+    /// For a printer, on --paper
+    Pdf,
     /// For programs: one object, as grammar/sheet.schema.json says
     Json,
     /// The label of each bottle: as text, or with -o NAME.pdf for a printer, several on a sheet of --paper
@@ -121,8 +125,11 @@ const USUAL_STEP: Mass = Mass { pg: Mass::G / 10 };
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
     let Arguments { date, copies, paper, .. } = arguments;
-    if !matches!(form, Form::Label) && (date.is_some() || copies.is_some() || paper.is_some()) {
-        return fail("--date, --copies and --paper are for labels", "leave them out, or add --as label");
+    if !matches!(form, Form::Label) {
+        if date.is_some() || copies.is_some() {
+            return fail("--date and --copies are for labels", "leave them out, or add --as label");
+        }
+        arguments.output.check_paper(matches!(form, Form::Pdf), *paper)?;
     }
     let (path, name, dilution) = named(arguments)?;
     let asked = asked(arguments, dilution)?;
@@ -142,16 +149,25 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
             return label::send(&labels, arguments.paper, look(), (&arguments.output, &[&reader]));
         }
         Form::Json => emit::sheet_json(&sheet),
-        Form::Text => {
-            let (with_us, usual) = match arguments.units {
-                Units::Metric => (false, Scale::Celsius),
-                Units::Us => (true, Scale::Fahrenheit),
-            };
-            let units = emit::Units { scale: arguments.at.map_or(usual, |(_, scale)| scale), with_us };
-            emit::sheet(&sheet, units, look())
+        Form::Text => emit::sheet(&sheet, arguments.units()).text(look()),
+        Form::Html => emit::sheet(&sheet, arguments.units()).html(),
+        Form::Pdf => {
+            let document = emit::sheet(&sheet, arguments.units());
+            return arguments.output.send(document.pdf(paper.unwrap_or(Paper::A4)), &[&reader]);
         }
     };
     arguments.output.send(text, &[&reader])
+}
+
+impl Arguments {
+    /// The units of the sheet. The temperature scale is that of the given temperature, or the usual one.
+    fn units(&self) -> emit::Units {
+        let (with_us, usual) = match self.units {
+            Units::Metric => (false, Scale::Celsius),
+            Units::Us => (true, Scale::Fahrenheit),
+        };
+        emit::Units { scale: self.at.map_or(usual, |(_, scale)| scale), with_us }
+    }
 }
 
 /// The labels of a sheet: one for each bottle that is weighed, or one for the diluted bath. Each label is repeated

@@ -8,6 +8,7 @@ use clap::{ColorChoice, ValueEnum};
 
 use super::root::printable;
 use super::{Ended, Failure, Reader, fail, write};
+use crate::emit::Paper;
 use crate::report::Look;
 
 /// How findings look on standard output and on standard error: with colour or plain.
@@ -59,8 +60,8 @@ pub(super) fn complain(text: &str) {
 }
 
 /// The file name endings of output forms that are not named after their ending. The form `strip` is SVG too but has no
-/// ending, since `.svg` means the form `curve`. Labels are text or PDF and have no ending, so `--as` must name the
-/// form: a file `sheet.pdf` would otherwise hold labels instead of the sheet.
+/// ending, since `.svg` means the form `curve`. Labels are text or PDF and have no ending, since a file `sheet.pdf` has
+/// the sheet, so `--as` must name them.
 const ENDINGS: [(&str, &str); 4] = [("text", "txt"), ("curve", "svg"), ("strip", ""), ("label", "")];
 
 fn ending(form: &impl ValueEnum) -> String {
@@ -122,6 +123,17 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
                 format!("use one of {}, or add --as text", known.join(", ")),
             )
         })
+    }
+
+    /// Refuses a form on a terminal that cannot show it, and `--paper` without a PDF.
+    pub(super) fn check_paper(&self, is_binary: bool, paper: Option<Paper>) -> Result<(), Failure> {
+        if is_binary && self.file().is_none() && std::io::stdout().is_terminal() {
+            return fail("a terminal cannot show this form", "write it to a file with -o, or to a pipe");
+        }
+        if !is_binary && paper.is_some() {
+            return fail("only a PDF has --paper", "leave it out, or name a file: -o NAME.pdf");
+        }
+        Ok(())
     }
 
     /// Writes a result to standard output or to the file of `-o`, which must not be a file that `readers` have read.

@@ -15,7 +15,7 @@ use super::{Ended, Failure, Reader, Terminal, darkroom, each_once, fail, find, g
 use crate::check::Levels;
 use crate::compile::{Scale, Tonight};
 use crate::editor::Desk as _;
-use crate::emit::{self, PlanSheet};
+use crate::emit::{self, Paper};
 use crate::journal;
 use crate::model::{Backlog, DarkroomPart, Date, Recipe, Shelf, Tank, Temperature, Time, Volume};
 use crate::plan::{Asked, Assumed, Days, Plan, listed, plan};
@@ -70,6 +70,9 @@ pub(super) struct Arguments {
     no_config: bool,
     #[command(flatten)]
     output: Output<Form>,
+    /// The paper of a PDF; a4 if not given
+    #[arg(long)]
+    paper: Option<Paper>,
 }
 
 #[derive(Clone, Copy, clap::ValueEnum)]
@@ -82,6 +85,8 @@ enum Form {
     Csv,
     /// For a browser: one page to print and to tick off
     Html,
+    /// For a printer, on --paper
+    Pdf,
     /// The rolls as a backlog in the language
     Wet,
 }
@@ -91,20 +96,22 @@ const USUAL: Temperature = Temperature::celsius_whole(20);
 
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
+    arguments.output.check_paper(matches!(form, Form::Pdf), arguments.paper)?;
     let mut reader = Reader::default();
     let found = find(arguments, &mut reader)?;
     let plan = planned(arguments, &found, &mut reader)?;
     packages_known(arguments, &plan)?;
     let look = emit::Look { colour: arguments.output.colour(terminal), ..emit::Look::default() };
-    let sheet = PlanSheet::of(&plan);
-    let text = match form {
-        Form::Text => emit::plan_text(&sheet, look),
-        Form::Json => emit::plan_json(&plan),
-        Form::Csv => emit::plan_csv(&plan),
-        Form::Html => emit::plan_page(&sheet),
-        Form::Wet => recipe_file(&found, &reader, arguments.output.file())?,
+    let document = emit::plan(&plan);
+    let bytes = match form {
+        Form::Text => document.text(look).into_bytes(),
+        Form::Json => emit::plan_json(&plan).into_bytes(),
+        Form::Csv => emit::plan_csv(&plan).into_bytes(),
+        Form::Html => document.html().into_bytes(),
+        Form::Pdf => document.pdf(arguments.paper.unwrap_or(Paper::A4)),
+        Form::Wet => recipe_file(&found, &reader, arguments.output.file())?.into_bytes(),
     };
-    arguments.output.send(text, &[&reader])?;
+    arguments.output.send(bytes, &[&reader])?;
     // If rolls were left out of the plan, the exit status is 1.
     let left = plan.left.iter().flat_map(|left| once(left.warning()).chain(left.faults.iter().cloned()));
     reader.refuse_any(each_once(left))?;

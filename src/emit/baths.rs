@@ -1,8 +1,9 @@
 //! The bottles of a darkroom on one day, as a table and as JSON by `grammar/baths.schema.json`.
 
+use super::document::{Block, Column, Document, Head, Section, Table};
 use super::object::{Object, filled, list, ml, twelfths};
 use super::phrase::{count, film};
-use super::plain::{plain, prefixed, table};
+use super::plain::{plain, prefixed};
 use crate::journal::{Cleared, Standing, Verdict};
 use crate::model::{Darkroom, Date, Session, UsedBath};
 
@@ -14,20 +15,33 @@ const HEAD: [&str; 9] =
 
 /// A table of the bottles, and below it the uses that their sessions mark with a doubt. The film they have treated is in
 /// rolls of 80 square inches (R12).
-pub fn baths(darkroom: &Darkroom, all: &[Standing<'_>], on: Date) -> String {
-    if all.is_empty() {
-        return format!("no bath is in use on {on}\n");
-    }
-    let rows: Vec<[String; 9]> = [HEAD.map(str::to_owned)].into_iter().chain(all.iter().map(row)).collect();
-    let mut text: String = table(&rows).iter().map(|line| format!("{}\n", line.trim_end())).collect();
+pub fn baths(darkroom: &Darkroom, all: &[Standing<'_>], on: Date) -> Document {
+    let table = Table {
+        columns: HEAD.map(Column::new).to_vec(),
+        rows: all.iter().map(row).collect(),
+        is_wide: true,
+        ..Table::default()
+    };
+    let table = match all {
+        [] => Block::Paragraph(format!("no bath is in use on {on}")),
+        _ => Block::Table(table),
+    };
     let doubted = doubted(darkroom, on);
     let lines = all.iter().flat_map(|one| doubted.iter().filter(|(_, used)| used.bath.span == one.bath.span));
-    for (at, (session, used)) in lines.enumerate() {
-        let doubt = plain(used.doubt.as_deref().unwrap_or_default());
-        text += if at == 0 { "\n" } else { "" };
-        text += &format!("{} in doubt on {}: {doubt}\n", plain(&used.bath.name), session.date.value);
+    let doubts: Vec<Block> = lines
+        .map(|(session, used)| {
+            let doubt = plain(used.doubt.as_deref().unwrap_or_default());
+            let (bath, date) = (plain(&used.bath.name), session.date.value);
+            Block::Paragraph(format!("{bath} in doubt on {date}: {doubt}"))
+        })
+        .collect();
+    let sections = [vec![table], doubts].into_iter().filter(|blocks| !blocks.is_empty());
+    Document {
+        title: format!("Baths on {on}"),
+        is_bare: true,
+        sections: sections.map(|blocks| Section { head: Head::None, blocks }).collect(),
+        ..Document::default()
     }
-    text
 }
 
 /// The uses of bottles, up to a day, that their sessions mark with a doubt.
@@ -37,7 +51,7 @@ fn doubted(darkroom: &Darkroom, on: Date) -> Vec<(&Session, &UsedBath)> {
     used.filter(|(_, used)| used.doubt.is_some()).collect()
 }
 
-fn row(one: &Standing<'_>) -> [String; 9] {
+fn row(one: &Standing<'_>) -> Vec<String> {
     let bath = one.bath;
     let or_dash = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
     let of = prefixed(" of ", one.capacity.map(|capacity| film(capacity.area())));
@@ -45,7 +59,7 @@ fn row(one: &Standing<'_>) -> [String; 9] {
         let fresh = prefixed(", fresh ", cleared.fresh.map(|fresh| fresh.time));
         format!("{}{fresh}", cleared.test.time.value)
     };
-    [
+    vec![
         plain(&bath.name),
         format!("{} {}", plain(&bath.solution.name), bath.dilution),
         bath.mixed.value.to_string(),

@@ -40,7 +40,7 @@ pub struct Card {
     /// Explains which clock the times at the left of the card show.
     pub clock: &'static str,
     /// The steps, drying included.
-    pub work: Vec<Block>,
+    pub work: Vec<StepText>,
     /// The totals of time, drying and water.
     pub total: Total,
     /// What to do after the last step, each task as a sentence.
@@ -96,7 +96,7 @@ pub struct Place {
 
 /// One step of the work.
 #[derive(Debug, Clone)]
-pub struct Block {
+pub struct StepText {
     /// The step's kind and name: `DEVELOP second`.
     pub name: String,
     /// Its duration: `8:43`.

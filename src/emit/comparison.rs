@@ -1,8 +1,9 @@
-//! The differences between two recipes as text, and as JSON by `grammar/comparison.schema.json`.
+//! The differences between two recipes as a document, and as JSON by `grammar/comparison.schema.json`.
 
+use super::document::{Block, Column, Document, Head, Section, Table};
 use super::object::{Json, Object, list};
 use super::phrase::{count, interval, rounded};
-use super::plain::{Look, Page, Tone, joined, padded, plain, prefixed, widest};
+use super::plain::{joined, plain, prefixed};
 use crate::compare::{Difference, Outcome, Place};
 use crate::compile::Scale;
 use crate::model::{
@@ -13,63 +14,63 @@ use crate::source::Sources;
 
 /// The version of the JSON format. Each change that breaks programs which read the JSON raises this version.
 const VERSION: u32 = 1;
-/// The most columns for names. A longer name moves the text after it to the right.
-const COLUMN_MOST: usize = 30;
 
-/// The comparison as text.
-pub fn comparison(outcomes: &[Outcome<'_>], scale: Scale, look: Look) -> String {
-    let mut page = Page::new(look);
-    for outcome in outcomes {
-        let arrow = |text: fn(&Recipe) -> String| {
-            let mut texts: Vec<String> = [outcome.old, outcome.new].into_iter().flatten().map(text).collect();
-            texts.dedup();
-            texts.join(" → ")
-        };
+/// The comparison of recipes.
+pub fn comparison(outcomes: &[Outcome<'_>], scale: Scale) -> Document {
+    let arrow = |outcome: &Outcome<'_>, text: fn(&Recipe) -> String| {
+        let mut texts: Vec<String> = [outcome.old, outcome.new].into_iter().flatten().map(text).collect();
+        texts.dedup();
+        texts.join(" → ")
+    };
+    let names = |outcome: &Outcome<'_>| arrow(outcome, |recipe| plain(&recipe.name));
+    let section = |outcome: &Outcome<'_>| {
         let fate = match (outcome.old, outcome.new) {
             (_, None) => "  gone",
             (None, _) => "  added",
             _ => "",
         };
-        let names = arrow(|recipe| plain(&recipe.name));
-        page.hang(
-            &[(Tone::Bold, &names), (Tone::Body, "  ")],
-            (Tone::Body, &(arrow(|recipe| Fingerprint::of(recipe).to_string()) + fate)),
-        );
+        let marks = arrow(outcome, |recipe| Fingerprint::of(recipe).to_string()) + fate;
         let (work, wording): (Vec<_>, Vec<_>) =
             outcome.differences.iter().partition(|difference| difference.is_work);
-        lines(&mut page, &work, scale);
+        let mut blocks = vec![table(&work, scale)];
         if !wording.is_empty() {
-            page.body("  ", "without effect on the work:");
-            lines(&mut page, &wording, scale);
+            blocks.push(Block::Paragraph("without effect on the work:".to_owned()));
+            blocks.push(table(&wording, scale));
         }
-    }
-    page.blank();
+        Section { head: Head::Name(names(outcome), marks), blocks }
+    };
     let last = match outcomes.iter().map(Outcome::count).sum() {
         0 => "the same work".to_owned(),
         number => count(number, "difference"),
     };
-    page.line(&[(Tone::Bold, &last)]);
-    page.out
+    Document {
+        title: match outcomes {
+            [one] => format!("Comparison: {}", names(one)),
+            all => format!("Comparison of {}", count(all.len(), "recipe")),
+        },
+        is_bare: true,
+        sections: outcomes.iter().map(section).chain([Section::titled(last, Vec::new())]).collect(),
+        ..Document::default()
+    }
 }
 
-pub(super) fn lines(page: &mut Page, differences: &[&Difference<'_>], scale: Scale) {
-    let of = |difference: &&Difference<'_>| {
+/// The differences as a table: the place, what differs, and both sides.
+pub(super) fn table(differences: &[&Difference<'_>], scale: Scale) -> Block {
+    let row = |difference: &&Difference<'_>| {
         let place = match difference.place {
             Place::Recipe => "recipe".to_owned(),
             Place::Film => "film".to_owned(),
             Place::Step(kind, name) => kind.word().to_owned() + &prefixed(" ", name.map(plain)),
         };
-        (place, called(difference, scale), sides(&difference.old, &difference.new, scale))
+        let (old, new) = sides(&difference.old, &difference.new, scale);
+        vec![place, called(difference, scale), format!("{old} → {new}")]
     };
-    let rows: Vec<_> = differences.iter().map(of).collect();
-    let is_short = |name: &&String| name.chars().count() <= COLUMN_MOST;
-    let places = widest(rows.iter().map(|(place, ..)| place).filter(is_short));
-    let names = widest(rows.iter().map(|(_, name, _)| name).filter(is_short));
-    for (place, name, (old, new)) in &rows {
-        let (place, name) = (padded(place, places), format!("  {}  ", padded(name, names)));
-        let lead = [(Tone::Body, "  "), (Tone::Bold, place.as_str()), (Tone::Body, &name)];
-        page.hang(&lead, (Tone::Body, &format!("{old} → {new}")));
-    }
+    let place = Column { is_bold: true, ..Column::new("") };
+    Block::Table(Table {
+        columns: vec![place, Column::new(""), Column::new("")],
+        rows: differences.iter().map(row).collect(),
+        ..Table::default()
+    })
 }
 
 /// What differs, in words: `time at 20 °C`, `formula: metol`.

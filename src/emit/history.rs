@@ -1,9 +1,10 @@
-//! The history of a recipe's work as text, and as JSON by `grammar/history.schema.json`.
+//! The history of a recipe's work as a document, and as JSON by `grammar/history.schema.json`.
 
-use super::comparison::{difference, lines};
+use super::comparison::{difference, table};
+use super::document::{Block, Document, Head, Section};
 use super::object::{Object, list};
 use super::phrase::count;
-use super::plain::{Look, Page, Tone, plain};
+use super::plain::plain;
 use crate::compare::{Difference, compare};
 use crate::compile::Scale;
 use crate::model::{Fingerprint, Recipe, Temperature};
@@ -70,24 +71,28 @@ impl<'a> Changed<'a> {
 }
 
 /// The changes, the newest first: the day, commit, fingerprint and subject of each, and how the work changed.
-pub fn history(all: &[Changed<'_>], look: Look) -> String {
-    let mut page = Page::new(look);
-    for one in all {
+pub fn history(name: &str, all: &[Changed<'_>]) -> Document {
+    let section = |one: &Changed<'_>| {
         let (hash, date, subject) = one.commit.unwrap_or(("", "now", "not committed yet"));
         let hash = hash.get(..COMMIT).unwrap_or(hash);
         let mark = one.is.recipe().map_or_else(|| "-".to_owned(), |is| Fingerprint::of(is).to_string());
-        let lead = format!("{date:<10}  {hash:<COMMIT$}  {mark:<9}  ");
-        page.hang(&[(Tone::Bold, &lead)], (Tone::Body, &plain(subject)));
-        page.out.push_str(&one.fate().map(|fate| format!("  {fate}\n")).unwrap_or_default());
         let differences = one.differences();
         let shown: Vec<&Difference<'_>> = differences.iter().take(LINES_MAX).collect();
-        lines(&mut page, &shown, Scale::Celsius);
         let rest = differences.len().saturating_sub(LINES_MAX);
-        if rest > 0 {
-            page.body("  ", &format!("and {} more", count(rest, "difference")));
+        let rest = (rest > 0).then(|| format!("and {} more", count(rest, "difference")));
+        let fate = one.fate().map(str::to_owned).map(Block::Paragraph);
+        let blocks = fate.into_iter().chain([table(&shown, Scale::Celsius)]);
+        Section {
+            head: Head::Name(format!("{date:<10}  {hash:<COMMIT$}  {mark:<9}"), plain(subject)),
+            blocks: blocks.chain(rest.map(Block::Paragraph)).collect(),
         }
+    };
+    Document {
+        title: format!("History of {}", plain(name)),
+        is_bare: true,
+        sections: all.iter().map(section).collect(),
+        ..Document::default()
     }
-    page.out
 }
 
 /// The changes as an indented JSON object.

@@ -73,7 +73,6 @@ impl Page {
 
     /// Adds the safety block: the heading, then each line's `text` after its `word`.
     pub(super) fn safety(&mut self, lines: &[SafetyLine]) {
-        self.blank();
         let heading = SafetyLine { word: "SAFETY", text: SAFETY_HEADING.to_owned() };
         for SafetyLine { word, text } in std::iter::once(&heading).chain(lines) {
             self.hang(&[(Tone::Bold, &format!("{word:<8}"))], (Tone::Body, text));

@@ -1,73 +1,32 @@
-//! The wording of a plan, and the plan as plain text with a box to tick for each roll.
+//! The wording of a plan.
 
 use super::card::{self, HANGING, Place};
+use super::document::{Block, Bullet, Document, Head, Section};
 use super::phrase::{self, Fate, count};
-use super::plain::{Look, Page, Tone, joined, padded, plain, prefixed, widest};
+use super::plain::{joined, plain, prefixed};
 use super::vessel::is_stacked;
-use crate::compile::{MeasuredPart, PlannedStep, SafetyLine, safety_of, spoken};
+use crate::compile::{MeasuredPart, PlannedStep, safety_of, spoken};
 use crate::model::{Exposed, StepKind, Time, Use};
 use crate::plan::{Assumed, Days, Idle, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken, Unused};
 
-/// A plan in words.
-#[derive(Debug)]
-pub struct PlanSheet {
-    /// The backlog's title.
-    pub title: String,
-    /// The number of loads and rolls.
-    pub count: String,
-    /// The tank, temperature, days and progress.
-    pub head: Vec<String>,
-    /// The safety block of all loads.
-    pub safety: Vec<SafetyLine>,
-    /// The warnings, each as a sentence without its full stop.
-    pub warnings: Vec<String>,
-    /// The loads.
-    pub loads: Vec<LoadSheet>,
-    /// The rolls without a load.
-    pub left: Vec<LoadSheet>,
-    /// The totals, each with its name.
-    pub sums: Vec<(&'static str, String)>,
-}
-
-/// One load, or rolls without a load.
-#[derive(Debug, Default)]
-pub struct LoadSheet {
-    /// The title: `LOAD 3`, `LEFT OUT`.
-    pub title: String,
-    /// The load's day, if not all loads are on the same day.
-    pub day: Option<String>,
-    /// The recipe and its total time.
-    pub head: Vec<String>,
-    /// Warnings of the load's card, or why the rolls have no load.
-    pub warnings: Vec<String>,
-    /// The card's advice.
-    pub advice: Vec<String>,
-    /// Baths to mix, each after `mix`, and the steps' baths, each after its step's name.
-    pub baths: Vec<(String, String)>,
-    /// The rolls, from the bottom of the tank up; without slots if they have no load.
-    pub places: Vec<Place>,
-    /// The labels in the order to hang the film; empty for one roll.
-    pub hanging: Vec<String>,
-}
-
-impl PlanSheet {
-    /// The words for a plan.
-    pub fn of(plan: &Plan) -> PlanSheet {
-        let (loads, rolls) = (plan.loads.len(), plan.waiting());
-        let degrees = |at| phrase::both_degrees(at, plan.conditions.scale);
-        let ending = prefixed(", ending at ", plan.conditions.ending.map(degrees));
-        let temperature = degrees(plan.conditions.temperature) + &ending;
-        let out: usize = plan.left.iter().map(|left| left.rolls.len()).sum();
-        PlanSheet {
-            title: plain(&plan.title),
-            count: format!("{} of {}", count(loads, "load"), count(rolls, "roll")),
-            head: head(plan, &temperature, rolls + out),
-            safety: safety_of(plan.loads.iter().map(|load| &load.schedule)),
-            warnings: warnings(plan, &temperature, out),
-            loads: plan.loads.iter().zip(1..).map(|(load, number)| load_sheet(plan, load, number)).collect(),
-            left: plan.left.iter().map(left_sheet).collect(),
-            sums: sums(plan),
-        }
+/// The plan, with a box for each roll.
+pub fn plan(plan: &Plan) -> Document {
+    let (loads, rolls) = (plan.loads.len(), plan.waiting());
+    let degrees = |at| phrase::both_degrees(at, plan.conditions.scale);
+    let ending = prefixed(", ending at ", plan.conditions.ending.map(degrees));
+    let temperature = degrees(plan.conditions.temperature) + &ending;
+    let out: usize = plan.left.iter().map(|left| left.rolls.len()).sum();
+    let mut sections = vec![Section::safety(&safety_of(plan.loads.iter().map(|load| &load.schedule)))];
+    sections.extend(Section::list("WARNINGS", Bullet::Warning, &warnings(plan, &temperature, out)));
+    sections.extend(plan.loads.iter().zip(1..).map(|(one, number)| load(plan, one, number)));
+    sections.extend(plan.left.iter().map(left_out));
+    sections.push(Section::titled("IN ALL", vec![Block::Named(sums(plan))]));
+    Document {
+        title: plain(&plan.title),
+        aside: format!("{} of {}", count(loads, "load"), count(rolls, "roll")),
+        facts: head(plan, &temperature, rolls + out),
+        sections,
+        ..Document::default()
     }
 }
 
@@ -114,22 +73,24 @@ fn warnings(plan: &Plan, temperature: &str, out: usize) -> Vec<String> {
     warnings
 }
 
-fn left_sheet(left: &LeftOut) -> LoadSheet {
-    LoadSheet {
-        title: "LEFT OUT".to_owned(),
-        warnings: left.faults.iter().map(|fault| plain(&fault.message)).collect(),
-        places: left.rolls.iter().map(|roll| place(roll, String::new(), "")).collect(),
-        ..LoadSheet::default()
+/// The rolls without a load, and why they have none.
+fn left_out(left: &LeftOut) -> Section {
+    let reasons = left.faults.iter().map(|fault| plain(&fault.message)).collect();
+    let rolls = left.rolls.iter().map(|roll| place(roll, String::new(), "")).collect();
+    Section {
+        head: Head::Ruled("LEFT OUT".to_owned(), String::new()),
+        blocks: vec![Block::List(Bullet::Warning, reasons), Block::Rolls(rolls)],
     }
 }
 
-fn load_sheet(plan: &Plan, load: &Load, number: usize) -> LoadSheet {
+fn load(plan: &Plan, load: &Load, number: usize) -> Section {
     let schedule = &load.schedule;
-    let head = vec![
+    let about = format!(
+        "{} · recipe {} · {} at the bench",
         plain(&schedule.recipe.title),
-        format!("recipe {}", schedule.recipe.name),
-        format!("{} at the bench", phrase::moment(schedule, schedule.total)),
-    ];
+        schedule.recipe.name,
+        phrase::moment(schedule, schedule.total)
+    );
     let last = load.rolls.len();
     let place = |(roll, slot): (&Exposed, usize)| {
         let end = match slot {
@@ -141,17 +102,19 @@ fn load_sheet(plan: &Plan, load: &Load, number: usize) -> LoadSheet {
         place(roll, slot.to_string(), end)
     };
     let mixes = load.mixes.iter().map(|one| ("mix".to_owned(), mix(one)));
-    let down = load.rolls.iter().rev().map(|roll| plain(&roll.label));
-    LoadSheet {
-        title: format!("LOAD {number}"),
-        day: plan.days.and_then(|days| days.loads).map(|_| load.on.to_string()),
-        head,
-        warnings: card::warnings(schedule),
-        advice: card::advice(schedule),
-        baths: mixes.chain(schedule.steps.iter().filter_map(bath)).collect(),
-        places: load.rolls.iter().zip(1..).map(place).collect(),
-        hanging: down.filter(|_| last > 1 && is_stacked(schedule)).collect(),
+    let mut blocks = vec![
+        Block::Paragraph(about),
+        Block::List(Bullet::Warning, card::warnings(schedule)),
+        Block::List(Bullet::Dash, card::advice(schedule)),
+        Block::Named(mixes.chain(schedule.steps.iter().filter_map(bath)).collect()),
+        Block::Rolls(load.rolls.iter().zip(1..).map(place).collect()),
+    ];
+    if last > 1 && is_stacked(schedule) {
+        let down = load.rolls.iter().rev().map(|roll| plain(&roll.label));
+        blocks.push(Block::Named(vec![("hang".to_owned(), format!("{HANGING}{}", joined(down, " · ")))]));
     }
+    let day = plan.days.and_then(|days| days.loads).map(|_| load.on.to_string());
+    Section { head: Head::Ruled(format!("LOAD {number}"), day.unwrap_or_default()), blocks }
 }
 
 /// A roll: `120  Skerry 400 at 400, shot 2026-10-05`.
@@ -187,13 +150,13 @@ fn bath(step: &PlannedStep) -> Option<(String, String)> {
     Some((phrase::called(step), format!("{time} in {}, {volume}{kept}", phrase::bath(bath))))
 }
 
-fn sums(plan: &Plan) -> Vec<(&'static str, String)> {
+fn sums(plan: &Plan) -> Vec<(String, String)> {
     let fewest = match plan.loads.len() {
         loads if plan.is_fewest => format!("{loads}, the fewest possible"),
         loads => format!("{loads}; at least {} are needed", plan.bound),
     };
     if plan.loads.is_empty() {
-        return vec![("loads", fewest)];
+        return vec![("loads".to_owned(), fewest)];
     }
     let mut sums = vec![
         ("loads", fewest),
@@ -205,7 +168,7 @@ fn sums(plan: &Plan) -> Vec<(&'static str, String)> {
     sums.extend(plan.poured.iter().map(|poured| ("waste", waste(poured))));
     let idle = |bottle: &Idle| format!("{} is not used: {}", plain(&bottle.name), because(bottle.because));
     sums.extend(plan.idle.iter().map(|bottle| ("bottle", idle(bottle))));
-    sums
+    sums.into_iter().map(|(name, text)| (name.to_owned(), text)).collect()
 }
 
 fn have(taken: &Taken) -> String {
@@ -233,55 +196,4 @@ fn waste(poured: &Poured) -> String {
     };
     let volume = phrase::litres(poured.volume);
     format!("{volume} of {} {}{when}: {fate}{uncounted}", plain(&poured.solution.title), poured.dilution)
-}
-
-/// The plan as text.
-pub fn plan_text(sheet: &PlanSheet, look: Look) -> String {
-    let mut page = Page::new(look);
-    page.apart((Tone::Bold, &sheet.title), ' ', &[(Tone::Body, &sheet.count)]);
-    page.joined(&sheet.head);
-    page.safety(&sheet.safety);
-    page.section("WARNINGS", &sheet.warnings, Tone::Warning);
-    for load in sheet.loads.iter().chain(&sheet.left) {
-        load_text(&mut page, load);
-    }
-    page.heading("IN ALL");
-    for (name, text) in &sheet.sums {
-        named(&mut page, name, text);
-    }
-    page.out
-}
-
-fn load_text(page: &mut Page, load: &LoadSheet) {
-    page.blank();
-    let day = load.day.as_deref().map(|day| (Tone::Body, day));
-    page.apart((Tone::Bold, &load.title), '-', day.as_slice());
-    if !load.head.is_empty() {
-        page.body("  ", &load.head.join(" · "));
-    }
-    for warning in &load.warnings {
-        page.hang(&[(Tone::Warning, "  ! ")], (Tone::Warning, warning));
-    }
-    for advice in &load.advice {
-        page.body("  - ", advice);
-    }
-    for (name, bath) in &load.baths {
-        named(page, name, bath);
-    }
-    let labels = widest(load.places.iter().map(|place| &place.label));
-    for Place { end, slots, label, what } in &load.places {
-        let label = padded(label, labels);
-        let lead = match slots.as_str() {
-            "" => format!("{:15}{label}  ", ""),
-            slot => format!("  {end:<8} [ ] {slot:>2}  {label}  "),
-        };
-        page.body(&lead, what);
-    }
-    if !load.hanging.is_empty() {
-        named(page, "hang", &format!("{HANGING}{}", load.hanging.join(" · ")));
-    }
-}
-
-fn named(page: &mut Page, name: &str, text: &str) {
-    page.hang(&[(Tone::Bold, &format!("  {name:<8} "))], (Tone::Body, text));
 }

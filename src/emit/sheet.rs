@@ -1,13 +1,12 @@
-//! The sheet for weighing or diluting a solution: as text with a box before each amount, and as JSON by
+//! The sheet for weighing or diluting a solution: a document with a box before each amount, and JSON by
 //! `grammar/sheet.schema.json`.
 
-use unicode_width::UnicodeWidthStr as _;
-
 use super::card::closed;
+use super::document::{Align, Block, Bullet, Column, Document, Section, Table};
 use super::json::{hazards_json, part_of, safety_json};
 use super::object::{Json, Object, filled, list, number};
 use super::phrase::rounded as degrees;
-use super::plain::{Look, Page, Tone, aligned, all_plain, distinct, joined, plain, prefixed, table};
+use super::plain::{all_plain, distinct, joined, plain, prefixed};
 use crate::chemistry::{Hazard, STATEMENTS_SOURCE, statements_for};
 use crate::compile::{Scale, spoken_volume};
 use crate::measure::{Amount, Bottle, Form, FromTaps, Line, Mixture, Sheet, Water, Weighed, Work};
@@ -21,8 +20,8 @@ const OFF_SHOWN: i64 = 100;
 
 /// An amount, and what to weigh or measure.
 struct Row {
-    number: String,
-    unit: &'static str,
+    /// The amount in grams or millilitres, with its unit.
+    amount: String,
     /// The amount in United States units, or empty.
     beside: String,
     what: String,
@@ -30,9 +29,8 @@ struct Row {
     more: Option<String>,
 }
 
-/// The sheet as text.
-pub fn sheet(sheet: &Sheet, units: Units, look: Look) -> String {
-    let mut page = Page::new(look);
+/// The sheet, with a box before each amount.
+pub fn sheet(sheet: &Sheet, units: Units) -> Document {
     let (title, mut facts) = (plain(&sheet.solution.title), vec![plain(&sheet.solution.name)]);
     let title = match &sheet.work {
         Work::Dilute(mixture) => format!("{title} {}", mixture.dilution),
@@ -46,40 +44,37 @@ pub fn sheet(sheet: &Sheet, units: Units, look: Look) -> String {
         }
     };
     facts.extend(sheet.solution.keeps.iter().map(|keeps| format!("keeps {keeps}")));
-    page.apart((Tone::Bold, &title), ' ', &[(Tone::Body, &spoken_volume(sheet.make))]);
-    page.joined(&facts);
-    page.safety(&sheet.safety);
-    page.section("WARNINGS", &all_plain(&sheet.warnings), Tone::Warning);
-    match &sheet.work {
-        Work::Weigh(bottles, _) => bottles.iter().for_each(|bottle| weigh(&mut page, bottle, units)),
-        Work::Dilute(mixture) => dilute(&mut page, mixture, units),
-    }
-    page.section("LABELS", &labels(sheet), Tone::Body);
-    page.section("CAUTIONS", &closed(&sheet.cautions), Tone::Body);
-    page.section("FIRST AID", &all_plain(&sheet.first_aid), Tone::Body);
-    page.section("NOTES", &all_plain(&sheet.solution.notes), Tone::Body);
-    page.out
+    let work = match &sheet.work {
+        Work::Weigh(bottles, _) => bottles.iter().map(|bottle| weigh(bottle, units)).collect(),
+        Work::Dilute(mixture) => vec![dilute(mixture, units)],
+    };
+    let list = |title: &str, items: &[String]| Section::list(title, Bullet::Dash, items);
+    let after = [
+        list("LABELS", &labels(sheet)),
+        list("CAUTIONS", &closed(&sheet.cautions)),
+        list("FIRST AID", &all_plain(&sheet.first_aid)),
+        list("NOTES", &all_plain(&sheet.solution.notes)),
+    ];
+    let mut sections = vec![Section::safety(&sheet.safety)];
+    sections.extend(Section::list("WARNINGS", Bullet::Warning, &all_plain(&sheet.warnings)));
+    sections.extend(work);
+    sections.extend(after.into_iter().flatten());
+    Document { title, aside: spoken_volume(sheet.make), facts, sections, ..Document::default() }
 }
 
-fn weigh(page: &mut Page, bottle: &Bottle, units: Units) {
-    page.heading(&format!("WEIGH{}", prefixed(" ", bottle.part.as_deref().map(plain))));
-    page.body("  ", "in this order, each wholly dissolved before the next");
+fn weigh(bottle: &Bottle, units: Units) -> Section {
     let rows = bottle.lines.iter().map(|line| match line {
         Line::Water(water) => poured(water, units),
         Line::Weighed(weighed) => weighed_out(weighed, units),
-        Line::Solvent(what, volume) => {
-            let row = row(Amount::Volume(*volume), units, plain(what));
-            Row { number: format!("to {}", row.number), ..row }
-        }
-        Line::Mark(volume, at) => {
-            let row = row(Amount::Volume(*volume), units, units.warm("water", *at));
-            Row { number: format!("to {}", row.number), ..row }
-        }
+        Line::Solvent(what, volume) => row(Amount::Volume(*volume), units, plain(what)).up_to(),
+        Line::Mark(volume, at) => row(Amount::Volume(*volume), units, units.warm("water", *at)).up_to(),
     });
-    lines(page, &rows.collect::<Vec<_>>());
+    let how = "in this order, each wholly dissolved before the next".to_owned();
+    let title = format!("WEIGH{}", prefixed(" ", bottle.part.as_deref().map(plain)));
+    Section::titled(title, vec![Block::Paragraph(how), amounts(rows.collect())])
 }
 
-fn dilute(page: &mut Page, mixture: &Mixture, units: Units) {
+fn dilute(mixture: &Mixture, units: Units) -> Section {
     let stock = mixture.warmth.and_then(|warmth| warmth.stock);
     let parts = mixture
         .parts
@@ -88,35 +83,40 @@ fn dilute(page: &mut Page, mixture: &Mixture, units: Units) {
     let rows: Vec<Row> = mixture.water.iter().map(|water| poured(water, units)).chain(parts).collect();
     let volumes = mixture.parts.iter().map(|part| part.volume).chain(mixture.water.map(|water| water.volume));
     let whole = millilitres(volumes.fold(Volume::ZERO, |sum, part| sum + part));
-    page.heading("MEASURE");
     let how = match (&mixture.water, mixture.parts.as_slice()) {
         (Some(_), _) => "the water first, then the solution into it",
         (None, [_]) => "as it comes from its bottle",
         (None, _) => "each into the one before",
     };
-    page.body("  ", how);
-    lines(page, &rows);
     let at = mixture.warmth.map(|warmth| warmth.at);
-    page.body("  ", &units.warm(&format!("makes {whole} ml"), at));
+    let makes = units.warm(&format!("makes {whole} ml"), at);
+    let blocks = vec![Block::Paragraph(how.to_owned()), amounts(rows), Block::Paragraph(makes)];
+    Section::titled("MEASURE", blocks)
 }
 
-/// Adds rows, aligned by decimal point.
-fn lines(page: &mut Page, rows: &[Row]) {
-    let numbers = aligned(rows.iter().map(|row| row.number.as_str())).into_iter().zip(rows);
-    let cells: Vec<[String; 2]> =
-        numbers.map(|(number, row)| [format!("{number} {}", row.unit), row.beside.clone()]).collect();
-    for (lead, row) in table(&cells).iter().zip(rows) {
-        let lead = format!("  [ ]  {lead}  ");
-        page.body(&lead, &row.what);
-        if let Some(more) = &row.more {
-            page.body(&" ".repeat(lead.width()), more);
-        }
+/// The rows as a table with a box to tick before each amount.
+fn amounts(rows: Vec<Row>) -> Block {
+    let amount = Column { align: Align::Decimal, is_bold: true, ..Column::new("") };
+    Block::Table(Table {
+        columns: vec![amount, Column::new(""), Column::new("")],
+        below: rows.iter().map(|row| row.more.clone().unwrap_or_default()).collect(),
+        rows: rows.into_iter().map(|row| vec![row.amount, row.beside, row.what]).collect(),
+        has_boxes: true,
+        is_wide: false,
+    })
+}
+
+impl Row {
+    /// A row that fills up to its amount.
+    fn up_to(self) -> Row {
+        Row { amount: format!("to {}", self.amount), ..self }
     }
 }
 
 fn row(amount: Amount, units: Units, what: String) -> Row {
     let (number, unit) = metric(amount);
-    Row { number, unit, beside: units.beside(amount).unwrap_or_default(), what, more: None }
+    let beside = units.beside(amount).unwrap_or_default();
+    Row { amount: format!("{number} {unit}"), beside, what, more: None }
 }
 
 fn poured(water: &Water, units: Units) -> Row {

@@ -1,6 +1,6 @@
 //! The steps of a card. Each line has the time by the step's own clock (R6). One line states a whole step's agitation.
 
-use super::card::{self, Block, Line, Reason};
+use super::card::{self, Line, Reason, StepText};
 use super::lid::Lid;
 use super::moments::{self, Moves};
 use super::phrase;
@@ -17,7 +17,7 @@ const BEFORE: &str = "first";
 const AFTER: &str = "then";
 
 /// The blocks of the steps, in order. A note that several steps have is in the block of the first of them.
-pub(super) fn blocks(schedule: &Schedule, sources: &Sources) -> Vec<Block> {
+pub(super) fn blocks(schedule: &Schedule, sources: &Sources) -> Vec<StepText> {
     let vessel = Vessel::of(schedule);
     let contexts = schedule.steps.iter().enumerate().map(|(at, step)| Context {
         schedule,
@@ -27,7 +27,7 @@ pub(super) fn blocks(schedule: &Schedule, sources: &Sources) -> Vec<Block> {
         next: schedule.steps.get(at + 1),
         light: schedule.light.filter(|light| light.step == at),
     });
-    let mut blocks: Vec<Block> = contexts.map(|context| context.block(sources)).collect();
+    let mut blocks: Vec<StepText> = contexts.map(|context| context.block(sources)).collect();
     let mut said: Vec<String> = Vec::new();
     for block in &mut blocks {
         block.notes.retain(|note| !said.contains(note));
@@ -58,7 +58,7 @@ impl Event {
 }
 
 impl Context<'_> {
-    fn block(&self, sources: &Sources) -> Block {
+    fn block(&self, sources: &Sources) -> StepText {
         let step = self.step;
         let reasons = step.because.iter().map(|because| {
             let places = Some(places(&because.from, sources)).filter(|places| !places.is_empty());
@@ -66,7 +66,7 @@ impl Context<'_> {
             let text = format!("{}: {}{places}", number(because, step), plain(&because.text));
             Reason { rule: because.rule, text }
         });
-        Block {
+        StepText {
             name: phrase::head(step),
             time: phrase::lasts(step),
             begins: [format!("begins {}", phrase::moment(self.schedule, step.start))]

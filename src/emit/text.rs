@@ -2,7 +2,7 @@
 
 use unicode_width::UnicodeWidthStr as _;
 
-use super::card::{Block, Card, Line, Part, Ready, Reason, Total};
+use super::card::{Card, Line, Part, Ready, Reason, StepText, Total};
 use super::plain::{Look, Page, Tone, aligned, joined, padded, table, widest};
 
 /// The most columns for the names of steps in the list of baths. A longer name has its own line.
@@ -13,6 +13,7 @@ pub fn text(card: &Card, look: Look) -> String {
     let mut page = Page::new(look);
     page.apart((Tone::Bold, &card.title), ' ', &[(Tone::Body, &format!("recipe {}", card.fingerprint))]);
     page.joined(&card.facts);
+    page.blank();
     page.safety(&card.safety);
     let warnings = if look.reasons { &card.warnings_with_rules } else { &card.warnings };
     page.section("WARNINGS", warnings, Tone::Warning);
@@ -103,7 +104,7 @@ fn load(page: &mut Page, card: &Card) {
 }
 
 /// Adds a step; `times` has the times of its lines.
-fn work(page: &mut Page, block: &Block, times: &mut impl Iterator<Item = String>) {
+fn work(page: &mut Page, block: &StepText, times: &mut impl Iterator<Item = String>) {
     let clocks = block.begins.iter().flat_map(|clock| [(Tone::Body, " · "), (Tone::Bold, clock)]);
     let clocks: Vec<_> = clocks.skip(1).collect();
     page.apart((Tone::Bold, &format!("{} {}", block.name, block.time)), '-', &clocks);

@@ -59,7 +59,7 @@ fn an_invalid_call_of_baths_is_an_error() {
         ("baths --on", &["a value is required for '--on <DATE>'"]),
         ("baths --on 2026-11-25 --on 2026-11-26", &["--on <DATE>", "cannot be used multiple times"]),
         ("baths fix-b", &["there is no bath 'fix-b' in this darkroom", "fix-a"]),
-        ("baths --as csv", &["invalid value 'csv' for '--as", "text, json"]),
+        ("baths --as csv", &["invalid value 'csv' for '--as", "text, html, pdf, json"]),
         ("bath", &["unrecognized subcommand 'bath'", "baths"]),
     ]);
     let run = beside_a_sound_one().arg("baths");
@@ -110,7 +110,10 @@ fn an_invalid_call_of_measure_is_an_error() {
         ("measure rapid-fix 1+4 --make 1l --stock-at 20C", &["--at <TEMPERATURE>"]),
         ("measure mq-borax --make 1l --units imperial", &["invalid value 'imperial'", "metric, us"]),
         ("measure mq-borax --make 1l --width 10", &["10 is not in 40..=200"]),
-        ("measure mq-borax --make 1l -o sheet.pdf", &["no form has the ending .pdf", ".txt, .json"]),
+        (
+            "measure mq-borax --make 1l -o sheet.doc",
+            &["no form has the ending .doc", ".txt, .html, .pdf, .json"],
+        ),
         (
             "measure mq-borax --make 1l -o recipes/solutions.wet --as text",
             &["one of the files that this call reads"],
@@ -144,8 +147,12 @@ fn an_invalid_call_of_plan_is_an_error() {
         ("plan --from", &["a value is required for '--from <FILE>'"]),
         ("plan --from list.csv --tank tall-five", &["list.csv cannot be read: there is no such file"]),
         ("plan --from recipes --tank tall-five", &["recipes cannot be read: it is a folder"]),
-        ("plan autumn --tank tall-five -o plan.pdf", &["no form has the ending .pdf", ".html, .wet"]),
-        ("plan autumn --tank tall-five --as xml", &["invalid value 'xml'", "text, json, csv, html, wet"]),
+        ("plan autumn --tank tall-five -o plan.doc", &["no form has the ending .doc", ".html, .pdf, .wet"]),
+        ("plan autumn --tank tall-five --paper a5", &["only a PDF has --paper", "-o NAME.pdf"]),
+        (
+            "plan autumn --tank tall-five --as xml",
+            &["invalid value 'xml'", "text, json, csv, html, pdf, wet"],
+        ),
         ("plan autumn --tank tall-five -o darkroom.wet", &["one of the files that this call reads"]),
         ("plan autumn --rolls 5x120", &["unexpected argument '--rolls'"]),
         ("plann autumn", &["unrecognized subcommand 'plann'", "plan"]),

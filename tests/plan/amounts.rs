@@ -57,7 +57,7 @@ fn a_load_shows_the_warnings_of_its_card() {
     assert!(told[4].contains(&"R13".to_owned()), "{told:?}");
     // On the page a number stays beside its unit.
     let page = run.again().args(["plan", "autumn", "--as", "html"]).succeeds().replace('\u{a0}', " ");
-    let line = format!("<p class=\"warning\">{}</p>", spent.replace('\'', "&#39;"));
+    let line = format!("<li>{}</li>", spent.replace('\'', "&#39;"));
     assert_eq!(page.matches(&line).count(), 1, "{page}");
     // The loads have the warnings of the check that concern them: this bath does not state its capacity.
     let bench = BENCH.replace("    treats    10 rolls per 1 l at 1+4\n", "");

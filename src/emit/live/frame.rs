@@ -5,7 +5,7 @@ use unicode_width::UnicodeWidthStr;
 use super::legs::Open;
 use super::{DONE, Live};
 use crate::compile::{Decision, PlannedStep, Schedule};
-use crate::emit::card::Block;
+use crate::emit::card::StepText;
 use crate::emit::lid::WorkLight;
 use crate::emit::moments::Moment;
 use crate::emit::plain::{cut, joined, prefixed, wrap};
@@ -87,7 +87,7 @@ struct View<'a> {
     now: Option<&'a Moment>,
     next: Option<&'a Moment>,
     /// The current step.
-    step: Option<(&'a Block, &'a PlannedStep)>,
+    step: Option<(&'a StepText, &'a PlannedStep)>,
     /// The decision that a person has not made yet in this step.
     open: Option<Open<'a>>,
 }

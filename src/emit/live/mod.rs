@@ -8,7 +8,7 @@ use crate::compile::{SAFETY_HEADING, SafetyLine, Schedule};
 use crate::model::Time;
 
 use self::frame::{ends, labelled, to_columns};
-use super::card::{Block, Card};
+use super::card::{Card, StepText};
 use super::lid::{self, Lid, Moved, Watch};
 use super::moments::{Moment, moments};
 use super::plain::prefixed;
@@ -175,7 +175,7 @@ impl Live {
         for moment in self.moments.iter().filter(|moment| moment.at >= from) {
             let block = self.card.work.get(moment.step).filter(|_| step != Some(moment.step));
             step = Some(moment.step);
-            if let Some(Block { name, time, bath, notes, .. }) = block {
+            if let Some(StepText { name, time, bath, notes, .. }) = block {
                 let bath = prefixed("  ", bath.as_ref());
                 lines.push((moment.at, format!("{name} {time}{bath}")));
                 lines.extend(notes.iter().map(|note| (moment.at, beside("note:", note))));

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use super::document::{Column, Edge, document};
 use super::layout::{Mark, Row, Sheet};
+use super::writer::{Column, Edge, written};
 use super::{Faces, Paper, faces};
 use crate::compile::Label;
 use crate::emit::label::lines;
@@ -122,7 +122,7 @@ pub fn labels_pdf(labels: &[Label], paper: Paper) -> Vec<u8> {
     }
     let pages: Vec<Vec<(f32, &Column<'_>)>> =
         sheets.iter().map(|sheet| sheet.iter().map(|(right, rows)| (*right, rows)).collect()).collect();
-    document("Labels", paper, Edge { margin: MARGIN, has_notes: false }, &pages, faces)
+    written("Labels", paper, Edge { margin: MARGIN, has_notes: false }, &pages, faces)
 }
 
 fn height(rows: &[Row<'_>]) -> f32 {

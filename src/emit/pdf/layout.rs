@@ -3,9 +3,9 @@
 use std::collections::BTreeSet;
 
 use super::Faces;
-use super::document::Placed;
+use super::writer::Placed;
 use crate::compile::{SAFETY_HEADING, SafetyLine};
-use crate::emit::card::{Block, Card, Place, Ready};
+use crate::emit::card::{Card, Place, Ready, StepText};
 use crate::emit::plain::{broken, joined};
 
 /// Something to draw; its position is in points from the row's left edge and top.
@@ -72,7 +72,7 @@ pub(super) fn rows<'a>(
     columns: usize,
 ) -> Vec<Row<'a>> {
     let mut sheet = Sheet::new(faces, width, size);
-    sheet.safety(card);
+    sheet.safety(&card.safety);
     sheet.list("WARNINGS", &card.warnings, true);
     sheet.list("ADVICE", &card.advice, false);
     sheet.mix(&card.mix);
@@ -122,7 +122,7 @@ const CAUTIONS_HIGH: usize = 40;
 pub(super) struct Sheet<'a, 'f> {
     faces: &'f Faces,
     pub(super) width: f32,
-    size: f32,
+    pub(super) size: f32,
     pub(super) rows: Vec<Row<'a>>,
 }
 
@@ -140,11 +140,15 @@ impl<'a, 'f> Sheet<'a, 'f> {
         Font { size: self.size * times, bold: true }
     }
 
-    fn tick(&self) -> Mark<'a> {
+    pub(super) fn tick(&self) -> Mark<'a> {
         Mark::Box { x: 0.0, y: self.size, side: self.size * 0.72 }
     }
 
-    fn indent(&self) -> f32 {
+    pub(super) fn leading(&self) -> f32 {
+        self.size * LEADING
+    }
+
+    pub(super) fn indent(&self) -> f32 {
         self.size * 1.2
     }
 
@@ -153,7 +157,7 @@ impl<'a, 'f> Sheet<'a, 'f> {
         face.width(text, font.size)
     }
 
-    fn lines(&self, text: &str, font: Font, width: f32) -> Vec<String> {
+    pub(super) fn lines(&self, text: &str, font: Font, width: f32) -> Vec<String> {
         broken(text, |line| self.wide(line, font) <= width)
     }
 
@@ -173,15 +177,15 @@ impl<'a, 'f> Sheet<'a, 'f> {
     }
 
     /// Sets whether the next row must be on the same page as the last row added.
-    fn keep(&mut self, keeps_next: bool) {
+    pub(super) fn keep(&mut self, keeps_next: bool) {
         self.rows.iter_mut().rev().take(1).for_each(|last| last.keeps_next = keeps_next);
     }
 
-    fn paragraph(&mut self, text: &str) {
+    pub(super) fn paragraph(&mut self, text: &str) {
         self.wrapped(0.0, text, self.plain(), Vec::new());
     }
 
-    fn indented(&mut self, text: &str, is_ticked: bool) {
+    pub(super) fn indented(&mut self, text: &str, is_ticked: bool) {
         let before = is_ticked.then(|| self.tick()).into_iter().collect();
         self.wrapped(self.indent(), text, self.plain(), before);
     }
@@ -189,6 +193,11 @@ impl<'a, 'f> Sheet<'a, 'f> {
     fn head(&mut self, card: &Card, missing: &BTreeSet<char>) {
         self.wrapped(0.0, &card.title, self.bold(1.5), Vec::new());
         self.paragraph(&format!("{} · recipe {}", card.facts.join(" · "), card.fingerprint));
+        self.missing(missing);
+    }
+
+    /// Adds a line that names the characters printed as an empty box, if there are any.
+    pub(super) fn missing(&mut self, missing: &BTreeSet<char>) {
         if !missing.is_empty() {
             let named = missing.iter().map(|letter| format!("U+{:04X}", u32::from(*letter)));
             let text = format!("characters printed as an empty box: {}", joined(named, ", "));
@@ -196,18 +205,18 @@ impl<'a, 'f> Sheet<'a, 'f> {
         }
     }
 
-    fn heading(&mut self, title: &str) {
+    pub(super) fn heading(&mut self, title: &str) {
         self.push(self.size * 0.5, Vec::new());
         self.keep(true);
-        self.wrapped(0.0, title, self.bold(0.9), Vec::new());
+        self.wrapped(0.0, title, self.bold(1.1), Vec::new());
         self.keep(true);
     }
 
     /// Adds the safety block, with the word of each line in its own column.
-    fn safety(&mut self, card: &Card) {
+    pub(super) fn safety(&mut self, lines: &[SafetyLine]) {
         let heading = SafetyLine { word: "SAFETY", text: SAFETY_HEADING.to_owned() };
         let (font, bold) = (self.plain(), self.bold(1.0));
-        let entries = SafetyLine::entries(&card.safety);
+        let entries = SafetyLine::entries(lines);
         let lines = || std::iter::once(&heading).chain(&entries);
         let x = lines().map(|line| self.wide(line.word, bold)).fold(0.0, f32::max) + self.size * 0.6;
         self.push(self.size * 0.5, Vec::new());
@@ -245,12 +254,12 @@ impl<'a, 'f> Sheet<'a, 'f> {
     fn work(&mut self, card: &Card) {
         self.heading("WORK");
         self.paragraph(card.clock);
-        card.work.iter().for_each(|block| self.block(block));
+        card.work.iter().for_each(|block| self.step(block));
         self.titled("TOTAL", &card.total.time, card.total.ends.as_deref().unwrap_or_default());
         self.indented(&card.total.besides.join(" · "), false);
     }
 
-    fn block(&mut self, block: &Block) {
+    fn step(&mut self, block: &StepText) {
         self.titled(&block.name, &block.time, &block.begins.join(" · "));
         let cautions = block.cautions.iter().map(|caution| format!("caution: {caution}"));
         let notes = block.notes.iter().map(|note| format!("note: {note}"));

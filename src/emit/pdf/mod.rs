@@ -1,15 +1,17 @@
 //! A card as PDF: one sheet to hang beside the sink, in the largest type that fits. Its text can be searched, and the
 //! same card always gives the same bytes.
 
-mod document;
-mod layout;
+mod blocks;
 mod labels;
+mod layout;
+mod table;
+mod writer;
 
 use dejavu::sans_condensed;
 
-use self::document::{Column, Edge, Face, Placed, document};
 pub use self::labels::labels_pdf;
 use self::layout::Row;
+use self::writer::{Column, Edge, Face, Placed, written};
 use super::card::{Card, card};
 use super::picture::{Drawing, pictures};
 use crate::compile::Schedule;
@@ -74,7 +76,7 @@ pub fn pdf(schedule: &Schedule, sources: &Sources, paper: Paper) -> Vec<u8> {
     let front = front.map(|page| [0.0, step].into_iter().zip(page).collect());
     let pages: Vec<Vec<_>> =
         front.chain(back.iter().filter(|page| !page.is_empty()).map(|page| vec![(0.0, page)])).collect();
-    document(&card.title, paper, Edge { margin: paper.edge(), has_notes: true }, &pages, faces)
+    written(&card.title, paper, Edge { margin: paper.edge(), has_notes: true }, &pages, faces)
 }
 
 fn faces() -> Faces {
@@ -160,6 +162,16 @@ pub enum Paper {
 }
 
 impl Paper {
+    /// The size of body text, in points: readable at arm's length. Common practice, no source.
+    fn body(self) -> f32 {
+        10.0
+    }
+
+    /// The margin of a document on all sides, in points: 12 mm, on small paper 8 mm.
+    fn margin(self) -> f32 {
+        if self.size().0 > 500.0 { 34.0 } else { 22.7 }
+    }
+
     /// The width and height, in points of 1/72 inch.
     fn size(self) -> (f32, f32) {
         match self {

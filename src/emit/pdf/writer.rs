@@ -35,7 +35,7 @@ pub(super) struct Edge {
 }
 
 /// The bytes of the document. A page is a list of columns, each with its distance in points from the left margin.
-pub(super) fn document(
+pub(super) fn written(
     title: &str,
     paper: Paper,
     edge: Edge,

@@ -1,0 +1,161 @@
+//! A document: what a person reads, without its layout. Text, HTML and PDF have one renderer each, which draws every
+//! document.
+
+mod text;
+
+use super::card::Place;
+use super::plain::aligned;
+use crate::compile::SafetyLine;
+
+/// A document. Each text is one line without control characters.
+#[derive(Debug, Default)]
+pub struct Document {
+    /// The title.
+    pub title: String,
+    /// The text opposite the title, such as a recipe's fingerprint.
+    pub aside: String,
+    /// Short texts below the title.
+    pub facts: Vec<String>,
+    /// Whether the document as text leaves out the title and what belongs to it, because the command that prints the
+    /// document already says what it is.
+    pub is_bare: bool,
+    /// The sections, in the order of reading.
+    pub sections: Vec<Section>,
+}
+
+/// A part of a document.
+#[derive(Debug)]
+pub struct Section {
+    /// The line above the blocks.
+    pub head: Head,
+    /// The contents.
+    pub blocks: Vec<Block>,
+}
+
+/// The line above a section.
+#[derive(Debug)]
+pub enum Head {
+    /// No line.
+    None,
+    /// A title in capitals, such as `WARNINGS`.
+    Title(String),
+    /// A title, and a short text at the other end of a ruled line.
+    Ruled(String, String),
+    /// A name, and a text directly after it.
+    Name(String, String),
+}
+
+/// Some contents of a section.
+#[derive(Debug)]
+pub enum Block {
+    /// A sentence or two.
+    Paragraph(String),
+    /// The safety block, under a heading of its own.
+    Safety(Vec<SafetyLine>),
+    /// Sentences, each with a sign before it.
+    List(Bullet, Vec<String>),
+    /// Texts, each after its name.
+    Named(Vec<(String, String)>),
+    /// Rows and columns.
+    Table(Table),
+    /// The rolls of a load from the bottom of the tank up, each with a box to tick; without slots, rolls that have no
+    /// load.
+    Rolls(Vec<Place>),
+}
+
+/// The sign before an item of a list.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Bullet {
+    /// A dash.
+    Dash,
+    /// The sign of a warning.
+    Warning,
+}
+
+/// Rows and columns. A column that is empty in every row is left out.
+#[derive(Debug, Default)]
+pub struct Table {
+    /// The columns.
+    pub columns: Vec<Column>,
+    /// The rows, each with a cell for each column.
+    pub rows: Vec<Vec<String>>,
+    /// Below each row, further text in its last column; empty for none. Fewer entries than rows mean none for the rest.
+    pub below: Vec<String>,
+    /// Whether each row has a box to tick.
+    pub has_boxes: bool,
+    /// Whether the text of a row may be longer than a line.
+    pub is_wide: bool,
+}
+
+/// A column of a table.
+#[derive(Debug, Clone, Copy)]
+pub struct Column {
+    /// The title; empty in all columns if the table has no head.
+    pub title: &'static str,
+    /// How its cells are aligned.
+    pub align: Align,
+    /// Whether its cells are bold.
+    pub is_bold: bool,
+}
+
+/// How the cells of a column are aligned.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Align {
+    /// At the left.
+    Left,
+    /// By the decimal point of a number that has a unit after it: `12.5 g`.
+    Decimal,
+}
+
+impl Column {
+    /// A column of plain texts.
+    pub(super) fn new(title: &'static str) -> Column {
+        Column { title, align: Align::Left, is_bold: false }
+    }
+}
+
+impl Section {
+    /// A section with a title.
+    pub(super) fn titled(title: impl Into<String>, blocks: Vec<Block>) -> Section {
+        Section { head: Head::Title(title.into()), blocks }
+    }
+
+    /// A section with a list; `None` if the list is empty.
+    pub(super) fn list(title: &str, bullet: Bullet, items: &[String]) -> Option<Section> {
+        (!items.is_empty()).then(|| Section::titled(title, vec![Block::List(bullet, items.to_vec())]))
+    }
+
+    /// The safety block.
+    pub(super) fn safety(lines: &[SafetyLine]) -> Section {
+        Section { head: Head::None, blocks: vec![Block::Safety(lines.to_vec())] }
+    }
+}
+
+impl Table {
+    /// The columns that are not empty, each with its cells, aligned; the first cells are the titles, if there are any.
+    pub(super) fn cells(&self) -> Vec<(&Column, Vec<String>)> {
+        let has_head = self.columns.iter().any(|column| !column.title.is_empty());
+        let of = |(at, column): (usize, &'_ Column)| {
+            let cells = self.rows.iter().map(move |row| row.get(at).map(String::as_str).unwrap_or_default());
+            let cells: Vec<String> = match column.align {
+                Align::Left => cells.map(str::to_owned).collect(),
+                Align::Decimal => measured(&cells.collect::<Vec<_>>()),
+            };
+            has_head.then(|| column.title.to_owned()).into_iter().chain(cells).collect::<Vec<_>>()
+        };
+        let all = self.columns.iter().enumerate().map(|both| (both.1, of(both)));
+        all.filter(|(_, cells)| cells.iter().any(|cell| !cell.trim().is_empty())).collect()
+    }
+}
+
+/// Numbers that have a unit after the last space, aligned by decimal point.
+fn measured(amounts: &[&str]) -> Vec<String> {
+    let split = amounts.iter().map(|amount| amount.rsplit_once(' ').unwrap_or((*amount, "")));
+    let split: Vec<(&str, &str)> = split.collect();
+    let numbers = aligned(split.iter().map(|(number, _)| *number));
+    numbers
+        .iter()
+        .zip(split)
+        .map(|(number, (_, unit))| format!("{number} {unit}").trim_end().to_owned())
+        .collect()
+}

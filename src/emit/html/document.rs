@@ -1,0 +1,200 @@
+//! A document as one HTML page. Its boxes can be ticked; the browser stores the ticks.
+
+use std::sync::LazyLock;
+
+use super::markup::{Markup, Part, page};
+use crate::compile::{SAFETY_HEADING, SafetyLine};
+use crate::emit::card::Place;
+use crate::emit::document::{Block, Bullet, Column, Document, Head, Section, Table};
+use crate::emit::plain::bound;
+
+static STYLE: LazyLock<Part> =
+    LazyLock::new(|| Part::of(concat!(include_str!("base.css"), include_str!("document.css")).to_owned()));
+static SCRIPT: LazyLock<Part> = LazyLock::new(|| Part::of(include_str!("ticks.js").to_owned()));
+const TICK: &str = "<input type=\"checkbox\">";
+
+impl Document {
+    /// The document as an HTML page.
+    pub fn html(&self) -> String {
+        page(&self.title, &STYLE, &SCRIPT, |page| {
+            page.within("header", |page| {
+                page.element("h1", &self.title);
+                let about = std::iter::once(&self.aside).chain(&self.facts).filter(|text| !text.is_empty());
+                about.for_each(|text| page.element("p", text));
+            });
+            page.line("main", |page| self.sections.iter().for_each(|one| whole(page, one)));
+        })
+    }
+}
+
+fn whole(page: &mut Markup, section: &Section) {
+    page.line("section", |page| {
+        match &section.head {
+            Head::None => {}
+            Head::Title(title) => page.element("h2", &lowered(title)),
+            Head::Ruled(title, aside) => {
+                page.element("h2", &lowered(title));
+                if !aside.is_empty() {
+                    page.element("p", aside);
+                }
+            }
+            Head::Name(name, text) => {
+                page.element("h2", name);
+                page.element("p", text);
+            }
+        }
+        section.blocks.iter().for_each(|one| block(page, one));
+    });
+}
+
+/// A title whose words in capitals are written in small letters after the first letter: `Left out`.
+fn lowered(title: &str) -> String {
+    let is_loud = |word: &str| word.chars().all(char::is_uppercase);
+    let word = |(at, word): (usize, &str)| {
+        let small = if is_loud(word) { word.to_lowercase() } else { word.to_owned() };
+        match word.chars().next().filter(|_| at == 0) {
+            Some(first) => first.to_string() + &small.chars().skip(1).collect::<String>(),
+            None => small,
+        }
+    };
+    title.split(' ').enumerate().map(word).collect::<Vec<_>>().join(" ")
+}
+
+fn block(page: &mut Markup, block: &Block) {
+    match block {
+        Block::Paragraph(text) => page.within("p", |page| whole_names(page, text)),
+        Block::Safety(lines) => safety_lines(page, lines),
+        Block::List(Bullet::Dash, items) => page.list("ul", items),
+        Block::List(Bullet::Warning, items) => page.list("ul class=\"warnings\"", items),
+        Block::Named(pairs) => page.within("dl", |page| {
+            for (name, text) in pairs {
+                page.element("dt", name);
+                page.within("dd", |page| whole_names(page, text));
+            }
+        }),
+        Block::Table(table) => page.within("div class=\"wide\"", |page| rows(page, table)),
+        Block::Rolls(places) => rolls(page, places),
+    }
+}
+
+/// Adds the rolls. Only those with a slot have a box to tick.
+fn rolls(page: &mut Markup, places: &[Place]) {
+    let labelled = |page: &mut Markup, place: &Place| {
+        page.element("b", &place.label);
+        page.own(" ");
+        page.element("span", &place.what);
+        if !place.end.is_empty() {
+            page.own(" ");
+            page.element("i", place.end);
+        }
+    };
+    if places.iter().all(|place| place.slots.is_empty()) {
+        return page.within("ul", |page| {
+            places.iter().for_each(|place| page.within("li", |page| labelled(page, place)));
+        });
+    }
+    page.within("ol", |page| {
+        for place in places {
+            page.within("li", |page| ticked(page, |page| page.within("span", |page| labelled(page, place))));
+        }
+    });
+}
+
+fn ticked(page: &mut Markup, fill: impl FnOnce(&mut Markup)) {
+    page.within("label", |page| {
+        page.own(TICK);
+        fill(page);
+    });
+}
+
+fn rows(page: &mut Markup, table: &Table) {
+    let has_head = table.columns.iter().any(|column| !column.title.is_empty());
+    let cells = table.cells();
+    page.within("table", |page| {
+        if has_head {
+            page.within("thead", |page| {
+                page.within("tr", |page| {
+                    cells.iter().for_each(|(column, _)| page.element("th scope=\"col\"", column.title));
+                });
+            });
+        }
+        page.within("tbody", |page| {
+            for at in 0..table.rows.len() {
+                page.line("tr", |page| row(page, table, &cells, (at, has_head)));
+            }
+        });
+    });
+}
+
+fn row(page: &mut Markup, table: &Table, cells: &[(&Column, Vec<String>)], (at, has_head): (usize, bool)) {
+    let last = cells.len().saturating_sub(1);
+    for (column, (kind, texts)) in cells.iter().enumerate() {
+        let text = texts.get(at + usize::from(has_head)).map(|text| text.trim()).unwrap_or_default();
+        let below = table.below.get(at).filter(|below| column == last && !below.is_empty());
+        let fill = |page: &mut Markup| {
+            page.text(text);
+            below.iter().for_each(|below| page.element("p", below));
+        };
+        match (column == 0, kind.align) {
+            (true, _) => page.within("th scope=\"row\"", |page| {
+                if table.has_boxes { ticked(page, |page| page.element("span", text)) } else { fill(page) }
+            }),
+            (false, _) => page.within("td", fill),
+        }
+    }
+}
+
+/// Adds text that is not broken at hyphens, such as those in a recipe's name.
+fn whole_names(page: &mut Markup, text: &str) {
+    for (at, word) in bound(text).split(' ').enumerate() {
+        page.own(if at > 0 { " " } else { "" });
+        if word.contains('-') {
+            page.element("b", word);
+        } else {
+            page.text(word);
+        }
+    }
+}
+
+/// The safety block, shown before the clock can be started.
+pub(super) fn safety(page: &mut Markup, lines: &[SafetyLine]) {
+    page.line("section class=\"safety\"", |page| safety_lines(page, lines));
+}
+
+fn safety_lines(page: &mut Markup, lines: &[SafetyLine]) {
+    page.element("h2", "Safety");
+    page.element("p", SAFETY_HEADING);
+    page.within("ul", |page| {
+        for SafetyLine { word, text } in &SafetyLine::entries(lines) {
+            page.line("li", |page| {
+                page.element("b", word);
+                page.text(&format!(" {text}"));
+            });
+        }
+    });
+}
+
+pub(super) fn section(page: &mut Markup, tag: &'static str, title: &str, fill: impl FnOnce(&mut Markup)) {
+    page.line(tag, |page| {
+        page.element("h2", title);
+        fill(page);
+    });
+}
+
+pub(super) fn table<Row>(
+    page: &mut Markup,
+    columns: &[&str],
+    rows: &[Row],
+    cells: impl Fn(&mut Markup, &Row),
+) {
+    page.within("table", |page| {
+        page.within("thead", |page| {
+            page.within("tr", |page| {
+                columns.iter().for_each(|name| page.element("th scope=\"col\"", name));
+            });
+        });
+        page.within("tbody", |page| {
+            rows.iter().for_each(|row| page.line("tr", |page| cells(page, row)));
+        });
+    });
+}

@@ -1,0 +1,99 @@
+//! Writes the markup of a page, and the page around it.
+
+use std::fmt::Display;
+
+use data_encoding::BASE64;
+use sha2::{Digest, Sha256};
+
+use crate::emit::picture::{Drawing, element};
+use crate::emit::plain::{bound, escaped};
+
+/// Writes HTML. Tags are constants. Text from a recipe is always escaped.
+#[derive(Default)]
+pub(super) struct Markup(String);
+
+impl Markup {
+    /// Adds a constant of the program, unchanged.
+    pub(super) fn own(&mut self, markup: &'static str) {
+        self.0.push_str(markup);
+    }
+
+    /// Adds any text, escaped. A number and its unit stay on one line.
+    pub(super) fn text(&mut self, text: &str) {
+        self.0.push_str(&escaped(&bound(text)));
+    }
+
+    /// Adds JSON inside a script element. `<`, which occurs only in strings, is escaped, so that nothing ends the
+    /// element.
+    pub(super) fn data(&mut self, json: &str) {
+        self.0.push_str(&json.replace('<', "\\u003c"));
+    }
+
+    pub(super) fn picture(&mut self, drawing: &Drawing) {
+        self.0.push_str(&element(drawing));
+    }
+
+    /// Adds an element with text in it. `tag` is its name and attributes.
+    pub(super) fn element(&mut self, tag: &'static str, text: &str) {
+        self.within(tag, |inside| inside.text(text));
+    }
+
+    pub(super) fn within(&mut self, tag: &'static str, fill: impl FnOnce(&mut Markup)) {
+        self.0.extend(["<", tag, ">"]);
+        fill(self);
+        self.0.extend(["</", tag.split(' ').next().unwrap_or(tag), ">"]);
+    }
+
+    /// Adds an element on a new line.
+    pub(super) fn line(&mut self, tag: &'static str, fill: impl FnOnce(&mut Markup)) {
+        self.own("\n");
+        self.within(tag, fill);
+    }
+
+    pub(super) fn list(&mut self, tag: &'static str, items: impl IntoIterator<Item = impl Display>) {
+        self.within(tag, |page| items.into_iter().for_each(|item| page.element("li", &item.to_string())));
+    }
+}
+
+/// The style or the script of a page.
+pub(super) struct Part {
+    text: String,
+    /// The hash of the text, by which the Content Security Policy allows it.
+    hash: String,
+}
+
+impl Part {
+    pub(super) fn of(text: String) -> Part {
+        let hash = format!("'sha256-{}'", BASE64.encode(&Sha256::digest(text.as_bytes())));
+        Part { text, hash }
+    }
+}
+
+/// A whole page. Its Content Security Policy allows only this style and script.
+pub(super) fn page(title: &str, style: &Part, script: &Part, body: impl FnOnce(&mut Markup)) -> String {
+    let mut page = Markup::default();
+    page.own(
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
+         <meta http-equiv=\"Content-Security-Policy\" content=\"",
+    );
+    page.text(&format!(
+        "default-src 'none'; style-src {}; script-src {}; base-uri 'none'; form-action 'none'",
+        style.hash, script.hash
+    ));
+    page.own(
+        "\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
+         <meta name=\"color-scheme\" content=\"light dark\">\n",
+    );
+    page.element("title", title);
+    page.0.extend(["\n<style>", &style.text, "</style>\n</head>\n<body>\n"]);
+    body(&mut page);
+    page.0.extend(["\n<script>", &script.text, "</script>\n</body>\n</html>\n"]);
+    page.0
+}
+
+/// The style or script without indentation, blank lines and comments. Strings may not span lines.
+pub(super) fn compact(text: &str) -> String {
+    let is_comment = |line: &str| line.starts_with("//") || line.starts_with("/*") && line.ends_with("*/");
+    let lines = text.lines().map(str::trim_start).filter(|line| !line.is_empty() && !is_comment(line));
+    lines.flat_map(|line| [line, "\n"]).collect()
+}
