@@ -71,6 +71,13 @@ fn unreadable(error: Error) -> NotRead {
 /// The text of a plain file without the byte-order mark, and whether the file has this mark. Only plain files are
 /// opened, since reading a pipe could wait for ever.
 pub(crate) fn text_of(real: &Path) -> Result<(String, bool), NotRead> {
+    let bytes = bytes_of(real)?;
+    let marked = bytes.starts_with("\u{feff}".as_bytes());
+    decoded(bytes).map(|text| (text, marked))
+}
+
+/// The bytes of a plain file, at most one more than a text may have.
+pub(crate) fn bytes_of(real: &Path) -> Result<Vec<u8>, NotRead> {
     let kind = std::fs::metadata(real).map_err(unreadable)?;
     plain(&kind)?;
     // Room for one byte more than the file, so that reading to its end does not enlarge the buffer.
@@ -80,8 +87,7 @@ pub(crate) fn text_of(real: &Path) -> Result<(String, bool), NotRead> {
     // The file may have been replaced since its kind was examined.
     plain(&file.metadata().map_err(unreadable)?)?;
     file.take(BYTES_MAX + 1).read_to_end(&mut bytes).map_err(unreadable)?;
-    let marked = bytes.starts_with("\u{feff}".as_bytes());
-    decoded(bytes).map(|text| (text, marked))
+    Ok(bytes)
 }
 
 fn plain(kind: &Metadata) -> Result<(), NotRead> {
@@ -102,6 +108,26 @@ pub(crate) fn decoded(bytes: Vec<u8>) -> Result<String, NotRead> {
         NotRead::NotText(format!("it is not UTF-8, from byte {} on", place + 1))
     })?;
     Ok(text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text))
+}
+
+/// The bytes of a list from a spreadsheet as text. Besides UTF-8 it may be UTF-16 with a byte-order mark.
+pub(crate) fn decoded_list(bytes: Vec<u8>) -> Result<String, NotRead> {
+    let unit: fn([u8; 2]) -> u16 = match bytes.as_slice() {
+        // The signature of a ZIP file, as which spreadsheets save workbooks.
+        [b'P', b'K', 3, 4, ..] => {
+            return Err(NotRead::NotText("it is a workbook; save its sheet as CSV in UTF-8".to_owned()));
+        }
+        [0xff, 0xfe, ..] => u16::from_le_bytes,
+        [0xfe, 0xff, ..] => u16::from_be_bytes,
+        _ => return decoded(bytes),
+    };
+    if bytes.len() as u64 > BYTES_MAX {
+        return Err(NotRead::NotText("it is over 1 MiB".to_owned()));
+    }
+    let (pairs, rest) = bytes.as_chunks::<2>();
+    let text = char::decode_utf16(pairs.iter().skip(1).copied().map(unit)).collect::<Result<String, _>>();
+    let text = text.ok().filter(|_| rest.is_empty());
+    text.ok_or_else(|| NotRead::NotText("it is not valid UTF-16".to_owned()))
 }
 
 /// Why a file cannot be read, in plain words.

@@ -7,6 +7,7 @@ mod left_out;
 mod limits;
 mod list;
 mod packing;
+mod sheets;
 
 use jsonschema::draft202012;
 use serde_json::Value;
@@ -312,6 +313,11 @@ fn all_reasons_against_a_plan_are_reported_at_once() {
     );
     let run = with(rows).file("bench.wet", twice).args(["plan", "autumn"]);
     insta::assert_snapshot!(run.fails(1).1);
+}
+
+#[test]
+fn each_flaw_of_a_list_is_reported_once() {
+    insta::assert_snapshot!(sheets::flawed());
 }
 
 /// The list has an error of each kind.

@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 use super::find::few_recipes_below;
 use super::{Failure, levels, root};
 use crate::check::{Levels, check_all};
-use crate::disk::{decoded, real_below, reason, text_of};
+use crate::disk::{bytes_of, decoded, decoded_list, real_below, reason, text_of};
 use crate::editor::Desk;
 use crate::model::Shelf;
 use crate::report::STDIN;
@@ -27,6 +27,19 @@ pub(super) struct Reader {
 impl Reader {
     /// Reads a file that the command line names, or standard input for `-`.
     pub(super) fn read(&mut self, path: &Path) -> Result<FileId, Failure> {
+        self.read_with(path, decoded)
+    }
+
+    /// Reads a list from a spreadsheet, or standard input for `-`.
+    pub(super) fn read_list(&mut self, path: &Path) -> Result<FileId, Failure> {
+        self.read_with(path, decoded_list)
+    }
+
+    fn read_with(
+        &mut self,
+        path: &Path,
+        decoded: fn(Vec<u8>) -> Result<String, NotRead>,
+    ) -> Result<FileId, Failure> {
         let Reader { sources, disk } = self;
         if path.as_os_str() == "-" {
             let mut bytes = Vec::new();
@@ -52,7 +65,9 @@ impl Reader {
         if let Some(id) = known.and_then(|name| sources.id(name)) {
             return Ok(id);
         }
-        let (text, marked) = text_of(&real).map_err(unreadable)?;
+        let bytes = bytes_of(&real).map_err(unreadable)?;
+        let marked = bytes.starts_with("\u{feff}".as_bytes());
+        let text = decoded(bytes).map_err(unreadable)?;
         let name = disk.kept(&root::shown(&real, path), real, marked);
         Ok(sources.add(name, text))
     }

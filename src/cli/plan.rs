@@ -1,5 +1,7 @@
 //! `plan`: the tank loads for the rolls of a backlog, with a given tank and temperature.
 
+mod file;
+
 use std::collections::{BTreeMap, BTreeSet};
 use std::iter::once;
 use std::path::{Path, PathBuf};
@@ -9,16 +11,15 @@ use super::choose::files_below;
 use super::find::Sought;
 use super::given::At;
 use super::levels::levels;
-use super::output::Output;
+use super::output::{self, Output};
 use super::personal::personal;
 use super::{Ended, Failure, Reader, Terminal, darkroom, each_once, fail, find, given, root};
-use crate::check::Levels;
 use crate::compile::{Scale, Tonight};
-use crate::editor::Desk as _;
 use crate::emit::{self, Paper};
 use crate::journal;
-use crate::model::{Backlog, DarkroomPart, Date, Recipe, Shelf, Tank, Temperature, Time, Volume};
-use crate::plan::{Asked, Assumed, Days, Plan, listed, plan};
+use crate::model::{Backlog, DarkroomPart, Date, Shelf, Tank, Temperature, Time, Volume};
+use crate::plan::{Asked, Assumed, DateOrder, Days, LeftOut, Listed, Plan, listed, plan};
+use crate::report;
 use crate::source::{Diagnostic, FileId, Level, Sources, first_few};
 use crate::vocabulary::{Declared, Moment};
 
@@ -38,9 +39,12 @@ pub(super) struct Arguments {
     backlog: Option<PathBuf>,
     /// The backlog's name, if BACKLOG is a file with several
     name: Option<String>,
-    /// A list of rolls from a spreadsheet, with the columns label, date, film, format, index
+    /// A list of rolls from a spreadsheet, with the columns label, film, format, date, index
     #[arg(long, value_name = "FILE")]
     from: Option<PathBuf>,
+    /// The order of day and month in the dates of the list, if the list does not show it
+    #[arg(long, value_enum, requires = "from", value_name = "ORDER")]
+    dates: Option<Order>,
     /// The name of the tank
     #[arg(long, value_name = "TANK")]
     tank: Option<String>,
@@ -91,6 +95,17 @@ enum Form {
     Wet,
 }
 
+/// The order of day and month in dates.
+#[derive(Clone, Copy, clap::ValueEnum)]
+enum Order {
+    /// As in 2.10.2026 for the second of October
+    #[value(name = "day.month.year")]
+    Day,
+    /// As in 10/2/2026 for the second of October
+    #[value(name = "month.day.year")]
+    Month,
+}
+
 /// The default temperature: 20 °C, 68 °F.
 const USUAL: Temperature = Temperature::celsius_whole(20);
 
@@ -109,18 +124,31 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Form::Csv => emit::plan_csv(&plan).into_bytes(),
         Form::Html => document.html().into_bytes(),
         Form::Pdf => document.pdf(arguments.paper.unwrap_or(Paper::A4)),
-        Form::Wet => recipe_file(&found, &reader, arguments.output.file())?.into_bytes(),
+        Form::Wet => file::recipe_file(&found, &reader, arguments.output.file())?.into_bytes(),
     };
     arguments.output.send(bytes, &[&reader])?;
     // If rolls were left out of the plan, the exit status is 1.
     let left = plan.left.iter().flat_map(|left| once(left.warning()).chain(left.faults.iter().cloned()));
-    reader.refuse_any(each_once(left))?;
+    let left: Vec<_> = left.collect();
+    let is_complete = left.is_empty();
+    let findings = each_once(left.into_iter().chain(found.notes));
+    if is_complete && !findings.is_empty() {
+        output::complain(&report::draw(&reader.sources, &findings, terminal.err));
+        return Ok(Ended::Done);
+    }
+    reader.refuse_any(findings)?;
     Ok(Ended::Done)
 }
 
 struct Found {
     shelf: Shelf,
     backlog: Arc<Backlog>,
+    /// The rolls of a list that could not be read.
+    unread: Vec<LeftOut>,
+    /// The rolls that a list states as developed.
+    done: BTreeMap<String, Date>,
+    /// Warnings and advice about a list.
+    notes: Vec<Diagnostic>,
     tank: Arc<Tank>,
     warnings: Vec<Diagnostic>,
     /// The files that belong to other roots nested in the root of the current folder.
@@ -153,8 +181,13 @@ fn find(arguments: &Arguments, reader: &mut Reader) -> Result<Found, Failure> {
     if !shelf.darkroom.left_out.iter().all(|left| left.part == DarkroomPart::Line) {
         reader.refuse_any(of_level(Level::Error).collect())?;
     }
+    let (mut unread, mut done, mut notes) = Default::default();
     let backlog = match &arguments.from {
-        Some(path) => Ok(from_list(path, &shelf, reader)?),
+        Some(path) => {
+            let list = from_list(path, arguments, &shelf, reader)?;
+            (unread, done, notes) = (list.left, list.done, list.notes);
+            Ok(Arc::new(list.backlog))
+        }
         None => backlog(arguments, &shelf, &reader.sources, file),
     };
     let chosen =
@@ -165,15 +198,24 @@ fn find(arguments: &Arguments, reader: &mut Reader) -> Result<Found, Failure> {
     })?;
     let (tank, backlog) = chosen?;
     let others = reader.disk.of_other_roots(root, &reader.sources);
-    Ok(Found { shelf, backlog, tank, warnings: of_level(Level::Warning).collect(), others })
+    let warnings = of_level(Level::Warning).collect();
+    Ok(Found { shelf, backlog, unread, done, notes, tank, warnings, others })
 }
 
-/// Reads a list of rolls, saved by a spreadsheet program, as a backlog.
-fn from_list(path: &Path, shelf: &Shelf, reader: &mut Reader) -> Result<Arc<Backlog>, Failure> {
-    let file = reader.read(path)?;
+/// Reads a list of rolls, saved by a spreadsheet program.
+fn from_list(
+    path: &Path,
+    arguments: &Arguments,
+    shelf: &Shelf,
+    reader: &mut Reader,
+) -> Result<Listed, Failure> {
+    let file = reader.read_list(path)?;
     let name = path.file_stem().unwrap_or_default().to_string_lossy();
-    let rolls = listed(&reader.sources, file, &name, shelf);
-    rolls.map(Arc::new).map_err(|errors| reader.refused(errors))
+    let order = arguments.dates.map(|order| match order {
+        Order::Day => DateOrder::DayFirst,
+        Order::Month => DateOrder::MonthFirst,
+    });
+    listed(&reader.sources, file, &name, shelf, order).map_err(|errors| reader.refused(errors))
 }
 
 /// The backlog with the given name; without a name, the only backlog of the given file.
@@ -229,7 +271,12 @@ fn tank(
 fn planned(arguments: &Arguments, found: &Found, reader: &mut Reader) -> Result<Plan, Failure> {
     let at = arguments.at.as_ref();
     let first = given::day("--on", arguments.on)?;
-    let developed = journal::developed(&found.shelf.darkroom, &found.backlog).into_iter();
+    let developed = match &arguments.from {
+        Some(_) => journal::developed_of_list(&found.shelf, &found.backlog),
+        None => journal::developed(&found.shelf.darkroom, &found.backlog),
+    };
+    let developed = developed.into_iter().map(|(label, session)| (label, session.date.value));
+    let stated = found.done.iter().map(|(label, day)| (label.as_str(), *day));
     let temperature = at.is_none().then_some(Assumed::Temperature);
     let day = arguments.on.is_none().then_some(Assumed::Day);
     let tanks: BTreeSet<_> = found.shelf.tanks.iter().map(|(_, _, tank)| tank.span).collect();
@@ -238,7 +285,8 @@ fn planned(arguments: &Arguments, found: &Found, reader: &mut Reader) -> Result<
         shelf: &found.shelf,
         others: &found.others,
         backlog: &found.backlog,
-        done: developed.map(|(label, session)| (label, session.date.value)).collect(),
+        done: stated.chain(developed).collect(),
+        unread: found.unread.clone(),
         tank: &found.tank,
         conditions: Tonight {
             scale: at.map_or(Scale::Celsius, |at| at.scale),
@@ -253,7 +301,10 @@ fn planned(arguments: &Arguments, found: &Found, reader: &mut Reader) -> Result<
         warnings: found.warnings.clone(),
         packages: arguments.package.clone(),
     };
-    plan(&asked).map_err(|errors| reader.refused(errors))
+    plan(&asked).map_err(|mut errors| {
+        errors.extend(found.notes.iter().cloned());
+        reader.refused(errors)
+    })
 }
 
 /// Refuses a package of a solution that the plan does not need.
@@ -267,88 +318,4 @@ fn packages_known(arguments: &Arguments, plan: &Plan) -> Result<(), Failure> {
         format!("this plan does not need '{name}'"),
         format!("it needs {known}; write --package NAME=1l for one of them"),
     )
-}
-
-/// The backlog as the text of a recipe file to be written at `to`, or else in the current folder.
-fn recipe_file(found: &Found, reader: &Reader, to: Option<&Path>) -> Result<String, Failure> {
-    let name = valid_name(&found.backlog.name);
-    let path = to.map_or_else(|| PathBuf::from(format!("{name}.wet")), Path::to_owned);
-    let real = root::real(&path);
-    let path_to =
-        |file: FileId| root::relative(&reader.disk.path(reader.name(file))?, root::folder_of(&real));
-    let mut error = None;
-    // The second attempt uses prefixes, since two used files may declare the same name.
-    for prefixed in [false, true] {
-        let Some(text) = text(found, &name, prefixed, path_to) else { break };
-        let mut alone = Reader::default();
-        let own = alone.read_as(&path, &real, &text);
-        let (_, findings) = alone.check(&[own], &Levels::default());
-        error = findings.into_iter().find(|finding| finding.level == Level::Error);
-        if error.is_none() {
-            return Ok(text);
-        }
-    }
-    let films = found.backlog.rolls.iter().map(|roll| reader.name(roll.film.span.file)).min();
-    let why = error.map(|error| format!(": {}", error.message)).unwrap_or_default();
-    fail(
-        format!("a file at {} cannot use the films of these rolls{why}", path.display()),
-        format!("name a file in the folder of {}, and run wetside check on it", films.unwrap_or_default()),
-    )
-}
-
-/// The text of the recipe file; `None` if a needed file has no path for a `use` line. With `prefixed`, names from all
-/// used files but the first get prefixes.
-fn text(
-    found: &Found,
-    name: &str,
-    prefixed: bool,
-    path_to: impl Fn(FileId) -> Option<String>,
-) -> Option<String> {
-    let backlog = &found.backlog;
-    let is_for_a_roll = |recipe: &&Arc<Recipe>| {
-        let film = recipe.film.as_ref().map(|film| film.value.span);
-        backlog.rolls.iter().any(|roll| Some(roll.film.span) == film)
-    };
-    let recipes = backlog.recipes.iter().filter_map(|(file, name)| found.shelf.recipe(*file, name));
-    let recipes: Vec<_> = recipes.filter(is_for_a_roll).collect();
-    let films = backlog.rolls.iter().map(|roll| roll.film.span.file);
-    let mut prefixes: BTreeMap<FileId, String> = BTreeMap::new();
-    let mut text = "wetside 1\n\n".to_owned();
-    for file in films.chain(recipes.iter().map(|recipe| recipe.file)) {
-        if prefixes.contains_key(&file) {
-            continue;
-        }
-        let number = prefixes.len() + 1;
-        let (alias, prefix) = match prefixed && number > 1 {
-            true => (format!(" as file-{number}"), format!("file-{number}/")),
-            false => Default::default(),
-        };
-        text += &format!("use \"{}\"{alias}\n", path_to(file)?);
-        prefixes.insert(file, prefix);
-    }
-    let prefix = |file: FileId| prefixes.get(&file).map_or("", String::as_str);
-    let title = if backlog.title == backlog.name { String::new() } else { format!(" \"{}\"", backlog.title) };
-    text += &format!("\nbacklog {name}{title} {{\n");
-    for recipe in &recipes {
-        text += &format!("    recipe    {}{}\n", prefix(recipe.file), recipe.name);
-    }
-    for roll in &backlog.rolls {
-        let film = format!("{}{}", prefix(roll.film.span.file), roll.film.name);
-        let index = roll.index.map(|index| format!(" index {index}")).unwrap_or_default();
-        let shot = roll.shot.map(|shot| format!(" shot {shot}")).unwrap_or_default();
-        let (label, format) = (&roll.label, roll.format.to_string());
-        text += &format!("    roll      \"{label}\" {format} of {film}{index}{shot}\n");
-    }
-    Some(text + "}\n")
-}
-
-/// A name that is valid in the language, made from the name of a list of rolls.
-fn valid_name(name: &str) -> String {
-    let name = name.to_lowercase();
-    let words = name.split(|letter: char| !letter.is_ascii_alphanumeric()).filter(|word| !word.is_empty());
-    let name = words.collect::<Vec<_>>().join("-");
-    match name.starts_with(|first: char| first.is_ascii_lowercase()) {
-        true => name,
-        false => format!("rolls-{name}").trim_end_matches('-').to_owned(),
-    }
 }

@@ -5,8 +5,8 @@ use super::phrase::{self, wall};
 use super::plain::{joined, plain, prefixed};
 use super::signs;
 use crate::compile::{SAFETY_FIRST, Schedule};
-use crate::model::{Exposed, StepKind, Time};
-use crate::plan::Plan;
+use crate::model::{StepKind, Time};
+use crate::plan::{LeftRoll, PLAN_COLUMNS, Plan, guarded};
 
 /// The columns of a session. `at` counts from the start of the leg (R18), `earliest_ms` and `latest_ms` from the start
 /// of the first step.
@@ -24,12 +24,6 @@ const HEAD: [&str; 12] = [
     "earliest_ms",
     "latest_ms",
 ];
-const PLAN_HEAD: [&str; 12] = [
-    "load", "slot", "label", "film", "format", "index", "shot", "recipe", "develop", "on", "done", "left out",
-];
-/// The characters that begin a formula in a spreadsheet, and their full-width forms. A tab or a carriage return can
-/// begin a formula too; [`plain`] removes these two.
-const FORMULA: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
 
 /// The session as CSV: a header, a row that points at the safety block, a row for each warning about a roll or bottle of `--anyway`, then a row for each
 /// action. Lines end with CRLF.
@@ -76,7 +70,7 @@ pub fn csv(schedule: &Schedule) -> String {
 
 /// The plan as CSV: a header, then a row for each roll, also for developed rolls and rolls left out of the plan.
 pub fn plan_csv(plan: &Plan) -> String {
-    let mut table = line(PLAN_HEAD);
+    let mut table = line(PLAN_COLUMNS);
     for (load, number) in plan.loads.iter().zip(1u32..) {
         let develop = load.schedule.steps.iter().find(|step| step.kind == StepKind::Develop);
         let develop = prefixed("", develop.map(phrase::lasts));
@@ -84,49 +78,43 @@ pub fn plan_csv(plan: &Plan) -> String {
         for (roll, slot) in load.rolls.iter().zip(1u32..) {
             let recipe = load.schedule.recipe.name.clone();
             let of_load = [number.to_string(), slot.to_string(), recipe, develop.clone(), on.clone()];
-            table.push_str(&roll_line(roll, of_load, ""));
+            table.push_str(&roll_line(&LeftRoll::from(roll), of_load, ["", ""]));
         }
     }
     for left in &plan.left {
         let reasons = joined(left.faults.iter().map(|fault| &fault.message), "; ");
         for roll in &left.rolls {
-            table.push_str(&roll_line(roll, Default::default(), &reasons));
+            table.push_str(&roll_line(roll, Default::default(), ["", &reasons]));
         }
     }
-    for (label, day) in &plan.done {
-        let (label, day) = (text(label), day.to_string());
-        table.push_str(&line(["", "", &label, "", "", "", "", "", "", "", &day, ""]));
+    for (roll, day) in &plan.done {
+        table.push_str(&roll_line(&LeftRoll::from(roll), Default::default(), [&day.to_string(), ""]));
     }
     table
 }
 
-/// The row of a roll not yet developed.
-fn roll_line(roll: &Exposed, of_load: [String; 5], left_out: &str) -> String {
+/// The row of a roll: `[load, slot, recipe, develop, on]` and `[done, left out]`.
+fn roll_line(roll: &LeftRoll, of_load: [String; 5], [done, left_out]: [&str; 2]) -> String {
     let [load, slot, recipe, develop, on] = of_load;
     line([
         load,
         slot,
         text(&roll.label),
-        text(&roll.film.title),
-        roll.format.to_string(),
-        prefixed("", roll.exposed_at()),
+        text(&roll.film),
+        text(&roll.format),
+        prefixed("", roll.index),
         prefixed("", roll.shot),
         recipe,
         develop,
         on,
-        String::new(),
+        done.to_owned(),
         text(left_out),
     ])
 }
 
-/// The text of a cell. An apostrophe turns a formula into text, also after a semicolon, where some spreadsheets begin a
-/// new cell even inside quotes.
+/// The text of a cell.
 fn text(words: &str) -> String {
-    let safe = |cell: &str| {
-        let begins = cell.trim_start_matches(|letter: char| letter.is_whitespace() || letter == '"');
-        if begins.starts_with(FORMULA) { format!("'{cell}") } else { cell.to_owned() }
-    };
-    joined(plain(words).split(';').map(safe), ";")
+    guarded(&plain(words))
 }
 
 /// A row. A cell that a spreadsheet would split is in quotes.

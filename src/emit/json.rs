@@ -9,7 +9,7 @@ use crate::compile::{
     Schedule, Slot, Warning, safety_of,
 };
 use crate::model::{Chart, Deprecated, Exposed, Lighting, Material, StepKind, Tested, Time, Use};
-use crate::plan::{Assumed, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken};
+use crate::plan::{Assumed, LeftOut, LeftRoll, Load, Mix, MixedAgain, Plan, Poured, Taken};
 use crate::source::{Diagnostic, Sources};
 
 /// The versions of the formats. A change that breaks programs which read a format raises its version.
@@ -239,7 +239,7 @@ pub fn plan_json(plan: &Plan) -> String {
         Assumed::Tank => "tank",
         Assumed::Day => "on",
     });
-    let done = list(&plan.done, |(label, day)| Object::of("label", label).put("date", *day));
+    let done = list(&plan.done, |(roll, day)| Object::of("label", &roll.label).put("date", *day));
     let idle =
         list(&plan.idle, |idle| Object::of("bottle", &idle.name).put("because", because(idle.because)));
     Object::of("plan", PLAN_VERSION)
@@ -268,7 +268,7 @@ pub fn plan_json(plan: &Plan) -> String {
 
 fn left_out(left: &LeftOut) -> Object {
     let reason = |fault: &Diagnostic| Object::of("name", fault.name).put("message", &fault.message);
-    Object::of("reasons", list(&left.faults, reason)).put("rolls", list(&left.rolls, |one| roll(one, None)))
+    Object::of("reasons", list(&left.faults, reason)).put("rolls", list(&left.rolls, left_roll))
 }
 
 fn load(plan: &Plan, load: &Load, number: usize) -> Object {
@@ -329,6 +329,14 @@ fn roll(roll: &Exposed, slot: Option<u32>) -> Object {
         .put("film", &roll.film.title)
         .put("format", roll.format.to_string())
         .put("index", roll.exposed_at())
+        .put("shot", roll.shot)
+}
+
+fn left_roll(roll: &LeftRoll) -> Object {
+    Object::of("label", &roll.label)
+        .put("film", &roll.film)
+        .put("format", &roll.format)
+        .put("index", roll.index)
         .put("shot", roll.shot)
 }
 

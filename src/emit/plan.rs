@@ -7,7 +7,9 @@ use super::plain::{joined, plain, prefixed};
 use super::vessel::is_stacked;
 use crate::compile::{MeasuredPart, PlannedStep, safety_of, spoken};
 use crate::model::{Exposed, StepKind, Time, Use};
-use crate::plan::{Assumed, Days, Idle, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken, Unused};
+use crate::plan::{
+    Assumed, Days, Idle, LeftOut, LeftRoll, Load, Mix, MixedAgain, Plan, Poured, Taken, Unused,
+};
 
 /// The plan, with a box for each roll.
 pub fn plan(plan: &Plan) -> Document {
@@ -99,7 +101,7 @@ fn load(plan: &Plan, load: &Load, number: usize) -> Section {
             _ if slot == last && last > 1 => "top",
             _ => "",
         };
-        place(roll, slot.to_string(), end)
+        place(&LeftRoll::from(roll), slot.to_string(), end)
     };
     let mixes = load.mixes.iter().map(|one| ("mix".to_owned(), mix(one)));
     let mut blocks = vec![
@@ -118,9 +120,9 @@ fn load(plan: &Plan, load: &Load, number: usize) -> Section {
 }
 
 /// A roll: `120  Skerry 400 at 400, shot 2026-10-05`.
-fn place(roll: &Exposed, slots: String, end: &'static str) -> Place {
-    let (index, shot) = (prefixed(" at ", roll.exposed_at()), prefixed(", shot ", roll.shot));
-    let what = format!("{}  {}{index}{shot}", roll.format, plain(&roll.film.title));
+fn place(roll: &LeftRoll, slots: String, end: &'static str) -> Place {
+    let (index, shot) = (prefixed(" at ", roll.index), prefixed(", shot ", roll.shot));
+    let what = format!("{}  {}{index}{shot}", plain(&roll.format), plain(&roll.film));
     Place { end, slots, label: plain(&roll.label), what }
 }
 

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::model::{
-    Backlog, Clearing, ClearingTest, Darkroom, Date, Difference, Dilution, Format, KeptBath, Session,
-    Solution, Temperature, Time, UsedBath, Volume, words,
+    Backlog, Clearing, ClearingTest, Darkroom, Date, Difference, Dilution, Exposed, Film, Format, KeptBath,
+    Session, Shelf, Solution, Temperature, Time, UsedBath, Volume, words,
 };
 use crate::source::Span;
 
@@ -253,6 +253,39 @@ pub fn developed<'a>(darkroom: &'a Darkroom, backlog: &Arc<Backlog>) -> BTreeMap
         session.slots.iter().filter_map(move |slot| Some((slot.label.as_deref()?, session)))
     };
     darkroom.standing().filter(of_it).flat_map(labels).collect()
+}
+
+/// The session of each developed roll of a list, by the label of the roll. No session names a list as its backlog. So
+/// a roll of a list is developed if a session has its label, in its format, with its film, on its day of exposure or
+/// later.
+pub fn developed_of_list<'a>(shelf: &'a Shelf, list: &Backlog) -> BTreeMap<&'a str, &'a Arc<Session>> {
+    let mut recipes: BTreeMap<&str, Vec<&Arc<Film>>> = BTreeMap::new();
+    for recipe in &shelf.recipes {
+        let film = recipe.film.as_ref().map(|film| &film.value);
+        recipes.entry(&recipe.name).or_default().extend(film);
+    }
+    let is_of_film = |session: &Session, roll: &Exposed| {
+        let declared = session.backlog.as_ref().and_then(|backlog| backlog.roll(&roll.label));
+        match declared {
+            Some(declared) => Arc::ptr_eq(&declared.film, &roll.film),
+            None => {
+                let films = recipes.get(session.recipe.as_str()).map(Vec::as_slice).unwrap_or_default();
+                films.iter().any(|film| Arc::ptr_eq(film, &roll.film))
+            }
+        }
+    };
+    let mut all = BTreeMap::new();
+    for session in shelf.darkroom.standing() {
+        for slot in &session.slots {
+            let roll = slot.label.as_deref().and_then(|label| Some((label, list.roll(label)?)));
+            let Some((label, roll)) = roll else { continue };
+            let is_later = roll.shot.is_none_or(|shot| shot <= *session.date);
+            if is_later && slot.format == roll.format && is_of_film(session, roll) {
+                all.insert(label, session);
+            }
+        }
+    }
+    all
 }
 
 /// How much film a volume of a solution can treat (R13). Amounts of film are in units of which [`Format::ROLL`] are a roll

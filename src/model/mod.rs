@@ -48,7 +48,7 @@ pub use solution::{
     Contained, Dilution, Extend, Formula, Item, Measure, Quickening, Replenisher, Role, Solution, Substance,
     Treats,
 };
-pub use speed::both_speeds;
+pub use speed::{both_speeds, film_speed_pushed};
 pub use step::{Addition, Band, Bath, Change, Clock, Duration, Sign, Step, StepKind, Use};
 pub use tank::{Reels, Rolls, Tank, Transfer};
 pub use wash::Washing;

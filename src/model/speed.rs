@@ -43,3 +43,19 @@ pub fn both_speeds(text: &str) -> Option<u32> {
     let pair = (arithmetic.parse().ok()?, logarithmic.parse().ok()?);
     PAIRS.contains(&pair).then_some(pair.0)
 }
+
+/// The exposure index this many thirds of a stop above a film speed. On the scale of ISO a third of a stop is one
+/// number of [`PAIRS`], and a whole stop outside of the scale doubles the speed. `None` if there is no such number.
+pub fn film_speed_pushed(speed: u32, thirds: i32) -> Option<u32> {
+    let place = PAIRS.iter().position(|(own, _)| *own == speed);
+    let place = place.and_then(|place| place.checked_add_signed(isize::try_from(thirds).ok()?));
+    if let Some((index, _)) = place.and_then(|place| PAIRS.get(place)) {
+        return Some(*index);
+    }
+    let stops = (thirds % 3 == 0).then_some(thirds / 3)?;
+    let factor = 2u32.checked_pow(stops.unsigned_abs())?;
+    match stops {
+        0.. => speed.checked_mul(factor),
+        _ => (speed % factor == 0).then_some(speed / factor),
+    }
+}

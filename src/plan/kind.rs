@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use super::Asked;
 use crate::compile::{EveningWork, compile, treats};
-use crate::model::{Backlog, Exposed, Format, Recipe, Rolls, Shelf, Time, gcd};
+use crate::model::{Backlog, Date, Exposed, Format, Recipe, Rolls, Shelf, Time, gcd};
 use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 
 /// A tank's capacity is divided into at most this many equal parts, so that a roll of each format takes a whole number
@@ -233,11 +233,41 @@ pub fn recipe_for<'a>(
     }))
 }
 
+/// A roll without a load, in words. That of a list may have a film or a format that does not exist.
+#[derive(Debug, Clone)]
+pub struct LeftRoll {
+    /// The label.
+    pub label: String,
+    /// The title of the film.
+    pub film: String,
+    /// The format.
+    pub format: String,
+    /// The exposure index, if known.
+    pub index: Option<u32>,
+    /// The date of exposure, if known.
+    pub shot: Option<Date>,
+    /// The span of the roll.
+    pub span: Span,
+}
+
+impl From<&Exposed> for LeftRoll {
+    fn from(roll: &Exposed) -> LeftRoll {
+        LeftRoll {
+            label: roll.label.clone(),
+            film: roll.film.title.clone(),
+            format: roll.format.to_string(),
+            index: roll.exposed_at(),
+            shot: roll.shot,
+            span: roll.span,
+        }
+    }
+}
+
 /// Rolls without a load.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct LeftOut {
     /// The rolls, in the order of exposure.
-    pub rolls: Vec<Exposed>,
+    pub rolls: Vec<LeftRoll>,
     /// Every reason why the rolls are left out.
     pub faults: Vec<Diagnostic>,
 }
@@ -267,7 +297,7 @@ pub(super) fn set_aside(left: &mut Vec<LeftOut>, rolls: &[&Exposed], mut faults:
         let texts = |fault: &Diagnostic| (fault.name, fault.message.clone());
         known.faults.iter().map(texts).eq(faults.iter().map(texts))
     };
-    let all = rolls.iter().map(|roll| (*roll).clone());
+    let all = rolls.iter().map(|roll| LeftRoll::from(*roll));
     match left.iter_mut().find(same) {
         Some(known) => known.rolls.extend(all),
         None => left.push(LeftOut { rolls: all.collect(), faults }),

@@ -19,8 +19,8 @@ use crate::model::{Backlog, Date, Exposed, Rolls, Shelf, Tank, Time, Volume};
 use crate::source::{Diagnostic, FileId};
 
 pub use bath::{Mix, MixedAgain, Poured, Taken};
-pub use kind::{LeftOut, recipe_for};
-pub use list::listed;
+pub use kind::{LeftOut, LeftRoll, recipe_for};
+pub use list::{DateOrder, Listed, PLAN_COLUMNS, guarded, listed};
 pub use pack::Packer;
 pub use tank::{Counts, Inside};
 
@@ -36,11 +36,13 @@ pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("list-unreadable", "a list of rolls that is not comma-separated values"),
     ("list-empty", "a list without column names, or without rolls"),
     ("list-column", "a list with a column missing or twice"),
+    ("list-ignored", "columns or rows of a list that are not read"),
+    ("list-assumed", "an exposure index or a date that a list does not state fully"),
     ("list-too-long", "a list of more than 10,000 rolls"),
-    ("list-label", "a label that is empty, used twice or not allowed"),
+    ("list-label", "a label that is empty, of several rolls or not allowed"),
     ("list-film", "a film for which there is no recipe"),
     ("list-format", "a format that does not exist"),
-    ("list-date", "an invalid date"),
+    ("list-date", "an invalid or unclear date"),
     ("list-index", "an invalid exposure index"),
 ]];
 
@@ -55,6 +57,8 @@ pub struct Asked<'a> {
     pub backlog: &'a Backlog,
     /// The labels of the developed rolls, each with the day of development.
     pub done: BTreeMap<&'a str, Date>,
+    /// The rolls of a list that could not be read.
+    pub unread: Vec<LeftOut>,
     /// The tank of all loads.
     pub tank: &'a Arc<Tank>,
     /// The conditions that all loads share. The plan adds the rolls of each load.
@@ -134,8 +138,8 @@ pub struct Plan {
     pub bound: usize,
     /// Whether the loads are proven to be the fewest.
     pub is_fewest: bool,
-    /// The labels of the developed rolls in order of exposure, each with the day of development.
-    pub done: Vec<(String, Date)>,
+    /// The developed rolls in order of exposure, each with the day of development.
+    pub done: Vec<(Exposed, Date)>,
     /// For each solution, the volume that all loads together use.
     pub poured: Vec<Poured>,
     /// The volume to have ready of each bottle, concentrate or stock.
@@ -220,7 +224,7 @@ impl Plan {
 pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
     let waiting: Vec<&Exposed> =
         asked.backlog.rolls.iter().filter(|roll| !asked.done.contains_key(roll.label.as_str())).collect();
-    let mut left = Vec::new();
+    let mut left = asked.unread.clone();
     let kinds = kinds(asked, &waiting, &mut left);
     let mut bound = 0;
     let mut tanks: Vec<(Vec<usize>, &Kind<'_>)> = Vec::new();
@@ -250,7 +254,7 @@ pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
         faults.dedup();
         return Err(faults);
     }
-    let day = |roll: &Exposed| Some((roll.label.clone(), *asked.done.get(roll.label.as_str())?));
+    let day = |roll: &Exposed| Some((roll.clone(), *asked.done.get(roll.label.as_str())?));
     let idle = evenings.idle();
     let days = evenings.depends_on_days().then_some(asked.days);
     let (loads, poured, taken) = evenings.finish();

@@ -137,6 +137,7 @@ fn planned(bench: &Bench, kitchen: &Kitchen, number: usize) -> Option<Plan> {
         others: &BTreeSet::new(),
         backlog,
         done: BTreeMap::new(),
+        unread: Vec::new(),
         tank,
         conditions: Tonight::new(Temperature::celsius_whole(20), Vec::new()),
         within: Time::from_seconds(bench.within),

@@ -9,14 +9,14 @@ fn run(list: &str) -> Run {
 
 #[test]
 fn a_list_is_planned_as_a_backlog_of_the_same_rolls() {
-    let comma = "label,film,format,date,index\nA1,marsh-100,120,2026-10-02,100\nA2,Weir-400,120,,\n";
+    let comma = "label,film,format,date,index\nA1,marsh-100,120,2026-10-02,100\nA2,Weir-400,120,,400\n";
     let plan = json(&run(comma).args(["plan", "--from", "labels.csv", "--as", "json"]));
     assert_eq!(loads(&plan), [["A1"], ["A2"]]);
     assert_eq!(plan["loads"][0]["rolls"][0]["shot"], "2026-10-02");
     assert_eq!(plan["loads"][1]["rolls"][0]["index"], 400);
     let others = [
-        "\u{feff}Format;Film;Label;Index;Date\r\n120;marsh-100;A1;100;2026-10-02\r\n\r\n120;weir-400;A2;;\r\n",
-        "film\tlabel\tformat\n\"marsh-100\"\t\"A1\"\t120\nweir-400\tA2\t120\n",
+        "\u{feff}Format;Film;Label;Index;Date\r\n120;marsh-100;A1;100;2026-10-02\r\n\r\n120;weir-400;A2;400;\r\n",
+        "film\tlabel\tformat\tEI\n\"marsh-100\"\t\"A1\"\t120\t100\nweir-400\tA2\t120\t400\n",
     ];
     for list in others {
         let other = json(&run(list).args(["plan", "--from", "labels.csv", "--as", "json"]));
@@ -26,7 +26,7 @@ fn a_list_is_planned_as_a_backlog_of_the_same_rolls() {
 
 /// A list with an error of each kind, in a call that plans it.
 pub(super) fn faulty() -> Run {
-    let list = "label,film,format,date,index\nA1,marsh-10,120,2026-10-02,100\n,marsh-100,120,,\nA2,marsh-100,127,,\nA3,marsh-100,120,2.10.2026,\nA4,marsh-100,120,,four\nA2,marsh-100,120,,\n";
+    let list = "label,film,format,date,index\nA1,marsh-10,120,2026-10-02,100\n,marsh-100,120,,\nA2,marsh-100,127,,\nA3,marsh-100,120,2.10.2026,\nA4,marsh-100,120,,four\nA2,reed-100,120,,\n";
     run(list).args(["plan", "--from", "labels.csv"])
 }
 
@@ -35,13 +35,13 @@ fn an_invalid_list_is_reported() {
     for (list, told) in [
         ("", "error[list-empty]"),
         ("label,film,format\n", "error[list-empty]"),
-        ("name,film,format\nA,marsh-100,120\n", "error[list-column]: the first row has no column 'label'"),
+        ("name,film,format\nA,marsh-100,120\n", "error[list-column]: no row names the column 'label'"),
     ] {
         let report = run(list).args(["plan", "--from", "labels.csv"]).fails(1).1;
         assert!(report.contains(told), "{list:?}: {report}");
     }
     let bytes = with("roll \"old\" 120 of marsh-100").file("labels.csv", [0xff, 0xfe, 0x00]);
-    assert!(bytes.args(["plan", "--from", "labels.csv"]).fails(2).1.contains("it is UTF-16"));
+    assert!(bytes.args(["plan", "--from", "labels.csv"]).fails(2).1.contains("it is not valid UTF-16"));
     assert!(run("").args(["plan", "--from", "gone.csv"]).fails(2).1.contains("gone.csv cannot be read"));
 }
 
@@ -69,7 +69,7 @@ fn a_list_of_too_many_rolls_is_refused() {
 /// `--as wet` writes a file that passes the check where it is saved, is tidy, and gives the same plan.
 #[test]
 fn a_list_becomes_a_file_of_the_language() {
-    let list = "label,film,format,date,index\nA1,marsh-100,120,2026-10-02,100\nA2,weir-400,135,,\n";
+    let list = "label,film,format,date,index\nA1,marsh-100,120,2026-10-02,100\nA2,weir-400,135,,400\n";
     let run = run(list).args(["plan", "--from", "labels.csv", "--as", "wet"]);
     let text = run.succeeds();
     assert!(text.starts_with("wetside 1\n\nuse \"bench.wet\"\n\nbacklog labels {\n"), "{text}");
@@ -84,7 +84,7 @@ fn a_list_becomes_a_file_of_the_language() {
 /// In another folder the path goes up from there, at most to the root, which `.git` marks.
 #[test]
 fn such_a_file_has_paths_from_its_own_folder() {
-    let list = "label,film,format\nA1,marsh-100,120\n";
+    let list = "label,film,format,index\nA1,marsh-100,120,100\n";
     let run =
         || run(list).file("lists/old.txt", "").args(["plan", "--from", "labels.csv", "-o", "lists/new.wet"]);
     let below = run().file(".git/HEAD", "");

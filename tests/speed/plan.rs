@@ -57,6 +57,7 @@ fn planned(shelf: &Shelf) -> (f64, usize) {
         others: &BTreeSet::new(),
         backlog,
         done: BTreeMap::new(),
+        unread: Vec::new(),
         tank,
         conditions: Tonight::new(Temperature::celsius_whole(20), Vec::new()),
         within: wetside::model::Time::ZERO,

@@ -1,0 +1,283 @@
+//! Finds the table in a list of rolls: the separator, the row with the names of the columns, and the rows below it.
+
+use super::cells;
+use crate::source::{Diagnostic, FileId, Span, clip, first_few};
+
+/// What a column of a list holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Column {
+    Label,
+    Film,
+    Format,
+    Date,
+    Index,
+    Push,
+    Done,
+}
+
+use Column::{Date, Done, Film, Format, Index, Label, Push};
+
+impl Column {
+    pub(super) fn name(self) -> &'static str {
+        COLUMNS.get(self as usize).map_or("", |(_, name, _)| name)
+    }
+}
+
+/// The columns that a list can have, each with its name and the other words for it. A list needs the first three.
+pub(super) const COLUMNS: [(Column, &str, &[&str]); 7] = [
+    (Label, "label", &["roll"]),
+    (Film, "film", &[]),
+    (Format, "format", &["size"]),
+    (Date, "date", &["shot", "exposed"]),
+    (Index, "index", &["exposure index", "ei", "iso"]),
+    (Push, "push", &[]),
+    (Done, "done", &["developed"]),
+];
+const NEEDED: usize = 3;
+/// The columns of a plan as CSV, which is a list too.
+pub const PLAN_COLUMNS: [&str; 12] = [
+    "load", "slot", "label", "film", "format", "index", "shot", "recipe", "develop", "on", "done", "left out",
+];
+/// The most rows above the names of the columns.
+const ABOVE_MAX: usize = 50;
+const HEAD_HELP: &str =
+    "name the columns in a row such as label,film,format,date,index, with commas, semicolons or tabs between";
+
+/// The names of the columns of a list, and where each column of [`COLUMNS`] is.
+pub(super) struct Head {
+    /// The position of each of [`COLUMNS`]; `None` if the list lacks it.
+    places: [Option<usize>; COLUMNS.len()],
+    /// What brackets in the names of the two columns with dates say, as in `date (day.month.year)`.
+    pub(super) order: Option<String>,
+    pub(super) span: Span,
+}
+
+/// A row of a list, with the cells in the order of [`COLUMNS`].
+#[derive(Clone)]
+pub(super) struct Row {
+    cells: [String; COLUMNS.len()],
+    pub(super) span: Span,
+}
+
+impl Row {
+    pub(super) fn cell(&self, column: Column) -> &str {
+        self.cells.get(column as usize).map_or("", String::as_str)
+    }
+
+    /// Whether both rows have the same cells.
+    pub(super) fn is_same(&self, other: &Row) -> bool {
+        self.cells == other.cells
+    }
+}
+
+/// The table of a list.
+pub(super) struct Table {
+    pub(super) head: Head,
+    pub(super) rows: Vec<Row>,
+    /// Advice about what is ignored in the list.
+    pub(super) notes: Vec<Diagnostic>,
+}
+
+impl Head {
+    pub(super) fn has(&self, column: Column) -> bool {
+        self.places.get(column as usize).is_some_and(Option::is_some)
+    }
+}
+
+/// Reads the table in the text of a file.
+///
+/// # Errors
+/// The table has no row with the names of the needed columns, or a row cannot be read.
+pub(super) fn table(file: FileId, text: &str) -> Result<Table, Box<Diagnostic>> {
+    let (stated, skipped) = stated_separator(text);
+    let body = text.get(skipped..).unwrap_or_default();
+    let spans = Spans { file, text, skipped };
+    let separators: Vec<u8> = stated.map_or(vec![b';', b'\t', b','], |separator| vec![separator]);
+    let heads = separators.iter().map(|separator| head(body, *separator, spans));
+    let mut nearest: Option<Failed> = None;
+    for (found, separator) in heads.zip(&separators) {
+        match found {
+            Ok(found) => return rows(body, *separator, found, spans),
+            Err(failed) if nearest.as_ref().is_none_or(|known| known.columns < failed.columns) => {
+                nearest = Some(failed);
+            }
+            Err(_) => {}
+        }
+    }
+    Err(nearest.map_or_else(|| empty(spans), |failed| failed.error))
+}
+
+/// A row that is not the head of a table, and how many needed columns it names.
+struct Failed {
+    columns: usize,
+    error: Box<Diagnostic>,
+}
+
+/// The head of a table, its number among the rows that are not blank, and all its cells.
+struct Found {
+    head: Head,
+    above: usize,
+    cells: Vec<String>,
+}
+
+/// The separator that the first line states, as in `sep=;`, and the bytes of this line. Some spreadsheets write it.
+fn stated_separator(text: &str) -> (Option<u8>, usize) {
+    let line = text.lines().next().unwrap_or_default();
+    match line.trim_end_matches(';').strip_prefix("sep=").map(str::as_bytes) {
+        Some([]) => (Some(b';'), line.len()),
+        Some([separator]) if separator.is_ascii_punctuation() || *separator == b'\t' => {
+            (Some(*separator), line.len())
+        }
+        _ => (None, 0),
+    }
+}
+
+fn reader(body: &str, separator: u8) -> csv::Reader<&[u8]> {
+    csv::ReaderBuilder::new()
+        .delimiter(separator)
+        .flexible(true)
+        .has_headers(false)
+        .trim(csv::Trim::All)
+        .from_reader(body.as_bytes())
+}
+
+/// The first row that names all needed columns.
+fn head(body: &str, separator: u8, spans: Spans<'_>) -> Result<Found, Failed> {
+    let mut nearest: Option<Failed> = None;
+    let records = reader(body, separator).into_records().map_while(Result::ok);
+    let filled = records.filter(|record| record.iter().any(|cell| !cell.is_empty()));
+    for (above, record) in filled.take(ABOVE_MAX + 1).enumerate() {
+        let cells: Vec<String> = record.iter().map(cells::name).collect();
+        let span = spans.line(record.position().map_or(0, csv::Position::byte));
+        match columns(&cells, span) {
+            Ok(head) => return Ok(Found { head, above, cells: record.iter().map(cells::clean).collect() }),
+            Err(failed) if nearest.as_ref().is_none_or(|known| known.columns < failed.columns) => {
+                nearest = Some(failed);
+            }
+            Err(_) => {}
+        }
+    }
+    Err(nearest.unwrap_or_else(|| Failed { columns: 0, error: empty(spans) }))
+}
+
+fn empty(spans: Spans<'_>) -> Box<Diagnostic> {
+    let help = "write a first row label,film,format,date,index, then a row for each roll";
+    Box::new(Diagnostic::error("list-empty", spans.line(0), "the list is empty").help(help))
+}
+
+/// Where the columns are, if these cells name the needed ones, each once.
+fn columns(cells: &[String], span: Span) -> Result<Head, Failed> {
+    let named: Vec<(&str, Option<&str>)> = cells.iter().map(|cell| without_brackets(cell)).collect();
+    let at = |word: &str| named.iter().position(|(name, _)| *name == word);
+    let place = |(_, name, others): &(Column, &str, &[&str])| {
+        at(name).or_else(|| others.iter().find_map(|other| at(other)))
+    };
+    let places = std::array::from_fn(|column| COLUMNS.get(column).and_then(place));
+    let needed = COLUMNS.iter().zip(&places).take(NEEDED);
+    let missing: Vec<&str> = needed.filter(|(_, at)| at.is_none()).map(|((_, name, _), _)| *name).collect();
+    let times = |word: &str| named.iter().filter(|(name, _)| *name == word).count();
+    let words = COLUMNS.iter().flat_map(|(_, name, others)| std::iter::once(name).chain(*others));
+    let twice = words.copied().find(|word| times(word) > 1);
+    let message = match (missing.as_slice(), twice) {
+        ([], None) => {
+            let dates = [Date, Done].map(|column| places.get(column as usize).copied().flatten());
+            let order = dates.iter().flatten().find_map(|at| named.get(*at)?.1);
+            return Ok(Head { places, order: order.map(str::to_owned), span });
+        }
+        ([], Some(name)) => format!("the row of column names has '{name}' twice"),
+        (missing, _) => format!("no row names the column '{}'", missing.join("', '")),
+    };
+    let error = Box::new(Diagnostic::error("list-column", span, message).help(HEAD_HELP));
+    Err(Failed { columns: NEEDED - missing.len(), error })
+}
+
+/// The name of a column, and what it has in brackets at its end.
+fn without_brackets(name: &str) -> (&str, Option<&str>) {
+    let split = name.strip_suffix([')', ']']).and_then(|name| name.rsplit_once(['(', '[']));
+    split.map_or((name, None), |(name, inside)| (name.trim_end(), Some(inside)))
+}
+
+/// The rows below the head, without blank rows and without repetitions of the head.
+fn rows(body: &str, separator: u8, found: Found, spans: Spans<'_>) -> Result<Table, Box<Diagnostic>> {
+    let Found { head, above, cells: names } = found;
+    let mut rows = Vec::new();
+    let mut seen = 0;
+    for record in reader(body, separator).records() {
+        let record = record.map_err(|error| {
+            let at = error.position().map_or(0, csv::Position::byte);
+            let help = "save the list as comma-separated values in UTF-8";
+            Box::new(
+                Diagnostic::error("list-unreadable", spans.line(at), "this row cannot be read").help(help),
+            )
+        })?;
+        if record.iter().all(str::is_empty) {
+            continue;
+        }
+        seen += 1;
+        let is_head = || record.iter().map(cells::clean).eq(names.iter().cloned());
+        if seen <= above + 1 || is_head() {
+            continue;
+        }
+        let cell = |column: usize| head.places.get(column).copied().flatten().and_then(|at| record.get(at));
+        let cells = std::array::from_fn(|column| cells::clean(cell(column).unwrap_or_default()));
+        rows.push(Row { cells, span: spans.line(record.position().map_or(0, csv::Position::byte)) });
+    }
+    let notes = ignored(&head, above, &names);
+    Ok(Table { head, rows, notes })
+}
+
+/// Advice about columns, and rows above the head, that the list does not need.
+fn ignored(head: &Head, above: usize, names: &[String]) -> Vec<Diagnostic> {
+    let advice = |message: String, help: &str| {
+        let advice = Diagnostic::warning("list-ignored", head.span, message).help(help);
+        Diagnostic { level: crate::source::Level::Advice, ..advice }
+    };
+    let mut notes = Vec::new();
+    if above > 0 {
+        let message = match above {
+            1 => "the row above the column names is not read".to_owned(),
+            above => format!("the {above} rows above the column names are not read"),
+        };
+        notes.push(advice(message, "write all rolls below the column names"));
+    }
+    let lower = |name: &String| cells::name(name);
+    if names.iter().map(lower).eq(PLAN_COLUMNS.map(str::to_owned)) {
+        return notes;
+    }
+    let is_used = |at: &usize| head.places.contains(&Some(*at));
+    let others = names.iter().enumerate().filter(|(at, _)| !is_used(at)).map(|(_, name)| name);
+    let others: Vec<String> = others.filter(|name| !name.is_empty()).map(|name| clip(name)).collect();
+    if !others.is_empty() {
+        let all = first_few(others.iter().map(String::as_str), "', '");
+        let message = match others.len() {
+            1 => format!("the column '{all}' is not read"),
+            _ => format!("the columns '{all}' are not read"),
+        };
+        let known: Vec<&str> = COLUMNS.iter().map(|(_, name, _)| *name).collect();
+        let help = format!("the columns of a list are {}", known.join(", "));
+        notes.push(advice(message, &help));
+    }
+    notes
+}
+
+/// Finds the spans of lines in a list.
+#[derive(Clone, Copy)]
+struct Spans<'a> {
+    file: FileId,
+    text: &'a str,
+    /// The bytes before the table.
+    skipped: usize,
+}
+
+impl Spans<'_> {
+    /// The span of the line that begins at this byte of the table.
+    fn line(self, byte: u64) -> Span {
+        let start = self.skipped + usize::try_from(byte).unwrap_or(0);
+        let rest = self.text.get(start..).unwrap_or("");
+        // The byte given for a record can be that of the line ending before the record.
+        let start = start + (rest.len() - rest.trim_start_matches(['\r', '\n']).len());
+        let length = self.text.get(start..).and_then(|rest| rest.lines().next()).map_or(0, str::len);
+        let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
+        Span { file: self.file, start: byte(start), end: byte(start + length) }
+    }
+}
