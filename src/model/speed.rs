@@ -52,10 +52,10 @@ pub fn film_speed_pushed(speed: u32, thirds: i32) -> Option<u32> {
     if let Some((index, _)) = place.and_then(|place| PAIRS.get(place)) {
         return Some(*index);
     }
-    let stops = (thirds % 3 == 0).then_some(thirds / 3)?;
+    let stops = thirds.unsigned_abs().is_multiple_of(3).then_some(thirds / 3)?;
     let factor = 2u32.checked_pow(stops.unsigned_abs())?;
     match stops {
         0.. => speed.checked_mul(factor),
-        _ => (speed % factor == 0).then_some(speed / factor),
+        _ => speed.is_multiple_of(factor).then_some(speed / factor),
     }
 }
