@@ -110,26 +110,6 @@ pub(crate) fn decoded(bytes: Vec<u8>) -> Result<String, NotRead> {
     Ok(text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text))
 }
 
-/// The bytes of a list from a spreadsheet as text. Besides UTF-8 it may be UTF-16 with a byte-order mark.
-pub(crate) fn decoded_list(bytes: Vec<u8>) -> Result<String, NotRead> {
-    let unit: fn([u8; 2]) -> u16 = match bytes.as_slice() {
-        // The signature of a ZIP file, as which spreadsheets save workbooks.
-        [b'P', b'K', 3, 4, ..] => {
-            return Err(NotRead::NotText("it is a workbook; save its sheet as CSV in UTF-8".to_owned()));
-        }
-        [0xff, 0xfe, ..] => u16::from_le_bytes,
-        [0xfe, 0xff, ..] => u16::from_be_bytes,
-        _ => return decoded(bytes),
-    };
-    if bytes.len() as u64 > BYTES_MAX {
-        return Err(NotRead::NotText("it is over 1 MiB".to_owned()));
-    }
-    let (pairs, rest) = bytes.as_chunks::<2>();
-    let text = char::decode_utf16(pairs.iter().skip(1).copied().map(unit)).collect::<Result<String, _>>();
-    let text = text.ok().filter(|_| rest.is_empty());
-    text.ok_or_else(|| NotRead::NotText("it is not valid UTF-16".to_owned()))
-}
-
 /// Why a file cannot be read, in plain words.
 pub(crate) fn reason(error: &Error) -> String {
     match error.kind() {

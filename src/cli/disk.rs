@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 use super::find::few_recipes_below;
 use super::{Failure, levels, root};
 use crate::check::{Levels, check_all};
-use crate::disk::{bytes_of, decoded, decoded_list, real_below, reason, text_of};
+use crate::disk::{bytes_of, decoded, real_below, reason, text_of};
 use crate::editor::Desk;
 use crate::model::Shelf;
 use crate::report::STDIN;
@@ -109,6 +109,26 @@ impl Reader {
     pub(super) fn refuse_any(&mut self, findings: Vec<Diagnostic>) -> Result<(), Failure> {
         if findings.is_empty() { Ok(()) } else { Err(self.refused(findings)) }
     }
+}
+
+/// The bytes of a list from a spreadsheet as text. Besides UTF-8 it may be UTF-16 with a byte-order mark.
+fn decoded_list(bytes: Vec<u8>) -> Result<String, NotRead> {
+    let unit: fn([u8; 2]) -> u16 = match bytes.as_slice() {
+        // The signature of a ZIP file, as which spreadsheets save workbooks.
+        [b'P', b'K', 3, 4, ..] => {
+            return Err(NotRead::NotText("it is a workbook; save its sheet as CSV in UTF-8".to_owned()));
+        }
+        [0xff, 0xfe, ..] => u16::from_le_bytes,
+        [0xfe, 0xff, ..] => u16::from_be_bytes,
+        _ => return decoded(bytes),
+    };
+    if bytes.len() as u64 > BYTES_MAX {
+        return Err(NotRead::NotText("it is over 1 MiB".to_owned()));
+    }
+    let (pairs, rest) = bytes.as_chunks::<2>();
+    let text = char::decode_utf16(pairs.iter().skip(1).copied().map(unit)).collect::<Result<String, _>>();
+    let text = text.ok().filter(|_| rest.is_empty());
+    text.ok_or_else(|| NotRead::NotText("it is not valid UTF-16".to_owned()))
 }
 
 pub(super) fn has_errors(findings: &[Diagnostic]) -> bool {
