@@ -59,6 +59,10 @@ struct Desk {
     folder: TempDir,
     /// The file that was written last.
     last: PathBuf,
+    /// The commits that were made, each on its own day.
+    commits: u32,
+    /// Whether the program `git` is installed. Without it, commits and histories are left out.
+    has_git: bool,
 }
 
 impl Desk {
@@ -67,7 +71,8 @@ impl Desk {
         copy_recipes(root(), &folder.path().join("clone"));
         fs::create_dir(folder.path().join("clone/.git")).unwrap();
         fs::create_dir(folder.path().join("mine")).unwrap();
-        Desk { folder, last: PathBuf::new() }
+        let has_git = Command::new("git").arg("--version").output().is_ok();
+        Desk { folder, last: PathBuf::new(), commits: 0, has_git }
     }
 
     fn clone(&self) -> PathBuf {
@@ -92,6 +97,7 @@ impl Desk {
             .args(arguments.split_whitespace())
             .current_dir(self.clone())
             .env_clear()
+            .env("PATH", std::env::var_os("PATH").unwrap_or_default())
             .output()
             .unwrap();
         let printed = match into {
@@ -102,6 +108,31 @@ impl Desk {
             None => [output.stdout, output.stderr].concat(),
         };
         (output.status.code().unwrap(), String::from_utf8(printed).unwrap())
+    }
+
+    /// Runs git in the clone, which the test has copied without its repository.
+    fn git(&mut self, arguments: &str) {
+        let words = arguments.split('"').enumerate().flat_map(|(at, part)| -> Vec<&str> {
+            if at % 2 == 1 { vec![part] } else { part.split_whitespace().collect() }
+        });
+        let words: Vec<&str> = words.collect();
+        let clone = self.clone();
+        let run = |words: &[&str], day: u32| {
+            let date = format!("2026-11-{:02}T20:00:00Z", 13 + 7 * day);
+            let mut call = Command::new("git");
+            call.args(["-c", "user.name=n", "-c", "user.email=n@invalid", "-c", "init.defaultBranch=main"]);
+            call.env("GIT_AUTHOR_DATE", &date).env("GIT_COMMITTER_DATE", &date);
+            let output = call.args(words).current_dir(&clone).output().unwrap();
+            assert!(output.status.success(), "{words:?}: {output:?}");
+        };
+        if !self.has_git {
+            return;
+        }
+        if !self.clone().join(".git/HEAD").exists() {
+            run(&["init", "--quiet"], 0);
+        }
+        self.commits += u32::from(words.first() == Some(&"commit"));
+        run(&words, self.commits);
     }
 
     fn write(&mut self, name: &str, body: &str) {
@@ -185,13 +216,27 @@ fn with_names_of(printed: &str, page: &str) -> String {
     pairs.fold(printed.to_owned(), |text, (own, shown)| text.replace(own, shown))
 }
 
+/// An output of `history` with the page's hashes of commits: those of the clone depend on all its recipes.
+fn with_commits_of(printed: &str, page: &str) -> String {
+    let is_hash = |word: &&str| word.len() == 10 && word.bytes().all(|byte| byte.is_ascii_hexdigit());
+    let hashes = |text: &str| -> Vec<String> {
+        let second = text.lines().filter_map(|line| line.split_whitespace().nth(1).filter(is_hash));
+        second.map(str::to_owned).collect()
+    };
+    let pairs = hashes(printed).into_iter().zip(hashes(page));
+    pairs.fold(printed.to_owned(), |text, (own, shown)| text.replace(&own, &shown))
+}
+
 /// The correct text of a `console` fence: the command and as many lines of its output as the page shows.
 #[track_caller]
 fn shown(desk: &Desk, body: &str) -> String {
     let (command, shown) = body.strip_prefix("$ ").and_then(|rest| rest.split_once('\n')).unwrap();
     assert!(!shown.contains("\n$ "), "one command a fence: {body}");
+    if command.starts_with("wetside history ") && !desk.has_git {
+        return body.to_owned();
+    }
     let (status, printed) = desk.run(command);
-    let printed = with_names_of(&printed, shown);
+    let printed = with_commits_of(&with_names_of(&printed, shown), shown);
     let has_difference = shown.contains(" → ") && command.contains("compare ");
     let expected = i32::from(shown.contains("error[") || has_difference);
     assert_eq!(status, expected, "the exit status of `{command}`\n{printed}");
@@ -231,6 +276,10 @@ fn follow(desk: &mut Desk, fence: &Fence) {
     match fence.kind.as_str() {
         "sh" => {
             for command in fence.body.lines() {
+                if let Some(arguments) = command.strip_prefix("git ") {
+                    desk.git(arguments);
+                    continue;
+                }
                 let (status, printed) = desk.run(command);
                 assert_eq!(status, 0, "`{command}`\n{printed}");
             }

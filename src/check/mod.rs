@@ -57,6 +57,38 @@ pub fn check_all(
     (shelf, in_order(findings))
 }
 
+/// The recipes of these files and of the files they use, as their statements have them. No rule is run, so these recipes
+/// may have errors that only a rule finds.
+#[cfg(feature = "cli")]
+pub(crate) fn recipes_as_stated(
+    sources: &mut Sources,
+    roots: &[FileId],
+    files: &dyn Files,
+) -> Vec<Arc<Recipe>> {
+    let mut faults = Vec::new();
+    let (units, whole) = gather(sources, roots, files, &mut Unit::parsed, &mut faults);
+    if !whole {
+        return Vec::new();
+    }
+    let scopes = Scopes::of(&units, &mut faults);
+    recipes(&units, &scopes, &mut Builder::new(&units, &scopes, Vec::new()))
+}
+
+/// The recipes without errors, until there are too many findings.
+fn recipes(units: &Units, scopes: &Scopes, built: &mut Builder<'_>) -> Vec<Arc<Recipe>> {
+    let mut deriver = Deriver { units, scopes, done: BTreeMap::new(), inherited: 0 };
+    let mut recipes = Vec::new();
+    for (key, _) in declared(units, Declared::Recipe) {
+        if built.faults.len() >= FINDINGS_MAX {
+            break;
+        }
+        let merged = deriver.recipe(key, &mut built.faults);
+        let recipe = merged.and_then(|merged| built.recipe(&merged));
+        recipes.extend(recipe.map(Arc::new));
+    }
+    recipes
+}
+
 /// Resolves names and runs the rules in these files, which include every used file. Returns the declarations without
 /// errors, and adds findings to `findings`, which has those of reading the files.
 fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Vec<Diagnostic>) -> Shelf {
@@ -68,15 +100,7 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
     let mut shelf = Shelf { tanks: built.named_in_files(Declared::Tank, &built.tanks), ..Shelf::default() };
     shelf.solutions = built.solutions.iter().map(|(key, one)| (key.file, Arc::clone(one))).collect();
     shelf.films = built.films.iter().map(|(key, one)| (key.file, Arc::clone(one))).collect();
-    let mut deriver = Deriver { units, scopes: &scopes, done: BTreeMap::new(), inherited: 0 };
-    for (key, _) in declared(units, Declared::Recipe) {
-        if built.faults.len() >= FINDINGS_MAX {
-            break;
-        }
-        let merged = deriver.recipe(key, &mut built.faults);
-        let recipe = merged.and_then(|merged| built.recipe(&merged));
-        shelf.recipes.extend(recipe.map(Arc::new));
-    }
+    shelf.recipes = recipes(units, &scopes, &mut built);
     shelf.collections = built.collections(sources);
     shelf.darkroom = built.darkroom();
     let partial = std::mem::take(&mut built.partial);

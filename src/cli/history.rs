@@ -8,7 +8,7 @@ use super::disk::has_errors;
 use super::find::{self, Index};
 use super::levels::levels;
 use super::output::{Output, TextOrJson};
-use super::past::{Commit, Past};
+use super::past::{Commit, Past, Tree};
 use super::{Ended, Failure, Reader, Terminal, fail, root};
 use crate::check::{Levels, check_all, declared_names};
 use crate::editor::Desk as _;
@@ -129,7 +129,8 @@ fn traced(past: &Past, recipe: &Arc<Recipe>, file: String) -> Result<Vec<Traced>
     let commits = past.commits()?;
     let Some(newest) = commits.first() else { return Ok(Vec::new()) };
     let name = &recipe.name;
-    let mut newer = then(past, Some(&newest.hash), &file, name)?;
+    let mut tree = past.at(&newest.hash)?;
+    let mut newer = then(&tree, &file, name);
     let mut all = Vec::new();
     let now = Mark::Sound(Arc::clone(recipe), Fingerprint::of(recipe));
     if !now.is_same(&newer.mark) {
@@ -139,19 +140,20 @@ fn traced(past: &Past, recipe: &Arc<Recipe>, file: String) -> Result<Vec<Traced>
         if matches!(newer.mark, Mark::Absent) {
             break;
         }
+        tree.undo(&commit);
         // Of a recipe with errors it is not known which files it needs.
+        let touched = || commit.changes.iter().map(|change| &change.path);
         let is_of_it = |touched: &String| newer.files.contains(touched);
-        if matches!(newer.mark, Mark::Sound(..)) && !commit.touched.iter().any(is_of_it) {
+        if matches!(newer.mark, Mark::Sound(..)) && !touched().any(is_of_it) {
             continue;
         }
-        let parent = commit.parent.as_deref();
-        let mut older = then(past, parent, &newer.file, name)?;
+        let mut older = then(&tree, &newer.file, name);
         // The commit may have moved the recipe from another file.
-        for moved in commit.touched.iter().filter(|touched| **touched != newer.file) {
+        for moved in touched().filter(|touched| **touched != newer.file) {
             if !matches!(older.mark, Mark::Absent) {
                 break;
             }
-            older = then(past, parent, moved, name)?;
+            older = then(&tree, moved, name);
         }
         if !older.mark.is_same(&newer.mark) {
             all.push(Traced { commit: Some(commit), was: older.mark.clone(), is: newer.mark });
@@ -161,20 +163,18 @@ fn traced(past: &Past, recipe: &Arc<Recipe>, file: String) -> Result<Vec<Traced>
     Ok(all)
 }
 
-/// The recipe of a file at a commit; there is none before the first commit.
-fn then(past: &Past, commit: Option<&str>, file: &str, name: &str) -> Result<Then, Failure> {
+/// The recipe of a file in the tree of a commit.
+fn then(tree: &Tree<'_>, file: &str, name: &str) -> Then {
     let absent = || Then { mark: Mark::Absent, file: file.to_owned(), files: BTreeSet::new() };
-    let Some(commit) = commit else { return Ok(absent()) };
-    let tree = past.at(commit)?;
-    let Some(text) = tree.files.get(file) else { return Ok(absent()) };
+    let Some(text) = tree.text(file) else { return absent() };
     let mut sources = Sources::default();
-    let id = sources.add(file, &**text);
-    let (shelf, _) = check_all(&mut sources, &[id], &tree, &Levels::default());
+    let id = sources.add(file, &*text);
+    let (shelf, _) = check_all(&mut sources, &[id], tree, &Levels::default());
     let mark = match shelf.recipe(id, name) {
         Some(recipe) => Mark::Sound(Arc::clone(recipe), Fingerprint::of(recipe)),
         None if declared_names(&sources, id).contains(&(Declared::Recipe, name.to_owned())) => Mark::Unsound,
         None => Mark::Absent,
     };
     let files = sources.iter().map(|(_, file)| file.name.clone()).collect();
-    Ok(Then { mark, file: file.to_owned(), files })
+    Then { mark, file: file.to_owned(), files }
 }

@@ -21,6 +21,10 @@ const ALL: usize = 52;
 /// How many digits the short form has: 35 bits.
 const SHORT: usize = 7;
 
+/// How many digits begin a fingerprint so that hardly any other one begins so: 60 bits.
+#[cfg(feature = "cli")]
+const BEGINNING: usize = 12;
+
 /// The fingerprint of a recipe. `Display` writes the short form, such as `W301-W94N`; `full` writes all 256 bits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Fingerprint([u8; 32]);
@@ -39,6 +43,12 @@ impl Fingerprint {
     /// The letter of the scheme and 52 digits, such as `W301W94N…`. The first digits are those of the short form.
     pub fn full(self) -> String {
         self.digits(ALL)
+    }
+
+    /// The letter of the scheme and the first twelve digits.
+    #[cfg(feature = "cli")]
+    pub(crate) fn beginning(self) -> String {
+        self.digits(BEGINNING)
     }
 
     fn digits(self, count: usize) -> String {
@@ -89,6 +99,13 @@ impl FingerprintSought {
     /// Whether a recipe's fingerprint begins so. No recipe has one of the first scheme any more.
     pub fn finds(&self, fingerprint: Fingerprint) -> bool {
         self.finds_text(&fingerprint.full())
+    }
+
+    /// Whether a fingerprint with this beginning may begin so.
+    #[cfg(feature = "cli")]
+    pub(crate) fn may_find(&self, beginning: &str) -> bool {
+        let FingerprintSought::Begins(sought) = self else { return false };
+        written(beginning).is_some_and(|own| own.starts_with(sought) || sought.starts_with(&own))
     }
 
     /// Whether the fingerprint of a session begins so. A session may have it in its short form.

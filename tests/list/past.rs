@@ -1,6 +1,6 @@
 //! `find` and `history` in a repository of git. Without git there is nothing to look into.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use serde_json::Value;
@@ -125,6 +125,118 @@ fn a_fingerprint_of_the_past_is_found_in_the_newest_commit_that_has_it() {
     assert!(run.again().args(["find", &now]).succeeds().starts_with("recipe"));
     let (text, _) = run.again().args(["find", "W0000-0000"]).fails(1);
     assert_eq!(text, "nothing has this fingerprint, now or in any commit\n");
+}
+
+/// A card may be older than the rule that finds its recipe wrong.
+#[test]
+fn a_recipe_that_only_a_rule_finds_wrong_is_found_in_the_past() {
+    let Some(run) = repository() else { return };
+    let early = "wetside 2\nuse \"bench.wet\"\nrecipe early {\n    allow fix-before-develop because \"by test\"\n    fix {\n        in house-fix 1+4, one-shot\n        time 4:00\n        agitate continuous\n    }\n    develop {\n        in house-dev 1+3, one-shot\n        time 9:00\n        between 18 C and 22 C\n        agitate continuous\n    }\n}\n";
+    let run = run.file("early.wet", early);
+    let fingerprint = mark(&run, "early");
+    let run = run.file("early.wet", early.replace("    allow fix-before-develop because \"by test\"\n", ""));
+    commit(&run, "Without a reason");
+    std::fs::remove_file(run.folder().join("early.wet")).unwrap();
+    let text = run.again().args(["find", &fingerprint]).succeeds();
+    assert!(text.starts_with("commit  early  "), "{text}");
+}
+
+/// The marks of past commits, in git's folder.
+fn marks(run: &Run) -> Vec<PathBuf> {
+    let folders = std::fs::read_dir(run.folder().join(".git/wetside")).unwrap();
+    let files = folders.flat_map(|folder| std::fs::read_dir(folder.unwrap().path()).unwrap());
+    files.map(|file| file.unwrap().path()).collect()
+}
+
+#[test]
+fn marks_that_are_cut_or_changed_change_no_answer() {
+    let Some(run) = repository() else { return };
+    let first = mark(&root(), "ferry");
+    let answer = run.again().args(["find", &first]).succeeds();
+    let nothing = "nothing has this fingerprint, now or in any commit\n";
+    let ask = |how: &str| {
+        assert_eq!(run.again().args(["find", &first]).succeeds(), answer, "{how}");
+        assert_eq!(run.again().args(["find", "W0000-0000"]).fails(1).0, nothing, "{how}");
+    };
+    ask("with marks");
+    // One file for each of the four commits.
+    let kept: Vec<(PathBuf, Vec<u8>)> =
+        marks(&run).into_iter().map(|path| (path.clone(), std::fs::read(&path).unwrap())).collect();
+    assert_eq!(kept.len(), 4, "{kept:?}");
+    type Change = fn(&[u8]) -> Vec<u8>;
+    let changes: [(&str, Change); 6] = [
+        ("empty", |_| Vec::new()),
+        ("cut", |bytes| bytes[..bytes.len() / 2].to_vec()),
+        ("without its last byte", |bytes| bytes[..bytes.len() - 1].to_vec()),
+        ("without its first line", |bytes| {
+            bytes.split_inclusive(|byte| *byte == b'\n').skip(1).collect::<Vec<_>>().concat()
+        }),
+        ("no text", |bytes| vec![0xff; bytes.len()]),
+        ("another digit", |bytes| {
+            bytes.iter().map(|byte| if *byte == b'W' { b'X' } else { *byte }).collect()
+        }),
+    ];
+    for (how, change) in changes {
+        kept.iter().for_each(|(path, bytes)| std::fs::write(path, change(bytes)).unwrap());
+        ask(how);
+        kept.iter().for_each(|(path, bytes)| assert!(std::fs::read(path).unwrap() == *bytes, "{how}"));
+    }
+    // Each file has the marks of another commit.
+    for ((path, _), (_, other)) in kept.iter().zip(kept.iter().cycle().skip(1)) {
+        std::fs::write(path, other).unwrap();
+    }
+    ask("exchanged");
+    std::fs::remove_dir_all(run.folder().join(".git/wetside")).unwrap();
+    ask("deleted");
+    // Something else is where the marks are kept.
+    for (path, _) in &kept {
+        std::fs::remove_file(path).unwrap();
+        std::fs::create_dir(path).unwrap();
+    }
+    ask("folders");
+    std::fs::remove_dir_all(run.folder().join(".git/wetside")).unwrap();
+    std::fs::write(run.folder().join(".git/wetside"), "a file").unwrap();
+    ask("a file");
+}
+
+/// Marks with a right sum that name a file without the recipe.
+#[test]
+fn marks_are_looked_up_before_they_are_believed() {
+    use sha2::{Digest as _, Sha256};
+    let Some(run) = repository() else { return };
+    let first = mark(&root(), "ferry");
+    let answer = run.again().args(["find", &first]).succeeds();
+    for path in marks(&run) {
+        let text = std::fs::read_to_string(&path).unwrap();
+        let head = text.lines().next().unwrap();
+        let body = format!("{head}\n{} bench.wet\n", first.replace('-', ""));
+        let sum: String = Sha256::digest(body.as_bytes()).iter().map(|byte| format!("{byte:02x}")).collect();
+        std::fs::write(&path, body + &sum).unwrap();
+    }
+    assert_eq!(run.again().args(["find", &first]).succeeds(), answer);
+}
+
+/// A link must not lead the marks out of git's folder, and a pipe must not be waited for.
+#[cfg(unix)]
+#[test]
+fn marks_follow_no_link_and_wait_for_no_pipe() {
+    let Some(run) = repository() else { return };
+    let first = mark(&root(), "ferry");
+    let answer = run.again().args(["find", &first]).succeeds();
+    let files = marks(&run);
+    for path in &files {
+        std::fs::remove_file(path).unwrap();
+        let made = Command::new("mkfifo").arg(path).status();
+        assert!(made.unwrap().success());
+    }
+    assert_eq!(run.again().args(["find", &first]).succeeds(), answer);
+    let (folder, other) = (run.folder().join(".git/wetside"), run.folder().join("other"));
+    std::fs::remove_dir_all(&folder).unwrap();
+    std::fs::create_dir(&other).unwrap();
+    std::fs::write(other.join("kept"), "").unwrap();
+    std::os::unix::fs::symlink(&other, &folder).unwrap();
+    assert_eq!(run.again().args(["find", &first]).succeeds(), answer);
+    assert_eq!(std::fs::read_dir(&other).unwrap().count(), 1);
 }
 
 /// A repository's settings can name programs to run.

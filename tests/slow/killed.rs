@@ -4,7 +4,7 @@
 use std::cell::Cell;
 use std::collections::BTreeMap;
 use std::fs::{self, File};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::thread::sleep;
 use std::time::Instant;
 
@@ -163,14 +163,20 @@ fn a_killed_update_of_a_collection_leaves_the_old_version_or_the_new_one() {
     });
 }
 
-#[test]
-fn a_killed_adoption_leaves_a_whole_collection_or_none() {
+/// The folder of a person, beside a club's folder with a collection.
+fn beside_a_club() -> (Run, PathBuf) {
     let run = small();
     let (club, mine) = (run.folder().join("club"), run.folder().join("mine"));
     [&club, &mine].into_iter().for_each(|folder| fs::create_dir(folder).unwrap());
     fs::copy(run.folder().join("plain.wet"), club.join("plain.wet")).unwrap();
     let collection = "wetside 2\nuse \"plain.wet\"\ncollection club {\n    licence \"CC0-1.0\"\n    exports recipe estuary-400-mq\n}\n";
     fs::write(club.join("collection.wet"), collection).unwrap();
+    (run, mine)
+}
+
+#[test]
+fn a_killed_adoption_leaves_a_whole_collection_or_none() {
+    let (_run, mine) = beside_a_club();
     let here = mine.join("collections");
     let mut whole = None;
     killed(300, &mine, &["adopt", "../club"], |kill| {
@@ -184,6 +190,46 @@ fn a_killed_adoption_leaves_a_whole_collection_or_none() {
         assert_eq!(now, *whole.get_or_insert_with(|| now.clone()), "after kill {kill}");
         fs::remove_dir_all(&here).unwrap();
         Left::New
+    });
+}
+
+/// Kills calls that take a collection away. `gone` has what is left where it was when nothing is, and clears it away.
+fn killed_away(option: &str, gone: impl Fn(&Path, &BTreeMap<String, String>)) {
+    let (_run, mine) = beside_a_club();
+    let here = mine.join("collections");
+    let adopt = || {
+        assert!(call(&mine, &["adopt", "../club"]).status().unwrap().success());
+        texts(&here)
+    };
+    let whole = adopt();
+    assert_eq!(whole.len(), 3, "{whole:?}");
+    killed(300, &mine, &["adopt", option, "club"], |kill| {
+        assert!(call(&mine, &["adopt", "--check"]).status().unwrap().success(), "after kill {kill}");
+        if here.exists() {
+            assert_eq!(texts(&here), whole, "after kill {kill}");
+            assert_eq!(names(&mine), ["collections"], "after kill {kill}");
+            return Left::Old;
+        }
+        gone(&mine, &whole);
+        assert_eq!(adopt(), whole);
+        Left::New
+    });
+}
+
+#[test]
+fn a_killed_removal_leaves_the_whole_collection_or_nothing() {
+    killed_away("--remove", |mine, _| assert!(names(mine).is_empty()));
+}
+
+#[test]
+fn a_killed_release_leaves_the_collection_or_an_ordinary_folder() {
+    killed_away("--release", |mine, whole| {
+        assert_eq!(names(mine), ["club"]);
+        let released = texts(&mine.join("club"));
+        let released = released.into_iter().map(|(name, text)| (format!("club/{name}"), text));
+        let without_lock = whole.iter().filter(|(name, _)| *name != "club.lock");
+        assert!(released.eq(without_lock.map(|(name, text)| (name.clone(), text.clone()))));
+        fs::remove_dir_all(mine.join("club")).unwrap();
     });
 }
 

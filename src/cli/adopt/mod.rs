@@ -279,8 +279,8 @@ fn remove(shelf: &Shelf, name: &str) -> Result<Ended, Failure> {
 fn release(shelf: &Shelf, name: &str) -> Result<Ended, Failure> {
     let _lock = begun(shelf)?;
     lock_of(shelf, name)?;
-    let to = root::ROOT.join(name);
-    // A call that was killed may have moved the files and left the lock.
+    let to = shelf.released(name);
+    // An earlier version of the program may have moved the files and left the lock.
     let is_moved = to.is_dir() && !shelf.collection(name).exists();
     if to.exists() && !is_moved {
         return fail(
@@ -288,16 +288,7 @@ fn release(shelf: &Shelf, name: &str) -> Result<Ended, Failure> {
             format!("nothing was moved; rename {name}, then run the command again"),
         );
     }
-    let failed = |error: std::io::Error| {
-        Failure::new(
-            format!("{COLLECTIONS}/{name} cannot be moved: {error}"),
-            "check the folder's permissions",
-        )
-    };
-    if !is_moved {
-        std::fs::rename(shelf.collection(name), &to).map_err(failed)?;
-    }
-    std::fs::remove_file(shelf.lock(name)).map_err(failed)?;
+    shelf.release(name)?;
     let users = changes::users(name);
     let mut text = format!("{name} is yours now; its files are in {name}\n");
     if !users.is_empty() {

@@ -2,6 +2,7 @@
 //! hidden folder beside the collection's folder. Renaming the hidden folder decides the change: if the program is
 //! killed after that, its next run finishes the change.
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::io::Result as IoResult;
 use std::path::{Path, PathBuf};
@@ -21,8 +22,9 @@ pub(super) struct Shelf {
 /// The names of the new files' folder and of the new lock in the hidden folder.
 const FILES: &str = "files";
 const LOCK: &str = "lock";
-/// The name of a file in the hidden folder that says that the collection is to be removed.
+/// The names of files in the hidden folder: the collection is to be removed, or to become the user's own folder.
 const REMOVED: &str = "removed";
+const RELEASED: &str = "released";
 
 impl Shelf {
     pub(super) fn of(root: &Path) -> Shelf {
@@ -75,18 +77,33 @@ impl Shelf {
     /// Replaces a collection, or adds one.
     pub(super) fn place(&self, name: &str, files: &Files, lock: &Lock) -> Result<(), Failure> {
         self.decided(name, |part| {
-            for (path, text) in files {
-                let path = part.join(FILES).join(path);
+            let inside = part.join(FILES);
+            let mut all: Vec<PathBuf> = files.keys().map(|path| inside.join(path)).collect();
+            for (path, text) in all.iter().zip(files.values()) {
                 path.parent().map_or(Ok(()), fs::create_dir_all)?;
-                written(&path, text)?;
+                fs::write(path, text)?;
             }
-            written(&part.join(LOCK), &lock.text())
+            let lock_file = part.join(LOCK);
+            fs::write(&lock_file, lock.text())?;
+            all.push(lock_file);
+            on_disk(part, &all)
         })
     }
 
     /// Removes a collection and its lock.
     pub(super) fn remove(&self, name: &str) -> Result<(), Failure> {
-        self.decided(name, |part| written(&part.join(REMOVED), ""))
+        self.decided(name, |part| marked(part, REMOVED))
+    }
+
+    /// Moves a collection out of `collections`, to the folder of its name in the root, and removes its lock. There must
+    /// be nothing at that place.
+    pub(super) fn release(&self, name: &str) -> Result<(), Failure> {
+        self.decided(name, |part| marked(part, RELEASED))
+    }
+
+    /// The folder that a collection becomes when it is the user's own.
+    pub(super) fn released(&self, name: &str) -> PathBuf {
+        self.folder.parent().unwrap_or(&self.folder).join(name)
     }
 
     fn decided(&self, name: &str, prepare: impl FnOnce(&Path) -> IoResult<()>) -> Result<(), Failure> {
@@ -94,7 +111,6 @@ impl Shelf {
             fs::create_dir_all(&self.folder)?;
             let part = tempfile::Builder::new().prefix(HIDDEN).tempdir_in(&self.folder)?;
             prepare(part.path())?;
-            sync_names(part.path());
             fs::rename(part.path(), self.ready(name))?;
             sync_names(&self.folder);
             self.finish(name)
@@ -131,6 +147,16 @@ impl Shelf {
             remove_if_there(&lock)?;
             if place.exists() {
                 fs::rename(&place, ready.join(FILES))?;
+            }
+        } else if ready.join(RELEASED).exists() {
+            let released = self.released(name);
+            // If something else is there by now, the collection stays as it is.
+            if place.exists() && fs::symlink_metadata(&released).is_err() {
+                fs::rename(&place, &released)?;
+                sync_names(released.parent().unwrap_or(&released));
+            }
+            if !place.exists() {
+                remove_if_there(&lock)?;
             }
         } else if ready.join(LOCK).exists() {
             let text = fs::read_to_string(ready.join(LOCK))?;
@@ -176,9 +202,23 @@ fn swap(new: &Path, place: &Path) -> IoResult<()> {
     fs::rename(new, place)
 }
 
-fn written(path: &Path, text: &str) -> IoResult<()> {
-    fs::write(path, text)?;
-    fs::File::open(path)?.sync_all()
+/// Puts a file into the hidden folder whose name says what is decided.
+fn marked(part: &Path, what: &str) -> IoResult<()> {
+    let path = part.join(what);
+    fs::write(&path, "")?;
+    on_disk(part, &[path])
+}
+
+/// Waits until the disk has these files below a folder, and the names in their folders. All files are written before the
+/// first wait, so that the disk takes them together.
+fn on_disk(folder: &Path, files: &[PathBuf]) -> IoResult<()> {
+    let mut folders = BTreeSet::new();
+    for file in files {
+        fs::File::open(file)?.sync_all()?;
+        folders.extend(file.ancestors().skip(1).take_while(|above| above.starts_with(folder)));
+    }
+    folders.into_iter().for_each(sync_names);
+    Ok(())
 }
 
 /// The recipe files, locks and licences below a folder, by their paths. Links and all other files are left out.

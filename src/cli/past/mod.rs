@@ -1,0 +1,152 @@
+//! The recipe files of past commits. Git runs nothing of the repository, and only files of its commits are read.
+
+mod marks;
+mod objects;
+mod trace;
+
+use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex};
+
+use self::objects::Objects;
+pub(super) use self::trace::trace;
+use super::revision::git;
+use super::{Failure, root};
+use crate::source::{Files, NotRead};
+
+/// Separates the parts of a commit in the output of git.
+const MARK: char = '\u{1}';
+
+/// A commit of the line that leads to the current one: each commit is compared with its first parent.
+pub(super) struct Commit {
+    pub(super) hash: String,
+    /// The day of the commit, as in 2026-11-25.
+    pub(super) date: String,
+    pub(super) subject: String,
+    /// The recipe files that the commit adds, changes or removes. Their paths are below the root.
+    pub(super) changes: Vec<Change>,
+}
+
+/// What a commit does with a recipe file.
+pub(super) struct Change {
+    pub(super) path: String,
+    /// The hash of the file's text before the commit; `None` if the file was not there, or was no plain file.
+    before: Option<String>,
+}
+
+/// The past of a root folder that is in a repository of git.
+pub(super) struct Past {
+    /// The path of the root below the top of the repository; empty, or with `/` at its end.
+    prefix: String,
+    objects: Mutex<Objects>,
+}
+
+impl Past {
+    /// The past of the current root; `None` if the root is in no repository, or if git cannot be run.
+    pub(super) fn of_root() -> Option<Past> {
+        let prefix = git(&root::ROOT, &["rev-parse", "--show-prefix"]).ok()??;
+        let prefix = String::from_utf8(prefix).ok()?.trim_end_matches('\n').to_owned();
+        let objects = Mutex::new(Objects::open(&root::ROOT)?);
+        Some(Past { prefix, objects })
+    }
+
+    /// The commits that change recipe files of the root, the newest first.
+    pub(super) fn commits(&self) -> Result<Vec<Commit>, Failure> {
+        let format = "--format=%x01%H%x01%cs%x01%s";
+        let changes =
+            ["--first-parent", "--diff-merges=first-parent", "--raw", "--no-abbrev", "--no-renames"];
+        let plain = ["--no-relative", "--no-ext-diff", "--no-textconv", "--no-show-signature", "--no-color"];
+        // Without this setting the first commit has no changes.
+        let log = ["-c", "log.showRoot=true", "log", "-z", "--no-decorate", format];
+        let Some(bytes) = git(&root::ROOT, &[&log[..], &changes, &plain].concat())? else {
+            return Ok(Vec::new());
+        };
+        let text = String::from_utf8_lossy(&bytes);
+        let (mut all, mut about): (Vec<Commit>, &str) = (Vec::new(), "");
+        for piece in text.split('\0').map(|piece| piece.trim_start_matches('\n')) {
+            // Each change is a piece that begins with a colon, and a piece with the path.
+            match (piece.strip_prefix(MARK), all.last_mut()) {
+                (Some(head), _) => all.extend(commit(head)),
+                (None, _) if piece.starts_with(':') => about = piece,
+                (None, Some(last)) => last.changes.extend(self.change(std::mem::take(&mut about), piece)),
+                (None, None) => {}
+            }
+        }
+        all.retain(|commit| !commit.changes.is_empty());
+        Ok(all)
+    }
+
+    /// The change of a recipe file. `about` has the modes and the hashes before and after.
+    fn change(&self, about: &str, path: &str) -> Option<Change> {
+        let mut words = about.trim_start_matches(':').split(' ');
+        let (mode, _, hash) = (words.next()?, words.next()?, words.next()?);
+        let before = is_plain(mode).then(|| hash.to_owned());
+        Some(Change { path: self.own(path)?.to_owned(), before })
+    }
+
+    /// The path below the root of a recipe file in the repository.
+    fn own<'a>(&self, path: &'a str) -> Option<&'a str> {
+        path.strip_prefix(&self.prefix).filter(|path| path.ends_with(".wet"))
+    }
+
+    /// The recipe files of the root at a commit.
+    pub(super) fn at(&self, commit: &str) -> Result<Tree<'_>, Failure> {
+        let listed = git(&root::ROOT, &["ls-tree", "-r", "-z", "--full-tree", commit])?.unwrap_or_default();
+        let mut files = BTreeMap::new();
+        for row in String::from_utf8_lossy(&listed).split('\0') {
+            let Some((about, path)) = row.split_once('\t') else { continue };
+            let mut about = about.split(' ');
+            let (mode, _, hash) = (about.next(), about.next(), about.next());
+            if let (true, Some(hash), Some(path)) = (mode.is_some_and(is_plain), hash, self.own(path)) {
+                files.insert(path.to_owned(), hash.to_owned());
+            }
+        }
+        Ok(Tree { past: self, files })
+    }
+
+    /// The text of an object; `None` if it cannot be a recipe file.
+    fn text(&self, hash: &str) -> Option<Arc<str>> {
+        self.objects.lock().ok()?.text(hash)
+    }
+}
+
+/// Whether a mode of git is that of a plain file, and not of a link or a submodule.
+fn is_plain(mode: &str) -> bool {
+    matches!(mode, "100644" | "100664" | "100755")
+}
+
+/// Reads the hash, the day and the subject of a commit.
+fn commit(head: &str) -> Option<Commit> {
+    let mut parts = head.splitn(3, MARK).map(str::to_owned);
+    let (hash, date, subject) = (parts.next()?, parts.next()?, parts.next()?);
+    Some(Commit { hash, date, subject, changes: Vec::new() })
+}
+
+/// The recipe files of a commit: the hashes of their texts, by their paths below the root.
+pub(super) struct Tree<'p> {
+    past: &'p Past,
+    files: BTreeMap<String, String>,
+}
+
+impl Tree<'_> {
+    /// Goes back to the state before a commit. The tree must be in the state after it.
+    pub(super) fn undo(&mut self, commit: &Commit) {
+        for change in &commit.changes {
+            match &change.before {
+                Some(hash) => self.files.insert(change.path.clone(), hash.clone()),
+                None => self.files.remove(&change.path),
+            };
+        }
+    }
+
+    /// The text of a file; `None` if there is no such file.
+    pub(super) fn text(&self, path: &str) -> Option<Arc<str>> {
+        self.past.text(self.files.get(path)?)
+    }
+}
+
+impl Files for Tree<'_> {
+    fn read(&self, name: &str) -> Result<String, NotRead> {
+        let missing = || NotRead::Unreadable("there was no such file".to_owned());
+        self.text(name).map(|text| text.to_string()).ok_or_else(missing)
+    }
+}
