@@ -116,14 +116,18 @@ impl Shelf {
             self.finish(name)
         };
         let made = made();
-        // `remove_dir` removes the folder `collections` only if the folder is empty.
-        let _ = fs::remove_dir(&self.folder);
+        self.remove_empty();
         made.map_err(|error| {
             Failure::new(
                 format!("{} could not be written: {error}", self.collection(name).display()),
                 "check that the folder may be written to and has space, then run the command again",
             )
         })
+    }
+
+    /// Removes the folder `collections` if it is empty.
+    fn remove_empty(&self) {
+        let _ = fs::remove_dir(&self.folder);
     }
 
     /// Finishes the changes that killed runs had decided, and deletes the hidden folders of changes that were not
@@ -134,8 +138,9 @@ impl Shelf {
             match name.strip_prefix(HIDDEN).map(|rest| rest.strip_prefix("ready-")) {
                 Some(Some(name)) => self.finish(name)?,
                 Some(None) if entry.path().is_dir() => fs::remove_dir_all(entry.path())?,
-                _ => {}
+                _ => continue,
             }
+            self.remove_empty();
         }
         Ok(())
     }
