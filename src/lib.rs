@@ -59,6 +59,7 @@ pub mod measure;
 pub mod compare;
 pub mod emit;
 pub mod editor;
+pub mod page;
 #[cfg(feature = "disk")]
 #[allow(clippy::disallowed_methods, reason = "it reads files")]
 pub mod disk;

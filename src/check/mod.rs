@@ -36,7 +36,6 @@ use crate::vocabulary::Declared;
 pub use derive::{Member, MemberKind, Members, Said};
 pub use faults::faults;
 pub use level::{ABOUT_SESSIONS, Levels, QUIET_IF_USED};
-#[cfg(feature = "cli")]
 pub(crate) use read::value;
 pub(crate) use read::{Want, following, has_development_time, older, read_file, units_of};
 pub use read::{is_dated_name, is_free_name};

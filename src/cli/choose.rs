@@ -11,9 +11,10 @@ use super::lift::lifted;
 use super::personal::personal;
 use super::unread::DarkroomFiles;
 use super::{Failure, Reader, darkroom, fail, find, rolls, root, unread};
+use crate::compile::asked::in_formats;
 use crate::compile::{Objection, Schedule, Tonight, Warning, by_index, compile, objections};
 use crate::editor::Desk as _;
-use crate::model::{Date, Format, Recipe, Rolls, Shelf, Step, StepKind, Tank};
+use crate::model::{Date, Recipe, Shelf, Step, StepKind, Tank};
 use crate::source::{Diagnostic, FileId, first_few};
 use crate::vocabulary::Declared;
 
@@ -275,20 +276,7 @@ pub(super) fn no_step(recipe: &Recipe, kind: StepKind, name: Option<&str>) -> Fa
 
 /// The conditions of a command line, with the tank, the rolls and their labels.
 fn conditions(evening: &Evening, tank: Option<Arc<Tank>>, labels: &[String]) -> Result<Tonight, Failure> {
-    let formats: Vec<Format> = tank.iter().flat_map(|tank| &tank.reels).map(|reels| reels.format).collect();
-    let rolls = evening.rolls.iter().map(|(count, format)| match (format, formats.as_slice()) {
-        (Some(format), _) | (None, [format]) => Ok(Rolls { count: *count, format: *format }),
-        (None, _) => {
-            let words: Vec<String> = formats.iter().map(Format::to_string).collect();
-            let takes =
-                tank.as_ref().map(|tank| format!(", as '{}' takes {}", tank.name, words.join(" and ")));
-            fail(
-                format!("the format of {count} rolls is not known{}", takes.unwrap_or_default()),
-                format!("write --rolls {count}x{}", words.first().map_or("120", String::as_str)),
-            )
-        }
-    });
-    let rolls = rolls.collect::<Result<Vec<_>, Failure>>()?;
+    let rolls = in_formats(&evening.rolls, tank.as_deref()).map_err(|(message, help)| Failure::new(message, help))?;
     let count: u32 = rolls.iter().map(|rolls| rolls.count).sum();
     let help = "give each roll one label, from the bottom of the tank up: --label A,B,C";
     let labels: Vec<&str> = labels.iter().map(|label| label.trim()).collect();

@@ -22,6 +22,7 @@ mod safety;
 mod caution;
 mod label;
 mod work;
+pub(crate) mod asked;
 
 use std::sync::Arc;
 

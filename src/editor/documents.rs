@@ -103,7 +103,7 @@ pub(super) struct Texts<'a> {
     pub(super) desk: Box<dyn Desk>,
     pub(super) encoding: Encoding,
     /// Makes a new desk.
-    pub(super) lend: &'a dyn Fn() -> Box<dyn Desk>,
+    pub(super) lend: Box<dyn Fn() -> Box<dyn Desk> + 'a>,
 }
 
 impl Texts<'_> {

@@ -12,4 +12,4 @@ mod completion;
 mod session;
 
 pub use documents::Desk;
-pub use session::serve;
+pub use session::{Session, serve};

@@ -1,7 +1,7 @@
 //! A session with an editor. Only an invalid frame ends it early, since nothing after such a frame can be read.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::io::{BufRead, Result as Written, Write};
+use std::io::{BufRead, Write};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use gen_lsp_types::json_rpc::{Error, Id, RequestObject};
@@ -23,8 +23,10 @@ enum Phase {
     After,
 }
 
-struct Session<'a> {
-    output: &'a mut dyn Write,
+/// A session, to which messages are given one by one.
+pub struct Session<'a> {
+    /// The messages that have not been sent yet.
+    outgoing: Vec<Value>,
     phase: Phase,
     texts: Texts<'a>,
     /// Views of all documents; no two views have a file in common.
@@ -44,50 +46,69 @@ pub fn serve(
     output: &mut dyn Write,
     lend: &dyn Fn() -> Box<dyn Desk>,
 ) -> Result<bool, String> {
-    let (documents, encoding) = (BTreeMap::new(), Encoding::default());
-    let mut session = Session {
-        output,
-        phase: Phase::Before,
-        texts: Texts { documents, desk: lend(), encoding, lend },
-        views: Vec::new(),
-        published: BTreeMap::new(),
-    };
+    let mut session = Session::new(lend);
     while let Some(frame) = frames::read(input)? {
         let goes_on = match frame {
             Frame::Message(body) => session.message(&body),
-            Frame::TooLong(outline) => session.too_long(outline).map(|()| true),
+            Frame::TooLong(outline) => {
+                session.too_long(outline);
+                true
+            }
         };
+        let mut outgoing = session.outgoing.drain(..);
         // An error in writing means that the editor is gone.
-        if !goes_on.unwrap_or(false) {
+        if outgoing.try_for_each(|message| frames::write(output, &message)).is_err() || !goes_on {
             break;
         }
     }
     Ok(session.phase == Phase::After)
 }
 
+impl<'a> Session<'a> {
+    /// A new session. `lend` makes a new [`Desk`].
+    pub fn new(lend: impl Fn() -> Box<dyn Desk> + 'a) -> Session<'a> {
+        let (documents, encoding) = (BTreeMap::new(), Encoding::default());
+        Session {
+            outgoing: Vec::new(),
+            phase: Phase::Before,
+            texts: Texts { documents, desk: lend(), encoding, lend: Box::new(lend) },
+            views: Vec::new(),
+            published: BTreeMap::new(),
+        }
+    }
+
+    /// The messages that answer the message with this JSON text, in order.
+    pub fn answers(&mut self, message: &str) -> Vec<Value> {
+        self.message(message.as_bytes());
+        std::mem::take(&mut self.outgoing)
+    }
+}
+
 impl Session<'_> {
     /// Refuses a message over the limit. The text of a document that the message opened or changed is then not known.
-    fn too_long(&mut self, outline: Outline) -> Written<()> {
+    fn too_long(&mut self, outline: Outline) {
         let message = format!("a message is longer than {BODY_MAX} bytes; it was skipped");
         let id = outline.id.unwrap_or(Id::Null);
-        self.reply(&id, Err(refusal(ErrorCodes::InvalidRequest, message)))?;
+        self.reply(&id, Err(refusal(ErrorCodes::InvalidRequest, message)));
         let OutlineDocument { uri, version } = outline.params.document;
         let is_new = outline.method == "textDocument/didOpen";
         let is_change = outline.method == "textDocument/didChange" && self.texts.documents.contains_key(&uri);
         if self.phase == Phase::Open && (is_new || is_change) {
             let document = self.texts.open(uri);
             (document.version, document.whole) = (version, None);
-            self.check(None)?;
+            self.check(None);
         }
-        Ok(())
     }
 
     /// Handles one message; `false` if it was `exit`.
-    fn message(&mut self, body: &[u8]) -> Written<bool> {
+    fn message(&mut self, body: &[u8]) -> bool {
         let request = match request_of(body) {
             Ok(Some(request)) => request,
-            Ok(None) => return Ok(true),
-            Err(error) => return self.reply(&Id::Null, Err(error)).map(|()| true),
+            Ok(None) => return true,
+            Err(error) => {
+                self.reply(&Id::Null, Err(error));
+                return true;
+            }
         };
         let (method, id, given) = request.into_parts();
         let given = given.unwrap_or_default();
@@ -96,21 +117,21 @@ impl Session<'_> {
                 // These two requests read files, which may have changed.
                 let reads = matches!(method.as_str(), "textDocument/references" | "textDocument/rename");
                 if reads && self.phase == Phase::Open {
-                    self.check(None)?;
+                    self.check(None);
                 }
                 let answer = self.request(&method, &given);
-                self.reply(&id, answer)?;
+                self.reply(&id, answer);
             }
-            None if method == "exit" => return Ok(false),
+            None if method == "exit" => return false,
             None if self.phase == Phase::Open => {
                 // A notification has no response, so an unknown or invalid one is ignored.
                 if let Ok(changed) = self.notification(&method, &given) {
-                    self.check(changed.as_deref())?;
+                    self.check(changed.as_deref());
                 }
             }
             None => {}
         }
-        Ok(true)
+        true
     }
 
     /// Applies a notification. Returns the changed document's address; `None` if any file may have changed.
@@ -149,7 +170,7 @@ impl Session<'_> {
 
     /// Checks the changed document and the documents connected with it; if `changed` is `None`, all documents. Then
     /// publishes the diagnostics that differ from the last ones.
-    fn check(&mut self, changed: Option<&str>) -> Written<()> {
+    fn check(&mut self, changed: Option<&str>) {
         match changed {
             Some(address) => self.texts.lay(address),
             None => self.texts.reload(),
@@ -171,7 +192,7 @@ impl Session<'_> {
             view.is_published = true;
             all.extend(diagnostics::all(view, &self.texts.documents));
         }
-        all.into_iter().try_for_each(|(address, found)| self.publish(address, &found))
+        all.into_iter().for_each(|(address, found)| self.publish(address, &found));
     }
 
     /// Adds a view of these documents and of all documents that share files with them.
@@ -196,7 +217,7 @@ impl Session<'_> {
     }
 
     /// Publishes the diagnostics of a file if they or the version of its text changed.
-    fn publish(&mut self, address: String, found: &[Diagnostic]) -> Written<()> {
+    fn publish(&mut self, address: String, found: &[Diagnostic]) {
         let version = self.texts.documents.get(&address).map(|document| document.version);
         let now = (version, json!(found));
         let is_clear = version.is_none() && found.is_empty();
@@ -205,14 +226,14 @@ impl Session<'_> {
             false => self.published.insert(address.clone(), now.clone()),
         };
         if before.as_ref() == Some(&now) || (before.is_none() && is_clear) {
-            return Ok(());
+            return;
         }
         let mut params = json!({ "uri": address, "diagnostics": now.1 });
         if let (Some(version), Some(params)) = (version, params.as_object_mut()) {
             params.insert("version".to_owned(), json!(version));
         }
         let method = "textDocument/publishDiagnostics";
-        frames::write(self.output, &json!({ "jsonrpc": "2.0", "method": method, "params": params }))
+        self.outgoing.push(json!({ "jsonrpc": "2.0", "method": method, "params": params }));
     }
 
     fn request(&mut self, method: &str, given: &Value) -> Result<Value, Error> {
@@ -245,7 +266,7 @@ impl Session<'_> {
         }
     }
 
-    fn reply(&mut self, id: &Id, answer: Result<Value, Error>) -> Written<()> {
+    fn reply(&mut self, id: &Id, answer: Result<Value, Error>) {
         let (key, value) = match answer {
             Ok(result) => ("result", result),
             Err(mut error) => {
@@ -253,7 +274,7 @@ impl Session<'_> {
                 ("error", json!(error))
             }
         };
-        frames::write(self.output, &json!({ "jsonrpc": "2.0", "id": id, key: value }))
+        self.outgoing.push(json!({ "jsonrpc": "2.0", "id": id, key: value }));
     }
 }
 

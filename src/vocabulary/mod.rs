@@ -22,15 +22,15 @@ pub use kind::{Declared, Kind};
 pub use pattern::{Form, NEWER_CHOICES, OLDER_WORDS, Part, pattern_text};
 pub(crate) use reading::{Item, Lines, Matched, Reading};
 pub use row::{Block, EDITION, Often, Row};
-#[cfg(feature = "cli")]
 pub(crate) use slot::Capture;
 pub(crate) use slot::Statement;
 pub use suggest::{offer_near, suggest};
 pub use table::{blocks_of, row_of, rows, rows_of};
 pub use units::{NEWER_UNITS, Readings, Unit, ambiguities, ambiguous, respelled, unit, units};
 pub(crate) use value::Value;
+pub(crate) use value::{Count, Index};
 #[cfg(feature = "cli")]
-pub(crate) use value::{Count, Index, Moment, Tap};
+pub(crate) use value::{Moment, Tap};
 
 /// Words of the language that no step, no bottle of a solution and no bath may have as its name.
 pub const RESERVED_INSIDE: &[&str] = &["before", "after", "from", "to", "at", "for"];

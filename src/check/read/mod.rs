@@ -17,6 +17,5 @@ pub(crate) use edition::{has_development_time, older};
 pub(crate) use mismatch::units_of;
 pub(crate) use names::unknown_ingredient;
 pub use names::{is_dated_name, is_free_name};
-#[cfg(feature = "cli")]
 pub(crate) use pattern::value;
 pub(crate) use pattern::{Want, following};

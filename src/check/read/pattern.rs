@@ -4,13 +4,10 @@
 use super::cursor::Cursor;
 use super::error;
 use super::mismatch::units_of;
-#[cfg(feature = "cli")]
 use crate::source::Sources;
 use crate::source::{Diagnostic, FileId, Span};
 use crate::syntax::Token;
-#[cfg(feature = "cli")]
 use crate::syntax::parse;
-#[cfg(feature = "cli")]
 use crate::vocabulary::Capture;
 use crate::vocabulary::{EDITION, Form, Item, Kind, NEWER_CHOICES, OLDER_WORDS, Part, Reading, Row, Value};
 
@@ -59,7 +56,6 @@ pub(crate) fn following(row: &'static Row, text: &str, tokens: &[Token], file: F
 ///
 /// # Errors
 /// The first error of the text.
-#[cfg(feature = "cli")]
 pub(crate) fn value<T: Capture>(text: &str) -> Result<Value, Box<Diagnostic>> {
     let mut sources = Sources::default();
     let file = sources.add("", text);

@@ -1,0 +1,245 @@
+//! The requests for cards and sheets: the conditions in words, as the command line takes them.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use serde::Deserialize;
+use serde_json::{Map, Value, json};
+
+use super::desk::MemoryDesk;
+use super::{Compiler, Refusal};
+use crate::check::{Levels, check_all, declared_names};
+use crate::compile::asked::{at, in_formats, rolls, start, value};
+use crate::compile::{Personal, Scale, Schedule, Tonight, Warning, by_index, compile};
+use crate::emit::{self, Look};
+use crate::measure::{Asked, Weighing, measure};
+use crate::model::{Date, Mass, Recipe, Shelf, Tank, Temperature, Time, Volume};
+use crate::source::{Diagnostic, FileId, Files as _, Sources, root_in};
+use crate::vocabulary::{Declared, Index};
+
+/// The width of a card as text, in columns.
+const WIDTH: usize = 72;
+
+/// A recipe and the conditions of its evening.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Evening {
+    /// The name of the recipe's file.
+    file: String,
+    /// The name of the recipe.
+    recipe: String,
+    /// The temperature of the baths, as in `37.8C,wash=30C`.
+    at: String,
+    /// The rolls, as in `3x120+2x135`.
+    rolls: String,
+    #[serde(default)]
+    tank: Option<String>,
+    #[serde(default)]
+    index: Option<String>,
+    #[serde(default)]
+    ending: Option<String>,
+    #[serde(default)]
+    volume: Option<String>,
+    #[serde(default)]
+    clears: Option<String>,
+    /// The day of the start, for a calendar.
+    #[serde(default)]
+    date: Option<String>,
+    /// The time of day of the start, as in `19:30`.
+    #[serde(default)]
+    start: Option<String>,
+}
+
+/// A form of a card.
+#[derive(Clone, Copy, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub(super) enum Form {
+    /// For people.
+    Text,
+    /// A page to read, to print and to follow.
+    Html,
+    /// For programs.
+    Json,
+    /// The chart as a picture; `null` if no step has one.
+    Curve,
+    /// The session as a picture.
+    Strip,
+    /// For a spreadsheet.
+    Csv,
+    /// For a calendar.
+    Ics,
+}
+
+/// A checked file, and the file of its tank if that is another.
+pub(super) struct Known {
+    file: String,
+    tank: Option<String>,
+    clears: bool,
+    sources: Sources,
+    roots: Vec<FileId>,
+    shelf: Shelf,
+    findings: Vec<Diagnostic>,
+}
+
+impl Known {
+    fn recipe(&self, name: &str) -> Option<&Arc<Recipe>> {
+        self.shelf.recipe(*self.roots.first()?, name)
+    }
+
+    fn tanks(&self) -> impl Iterator<Item = (&str, &Arc<Tank>)> {
+        self.roots.iter().flat_map(|file| self.shelf.tanks_of(*file))
+    }
+}
+
+impl Compiler {
+    /// The card for an evening, in these forms.
+    pub(super) fn card(&mut self, evening: &Evening, forms: &[Form]) -> Result<Value, Refusal> {
+        let tonight = conditions(evening)?;
+        self.know(&evening.file, evening.tank.as_deref(), tonight.clears.is_some())?;
+        let Some(known) = &self.last else { return Err(not_here(&evening.recipe)) };
+        let schedule = scheduled(known, evening, tonight)?;
+        let mut answer = Map::new();
+        for form in forms {
+            let (name, value) = formed(*form, &schedule, &known.sources, evening)?;
+            answer.insert(name.to_owned(), value);
+        }
+        Ok(Value::Object(answer))
+    }
+
+    /// The sheet for weighing a volume of a solution, as text.
+    pub(super) fn sheet(&mut self, file: &str, solution: &str, make: &str) -> Result<Value, Refusal> {
+        let make = value::<Volume, _>(make).map_err(|why| Refusal::asked(why, "write a volume, as in 2.5l"))?;
+        self.know(file, None, false)?;
+        let Some(known) = &self.last else { return Err(not_here(solution)) };
+        let own = |one: &&(FileId, Arc<_>)| known.roots.contains(&one.0);
+        let found = known.shelf.solutions.iter().filter(own).map(|(_, one)| one);
+        let Some(found) = found.into_iter().find(|one: &&Arc<crate::model::Solution>| one.name == solution) else {
+            return Err(Refusal::found(&known.sources, &known.findings));
+        };
+        let asked = Asked::Weighing(Weighing { step: Mass { pg: Mass::G / 10 }, had: Vec::new(), taps: None });
+        let sheet = measure(found, make, &asked, &Personal::default());
+        let sheet = sheet.map_err(|found| Refusal::found(&known.sources, &found))?;
+        let look = Look { width: WIDTH, ..Look::default() };
+        Ok(json!({ "text": emit::sheet(&sheet, emit::Units { scale: Scale::Celsius, with_us: false }, look), "json": emit::sheet_json(&sheet) }))
+    }
+
+    /// Checks a file, unless it is the one that was checked last. The file of the tank is checked with it.
+    fn know(&mut self, file: &str, tank: Option<&str>, clears: bool) -> Result<(), Refusal> {
+        let is_known = |known: &Known| (&*known.file, known.tank.as_deref(), known.clears) == (file, tank, clears);
+        if self.last.as_ref().is_some_and(is_known) {
+            return Ok(());
+        }
+        let desk = MemoryDesk(self.texts.clone());
+        let mut sources = Sources::default();
+        let text = desk.read(file).map_err(|why| Refusal::unread(file, &why))?;
+        let mut roots = vec![sources.add(file, text)];
+        let mut levels = Levels::default();
+        levels.clears_tonight = clears;
+        let (mut shelf, mut findings) = check_all(&mut sources, &roots, &desk, &levels);
+        let lacks = |shelf: &Shelf, name: &str| !shelf.tanks_of(roots[0]).any(|(own, _)| own == name);
+        if let Some(name) = tank.filter(|name| lacks(&shelf, name))
+            && let Some(other) = declaring(&desk, file, name)
+        {
+            sources = Sources::default();
+            roots = [file, &other].iter().filter_map(|name| Some(sources.add(*name, desk.read(name).ok()?))).collect();
+            (shelf, findings) = check_all(&mut sources, &roots, &desk, &levels);
+        }
+        let (file, tank) = (file.to_owned(), tank.map(str::to_owned));
+        self.last = Some(Known { file, tank, clears, sources, roots, shelf, findings });
+        Ok(())
+    }
+}
+
+/// The only file of the same root that declares a tank of this name.
+fn declaring(desk: &MemoryDesk, file: &str, tank: &str) -> Option<String> {
+    let own = |other: &String| root_in(Path::new(other)) == root_in(Path::new(file));
+    let declares = |other: &String| {
+        let mut sources = Sources::default();
+        let id = sources.add(other, desk.read(other).unwrap_or_default());
+        declared_names(&sources, id).iter().any(|(kind, name)| *kind == Declared::Tank && name == tank)
+    };
+    let mut fitting = desk.names().into_iter().filter(own).filter(declares);
+    let only = fitting.next();
+    only.filter(|_| fitting.next().is_none())
+}
+
+fn not_here(name: &str) -> Refusal {
+    Refusal::asked(format!("there is no '{name}' in this file"), "choose another")
+}
+
+/// The conditions without recipe, rolls and tank. An empty text counts as a missing one.
+fn conditions(evening: &Evening) -> Result<Tonight, Refusal> {
+    let refused = |what: &'static str| move |why: String| Refusal::asked(format!("{what}: {why}"), EXAMPLE);
+    let given = |text: &Option<String>| text.clone().filter(|text| !text.trim().is_empty());
+    let baths = at(&evening.at).map_err(refused("temperature"))?;
+    let ending = given(&evening.ending).map(|text| value::<Temperature, _>(&text));
+    let volume = given(&evening.volume).map(|text| value::<Volume, _>(&text));
+    let clears = given(&evening.clears).map(|text| value::<Time, _>(&text));
+    let start = given(&evening.start).map(|text| start(&text));
+    Ok(Tonight {
+        scale: baths.scale,
+        step_temperatures: baths.steps,
+        ending: ending.transpose().map_err(refused("temperature at the end"))?,
+        volume: volume.transpose().map_err(refused("volume"))?,
+        clears: clears.transpose().map_err(refused("clearing time"))?,
+        start: start.transpose().map_err(refused("start"))?,
+        ..Tonight::new(baths.temperature, Vec::new())
+    })
+}
+
+/// An evening that a person can copy.
+const EXAMPLE: &str = "write a temperature as 21.5C, rolls as 5x120, a time as 1:20, a volume as 2.5l";
+
+/// The schedule of an evening in a checked file.
+fn scheduled(known: &Known, evening: &Evening, mut tonight: Tonight) -> Result<Schedule, Refusal> {
+    let Some(recipe) = known.recipe(&evening.recipe) else {
+        return match known.findings.is_empty() {
+            true => Err(not_here(&evening.recipe)),
+            false => Err(Refusal::found(&known.sources, &known.findings)),
+        };
+    };
+    let index = evening.index.as_deref().filter(|text| !text.trim().is_empty());
+    let index = index.map(|text| value::<Index, _>(text)).transpose();
+    let recipe = match index.map_err(|why| Refusal::asked(why, "write an exposure index, as in 400"))? {
+        None => recipe,
+        Some(index) => by_index(&known.shelf, recipe, index)
+            .map_err(|error| Refusal::found(&known.sources, &[*error]))?,
+    };
+    if let Some(name) = evening.tank.as_deref().filter(|name| !name.is_empty()) {
+        let found = known.tanks().find(|(own, _)| *own == name).map(|(_, tank)| Arc::clone(tank));
+        tonight.tank = Some(found.ok_or_else(|| not_here(name))?);
+    }
+    let asked = rolls(&evening.rolls).map_err(|why| Refusal::asked(why, EXAMPLE))?;
+    tonight.rolls = in_formats(&asked, tonight.tank.as_deref())
+        .map_err(|(message, help)| Refusal::asked(message, help))?;
+    let warnings = Warning::of(&known.findings, &known.shelf, recipe);
+    compile(&known.shelf, recipe, &tonight, warnings).map_err(|found| Refusal::found(&known.sources, &found))
+}
+
+/// A form of a card, with its name.
+fn formed(
+    form: Form,
+    schedule: &Schedule,
+    sources: &Sources,
+    evening: &Evening,
+) -> Result<(&'static str, Value), Refusal> {
+    Ok(match form {
+        Form::Text => {
+            let look = Look { width: WIDTH, ..Look::default() };
+            ("text", json!(emit::text(&emit::card(schedule, sources), look)))
+        }
+        Form::Html => ("html", json!(emit::html(schedule, sources, false))),
+        Form::Json => ("json", json!(emit::json(schedule, sources))),
+        Form::Curve => ("curve", json!(emit::curve(schedule))),
+        Form::Strip => ("strip", json!(emit::strip(schedule))),
+        Form::Csv => ("csv", json!(emit::csv(schedule))),
+        Form::Ics => {
+            let day = value::<Date, _>(evening.date.as_deref().unwrap_or_default());
+            let day = day.map_err(|why| Refusal::asked(why, "write the day, as in 2026-11-25"))?;
+            let start = schedule.conditions.start;
+            let start = start.ok_or_else(|| Refusal::asked("the start is missing", "write it, as in 19:30"))?;
+            let late = || Refusal::asked("the calendar ends with the year 9999", "name an earlier day");
+            ("ics", json!(emit::ics(schedule, day, start).ok_or_else(late)?))
+        }
+    })
+}

@@ -1,0 +1,131 @@
+//! The compiler behind a page. It holds recipe files in memory and answers requests. Requests and answers are JSON
+//! texts, so that a script in a browser needs no other interface.
+
+mod desk;
+mod evening;
+mod shelf;
+mod tokens;
+
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+use serde::{Deserialize, Serialize};
+use serde_json::{Value, json};
+
+pub use shelf::{Film, Recipe, ShelfList, Solution, Tank, listed};
+
+use crate::editor::Session;
+use crate::report::{Finding, finding};
+use crate::source::{Diagnostic, NotRead, Sources};
+use desk::MemoryDesk;
+
+/// Recipe files by name, shared between the compiler and its editor.
+type Texts = Rc<RefCell<BTreeMap<String, String>>>;
+
+/// A request of a page.
+#[derive(Deserialize)]
+#[serde(tag = "ask", rename_all = "lowercase", deny_unknown_fields)]
+enum Request {
+    /// Replaces all files.
+    Files { files: BTreeMap<String, String> },
+    /// Replaces one file.
+    Text { file: String, text: String },
+    /// What the files declare.
+    List,
+    /// A card, in several forms.
+    Card {
+        evening: evening::Evening,
+        forms: Vec<evening::Form>,
+    },
+    /// A sheet for weighing a solution, as text.
+    Sheet { file: String, solution: String, make: String },
+    /// The kinds of a text's tokens, for colours.
+    Tokens { text: String },
+    /// A message of the language server protocol.
+    Editor { message: Value },
+}
+
+/// Why a request has no answer.
+#[derive(Debug, Serialize)]
+struct Refusal {
+    /// The reasons, in the order of the text.
+    findings: Vec<Reason>,
+}
+
+/// A reason for a refusal.
+#[derive(Debug, Serialize)]
+#[serde(untagged)]
+enum Reason {
+    /// Something in a recipe file.
+    Found(Finding),
+    /// Something in the request.
+    Asked { message: String, help: Vec<String> },
+}
+
+impl Refusal {
+    /// A refusal because of the request itself.
+    fn asked(message: impl Into<String>, help: impl Into<String>) -> Refusal {
+        Refusal { findings: vec![Reason::Asked { message: message.into(), help: vec![help.into()] }] }
+    }
+
+    fn found(sources: &Sources, found: &[Diagnostic]) -> Refusal {
+        let findings = found.iter().map(|one| Reason::Found(finding(sources, one)));
+        Refusal { findings: findings.collect() }
+    }
+
+    fn unread(file: &str, why: &NotRead) -> Refusal {
+        Refusal::asked(format!("{file} cannot be read: {why}"), "choose a file of this shelf")
+    }
+}
+
+/// A compiler for a page.
+pub struct Compiler {
+    texts: Texts,
+    /// What was checked last, until a file changes.
+    last: Option<evening::Known>,
+    editor: Session<'static>,
+}
+
+impl Default for Compiler {
+    fn default() -> Compiler {
+        let texts = Texts::default();
+        let shared = Rc::clone(&texts);
+        let editor = Session::new(move || Box::new(MemoryDesk(Rc::clone(&shared))));
+        Compiler { texts, last: None, editor }
+    }
+}
+
+impl Compiler {
+    /// Answers a request: `{"answer": …}`, or `{"refused": {"findings": […]}}`.
+    pub fn answer(&mut self, request: &str) -> String {
+        let answer = match serde_json::from_str(request) {
+            Ok(request) => self.answered(request),
+            Err(error) => Err(Refusal::asked(format!("this request is not understood: {error}"), "reload the page")),
+        };
+        match answer {
+            Ok(answer) => json!({ "answer": answer }).to_string(),
+            Err(refusal) => json!({ "refused": refusal }).to_string(),
+        }
+    }
+
+    fn answered(&mut self, request: Request) -> Result<Value, Refusal> {
+        match request {
+            Request::Files { files } => {
+                *self.texts.borrow_mut() = files;
+                self.last = None;
+                Ok(Value::Null)
+            }
+            Request::Text { file, text } => {
+                self.texts.borrow_mut().insert(file, text);
+                self.last = None;
+                Ok(Value::Null)
+            }
+            Request::List => Ok(json!(listed(&MemoryDesk(Rc::clone(&self.texts))))),
+            Request::Card { evening, forms } => self.card(&evening, &forms),
+            Request::Sheet { file, solution, make } => self.sheet(&file, &solution, &make),
+            Request::Tokens { text } => Ok(json!(tokens::tokens(&text))),
+            Request::Editor { message } => Ok(json!(self.editor.answers(&message.to_string()))),
+        }
+    }
+}
