@@ -35,6 +35,7 @@ mod refusal;
 mod revision;
 mod rolls;
 mod root;
+mod site;
 mod start;
 mod tidy;
 mod unread;
@@ -112,6 +113,7 @@ enum Command {
     List(list::Arguments),
     Find(lookup::Arguments),
     History(history::Arguments),
+    Site(site::Arguments),
     /// Run the language server for an editor, on standard input and output
     #[command(after_help = "Examples:\n  wetside editor\n  wetside editor --no-config")]
     Editor {
@@ -191,6 +193,7 @@ fn ended(command: Command, terminal: Terminal) -> Result<Ended, Failure> {
         Command::List(own) => list::run(&own),
         Command::Find(own) => lookup::run(&own),
         Command::History(own) => history::run(&own, terminal),
+        Command::Site(own) => site::run(&own),
         Command::Baths(own) => darkroom::run(&own),
         Command::Editor { no_config } => serve(no_config),
         Command::Completions { shell } => {

@@ -286,7 +286,7 @@ pub(super) fn distinct(texts: impl Iterator<Item = String>) -> Vec<String> {
 }
 
 /// Plain text for HTML and XML, with U+FFFD for what XML cannot hold.
-pub(super) fn escaped(text: &str) -> String {
+pub(crate) fn escaped(text: &str) -> String {
     let mut markup = String::with_capacity(text.len());
     for letter in text.chars().map(shown) {
         match letter {

@@ -10,7 +10,7 @@ use crate::source::{COLLECTION, COLLECTIONS, Files, NotRead, root_in};
 
 /// The files of a [`Compiler`](super::Compiler).
 #[derive(Clone, Default)]
-pub struct MemoryDesk(pub(super) Texts);
+pub(super) struct MemoryDesk(pub(super) Texts);
 
 impl MemoryDesk {
     /// The names of all files, sorted.

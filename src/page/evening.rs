@@ -56,6 +56,8 @@ pub(super) struct Evening {
 pub(super) enum Form {
     /// For people.
     Text,
+    /// The card as part of a page.
+    Body,
     /// A page to read, to print and to follow.
     Html,
     /// For programs.
@@ -99,6 +101,7 @@ impl Compiler {
         let Some(known) = &self.last else { return Err(not_here(&evening.recipe)) };
         let schedule = scheduled(known, evening, tonight)?;
         let mut answer = Map::new();
+        answer.insert("summary".to_owned(), json!(summary(&schedule, &known.sources)));
         for form in forms {
             let (name, value) = formed(*form, &schedule, &known.sources, evening)?;
             answer.insert(name.to_owned(), value);
@@ -216,6 +219,12 @@ fn scheduled(known: &Known, evening: &Evening, mut tonight: Tonight) -> Result<S
     compile(&known.shelf, recipe, &tonight, warnings).map_err(|found| Refusal::found(&known.sources, &found))
 }
 
+/// The card in a line.
+fn summary(schedule: &Schedule, sources: &Sources) -> String {
+    let card = emit::card(schedule, sources);
+    format!("{} · total {}", card.title, card.total.time)
+}
+
 /// A form of a card, with its name.
 fn formed(
     form: Form,
@@ -228,6 +237,7 @@ fn formed(
             let look = Look { width: WIDTH, ..Look::default() };
             ("text", json!(emit::text(&emit::card(schedule, sources), look)))
         }
+        Form::Body => ("body", json!(emit::body(schedule, sources))),
         Form::Html => ("html", json!(emit::html(schedule, sources, false))),
         Form::Json => ("json", json!(emit::json(schedule, sources))),
         Form::Curve => ("curve", json!(emit::curve(schedule))),

@@ -4,6 +4,7 @@
 mod desk;
 mod evening;
 mod shelf;
+mod site;
 mod tokens;
 
 use std::cell::RefCell;
@@ -13,12 +14,16 @@ use std::rc::Rc;
 use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
 
-pub use shelf::{Film, Recipe, ShelfList, Solution, Tank, listed};
+pub use shelf::{Film, Recipe, ShelfList, Solution, Tank};
+pub use site::{Document, Site, site};
 
 use crate::editor::Session;
 use crate::report::{Finding, finding};
 use crate::source::{Diagnostic, NotRead, Sources};
 use desk::MemoryDesk;
+
+/// The mark of a module of this version. [`Compiler::answer`] refers to it, so that the module contains it.
+pub const MARK: &str = concat!("wetside page module ", env!("CARGO_PKG_VERSION"));
 
 /// Recipe files by name, shared between the compiler and its editor.
 type Texts = Rc<RefCell<BTreeMap<String, String>>>;
@@ -31,6 +36,8 @@ enum Request {
     Files { files: BTreeMap<String, String> },
     /// Replaces one file.
     Text { file: String, text: String },
+    /// The mark of the module.
+    Version,
     /// What the files declare.
     List,
     /// A card, in several forms.
@@ -121,7 +128,8 @@ impl Compiler {
                 self.last = None;
                 Ok(Value::Null)
             }
-            Request::List => Ok(json!(listed(&MemoryDesk(Rc::clone(&self.texts))))),
+            Request::Version => Ok(json!(MARK)),
+            Request::List => Ok(json!(shelf::listed(&MemoryDesk(Rc::clone(&self.texts))))),
             Request::Card { evening, forms } => self.card(&evening, &forms),
             Request::Sheet { file, solution, make } => self.sheet(&file, &solution, &make),
             Request::Tokens { text } => Ok(json!(tokens::tokens(&text))),

@@ -92,7 +92,7 @@ pub struct Tank {
 }
 
 /// What these files declare. A file with errors is named, and what is sound in it is listed.
-pub fn listed(desk: &MemoryDesk) -> ShelfList {
+pub(super) fn listed(desk: &MemoryDesk) -> ShelfList {
     let mut sources = Sources::default();
     let read = |name: &String| Some((name.clone(), desk.read(name).ok()?));
     let texts: Vec<(String, String)> = desk.names().iter().filter_map(read).collect();

@@ -11,6 +11,7 @@ use std::path::{Component, Path, PathBuf};
 
 use self::lock::{Lock, Read};
 use self::place::Shelf;
+pub(super) use self::place::swap;
 use super::root::{self, printable};
 use super::{Ended, Failure, fail, output, write};
 use crate::check::{Checked, is_free_name};

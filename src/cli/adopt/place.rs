@@ -186,7 +186,7 @@ fn remove_if_there(path: &Path) -> IoResult<()> {
 
 /// Moves the folder `new` to `place`. A folder that was at `place` moves into the parent folder of `new`. Where the
 /// system can exchange two folders, there is a folder at `place` at every moment.
-fn swap(new: &Path, place: &Path) -> IoResult<()> {
+pub(in crate::cli) fn swap(new: &Path, place: &Path) -> IoResult<()> {
     if !place.exists() {
         return fs::rename(new, place);
     }

@@ -64,6 +64,33 @@ fn card_page(schedule: &Schedule, sources: &Sources, reasons: bool, asking: Opti
     })
 }
 
+/// The body of a card's page without what follows the session, for a page that shows one card after the other. Its style
+/// is [`style`].
+pub fn body(schedule: &Schedule, sources: &Sources) -> String {
+    let card = card(schedule, sources);
+    let mut page = Markup::default();
+    safety(&mut page, &card.safety);
+    page.line("header", |page| {
+        page.element("h2", &card.title);
+        page.element("p class=\"mark\"", &format!("recipe {}", card.fingerprint));
+        facts(page, &card);
+    });
+    page.line("div class=\"sections\"", |page| sections(page, &card, Some(schedule), false));
+    list(&mut page, "section class=\"cautions running\"", "Cautions", &card.cautions);
+    list(&mut page, "section class=\"aid\"", "First aid", &card.first_aid);
+    page.0
+}
+
+/// The style of a card's page.
+pub fn style() -> &'static str {
+    &STYLE.text
+}
+
+/// The Content Security Policy's sources of a card's page: of its style, and of its script.
+pub fn policy() -> [&'static str; 2] {
+    [&STYLE.hash, &SCRIPT.hash]
+}
+
 fn facts(page: &mut Markup, card: &Card) {
     page.list("ul class=\"facts\"", &card.facts);
 }

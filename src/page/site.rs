@@ -1,0 +1,299 @@
+//! A site of static pages about a shelf, with the compiler in them. It works from any web server, and from a disk.
+
+use std::collections::BTreeMap;
+
+use data_encoding::BASE64;
+use serde_json::json;
+use sha2::{Digest, Sha256};
+
+use super::Texts;
+use super::desk::MemoryDesk;
+use super::shelf::{self, ShelfList, listed};
+use crate::emit::{escaped, policy, style};
+
+/// Every page, with `{{name}}` where a value belongs.
+const FRAME: &str = include_str!("site/frame.html");
+const INDEX: &str = include_str!("site/index.html");
+const RECIPE: &str = include_str!("site/recipe.html");
+const SOLUTION: &str = include_str!("site/solution.html");
+const VOLUME: &str = include_str!("site/volume.html");
+const BENCH: &str = include_str!("site/bench.html");
+const EVENING: &str = include_str!("site/evening.html");
+/// The text with which the bench begins.
+const EXAMPLE: &str = include_str!("site/example.wet");
+const STYLE: &str = include_str!("site/site.css");
+const WORKER: &str = include_str!("site/worker.js");
+const SCRIPT: &str = concat!(
+    include_str!("site/base.js"),
+    include_str!("site/card.js"),
+    include_str!("site/recipe.js"),
+    include_str!("site/solution.js"),
+    include_str!("site/index.js"),
+    include_str!("site/bench.js"),
+);
+
+/// What the scripts say. All other texts of a page come from the compiler or are in the page.
+const WORDS: &[(&str, &str)] = &[
+    ("waiting", "Write the temperature of the baths and the rolls: the card appears."),
+    ("refused", "There is no card for this:"),
+    ("nothing", "Nothing has all of these words."),
+    ("show", "Show"),
+    ("long", "This recipe is too long for a link. Save it to the disk, and send the file."),
+    ("unclear", "The recipe in this link cannot be read. Ask for the file instead."),
+    ("internal", "This is an error in wetside itself. The compiler has started anew: change something to go on."),
+];
+
+/// The texts that a page of documents has: the title, and the HTML of its body.
+pub struct Document {
+    /// The name of its file, without `.html`.
+    pub name: &'static str,
+    /// The title.
+    pub title: &'static str,
+    /// The body as HTML.
+    pub body: String,
+}
+
+/// What a site is made from.
+pub struct Site<'a> {
+    /// The title of the index.
+    pub title: &'a str,
+    /// The recipe files by name.
+    pub files: BTreeMap<String, String>,
+    /// The compiler as a WebAssembly module.
+    pub module: &'a [u8],
+    /// The guide and the reference.
+    pub documents: &'a [Document],
+}
+
+/// The files of a site, by path, and what they list.
+pub fn site(site: Site<'_>) -> (BTreeMap<String, String>, ShelfList) {
+    let script = script(site.module);
+    let shelf = format!("const SHELF = {};\n", in_script(&json!(site.files)));
+    let texts = Texts::new(site.files.into());
+    let desk = MemoryDesk(texts.clone());
+    let list = listed(&desk);
+    let mut files = BTreeMap::new();
+    let tanks: String = list.tanks.iter().map(tank_option).collect();
+    let tanks = Markup(tanks);
+    let mut add = |path: String, page: Page<'_>| {
+        files.insert(path, page.text());
+    };
+    add("index.html".to_owned(), Page { page: "index", ..Page::of(site.title, index(site.title, &list)) });
+    let bench_form = evening(&tanks, "<label>Recipe<select id=\"recipe\"></select></label>\n");
+    let bench = filled(BENCH, &[("evening", &bench_form)]);
+    add("bench.html".to_owned(), Page { page: "bench", ..Page::of("Bench", bench) });
+    for Document { name, title, body } in site.documents {
+        add(format!("{name}.html"), Page::of(title, Markup(body.clone())));
+    }
+    let texts = texts.borrow();
+    let text = |file: &str| texts.get(file).map_or("", String::as_str);
+    for recipe in &list.recipes {
+        let body = recipe_page(recipe, text(&recipe.file), &tanks);
+        let (file, name) = (&*recipe.file, &*recipe.name);
+        add(
+            format!("{}.html", address("recipes", file, name)),
+            Page { page: "recipe", file, name, up: up(file), ..Page::of(&recipe.title, body) },
+        );
+    }
+    for solution in &list.solutions {
+        let body = solution_page(solution, text(&solution.file));
+        let (file, name) = (&*solution.file, &*solution.name);
+        add(
+            format!("{}.html", address("solutions", file, name)),
+            Page { page: "solution", file, name, up: up(file), ..Page::of(&solution.title, body) },
+        );
+    }
+    files.insert("wetside.js".to_owned(), script);
+    files.insert("wetside.css".to_owned(), format!("{}{STYLE}", style()));
+    files.insert("shelf.js".to_owned(), shelf);
+    files.insert("worker.js".to_owned(), worker(&files));
+    (files, list)
+}
+
+/// JSON as a value in a script.
+fn in_script(value: &serde_json::Value) -> String {
+    value.to_string().replace('<', "\\u003c").replace('\u{2028}', "\\u2028").replace('\u{2029}', "\\u2029")
+}
+
+/// The script of all pages.
+fn script(module: &[u8]) -> String {
+    let words: BTreeMap<&str, &str> = WORDS.iter().copied().collect();
+    let strict = "\"use strict\";\n";
+    format!(
+        "{strict}const WORDS = {};\nconst EXAMPLE = {};\nconst MODULE = \"{}\";\n{}",
+        in_script(&json!(words)),
+        in_script(&json!(EXAMPLE)),
+        BASE64.encode(module),
+        SCRIPT.strip_prefix(strict).unwrap_or(SCRIPT),
+    )
+}
+
+/// The script that keeps all files for use without a network. Its text changes with any file.
+fn worker(files: &BTreeMap<String, String>) -> String {
+    let mut hash = Sha256::new();
+    files.iter().for_each(|(path, text)| {
+        hash.update(path);
+        hash.update(text);
+    });
+    let version: String = data_encoding::HEXLOWER.encode(&hash.finalize()).chars().take(16).collect();
+    let names: Vec<String> = files.keys().map(|path| encoded(path)).collect();
+    format!("const FILES = {};\n{}", in_script(&json!(names)), WORKER.replace("SITE", &version))
+}
+
+/// The path of a page, without `.html`: the folders of the file, the file without its ending, and the name.
+fn address(folder: &str, file: &str, name: &str) -> String {
+    format!("{folder}/{}/{name}", file.strip_suffix(".wet").unwrap_or(file))
+}
+
+/// The way from a page of something in a file up to the index.
+fn up(file: &str) -> String {
+    "../".repeat(file.matches('/').count() + 2)
+}
+
+/// A path in an address.
+fn encoded(path: &str) -> String {
+    let plain = |byte: u8| byte.is_ascii_alphanumeric() || b"-._~/".contains(&byte);
+    path.bytes()
+        .map(|byte| if plain(byte) { char::from(byte).to_string() } else { format!("%{byte:02X}") })
+        .collect()
+}
+
+/// HTML, in which every text from a recipe is escaped.
+#[derive(Clone)]
+struct Markup(String);
+
+/// The template with its `{{name}}`s replaced.
+fn filled(template: &str, values: &[(&str, &Markup)]) -> Markup {
+    let mut text = String::new();
+    let mut pieces = template.trim_end().split("{{");
+    text.push_str(pieces.next().unwrap_or_default());
+    for piece in pieces {
+        let (name, rest) = piece.split_once("}}").unwrap_or((piece, ""));
+        let value = values.iter().find(|(own, _)| *own == name);
+        text.push_str(value.map_or("", |(_, value)| &value.0));
+        text.push_str(rest);
+    }
+    Markup(text)
+}
+
+fn plain(text: &str) -> Markup {
+    Markup(escaped(text))
+}
+
+struct Page<'a> {
+    title: &'a str,
+    page: &'a str,
+    file: &'a str,
+    name: &'a str,
+    up: String,
+    body: Markup,
+}
+
+impl<'a> Page<'a> {
+    fn of(title: &'a str, body: Markup) -> Page<'a> {
+        Page { title, page: "text", file: "", name: "", up: String::new(), body }
+    }
+
+    fn text(&self) -> String {
+        let [style, script] = policy();
+        let values = [
+            ("script", &Markup(script.to_owned())),
+            ("style", &Markup(style.to_owned())),
+            ("title", &plain(self.title)),
+            ("up", &Markup(self.up.clone())),
+            ("page", &plain(self.page)),
+            ("file", &plain(self.file)),
+            ("name", &plain(self.name)),
+            ("main", &self.body),
+        ];
+        filled(FRAME, &values).0 + "\n"
+    }
+}
+
+fn tank_option(tank: &shelf::Tank) -> String {
+    let formats = tank.formats.join(", ");
+    format!("<option value=\"{}\">{} ({})</option>", escaped(&tank.name), escaped(&tank.title), escaped(&formats))
+}
+
+fn evening(tanks: &Markup, choice: &str) -> Markup {
+    let waiting = WORDS.iter().find(|(name, _)| *name == "waiting").map_or("", |(_, text)| text);
+    filled(EVENING, &[("tanks", tanks), ("choice", &Markup(choice.to_owned())), ("waiting", &plain(waiting))])
+}
+
+fn recipe_page(recipe: &shelf::Recipe, text: &str, tanks: &Markup) -> Markup {
+    let index = recipe.index.map(|index| format!(" at {index}")).unwrap_or_default();
+    let deprecated = recipe.deprecated.as_ref().map(|why| {
+        format!("<p class=\"warnings\">Its author says that it is no longer to be used: {}</p>\n", escaped(why))
+    });
+    let values = [
+        ("title", &plain(&recipe.title)),
+        ("name", &plain(&recipe.name)),
+        ("fingerprint", &plain(&recipe.fingerprint)),
+        ("film", &plain(&recipe.film)),
+        ("index", &plain(&index)),
+        ("file", &plain(&recipe.file)),
+        ("deprecated", &Markup(deprecated.unwrap_or_default())),
+        ("evening", &evening(tanks, "")),
+        ("text", &plain(text)),
+    ];
+    filled(RECIPE, &values)
+}
+
+fn solution_page(solution: &shelf::Solution, text: &str) -> Markup {
+    let role = solution.role.map(|role| format!(", {role}")).unwrap_or_default();
+    let form = match solution.formula {
+        true => filled(VOLUME, &[]),
+        false => Markup("<p>It is bought: dilute it as its label says.</p>".to_owned()),
+    };
+    let values = [
+        ("title", &plain(&solution.title)),
+        ("name", &plain(&solution.name)),
+        ("role", &plain(&role)),
+        ("file", &plain(&solution.file)),
+        ("form", &form),
+        ("text", &plain(text)),
+    ];
+    filled(SOLUTION, &values)
+}
+
+/// An entry of the index: a title, perhaps with the path of its page, and what is said of it.
+fn entry(kind: &str, path: Option<String>, title: &str, about: &[&str]) -> String {
+    let about: Vec<&str> = about.iter().copied().filter(|text| !text.is_empty()).collect();
+    let words = format!("{title} {}", about.join(" ")).to_lowercase();
+    let name = match path {
+        Some(path) => format!("<a href=\"{}.html\">{}</a>", escaped(&encoded(&path)), escaped(title)),
+        None => escaped(title),
+    };
+    let (words, about) = (escaped(&words), escaped(&about.join(" · ")));
+    format!("<li data-kind=\"{kind}\" data-words=\"{words}\">{name}<span>{about}</span></li>\n")
+}
+
+fn index(title: &str, list: &ShelfList) -> Markup {
+    let recipes = list.recipes.iter().map(|one| {
+        let path = address("recipes", &one.file, &one.name);
+        let index = one.index.map(|index| index.to_string()).unwrap_or_default();
+        let (solutions, steps) = (one.solutions.join(", "), one.steps.join(" "));
+        let about = [&*one.name, &*one.film, &*index, &*one.fingerprint, &*solutions, &*steps];
+        entry("recipe", Some(path), &one.title, &about)
+    });
+    let films = list.films.iter().map(|one| {
+        let speed = one.speed.map(|speed| format!("ISO {speed}")).unwrap_or_default();
+        entry("film", None, &one.title, &[&one.name, one.material, &speed, &one.file])
+    });
+    let solutions = list.solutions.iter().map(|one| {
+        let path = address("solutions", &one.file, &one.name);
+        entry("solution", Some(path), &one.title, &[&one.name, one.role.unwrap_or_default(), &one.file])
+    });
+    let unsound = match list.unsound.as_slice() {
+        [] => String::new(),
+        files => format!("<p class=\"warnings\">Left out because of errors: {}</p>", escaped(&files.join(", "))),
+    };
+    let values = [
+        ("title", &plain(title)),
+        ("unsound", &Markup(unsound)),
+        ("recipes", &Markup(recipes.collect())),
+        ("films", &Markup(films.collect())),
+        ("solutions", &Markup(solutions.collect())),
+    ];
+    filled(INDEX, &values)
+}

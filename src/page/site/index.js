@@ -1,0 +1,24 @@
+// The index: shows the entries that hold every word of the search, and the chosen kind.
+if (document.body.dataset.page === "index") {
+  const form = part("search");
+  const entries = [...document.querySelectorAll("[data-words]")];
+  const show = () => {
+    const { words = "", kind = "" } = values(form);
+    const wanted = words.toLowerCase().split(/\s+/).filter(Boolean);
+    let count = 0;
+    for (const entry of entries) {
+      const fits = (!kind || entry.dataset.kind === kind)
+        && wanted.every((word) => entry.dataset.words.includes(word));
+      entry.hidden = !fits;
+      count += Number(fits);
+    }
+    for (const section of document.querySelectorAll("main section")) {
+      section.hidden = !section.querySelector("[data-words]:not([hidden])");
+    }
+    part("status").textContent = count === 0 ? WORDS.nothing : `${count} / ${entries.length}`;
+  };
+  form.addEventListener("submit", (event) => event.preventDefault());
+  form.addEventListener("input", show);
+  fill(form, location.hash);
+  show();
+}
