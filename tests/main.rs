@@ -80,6 +80,7 @@ mod roots;
 mod running;
 mod safety;
 mod schedule;
+mod site;
 mod spellings;
 mod start;
 mod strangers;

@@ -276,7 +276,8 @@ pub(super) fn no_step(recipe: &Recipe, kind: StepKind, name: Option<&str>) -> Fa
 
 /// The conditions of a command line, with the tank, the rolls and their labels.
 fn conditions(evening: &Evening, tank: Option<Arc<Tank>>, labels: &[String]) -> Result<Tonight, Failure> {
-    let rolls = in_formats(&evening.rolls, tank.as_deref()).map_err(|(message, help)| Failure::new(message, help))?;
+    let rolls =
+        in_formats(&evening.rolls, tank.as_deref()).map_err(|(message, help)| Failure::new(message, help))?;
     let count: u32 = rolls.iter().map(|rolls| rolls.count).sum();
     let help = "give each roll one label, from the bottom of the tank up: --label A,B,C";
     let labels: Vec<&str> = labels.iter().map(|label| label.trim()).collect();

@@ -3,7 +3,9 @@
 use std::path::PathBuf;
 
 use super::Failure;
-pub(super) use crate::compile::asked::{At, RollsAsked, StepAsked, at, rolls, start, step, temperature, value};
+pub(super) use crate::compile::asked::{
+    At, RollsAsked, StepAsked, at, rolls, start, step, temperature, value,
+};
 use crate::model::{Date, Temperature, Time, Volume};
 use crate::source::is_hidden;
 use crate::vocabulary::Index;

@@ -105,8 +105,7 @@ pub(crate) fn in_formats(asked: &RollsAsked, tank: Option<&Tank>) -> Result<Vec<
         (Some(format), _) | (None, [format]) => Ok(Rolls { count: *count, format: *format }),
         (None, _) => {
             let words: Vec<String> = formats.iter().map(Format::to_string).collect();
-            let takes =
-                tank.map(|tank| format!(", as '{}' takes {}", tank.name, words.join(" and ")));
+            let takes = tank.map(|tank| format!(", as '{}' takes {}", tank.name, words.join(" and ")));
             Err((
                 format!("the format of {count} rolls is not known{}", takes.unwrap_or_default()),
                 format!("write --rolls {count}x{}", words.first().map_or("120", String::as_str)),

@@ -111,24 +111,30 @@ impl Compiler {
 
     /// The sheet for weighing a volume of a solution, as text.
     pub(super) fn sheet(&mut self, file: &str, solution: &str, make: &str) -> Result<Value, Refusal> {
-        let make = value::<Volume, _>(make).map_err(|why| Refusal::asked(why, "write a volume, as in 2.5l"))?;
+        let make =
+            value::<Volume, _>(make).map_err(|why| Refusal::asked(why, "write a volume, as in 2.5l"))?;
         self.know(file, None, false)?;
         let Some(known) = &self.last else { return Err(not_here(solution)) };
         let own = |one: &&(FileId, Arc<_>)| known.roots.contains(&one.0);
         let found = known.shelf.solutions.iter().filter(own).map(|(_, one)| one);
-        let Some(found) = found.into_iter().find(|one: &&Arc<crate::model::Solution>| one.name == solution) else {
+        let Some(found) = found.into_iter().find(|one: &&Arc<crate::model::Solution>| one.name == solution)
+        else {
             return Err(Refusal::found(&known.sources, &known.findings));
         };
-        let asked = Asked::Weighing(Weighing { step: Mass { pg: Mass::G / 10 }, had: Vec::new(), taps: None });
+        let asked =
+            Asked::Weighing(Weighing { step: Mass { pg: Mass::G / 10 }, had: Vec::new(), taps: None });
         let sheet = measure(found, make, &asked, &Personal::default());
         let sheet = sheet.map_err(|found| Refusal::found(&known.sources, &found))?;
         let look = Look { width: WIDTH, ..Look::default() };
-        Ok(json!({ "text": emit::sheet(&sheet, emit::Units { scale: Scale::Celsius, with_us: false }, look), "json": emit::sheet_json(&sheet) }))
+        Ok(
+            json!({ "text": emit::sheet(&sheet, emit::Units { scale: Scale::Celsius, with_us: false }).text(look), "json": emit::sheet_json(&sheet) }),
+        )
     }
 
     /// Checks a file, unless it is the one that was checked last. The file of the tank is checked with it.
     fn know(&mut self, file: &str, tank: Option<&str>, clears: bool) -> Result<(), Refusal> {
-        let is_known = |known: &Known| (&*known.file, known.tank.as_deref(), known.clears) == (file, tank, clears);
+        let is_known =
+            |known: &Known| (&*known.file, known.tank.as_deref(), known.clears) == (file, tank, clears);
         if self.last.as_ref().is_some_and(is_known) {
             return Ok(());
         }
@@ -144,7 +150,10 @@ impl Compiler {
             && let Some(other) = declaring(&desk, file, name)
         {
             sources = Sources::default();
-            roots = [file, &other].iter().filter_map(|name| Some(sources.add(*name, desk.read(name).ok()?))).collect();
+            roots = [file, &other]
+                .iter()
+                .filter_map(|name| Some(sources.add(*name, desk.read(name).ok()?)))
+                .collect();
             (shelf, findings) = check_all(&mut sources, &roots, &desk, &levels);
         }
         let (file, tank) = (file.to_owned(), tank.map(str::to_owned));
@@ -247,7 +256,8 @@ fn formed(
             let day = value::<Date, _>(evening.date.as_deref().unwrap_or_default());
             let day = day.map_err(|why| Refusal::asked(why, "write the day, as in 2026-11-25"))?;
             let start = schedule.conditions.start;
-            let start = start.ok_or_else(|| Refusal::asked("the start is missing", "write it, as in 19:30"))?;
+            let start =
+                start.ok_or_else(|| Refusal::asked("the start is missing", "write it, as in 19:30"))?;
             let late = || Refusal::asked("the calendar ends with the year 9999", "name an earlier day");
             ("ics", json!(emit::ics(schedule, day, start).ok_or_else(late)?))
         }

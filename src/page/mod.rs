@@ -41,10 +41,7 @@ enum Request {
     /// What the files declare.
     List,
     /// A card, in several forms.
-    Card {
-        evening: evening::Evening,
-        forms: Vec<evening::Form>,
-    },
+    Card { evening: evening::Evening, forms: Vec<evening::Form> },
     /// A sheet for weighing a solution, as text.
     Sheet { file: String, solution: String, make: String },
     /// The kinds of a text's tokens, for colours.
@@ -108,7 +105,9 @@ impl Compiler {
     pub fn answer(&mut self, request: &str) -> String {
         let answer = match serde_json::from_str(request) {
             Ok(request) => self.answered(request),
-            Err(error) => Err(Refusal::asked(format!("this request is not understood: {error}"), "reload the page")),
+            Err(error) => {
+                Err(Refusal::asked(format!("this request is not understood: {error}"), "reload the page"))
+            }
         };
         match answer {
             Ok(answer) => json!({ "answer": answer }).to_string(),

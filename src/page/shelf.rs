@@ -98,7 +98,8 @@ pub(super) fn listed(desk: &MemoryDesk) -> ShelfList {
     let texts: Vec<(String, String)> = desk.names().iter().filter_map(read).collect();
     let roots: Vec<FileId> = texts.into_iter().map(|(name, text)| sources.add(name, text)).collect();
     let (shelf, findings) = check_all(&mut sources, &roots, desk, &Levels::default());
-    let with_errors = findings.iter().filter(|found| found.level == Level::Error).map(|found| found.span.file);
+    let with_errors =
+        findings.iter().filter(|found| found.level == Level::Error).map(|found| found.span.file);
     let unsound: BTreeSet<FileId> = with_errors.collect();
     ShelfList {
         recipes: shelf.recipes.iter().filter_map(|one| recipe(one, &sources)).collect(),

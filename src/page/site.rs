@@ -1,6 +1,6 @@
 //! A site of static pages about a shelf, with the compiler in them. It works from any web server, and from a disk.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use data_encoding::BASE64;
 use serde_json::json;
@@ -20,7 +20,7 @@ const VOLUME: &str = include_str!("site/volume.html");
 const BENCH: &str = include_str!("site/bench.html");
 const EVENING: &str = include_str!("site/evening.html");
 /// The text with which the bench begins.
-const EXAMPLE: &str = include_str!("site/example.wet");
+const EXAMPLE: &str = include_str!("site/example.txt");
 const STYLE: &str = include_str!("site/site.css");
 const WORKER: &str = include_str!("site/worker.js");
 const SCRIPT: &str = concat!(
@@ -40,7 +40,10 @@ const WORDS: &[(&str, &str)] = &[
     ("show", "Show"),
     ("long", "This recipe is too long for a link. Save it to the disk, and send the file."),
     ("unclear", "The recipe in this link cannot be read. Ask for the file instead."),
-    ("internal", "This is an error in wetside itself. The compiler has started anew: change something to go on."),
+    (
+        "internal",
+        "This is an error in wetside itself. The compiler has started anew: change something to go on.",
+    ),
 ];
 
 /// The texts that a page of documents has: the title, and the HTML of its body.
@@ -212,7 +215,12 @@ impl<'a> Page<'a> {
 
 fn tank_option(tank: &shelf::Tank) -> String {
     let formats = tank.formats.join(", ");
-    format!("<option value=\"{}\">{} ({})</option>", escaped(&tank.name), escaped(&tank.title), escaped(&formats))
+    format!(
+        "<option value=\"{}\">{} ({})</option>",
+        escaped(&tank.name),
+        escaped(&tank.title),
+        escaped(&formats)
+    )
 }
 
 fn evening(tanks: &Markup, choice: &str) -> Markup {
@@ -223,7 +231,10 @@ fn evening(tanks: &Markup, choice: &str) -> Markup {
 fn recipe_page(recipe: &shelf::Recipe, text: &str, tanks: &Markup) -> Markup {
     let index = recipe.index.map(|index| format!(" at {index}")).unwrap_or_default();
     let deprecated = recipe.deprecated.as_ref().map(|why| {
-        format!("<p class=\"warnings\">Its author says that it is no longer to be used: {}</p>\n", escaped(why))
+        format!(
+            "<p class=\"warnings\">Its author says that it is no longer to be used: {}</p>\n",
+            escaped(why)
+        )
     });
     let values = [
         ("title", &plain(&recipe.title)),
@@ -256,41 +267,74 @@ fn solution_page(solution: &shelf::Solution, text: &str) -> Markup {
     filled(SOLUTION, &values)
 }
 
-/// An entry of the index: a title, perhaps with the path of its page, and what is said of it.
-fn entry(kind: &str, path: Option<String>, title: &str, about: &[&str]) -> String {
-    let about: Vec<&str> = about.iter().copied().filter(|text| !text.is_empty()).collect();
-    let words = format!("{title} {}", about.join(" ")).to_lowercase();
+/// An entry of the index.
+#[derive(Default)]
+struct Entry<'a> {
+    kind: &'a str,
+    /// The path of its page, if it has one.
+    path: Option<String>,
+    title: &'a str,
+    /// What the entry shows.
+    about: Vec<&'a str>,
+    /// What the search finds, besides title and `about`.
+    words: Vec<&'a str>,
+    film: &'a str,
+    steps: Vec<&'a str>,
+}
+
+fn entry(entry: Entry<'_>) -> String {
+    let Entry { kind, path, title, mut about, words, film, steps } = entry;
+    about.retain(|text| !text.is_empty());
+    let words = format!("{title} {} {}", about.join(" "), words.join(" ")).to_lowercase();
     let name = match path {
         Some(path) => format!("<a href=\"{}.html\">{}</a>", escaped(&encoded(&path)), escaped(title)),
         None => escaped(title),
     };
     let (words, about) = (escaped(&words), escaped(&about.join(" · ")));
-    format!("<li data-kind=\"{kind}\" data-words=\"{words}\">{name}<span>{about}</span></li>\n")
+    let (film, steps) = (escaped(film), steps.join(" "));
+    format!(
+        "<li data-kind=\"{kind}\" data-words=\"{words}\" data-film=\"{film}\" data-steps=\"{steps}\">\
+         {name}<span>{about}</span></li>\n"
+    )
+}
+
+/// The options of a choice, each once and sorted.
+fn options<'a>(values: impl Iterator<Item = &'a str>) -> Markup {
+    let all: BTreeSet<&str> = values.collect();
+    Markup(all.into_iter().map(|one| format!("<option>{}</option>", escaped(one))).collect())
 }
 
 fn index(title: &str, list: &ShelfList) -> Markup {
     let recipes = list.recipes.iter().map(|one| {
         let path = address("recipes", &one.file, &one.name);
         let index = one.index.map(|index| index.to_string()).unwrap_or_default();
-        let (solutions, steps) = (one.solutions.join(", "), one.steps.join(" "));
-        let about = [&*one.name, &*one.film, &*index, &*one.fingerprint, &*solutions, &*steps];
-        entry("recipe", Some(path), &one.title, &about)
+        let developer = one.solutions.first().map_or("", String::as_str);
+        let about = vec![&*one.film, &*index, developer, &*one.fingerprint];
+        let words = one.solutions.iter().map(String::as_str).chain([&*one.name, &*one.file]).collect();
+        let (kind, title, film, steps) = ("recipe", &*one.title, &*one.film, one.steps.clone());
+        entry(Entry { kind, path: Some(path), title, about, words, film, steps })
     });
     let films = list.films.iter().map(|one| {
         let speed = one.speed.map(|speed| format!("ISO {speed}")).unwrap_or_default();
-        entry("film", None, &one.title, &[&one.name, one.material, &speed, &one.file])
+        let about = vec![one.material, &*speed, &*one.name, &*one.file];
+        entry(Entry { kind: "film", title: &one.title, film: &one.title, about, ..Entry::default() })
     });
     let solutions = list.solutions.iter().map(|one| {
         let path = address("solutions", &one.file, &one.name);
-        entry("solution", Some(path), &one.title, &[&one.name, one.role.unwrap_or_default(), &one.file])
+        let about = vec![one.role.unwrap_or_default(), &*one.name, &*one.file];
+        entry(Entry { kind: "solution", path: Some(path), title: &one.title, about, ..Entry::default() })
     });
     let unsound = match list.unsound.as_slice() {
         [] => String::new(),
-        files => format!("<p class=\"warnings\">Left out because of errors: {}</p>", escaped(&files.join(", "))),
+        files => {
+            format!("<p class=\"warnings\">Left out because of errors: {}</p>", escaped(&files.join(", ")))
+        }
     };
     let values = [
         ("title", &plain(title)),
         ("unsound", &Markup(unsound)),
+        ("materials", &options(list.recipes.iter().map(|one| &*one.film))),
+        ("steps", &options(list.recipes.iter().flat_map(|one| one.steps.iter().copied()))),
         ("recipes", &Markup(recipes.collect())),
         ("films", &Markup(films.collect())),
         ("solutions", &Markup(solutions.collect())),

@@ -7,9 +7,9 @@ mod sources;
 
 pub use clip::{clip, first_few, is_hidden};
 pub use diagnostic::{Diagnostic, Edit, Fix, Level};
+pub(crate) use files::root_in;
 pub use files::{BYTES_MAX, Files, MemoryFiles, NotRead};
 pub(crate) use files::{COLLECTION, COLLECTIONS};
-pub(crate) use files::root_in;
 #[cfg(feature = "disk")]
 pub(crate) use files::{below, with_slashes};
 pub use sources::{FileId, Place, SourceFile, Sources, Span};

@@ -10,7 +10,7 @@ use crate::emit::plain::{bound, escaped};
 
 /// Writes HTML. Tags are constants. Text from a recipe is always escaped.
 #[derive(Default)]
-pub(super) struct Markup(String);
+pub(super) struct Markup(pub(super) String);
 
 impl Markup {
     /// Adds a constant of the program, unchanged.
@@ -57,9 +57,9 @@ impl Markup {
 
 /// The style or the script of a page.
 pub(super) struct Part {
-    text: String,
+    pub(super) text: String,
     /// The hash of the text, by which the Content Security Policy allows it.
-    hash: String,
+    pub(super) hash: String,
 }
 
 impl Part {

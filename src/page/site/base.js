@@ -78,6 +78,7 @@ function fill(form, hash) {
   for (const [name, value] of new URLSearchParams(hash.replace(/^#/, ""))) {
     const field = form.elements.namedItem(name);
     if (field instanceof HTMLElement && "value" in field) field.value = value.slice(0, 200);
+    if (field instanceof HTMLElement && value) field.closest("details")?.setAttribute("open", "");
   }
 }
 

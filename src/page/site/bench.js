@@ -5,6 +5,8 @@ if (document.body.dataset.page === "bench") {
   const LINK_MAX = 4000;
   const UNPACKED_MAX = 16384;
   const COLOURED_MAX = 200000;
+  // The protocol's kind of symbol that the editor server gives a recipe.
+  const RECIPE = 5;
   const field = part("text");
   const colours = part("colours");
   const offers = part("offers");
@@ -121,7 +123,7 @@ if (document.body.dataset.page === "bench") {
     const choice = part("recipe");
     const before = choice.value;
     const symbols = demand("documentSymbol", {}) || [];
-    const names = symbols.filter((symbol) => symbol.detail === "recipe" || symbol.name.startsWith("recipe ")).map((symbol) => symbol.name.replace(/^recipe /, ""));
+    const names = symbols.filter((symbol) => symbol.kind === RECIPE).map((symbol) => symbol.name);
     if (names.join() === [...choice.options].map((option) => option.value).join()) return;
     choice.replaceChildren(...names.map((name) => element("option", name, { value: name })));
     choice.value = names.includes(before) ? before : names.at(-1) || "";

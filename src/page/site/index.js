@@ -3,11 +3,13 @@ if (document.body.dataset.page === "index") {
   const form = part("search");
   const entries = [...document.querySelectorAll("[data-words]")];
   const show = () => {
-    const { words = "", kind = "" } = values(form);
+    const { words = "", kind = "", film = "", step = "" } = values(form);
     const wanted = words.toLowerCase().split(/\s+/).filter(Boolean);
     let count = 0;
     for (const entry of entries) {
       const fits = (!kind || entry.dataset.kind === kind)
+        && (!film || entry.dataset.film === film)
+        && (!step || (entry.dataset.steps || "").split(" ").includes(step))
         && wanted.every((word) => entry.dataset.words.includes(word));
       entry.hidden = !fits;
       count += Number(fits);
