@@ -324,7 +324,9 @@ fn site_replaces_nothing_that_it_did_not_write() {
     let (_, told) = run.fails(2);
     assert!(told.contains("mine is there, and it is not a site"), "{told}");
     assert_eq!(fs::read_to_string(run.folder().join("mine/notes.txt")).unwrap(), "mine");
-    for (module, said) in [("no-file.wasm", "No such file"), ("mine/notes.txt", "is no module for pages of this version")] {
+    for (module, said) in
+        [("no-file.wasm", "No such file"), ("mine/notes.txt", "is no module for pages of this version")]
+    {
         let (_, told) = run.again().args(["site", "recipes", "-o", "new", "--module", module]).fails(2);
         assert!(told.contains(said), "{told}");
         assert!(!run.folder().join("new").exists());
