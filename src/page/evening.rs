@@ -141,11 +141,12 @@ impl Compiler {
         let desk = MemoryDesk(self.texts.clone());
         let mut sources = Sources::default();
         let text = desk.read(file).map_err(|why| Refusal::unread(file, &why))?;
-        let mut roots = vec![sources.add(file, text)];
+        let main = sources.add(file, text);
+        let mut roots = vec![main];
         let mut levels = Levels::default();
         levels.clears_tonight = clears;
         let (mut shelf, mut findings) = check_all(&mut sources, &roots, &desk, &levels);
-        let lacks = |shelf: &Shelf, name: &str| !shelf.tanks_of(roots[0]).any(|(own, _)| own == name);
+        let lacks = |shelf: &Shelf, name: &str| !shelf.tanks_of(main).any(|(own, _)| own == name);
         if let Some(name) = tank.filter(|name| lacks(&shelf, name))
             && let Some(other) = declaring(&desk, file, name)
         {
@@ -211,7 +212,7 @@ fn scheduled(known: &Known, evening: &Evening, mut tonight: Tonight) -> Result<S
         };
     };
     let index = evening.index.as_deref().filter(|text| !text.trim().is_empty());
-    let index = index.map(|text| value::<Index, _>(text)).transpose();
+    let index = index.map(value::<Index, _>).transpose();
     let recipe = match index.map_err(|why| Refusal::asked(why, "write an exposure index, as in 400"))? {
         None => recipe,
         Some(index) => by_index(&known.shelf, recipe, index)

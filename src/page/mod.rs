@@ -41,7 +41,7 @@ enum Request {
     /// What the files declare.
     List,
     /// A card, in several forms.
-    Card { evening: evening::Evening, forms: Vec<evening::Form> },
+    Card { evening: Box<evening::Evening>, forms: Vec<evening::Form> },
     /// A sheet for weighing a solution, as text.
     Sheet { file: String, solution: String, make: String },
     /// The kinds of a text's tokens, for colours.
