@@ -110,15 +110,9 @@ fn wrong_values_are_refused_with_an_example() {
     }
 }
 
-/// Requests that are not requests, and texts that are not recipes: 40 texts in each of six requests.
-#[test]
-fn hostile_requests_get_a_refusal_or_an_answer() {
-    let deep = "{".repeat(100_000);
-    let long = "a".repeat(300_000);
-    let quotes = "\"".repeat(5_000);
-    let many = "recipe a {\n}\n".repeat(2_000);
-    let loops = "wetside 2\nuse \"a.wet\"\nuse \"b.wet\"\n";
-    let texts = [
+/// Texts that are no recipes, and no requests.
+fn hostile() -> Vec<String> {
+    let short = [
         "",
         "\0",
         "\u{feff}",
@@ -153,44 +147,47 @@ fn hostile_requests_get_a_refusal_or_an_answer() {
         "<<<<<<< ours\n=======\n>>>>>>> theirs",
         "wetside 2\nrecipe __proto__ {\n}",
         "wetside 2\nrecipe constructor {\n}",
-        loops,
-        &deep,
-        &long,
-        &quotes,
-        &many,
+        "wetside 2\nuse \"a.wet\"\nuse \"b.wet\"\n",
         "💩",
     ];
+    let long =
+        ["{".repeat(100_000), "a".repeat(300_000), "\"".repeat(5_000), "recipe a {\n}\n".repeat(2_000)];
+    short.map(str::to_owned).into_iter().chain(long).collect()
+}
+
+fn message(method: &str, id: Option<u32>, params: Value) -> Value {
+    let mut message = json!({ "jsonrpc": "2.0", "method": method, "params": params });
+    if let Some(id) = id {
+        message["id"] = json!(id);
+    }
+    json!({ "ask": "editor", "message": message })
+}
+
+/// 40 texts, each as a request, and in seven requests.
+#[test]
+fn hostile_requests_get_a_refusal_or_an_answer() {
+    let texts = hostile();
     assert_eq!(texts.len(), 40);
     let mut compiler = Compiler::default();
-    let editor = |method: &str, params: Value| json!({ "ask": "editor", "message": { "jsonrpc": "2.0", "id": 1, "method": method, "params": params } });
-    assert!(
-        asked(&mut compiler, &editor("initialize", json!({ "capabilities": {} })))["answer"][0]["result"]
-            .is_object()
-    );
+    let begun = asked(&mut compiler, &message("initialize", Some(0), json!({ "capabilities": {} })));
+    assert!(begun["answer"][0]["result"].is_object());
     for text in texts {
-        let raw: Value = serde_json::from_str(&compiler.answer(text)).unwrap();
+        let raw: Value = serde_json::from_str(&compiler.answer(&text)).unwrap();
         assert!(raw["refused"]["findings"][0]["message"].is_string(), "{raw}");
         let document = json!({ "uri": "file:///a.wet" });
-        let open = json!({ "textDocument": { "uri": "file:///a.wet", "languageId": "wetside", "version": 1, "text": text } });
-        let open = json!({ "ask": "editor", "message": { "jsonrpc": "2.0", "method": "textDocument/didOpen", "params": open } });
+        let open = json!({ "uri": "file:///a.wet", "languageId": "wetside", "version": 1, "text": text });
+        let at = json!({ "textDocument": document, "position": { "line": 1, "character": 3 } });
         let evening = json!({ "file": "a.wet", "recipe": "a", "at": text, "rolls": text, "tank": text });
-        for (request, answers) in [
-            (json!({ "ask": "text", "file": "a.wet", "text": text }), true),
-            (json!({ "ask": "list" }), true),
-            (json!({ "ask": "tokens", "text": text }), true),
-            (open, true),
-            (
-                editor(
-                    "textDocument/completion",
-                    json!({ "textDocument": document, "position": { "line": 1, "character": 3 } }),
-                ),
-                true,
-            ),
-            (json!({ "ask": "card", "evening": evening, "forms": ["body", "html", "json"] }), false),
-            (json!({ "ask": "sheet", "file": "a.wet", "solution": text, "make": text }), false),
+        for (request, key) in [
+            (json!({ "ask": "text", "file": "a.wet", "text": text }), "answer"),
+            (json!({ "ask": "list" }), "answer"),
+            (json!({ "ask": "tokens", "text": text }), "answer"),
+            (message("textDocument/didOpen", None, json!({ "textDocument": open })), "answer"),
+            (message("textDocument/completion", Some(1), at), "answer"),
+            (json!({ "ask": "card", "evening": evening, "forms": ["body", "html", "json"] }), "refused"),
+            (json!({ "ask": "sheet", "file": "a.wet", "solution": text, "make": text }), "refused"),
         ] {
             let answer = asked(&mut compiler, &request);
-            let key = if answers { "answer" } else { "refused" };
             assert!(answer.get(key).is_some(), "{}: {answer}", text.chars().take(60).collect::<String>());
         }
     }
