@@ -98,8 +98,6 @@ fn a_statement_from_memory_says_so() {
 #[test]
 fn precautions_are_printed_with_the_bottle_that_needs_them() {
     let called_for = [
-        ("acetic-acid", "acid into water, never the reverse"),
-        ("sodium-bisulfate", "acid into water, never the reverse"),
         ("sodium-hydroxide", "hydroxide into cold water, a little at a time: it heats and spits"),
         ("potassium-ferricyanide", "acid, and what is left of it in a vessel, frees a deadly gas from it"),
         ("potassium-thiocyanate", "acid, and what is left of it in a vessel, frees a deadly gas from it"),
@@ -119,9 +117,11 @@ fn precautions_are_printed_with_the_bottle_that_needs_them() {
     }
 }
 
-/// Acid strong enough to need it would throw sulfur out of the fixer, so a bought fixer has little.
+/// The order matters where a strong acid is poured: as it is weighed, from a bottle that burns (acetic acid from 25 %), or
+/// from a bottle of unknown strength. A bought fixer has little acid, for much would throw sulfur out of it.
 #[test]
 fn acid_into_water_is_said_of_an_acid_that_may_be_strong() {
+    let line = |name: &str| format!("{name}: acid into water, never the reverse");
     let bought = |names: &[&'static str]| {
         let form = Form {
             what: "bottle".to_owned(),
@@ -130,18 +130,23 @@ fn acid_into_water_is_said_of_an_acid_that_may_be_strong() {
         };
         let held = names.iter().map(|name| Held { ingredient: ingredient(name).unwrap(), strength: None });
         let bottle = Concern { name: "bottle".to_owned(), held: held.collect(), ..Concern::default() };
-        cautions(&[Concern { forms: vec![form], ..bottle }])
+        cautions(&[Concern { forms: vec![form], ..bottle }]).contains(&line("bottle"))
     };
-    let line = "bottle: acid into water, never the reverse".to_owned();
-    assert!(bought(&["acetic-acid"]).contains(&line), "a stop may be 60 %");
-    assert!(!bought(&["ammonium-thiosulfate", "sodium-sulfite", "acetic-acid"]).contains(&line));
-    assert!(
-        bought(&["sodium-sulfite", "sulfuric-acid"]).contains(&line),
-        "a strong acid boils in little water"
-    );
-    let known =
-        concern("soup", &[("sodium-thiosulfate", 20_000), ("sodium-sulfite", 1_500), ("acetic-acid", 1_300)]);
-    assert!(cautions(&[known]).contains(&"soup: acid into water, never the reverse".to_owned()));
+    assert!(bought(&["acetic-acid"]), "a stop may be 60 %");
+    assert!(!bought(&["ammonium-thiosulfate", "sodium-sulfite", "acetic-acid"]));
+    assert!(bought(&["sodium-sulfite", "sulfuric-acid"]), "a strong acid boils in little water");
+
+    let known = |parts: &[(&str, u32)]| concern("soup", parts);
+    let says = |soup: Concern| cautions(&[soup]).contains(&line("soup"));
+    let fixer = [("sodium-thiosulfate", 20_000), ("sodium-sulfite", 1_500), ("acetic-acid", 1_300)];
+    assert!(!says(known(&fixer)) && says(Concern { is_weighed: true, ..known(&fixer) }));
+    assert!(!says(known(&[("acetic-acid", 3_000)])) && !says(known(&[("acetic-acid", 24_999)])));
+    assert!(says(known(&[("acetic-acid", 25_000)])) && says(known(&[("sulfuric-acid", 15_000)])));
+    // A strong acid of unknown pH is handled as burning.
+    let mut bisulfate = known(&[("sodium-bisulfate", 7_800)]);
+    assert!(!says(bisulfate.clone()));
+    bisulfate.forms[0].needs_ph = true;
+    assert!(says(bisulfate));
 }
 
 /// The shares are those of the limits of reproductive toxicity: 0.3 % and 3 %.

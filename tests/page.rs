@@ -178,7 +178,6 @@ fn ids_on_a_page_are_unique_and_references_resolve() {
     });
 }
 
-/// The words of a text, without a colon at the end.
 /// The first bath takes 2:00, which is 120,000 ms; the green lamp may burn from the developer on.
 #[test]
 fn the_page_has_the_light_of_each_step() {

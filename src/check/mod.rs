@@ -37,7 +37,7 @@ pub use derive::{Member, MemberKind, Members, Said};
 pub use faults::faults;
 pub use level::{ABOUT_SESSIONS, Levels, QUIET_IF_USED};
 pub(crate) use read::value;
-pub(crate) use read::{Want, following, has_development_time, older, read_file, units_of};
+pub(crate) use read::{Want, following, has_development_time, older, read_file, stated, units_of};
 pub use read::{is_dated_name, is_free_name};
 pub use rules::{RULES, Rule, rule};
 pub use survey::{Declaration, Mention, Names, Survey, declared_names};

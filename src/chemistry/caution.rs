@@ -104,13 +104,16 @@ impl Precaution {
             let is_handled = solution.is_weighed || is_silent;
             is_handled && hazards.iter().any(|shown| self.hazards.contains(shown))
         };
-        // Acetic acid of unknown strength counts as weak beside sulfite or thiosulfate, because strong acid would
-        // destroy these salts.
+        // Acid is poured into water where it is weighed, or where a bottle of it may burn. Acetic acid of unknown strength
+        // counts as weak beside sulfite or thiosulfate, because strong acid would destroy these salts.
         let is_weak = |held: &Held| {
             let name = held.ingredient.name;
             let is_silent = solution.forms.iter().any(|form| form.silent.iter().any(|silent| silent == name));
             let is_beside = solution.held.iter().any(|other| other.ingredient.is_one_of(SULFITES));
-            self.text == ACID_INTO_WATER && name == "acetic-acid" && is_silent && is_beside
+            let burns = solution.forms.iter().any(|form| form.has(&[H314]) || form.needs_ph);
+            let is_known_weak = !is_silent && !burns;
+            let is_weak = is_known_weak || is_silent && is_beside && name == "acetic-acid";
+            self.text == ACID_INTO_WATER && !solution.is_weighed && is_weak
         };
         let of_table =
             |held: &Held| holds(held) && !is_weak(held) || handled(held.ingredient.name, &held.hazards());

@@ -14,7 +14,7 @@ use crate::model::{Format, StepKind};
 use crate::report::sanitise;
 use crate::source::{FileId, Sources, Span};
 use crate::syntax::{Token, TokenKind};
-use crate::vocabulary::{Block, Declared, Kind, Often, Row, Statement as _, pattern_text, rows_of, say};
+use crate::vocabulary::{Block, Declared, Kind, Often, Row, Statement as _, pattern_text, row_of, rows_of, say};
 
 pub(super) fn completions(view: &View, texts: &Texts<'_>, at: Span) -> Vec<CompletionItem> {
     let lines = Lines::of(&view.sources, at.file);
@@ -44,16 +44,16 @@ pub(super) fn completions(view: &View, texts: &Texts<'_>, at: Span) -> Vec<Compl
     items
 }
 
-/// The statements that the line's block still allows; in a formula, the ingredients.
+/// The statements of the file's edition that the line's block still allows; in a formula, the ingredients.
 fn statements(view: &View, lines: &Lines<'_>, line: usize, at: Span) -> Vec<CompletionItem> {
     let Some(block) = lines.block(line) else { return Vec::new() };
     if block == Block::Formula {
         return std::iter::once(value("water", "")).chain(known_ingredients(view, at.file)).collect();
     }
-    let siblings: Vec<&str> = lines.siblings(line).collect();
+    let (siblings, edition): (Vec<&str>, u32) = (lines.siblings(line).collect(), lines.edition());
     let is_open = |row: &&Row| {
         let once = matches!(row.often, Often::Once | Often::Must);
-        !(row.word.is_empty() || (once && siblings.contains(&row.word)))
+        !(row.word.is_empty() || edition < row.since || (once && siblings.contains(&row.word)))
     };
     let statement = |row: &Row| CompletionItem {
         documentation: Some(Documentation::String(format!("{}\n\nsuch as: {}", row.meaning, row.example))),
@@ -71,7 +71,8 @@ fn values(
 ) -> Option<Vec<CompletionItem>> {
     let (row, file) = (lines.row(line)?, before.first()?.span.file);
     let tokens = if row.word.is_empty() { before } else { before.get(1..)? };
-    let wants = following(row, view.sources.text(file), tokens, file);
+    let edition = lines.edition();
+    let wants = following(row, view.sources.text(file), tokens, (file, edition));
     // The pattern of `allow` takes any name, but only names of rules are offered.
     if say::Allow::has(row) && wants.iter().any(|want| matches!(want, Want::Value(Kind::OwnName))) {
         return Some(RULES.iter().map(|rule| value(rule.name, rule.meaning)).collect());
@@ -95,7 +96,10 @@ fn values(
         }
         Want::Value(Kind::Name(declared)) => names_of(view, file, declared).collect(),
         Want::Value(Kind::Step) => {
-            StepKind::ALL.iter().map(|kind| value(kind.word(), "a kind of step")).collect()
+            let is_known = |kind: &&StepKind| {
+                row_of(Block::Recipe, kind.word()).is_some_and(|step| step.since <= edition)
+            };
+            StepKind::ALL.iter().filter(is_known).map(|kind| value(kind.word(), "a kind of step")).collect()
         }
         Want::Value(Kind::Format) => {
             Format::FIRST.iter().map(|format| value(&format.to_string(), "a format")).collect()

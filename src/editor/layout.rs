@@ -3,11 +3,12 @@
 use gen_lsp_types::{DocumentSymbol, FoldingRange, FoldingRangeKind, SymbolKind, TextEdit};
 
 use super::view::{LISTED_MAX, View, small};
+use crate::check::stated;
 use crate::report::sanitise;
 use crate::source::{FileId, Sources, Span};
 use crate::syntax::{Line, Statement, Token, TokenKind, Tree, parse};
 use crate::tidy::tidy;
-use crate::vocabulary::{Block, Row, row_of};
+use crate::vocabulary::{Block, EDITION, Row, row_of};
 
 /// The lines of a file, also those of unfinished statements, each with its block and the header of the block.
 pub(super) struct Lines<'a> {
@@ -33,6 +34,12 @@ impl<'a> Lines<'a> {
             }
         }
         lines
+    }
+
+    /// The edition of the language whose words the file may use; without a `wetside` line, the newest.
+    pub(super) fn edition(&self) -> u32 {
+        let (edition, line) = stated(&self.tree, self.text);
+        if line.start == line.end { EDITION } else { edition }
     }
 
     /// The number of the line that contains this byte.

@@ -4,7 +4,7 @@
 use std::fmt::{Display, Formatter, Result};
 
 use super::phrase;
-use super::plain::{joined, plain};
+use super::plain::{joined, plain, prefixed};
 use super::vessel::Vessel;
 use crate::compile::{PlannedStep, Schedule};
 use crate::model::{Lighting, Role, StepKind, Time};
@@ -14,6 +14,8 @@ use crate::model::{Lighting, Role, StepKind, Time};
 pub(super) struct Lid {
     /// The lights until room light may reach the film, in the order of time; never empty.
     pub(super) on: Vec<WorkLight>,
+    /// The exposures before room light may reach the film, in the order of time.
+    pub(super) exposures: Vec<Exposure>,
     /// The words for light that may reach the film.
     pub(super) free: &'static str,
     /// The bath that ends the dark: `fixer`, or the kind of another step, such as `bleach-fix`.
@@ -40,6 +42,17 @@ pub(super) struct WorkLight {
     pub(super) word: &'static str,
     /// The safelight, if this light is a safelight.
     pub(super) lamp: Option<String>,
+}
+
+/// An exposure, during which the light that the recipe names replaces the light of the work.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Exposure {
+    /// When it begins, in the session.
+    pub(super) from: Time,
+    /// When it ends, in the session.
+    pub(super) to: Time,
+    /// The light, as the recipe names it: `sun, under glass with the negative`.
+    pub(super) light: String,
 }
 
 impl WorkLight {
@@ -76,7 +89,7 @@ impl Lid {
     pub(super) fn of(schedule: &Schedule) -> Option<Lid> {
         let light = schedule.light?;
         let last = schedule.steps.get(light.step)?;
-        let before = schedule.steps.get(..=light.step)?;
+        let before = before(schedule)?;
         let is_clearing = |step: &&PlannedStep| match light.in_fixer {
             Some(_) => step.kind == StepKind::Fix,
             None => ends_the_dark(schedule, step),
@@ -114,6 +127,7 @@ impl Lid {
         };
         Some(Lid {
             on,
+            exposures: before.iter().filter_map(Exposure::of).collect(),
             free,
             is_timed: light.in_fixer.is_some(),
             bath: bath.to_owned(),
@@ -123,10 +137,16 @@ impl Lid {
         })
     }
 
-    /// The light at a time in the session before room light is allowed.
+    /// The light of the work at a time in the session before room light is allowed.
     fn on_at(&self, at: Time) -> String {
         let now = self.on.iter().rfind(|light| light.from <= at).or(self.on.first());
         now.map(WorkLight::to_string).unwrap_or_default()
+    }
+
+    /// The line during an exposure: its light, and the light of the work that follows. `None` at other times.
+    pub(super) fn exposure_at(&self, at: Time) -> Option<String> {
+        let now = self.exposures.iter().find(|one| one.from <= at && at < one.to)?;
+        Some(format!("EXPOSE   {}; then {}", now.light, self.on_at(at)))
     }
 
     /// What the film must wait for: `until the fixer has been in for 2:00`.
@@ -148,6 +168,11 @@ impl Lid {
     pub(super) fn once(&self) -> String {
         if self.is_timed { format!("{} once {}", self.free, self.in_for()) } else { self.free.to_owned() }
     }
+}
+
+/// The steps up to the one that allows room light; `None` if no step allows it.
+fn before(schedule: &Schedule) -> Option<&[PlannedStep]> {
+    schedule.steps.get(..=schedule.light?.step)
 }
 
 /// The lights during the steps `before`, all of which come before room light is allowed.
@@ -175,7 +200,18 @@ pub(super) fn on_card(schedule: &Schedule) -> Option<String> {
         None => light.to_string(),
         Some(step) => format!("UNTIL {step}, THEN {light}"),
     };
-    Some(format!("{} {}", joined(lid.on.iter().map(part), " "), lid.condition()))
+    let lights = joined(lid.on.iter().map(part), " ");
+    let steps = before(schedule)?.iter().filter(|step| Exposure::of(step).is_some()).map(phrase::head);
+    let but = prefixed(", but for ", Some(joined(steps, ", ")).filter(|steps| !steps.is_empty()));
+    Some(format!("{lights} {}{but}", lid.condition()))
+}
+
+impl Exposure {
+    /// The exposure of a step without a bath; `None` for other steps, and if the recipe does not name the light.
+    fn of(step: &PlannedStep) -> Option<Exposure> {
+        let light = step.light.as_deref().filter(|_| step.kind == StepKind::Expose && step.bath.is_none())?;
+        Some(Exposure { from: step.start + step.handling, to: step.end, light: plain(light) })
+    }
 }
 
 impl Filling {
@@ -266,6 +302,7 @@ pub(super) fn line(lid: &Lid, watch: &Watch, now: Moved) -> String {
     let (on, seconds) = (lid.on_at(now.at), Time::from_seconds(time.ms / 1000));
     match lid.then.as_ref() {
         _ if time >= needed && is_then => lid.free.to_owned(),
+        _ if let Some(exposure) = lid.exposure_at(now.at) => exposure,
         Some((then, _)) if time >= needed => format!("{on}   until {then}"),
         _ if time > Time::ZERO || watch.since.is_some() => {
             format!("{on}   {} in {seconds} of {}", lid.bath, lid.needed)

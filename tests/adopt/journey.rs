@@ -24,11 +24,15 @@ pub(super) fn committed(folder: &Path) -> Option<String> {
     git(folder, &["rev-parse", "HEAD"])
 }
 
+#[expect(clippy::print_stderr, reason = "a skipped test is reported")]
+pub(super) fn skipped() {
+    eprintln!("skipped: there is no git to adopt a repository with");
+}
+
 fn call<const N: usize>(run: &Run, folder: &str, args: [&str; N]) -> Run {
     run.again().below(folder).args(args)
 }
 
-/// Without git there is nothing to clone.
 #[test]
 fn a_photographer_adopts_a_club_and_a_teacher_who_builds_on_it() {
     let path = std::env::var("PATH").unwrap_or_default();
@@ -39,7 +43,7 @@ fn a_photographer_adopts_a_club_and_a_teacher_who_builds_on_it() {
         .file("teacher/.gitignore", "")
         .file("mine/mine.wet", "wetside 2\n");
     let at = |name: &str| run.folder().join(name);
-    let Some(first) = committed(&at("club")) else { return };
+    let Some(first) = committed(&at("club")) else { return skipped() };
 
     // The teacher adopts the club and builds a lesson on its recipe.
     git(&at("teacher"), &["init", "--quiet"]);
@@ -107,7 +111,7 @@ fn nothing_of_a_repository_runs() {
         .file("mine/mine.wet", "wetside 2\n");
     let club = run.folder().join("club");
     if committed(&club).is_none() {
-        return;
+        return skipped();
     }
     for hook in ["post-checkout", "post-upload-pack", "reference-transaction", "pre-auto-gc"] {
         let hook = club.join(".git/hooks").join(hook);

@@ -211,3 +211,23 @@ fn lines_never_say_that_the_lid_is_free() {
     assert!(lines.iter().any(|line| line.ends_with(UNTIL)), "{lines:?}");
     assert!(!lines.iter().any(|line| line.contains("FREE")), "{lines:?}");
 }
+
+/// The exposure takes 2:00 to get ready and 12 s. Its light replaces the safelight for these 12 s only.
+#[test]
+fn an_exposure_shows_its_own_light() {
+    let exposed = "    light safelight \"amber\"\n    expose {\n        handling 2:00\n        time 12 s\n        \
+                   light \"sun, under glass\"\n    }\n    develop {\n";
+    let text = FIXED.replace("wetside 1", "wetside 2").replace("    develop {\n", exposed);
+    let mut live = live(&text.replace("IN-FIX", "light room").replace("IN-WASH", ""), seconds(0));
+    live.press(Key::Start, seconds(0));
+    let line = |clock: i64| {
+        let page = shown(&live, seconds(clock), USUAL);
+        let mut lines = page.lines().map(str::trim);
+        lines.find(|line| line.contains("SAFELIGHT ONLY")).unwrap().to_owned()
+    };
+    let safelight = "SAFELIGHT ONLY (amber)   until the fixer has been in for 1:20";
+    assert_eq!(line(119), safelight);
+    assert_eq!(line(120), "EXPOSE   sun, under glass; then SAFELIGHT ONLY (amber)");
+    assert_eq!(line(131), line(120));
+    assert_eq!(line(132), safelight);
+}

@@ -21,7 +21,7 @@ pub(super) struct Words {
 }
 
 /// The edition in the first statement of a file, and the statement's span. Without such a statement, the edition is 1.
-pub(super) fn stated(tree: &Tree, text: &str) -> (u32, Span) {
+pub(crate) fn stated(tree: &Tree, text: &str) -> (u32, Span) {
     let tokens = tree.statements.first().map_or(&[][..], |first| tree.tokens_in(&first.tokens));
     let edition = match tokens {
         [word, number] if row_of(Block::File, word.span.slice(text)).is_some_and(say::Wetside::has) => {

@@ -13,7 +13,7 @@ use super::error;
 
 pub(crate) use blocks::read_file;
 pub(super) use edition::newer;
-pub(crate) use edition::{has_development_time, older};
+pub(crate) use edition::{has_development_time, older, stated};
 pub(crate) use mismatch::units_of;
 pub(crate) use names::unknown_ingredient;
 pub use names::{is_dated_name, is_free_name};

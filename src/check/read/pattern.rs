@@ -37,15 +37,21 @@ pub(crate) enum Want {
     Unit(Kind),
 }
 
-/// What could follow the tokens of an unfinished statement, each once.
-pub(crate) fn following(row: &'static Row, text: &str, tokens: &[Token], file: FileId) -> Vec<Want> {
+/// What could follow the tokens of an unfinished statement in a file of this edition, each once.
+pub(crate) fn following(
+    row: &'static Row,
+    text: &str,
+    tokens: &[Token],
+    (file, edition): (FileId, u32),
+) -> Vec<Want> {
     let cursor = Cursor { text, tokens, at: 0, file };
     let mut faults = Vec::new();
-    let mut reader = Reader { following: Some(Vec::new()), ..Reader::new(cursor, row, &mut faults) };
+    let reader = Reader::new(cursor, row, &mut faults);
+    let mut reader = Reader { following: Some(Vec::new()), edition, ..reader };
     let _ = reader.statement();
     let mut known: Vec<Want> = Vec::new();
     for want in reader.following.unwrap_or_default() {
-        if !known.contains(&want) && !is_older(&want) {
+        if !known.contains(&want) && !(edition > 1 && is_older(&want)) {
             known.push(want);
         }
     }
@@ -242,7 +248,7 @@ impl<'a, 'f> Reader<'a, 'f> {
     fn unexpected<T>(&mut self, part: &Part) -> Option<T> {
         let parts = std::slice::from_ref(part);
         self.note(parts);
-        let mut wants = wants(parts);
+        let mut wants = wants(parts, EDITION);
         if self.edition > 1 {
             wants.retain(|want| !is_older(want));
         }
@@ -252,14 +258,15 @@ impl<'a, 'f> Reader<'a, 'f> {
     /// Adds to `following` what could come next. At the end of the line these are the first words of `parts`; after a
     /// number without a unit they are its possible units, or the word that follows a count.
     fn note(&mut self, parts: &[Part]) {
+        let edition = self.edition;
         let Some(following) = &mut self.following else { return };
         if self.cursor.peek(0).is_none() {
-            following.extend(wants(parts));
+            following.extend(wants(parts, edition));
         } else if self.cursor.ends_in_number() {
-            beginnings(parts, &mut |want, rest| {
+            beginnings(parts, edition, &mut |want, rest| {
                 match want {
                     Want::Value(Kind::Count | Kind::Factor | Kind::Index | Kind::Number) => {
-                        following.extend(wants(rest))
+                        following.extend(wants(rest, edition))
                     }
                     Want::Value(kind) if !units_of(kind).is_empty() => following.push(Want::Unit(kind)),
                     _ => {}
@@ -275,7 +282,7 @@ fn first_word(choice: &'static str) -> &'static str {
 }
 
 fn begins(cursor: Cursor<'_>, parts: &[Part]) -> bool {
-    beginnings(parts, &mut |want, rest| match want {
+    beginnings(parts, EDITION, &mut |want, rest| match want {
         Want::Word(word) => cursor.sees(word),
         // The word after a bare number shows which pattern is meant: `3 x clearing`, `5 inversions`.
         Want::Value(kind @ (Kind::Count | Kind::Factor | Kind::Index | Kind::Number)) => {
@@ -287,22 +294,35 @@ fn begins(cursor: Cursor<'_>, parts: &[Part]) -> bool {
     })
 }
 
-/// Calls `each` with each possible beginning of `parts`, and the parts after it, until `each` returns true.
-pub(super) fn beginnings(parts: &[Part], each: &mut dyn FnMut(Want, &[Part]) -> bool) -> bool {
+/// Calls `each` with each beginning of `parts` that is possible in this edition, and the parts after it, until `each`
+/// returns true.
+pub(super) fn beginnings(
+    parts: &[Part],
+    edition: u32,
+    each: &mut dyn FnMut(Want, &[Part]) -> bool,
+) -> bool {
     let Some((first, rest)) = parts.split_first() else { return false };
     match first {
         Part::Word(word) => each(Want::Word(word), rest),
         Part::Comma => each(Want::Word(","), rest),
         Part::Slot(_, Form::Value(kind)) => each(Want::Value(*kind), rest),
         Part::Slot(_, Form::Choice(choices)) => {
-            choices.iter().any(|choice| each(Want::Word(first_word(choice)), rest))
+            let mut known = choices.iter().filter(|choice| edition > 1 || !NEWER_CHOICES.contains(choice));
+            known.any(|choice| each(Want::Word(first_word(choice)), rest))
         }
-        Part::Slot(_, Form::Clause(rows)) => rows().iter().any(|row| {
-            if row.word.is_empty() { beginnings(row.takes, each) } else { each(Want::Word(row.word), rest) }
-        }),
-        Part::Maybe(inner) | Part::Newer(_, inner) => beginnings(inner, each) || beginnings(rest, each),
-        Part::Either(ways) => ways.iter().any(|way| beginnings(way, each)),
-        Part::NewWay(_, inner) | Part::List(inner) => beginnings(inner, each),
+        Part::Slot(_, Form::Clause(rows)) => {
+            rows().iter().filter(|row| row.since <= edition).any(|row| match row.word {
+                "" => beginnings(row.takes, edition, each),
+                word => each(Want::Word(word), rest),
+            })
+        }
+        Part::Newer(since, _) if *since > edition => beginnings(rest, edition, each),
+        Part::NewWay(since, _) if *since > edition => false,
+        Part::Maybe(inner) | Part::Newer(_, inner) => {
+            beginnings(inner, edition, each) || beginnings(rest, edition, each)
+        }
+        Part::Either(ways) => ways.iter().any(|way| beginnings(way, edition, each)),
+        Part::NewWay(_, inner) | Part::List(inner) => beginnings(inner, edition, each),
     }
 }
 
@@ -311,9 +331,9 @@ fn is_older(want: &Want) -> bool {
     matches!(want, Want::Word(word) if OLDER_WORDS.contains(word))
 }
 
-fn wants(parts: &[Part]) -> Vec<Want> {
+fn wants(parts: &[Part], edition: u32) -> Vec<Want> {
     let mut wants = Vec::new();
-    beginnings(parts, &mut |want, _| {
+    beginnings(parts, edition, &mut |want, _| {
         wants.push(want);
         false
     });

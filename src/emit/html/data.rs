@@ -61,12 +61,14 @@ fn decisions(schedule: &Schedule) -> Vec<serde_json::Value> {
 }
 
 /// The condition for room light, as data for the page: `on` lists the lights before room light, each with the time from
-/// which it holds; `until` is the condition in words; `needed` is the time in the bath that ends the dark; `fillings`
+/// which it holds; `exposures` lists the exposures before it, each with its start, its end and its light; `until` is the
+/// condition in words; `needed` is the time in the bath that ends the dark; `fillings`
 /// lists, for each step with that bath, the start of the pour, the end of the pour and the start of draining.
 fn lid_data(lid: &Lid) -> serde_json::Value {
     let fillings = lid.fillings.iter().map(|own| [own.pour.ms, own.full.ms, own.out.ms]);
     serde_json::json!({
         "on": lid.on.iter().map(|on| (on.from.ms, on.word, &on.lamp)).collect::<Vec<_>>(),
+        "exposures": lid.exposures.iter().map(|one| (one.from.ms, one.to.ms, &one.light)).collect::<Vec<_>>(),
         "free": lid.free,
         "until": lid.condition(),
         "bath": lid.bath,

@@ -38,6 +38,7 @@
     lid = evening.lid && {
       ...evening.lid,
       on: evening.lid.on.map(([at, ...words]) => [moved(at), ...words]),
+      exposures: evening.lid.exposures.map(([from, to, light]) => [moved(from), moved(to), light]),
       fillings: evening.lid.fillings.map((times) => times.map(moved)),
       then: evening.lid.then && [evening.lid.then[0], moved(evening.lid.then[1])],
     };
@@ -119,6 +120,8 @@
     const [, word, lamp] = lid.on.filter(([at]) => at <= time).pop() || lid.on[0];
     const on = (condition) => [word, lamp ? `${lamp}; ${condition}` : condition];
     if (inBath >= Math.max(1, lid.needed)) return !then || then[1] <= time ? [lid.free, ""] : on(`until ${then[0]}`);
+    const exposure = lid.exposures.find(([from, to]) => from <= time && time < to);
+    if (exposure) return ["EXPOSE", `${exposure[2]}; then ${word}${lamp ? ` (${lamp})` : ""}`];
     if (inBath > 0 || of !== null) return on(`${lid.bath} in ${clock(inBath)} of ${clock(lid.needed)}`);
     return on(lid.until);
   }

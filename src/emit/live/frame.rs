@@ -6,7 +6,6 @@ use super::legs::Open;
 use super::{DONE, Live};
 use crate::compile::{Decision, PlannedStep, Schedule};
 use crate::emit::card::StepText;
-use crate::emit::lid::WorkLight;
 use crate::emit::moments::Moment;
 use crate::emit::plain::{cut, joined, prefixed, wrap};
 use crate::model::Time;
@@ -138,9 +137,10 @@ impl View<'_> {
         let (Some((lid, _)), Some(now)) = (&self.live.lid, self.live.lid(self.clock)) else {
             return Vec::new();
         };
-        let longest =
-            |on: &WorkLight| wrap(&format!("{on}   {}", lid.condition()), self.columns.max(1)).len();
-        let most = lid.on.iter().map(longest).max().unwrap_or(0);
+        let rows = |text: String| wrap(&text, self.columns.max(1)).len();
+        let exposures = lid.exposures.iter().filter_map(|one| lid.exposure_at(one.from)).map(rows);
+        let longest = lid.on.iter().map(|on| rows(format!("{on}   {}", lid.condition())));
+        let most = longest.chain(exposures).max().unwrap_or(0);
         let lines = wrap(&now, self.columns.max(1));
         padded(
             &lines.iter().map(|line| to_columns(line, self.columns)).collect::<Vec<_>>(),

@@ -108,3 +108,17 @@ fn a_key_that_is_held_on_the_button_confirms_too() {
     );
     page.was_quiet();
 }
+
+/// The exposure is the first step and takes 12 s.
+#[test]
+fn an_exposure_shows_its_own_light() {
+    let call = ["card", "pearl-print", "--at", "20C", "--rolls", "1x8x10in", "--tank", "print-trays"];
+    let run = crate::program::shelf().args(call).args(["--as", "html"]);
+    let Some(mut page) = Stage::untouched(run) else { return };
+    page.press("go");
+    page.pass(11.0);
+    assert_eq!(lid(&mut page), "EXPOSE enlarger, f/8, grade 2; then SAFELIGHT ONLY (amber, 1.2 m away)");
+    page.pass(1.0);
+    assert_eq!(lid(&mut page), "SAFELIGHT ONLY amber, 1.2 m away; until FIX is done");
+    page.was_quiet();
+}
