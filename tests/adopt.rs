@@ -202,7 +202,7 @@ fn a_lock_that_a_merge_left_in_conflict_is_mended_by_an_update() {
     assert!(said.contains("wetside adopt --update club"), "{said}");
     adopt(&run, ["--update", "club"]).succeeds();
     assert_eq!(fs::read_to_string(&path).unwrap(), lock);
-    // With two origins nobody can know which is right.
+    // With two origins it is unknown which is right.
     fs::write(&path, lock.replace("origin ../club", "origin ../club\norigin ../other")).unwrap();
     let (_, said) = adopt(&run, ["--update", "club"]).fails(2);
     assert!(said.contains("several origins: ../club, ../other"), "{said}");

@@ -23,8 +23,8 @@ use std::process::{Command, Output};
 use std::thread::sleep;
 use std::time::Duration;
 
-use crate::nobody::of;
 use crate::program::Run;
+use crate::unprivileged::of;
 
 /// A recipe that needs no tank: one roll of 120 is 500 ml.
 const SOUND: &str = "\

@@ -5,8 +5,8 @@ use std::os::unix::fs::PermissionsExt as _;
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
 
-use crate::nobody::as_one_who_may_not;
 use crate::program::Run;
+use crate::unprivileged::as_one_who_may_not;
 use crate::writers::small_below;
 
 /// The file that is locked instead.

@@ -162,7 +162,7 @@ fn a_file_can_be_used_for_some_of_its_names() {
 fn only_with_a_name_that_does_not_exist_is_an_error_that_suggests_another() {
     let checked = with("wetside 2\nuse club only usuel\n", &[]);
     let (name, message, help) = error(&checked);
-    assert_eq!((name, message), ("unknown-name", "nothing that it exports is called 'usuel'"));
+    assert_eq!((name, message), ("unknown-name", "the collection exports no 'usuel'"));
     assert_eq!(help, "write usual");
     let checked = with("wetside 2\nuse club only other-thing\n", &[]);
     assert_eq!(

@@ -1,6 +1,6 @@
 //! Ingredients that files declare count in the labels of bottles and in the safety block as those of the table do. The
 //! shares are worked by hand; a litre counts as 1000 g. The limits are those of Regulation (EC) 1272/2008, Annex I,
-//! Tables 3.2.3 and 3.3.3: of what burns skin, 5 % burn, 3 % damage eyes, and 1 % irritate both.
+//! Tables 3.2.3 and 3.3.3: of an ingredient that burns skin, 5 % burn, 3 % damage eyes, and 1 % irritate both.
 
 use serde_json::Value;
 
@@ -122,7 +122,7 @@ fn the_sheet_has_the_label_of_what_is_weighed() {
     assert!(sheet.contains("mordant · CAS 100-00-0 · not known here: see its own label"), "{sheet}");
 }
 
-/// A dangerous ingredient of a formula needs a caution, whoever knows it.
+/// A dangerous ingredient of a formula needs a caution, whether the program's table or a file knows the ingredient.
 #[test]
 fn a_dangerous_declared_ingredient_asks_for_a_caution() {
     let bare = formula("60 g").replace("\n    caution   \"gloves\"", "");

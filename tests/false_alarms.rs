@@ -128,7 +128,7 @@ fn an_exposure_between_hot_baths_has_no_temperature() {
     assert_eq!(warned.len(), 1, "{warned:?}");
 }
 
-/// The names of the findings about capacity in a solution that two recipes reuse, and that stands in a bottle.
+/// The names of the findings about capacity in a solution that two recipes reuse, and that is in a declared bottle.
 fn of_capacity(role: &str, own: &str) -> Vec<(&'static str, Level)> {
     let step = if role == "fixer" {
         "fix"

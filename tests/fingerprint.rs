@@ -45,7 +45,7 @@ fn fingerprint(file: &str) -> Fingerprint {
     Fingerprint::of(checked.shelf.recipes.first().unwrap())
 }
 
-/// The SHA-256 is by another library, of the text as it stands in the reference.
+/// The SHA-256 is by another library, of the text as the reference prints it.
 #[test]
 fn the_worked_examples_of_the_reference_are_what_the_program_calculates() {
     let examples = worked();

@@ -139,7 +139,7 @@ fn rules_about_whole_recipes_run_beside_an_error() {
         assert!(Kitchen::of(&text).has_errors(), "{wrong}");
         assert_eq!(of_whole(&text), ["stop-before-develop", "fix-without-wash", "short-fix"], "{wrong}");
     }
-    // Nobody knows whether this is a step.
+    // It is unknown whether this is a step.
     assert_eq!(of_whole(&WRONG.replace("index 100", "indx 100")), [""; 0]);
 }
 

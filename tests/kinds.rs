@@ -1,6 +1,6 @@
 //! One test recipe for each kind of work that the trade does, with a card whose numbers are worked by hand.
 //!
-//! A file of `tests/kinds` begins with its calls, `# card …` or `# measure …`; FILE stands for the file itself. Each line `#= TEXT` is a
+//! A file of `tests/kinds` begins with its calls, `# card …` or `# measure …`; FILE is replaced by the file itself. Each line `#= TEXT` is a
 //! text that the card has, the numbers worked by hand in the comments around it; `#! TEXT` is a text that it has not.
 //! Spaces and line breaks count as one space. `check` of each file finds no error and no warning, and a warning on a card
 //! is one of the lines `#= TEXT`. A file `NAME.darkroom` beside `NAME.wet` has its bottles and sessions; it is no `.wet`

@@ -1,4 +1,4 @@
-//! The labels of bottles: what stands on them, as text and on paper, and how many stand on a sheet.
+//! The labels of bottles: their lines, as text and on paper, and how many fit on a sheet.
 
 use std::path::PathBuf;
 
@@ -74,7 +74,7 @@ fn a_bought_solution_sends_to_its_own_label_and_data_sheet() {
         "{text}"
     );
     assert!(text.contains("ammonium-thiosulfate (strength not stated)"), "{text}");
-    let read = "Strength not stated: treat as burning. Read its own label and data sheet.";
+    let read = "Strength not stated: it may burn skin and eyes. Read its own label and data sheet.";
     assert!(text.contains(read), "{text}");
     assert!(text.contains("never with: acid, bleach") && text.contains("waste: fixer (silver)"), "{text}");
     assert!(!text.contains("use ________") && !text.contains("acid into water"), "{text}");

@@ -249,7 +249,7 @@ fn liquids_past_the_mark_are_an_error() {
         found.iter().map(|finding| (finding.message.clone(), finding.help.concat())).collect::<Vec<_>>()
     };
     let acid = |ml: u32| format!("acetic-acid {ml} ml glacial");
-    // Three quarters of what the other liquids leave: of 1000 ml 750, of 1000 − 260 = 740 ml 555.
+    // Three quarters of the volume that the other liquids leave: of 1000 ml 750, of 1000 − 260 = 740 ml 555.
     let found_names = |sum: &str, water: &str| {
         let help = format!(
             "use less water at the start, such as: water {water} ml; a last line 'water to' adds the rest"

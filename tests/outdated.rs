@@ -1,4 +1,4 @@
-//! Recipes that were tested, and recipes that should no longer be used: who is told, and what is offered instead.
+//! Recipes that were tested, and recipes that should no longer be used: where they are reported, and what is offered instead.
 
 use serde_json::Value;
 use wetside::source::Diagnostic;

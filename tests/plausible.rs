@@ -11,7 +11,7 @@ use crate::kitchen::Kitchen;
 
 const FOLDER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/plausible");
 
-/// Each file with a slip, and the rule that tells of it.
+/// Each file with a slip, and the rule that reports it.
 const TOLD_BY: &[(&str, &str)] = &[
     ("shown-citric-x10.wet", "implausible-amount"),
     ("shown-dichromate-mg.wet", "implausible-amount"),
@@ -108,7 +108,7 @@ fn the_strength_at_work_is_that_of_the_recipes_or_else_of_the_capacity() {
     ));
 }
 
-/// 20 g/l of hydroquinone beside borax, where 12 is the most: undiluted too much, at 100 ml a roll perhaps let down,
+/// 20 g/l of hydroquinone beside borax, where 12 is the most: undiluted too much, at 100 ml a roll perhaps diluted,
 /// at 50 ml of it in 250 ml 4 g/l. 30 g/l are over the doubled limit of 24.
 #[test]
 fn the_strength_of_a_developer_at_work_is_told_by_its_need() {

@@ -94,7 +94,7 @@ fn running_water_fills_the_tank_that_it_runs_through() {
     }
 }
 
-/// Three changes of what the tank holds are the least after a fixer.
+/// Three changes of the tank's volume are the least after a fixer.
 #[test]
 fn a_card_counts_the_changes_of_tonights_tank() {
     for (tank, flow, time, times) in [

@@ -61,7 +61,7 @@ recipe headland-print \"Headland, fixed twice\" {
 }
 ";
 
-/// A darkroom with these bottles of the fixer, mixed two days apart, and a session of so many sheets in the first two.
+/// A darkroom with these bottles of the fixer, mixed two days apart, and a session of some sheets in the first two.
 fn darkroom(bottles: &[&str], sheets: u32, more: &str) -> Run {
     let bottle = |(name, day): (&&str, u32)| {
         format!(

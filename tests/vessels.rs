@@ -6,7 +6,7 @@ use crate::program::Run;
 
 const SHELF: &str = include_str!("vessels/shelf.txt");
 
-/// Every kind of step; `MOVE` stands for the agitation.
+/// Every kind of step; `MOVE` is replaced by the agitation.
 const STEPS: &str = "
     warm {
         time      5:00
@@ -365,6 +365,28 @@ fn a_brush_and_a_deep_tank_get_volumes_that_can_be_measured() {
     let twelve = brush("12x4x5in");
     assert!(twelve.contains("mix 6 ml: 3 ml sensitiser a + 3 ml sensitiser b"), "{twelve}");
     let deep = flat(run.again().args(["card", "dipped", "--rolls", "12x120"]).args(call).arg("deep-line"));
-    assert!(deep.contains("mix 13000 ml at 20 °C: 203 ml syrup + 12797 ml water"), "{deep}");
+    assert!(deep.contains("mix 13000 ml at 20 °C: 203 ml syrup + water to 13000 ml"), "{deep}");
     assert!(run.args(["check", "--fail-on", "warning"]).ends().0 == 0);
+}
+
+/// 500 ml at 1+50 are 500 / 51 = 9.8 ml, and 490.2 ml of water, of which a cylinder measures 490. An acid goes into the
+/// water, which then fills up; JSON has the exact volume.
+#[test]
+fn water_that_no_cylinder_measures_fills_up() {
+    let text = "wetside 2\nfilm f {\n    speed ISO 100\n}\nsolution sour {\n    role stop\n    contains acetic-acid\n}\n\
+                solution plain {\n    role wetting\n}\nrecipe r {\n    film f\n    index 100\n    between 18 C and 24 C\n    \
+                stop {\n        in sour 1+50, one-shot\n        time 30 s\n        agitate none\n    }\n    rinse {\n        \
+                in plain 1+50, one-shot\n        time 30 s\n        agitate none\n    }\n}\n";
+    let run = Run::new().file("r.wet", text);
+    let run = run.args(["card", "r.wet", "--at", "20C", "--rolls", "1x120", "--volume", "500ml"]);
+    let card = run.succeeds().split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(card.contains("490 ml water + 9.8 ml sour + water to 500 ml"), "{card}");
+    assert!(card.contains("9.8 ml plain + water to 500 ml"), "{card}");
+    let run = run.args(["--as", "json"]);
+    let exact: serde_json::Value = serde_json::from_str(&run.succeeds()).unwrap();
+    assert_eq!(exact["steps"][0]["water_ml"], 490.2);
+    let sheet = run.again().args(["measure", "r.wet", "sour", "1+50", "--make", "500ml"]).succeeds();
+    let rows: Vec<&str> =
+        sheet.lines().filter_map(|line| line.trim().strip_prefix("[ ]")).map(str::trim).collect();
+    assert_eq!(rows, ["490   ml  water", "9.8 ml  sour", "to 500   ml  water"]);
 }

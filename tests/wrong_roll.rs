@@ -191,7 +191,7 @@ fn fewer_labels_than_rolls_ask_which_rolls_they_are() {
 }
 
 #[test]
-fn a_tank_that_nobody_named_is_said_where_another_file_has_one() {
+fn a_tank_that_was_not_named_is_said_where_another_file_has_one() {
     let run = || shelf().args(["card", "drift", "--at", "21C", "--rolls", "1x120"]);
     assert!(!run().succeeds().contains("no tank was named"));
     let other = "wetside 1\ntank other {\n    reels 120 x 1, 400 ml each\n}\n";

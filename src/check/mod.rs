@@ -307,7 +307,7 @@ impl Checker {
         Survey::of(&units, sources)
     }
 
-    /// The work done so far.
+    /// The work that is already done.
     pub fn work(&self) -> Work {
         self.work
     }

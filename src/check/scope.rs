@@ -112,7 +112,7 @@ impl Scopes {
 struct Filler<'a> {
     units: &'a Units,
     scopes: Scopes,
-    /// How many names `use` lines have brought into scopes so far in this run.
+    /// How many names `use` lines have brought into scopes in this run.
     brought: usize,
     faults: &'a mut Vec<Diagnostic>,
 }
@@ -120,7 +120,7 @@ struct Filler<'a> {
 /// A name that is brought into a scope.
 struct Brought<'a> {
     kind: Declared,
-    /// The first word of the declaration, which tells a paper from a film.
+    /// The first word of the declaration: `film`, `paper` or `plate` for a film.
     word: &'static str,
     /// The name without a prefix.
     name: &'a str,
@@ -179,8 +179,10 @@ impl Filler<'_> {
         names.iter().filter(is_wanted).for_each(|one| scope.add(one, Some(used), self.faults));
         let missing = |(name, _): &&(String, Span)| names.iter().all(|one| one.name != name);
         for (name, span) in used.only.iter().filter(missing).filter(|_| !scope.incomplete) {
-            let verb = if used.is_collection { "exports" } else { "declares" };
-            let message = format!("nothing that it {verb} is called '{}'", clip(name));
+            let message = match used.is_collection {
+                true => format!("the collection exports no '{}'", clip(name)),
+                false => format!("the used file declares no '{}'", clip(name)),
+            };
             let fault = Diagnostic::error("unknown-name", *span, message);
             let known = || names.iter().map(|one| one.name);
             self.faults.push(match suggest(name, known().take(SUGGESTED_MAX)) {

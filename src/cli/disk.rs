@@ -143,11 +143,11 @@ pub(super) struct Disk {
     names: RefCell<BTreeMap<OsString, String>>,
     /// Maps the full path that a `use` line names, once looked up, to the using file's root and the used file's name.
     used: RefCell<BTreeMap<OsString, (PathBuf, String)>>,
-    /// The root of each folder looked up so far.
+    /// The root of each folder that was looked up.
     roots: BTreeMap<PathBuf, PathBuf>,
     /// Whether the language server ignores config files.
     pub(super) no_config: bool,
-    /// For each root looked up so far: the severities of the rules, or the error in the root's config file.
+    /// For each root that was looked up: the severities of the rules, or the error in the root's config file.
     levels: BTreeMap<PathBuf, Result<Levels, String>>,
 }
 

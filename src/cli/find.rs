@@ -151,7 +151,7 @@ pub(super) fn no_second_name(first: &str, second: Option<&str>) -> Result<(), Fa
     }
 }
 
-/// A wanted declaration: its kind and its name. With `None`, all declarations of the kind are wanted.
+/// A declaration to find: its kind and its name; without a name, all declarations of the kind.
 type Wanted = (Declared, Option<String>);
 
 /// The files below a folder that contain wanted declarations. The files are read at the first lookup.

@@ -16,7 +16,7 @@ use crate::vocabulary::Declared;
 /// The most files checked together.
 const BATCH: usize = 128;
 
-/// Whether a recipe is wanted.
+/// Whether a recipe is to be listed.
 pub(super) type Filter<'f> = dyn Fn(&Shelf, &Arc<Recipe>, &Sources) -> bool + Sync + 'f;
 
 /// Things of a root, and the files of which something is left out because of errors.

@@ -8,7 +8,7 @@ use crate::emit::{self, About, Listed};
 use crate::model::FingerprintSought;
 use crate::vocabulary::Declared;
 
-/// Find the recipe that a card's fingerprint stands for
+/// Find the recipe with a card's fingerprint
 ///
 /// Looks in the recipes of the root folder, in what its collections export, and in its sessions. If no recipe has it
 /// now, looks in the commits of git, the newest first.

@@ -6,7 +6,7 @@ use super::given::Evening;
 use super::{Failure, Reader};
 use crate::compile::Schedule;
 use crate::emit::{self, AskedRoll, Asking, Card};
-use crate::model::Date;
+use crate::model::{Date, Material};
 
 /// The refusal of a card with wrong rolls.
 pub(super) struct Refusal {
@@ -14,6 +14,8 @@ pub(super) struct Refusal {
     pub(super) cause: String,
     /// The lines after the second one: the ways out.
     pub(super) ways: String,
+    /// What the rolls are.
+    pub(super) material: Material,
     /// Whether a page was made all the same, which asks about the rolls before Start.
     pub(super) has_page: bool,
     /// The wrong rolls.
@@ -37,9 +39,12 @@ impl Refusal {
     pub(super) fn text(&self) -> String {
         let Refusal { cause, ways, .. } = self;
         let made = if self.has_page { "The page asks before Start." } else { "Nothing was made." };
-        format!(
-            "{cause}\n{made} Loaded film in a dry, closed tank keeps for days: there is no hurry.\n{ways}"
-        )
+        let keeps = match self.material {
+            Material::Film => "Loaded film in a dry, closed tank keeps for days",
+            Material::Paper => "Exposed paper in its closed box keeps for days",
+            Material::Plate => "Exposed plates in their closed box keep for days",
+        };
+        format!("{cause}\n{made} {keeps}: there is no hurry.\n{ways}")
     }
 
     pub(super) fn labels(&self) -> impl Iterator<Item = String> {
@@ -114,7 +119,7 @@ impl Refused<'_> {
         let shown = refusal.other.as_ref().zip(other.as_ref());
         let shown = shown.map(|(other, card)| (other.film.as_str(), card, other.command.as_str()));
         let schedule = self.own(refusal, reader)?;
-        let asking = Asking { rolls: &refusal.rolls, other: shown };
+        let asking = Asking { rolls: &refusal.rolls, other: shown, material: refusal.material };
         Ok(emit::asking_html(&schedule, &reader.sources, reasons, &asking))
     }
 }

@@ -11,7 +11,7 @@ use crate::check::Levels;
 use crate::compile::{EveningWork, Objection, Tonight, Warning, compile};
 use crate::emit::AskedRoll;
 use crate::journal::developed;
-use crate::model::{Backlog, Exposed, Format, Recipe, Shelf, Time};
+use crate::model::{Backlog, Exposed, Format, Material, Recipe, Shelf, Time};
 use crate::plan::recipe_for;
 use crate::source::first_few;
 
@@ -166,6 +166,11 @@ fn waiting(
     rolls.map(|roll| roll.label.clone()).collect()
 }
 
+/// What the recipe is for.
+fn material(recipe: &Recipe) -> Material {
+    recipe.film.as_ref().map_or(Material::Film, |film| film.value.material)
+}
+
 impl WrongRoll {
     pub(super) fn label(&self) -> &str {
         &self.label
@@ -175,11 +180,11 @@ impl WrongRoll {
     pub(super) fn objection(&self, recipe: &Recipe) -> Objection {
         let text = format!("slot {} is {}", self.slot, self.is(recipe));
         let brief = match &self.because {
-            Because::OtherWork { .. } => "other film",
-            Because::Format(..) => "other format",
-            Because::Developed { .. } => "developed before",
+            Because::OtherWork { .. } => format!("other {}", material(recipe).word()),
+            Because::Format(..) => "other format".to_owned(),
+            Because::Developed { .. } => "developed before".to_owned(),
         };
-        Objection { name: self.label.clone(), rule: RULE, text, brief: brief.to_owned() }
+        Objection { name: self.label.clone(), rule: RULE, text, brief }
     }
 
     /// The warning about this roll on a card for which `--anyway` names the roll.
@@ -293,7 +298,14 @@ pub(super) fn refuse(
     };
     let cause = format!("WRONG ROLL {all}. This card is for {is_for}.");
     let rolls = wrong.iter().map(|one| one.asked(recipe)).collect();
-    Err(Failure::Refused(Box::new(Refusal { cause, ways, has_page: false, rolls, other })))
+    Err(Failure::Refused(Box::new(Refusal {
+        cause,
+        ways,
+        material: material(recipe),
+        has_page: false,
+        rolls,
+        other,
+    })))
 }
 
 /// How the work of another recipe differs from the card's, for films of both recipes that are already in one tank.

@@ -13,7 +13,7 @@ pub struct PlannedBath {
     pub part: Option<String>,
     /// The dilution; `None` for water.
     pub dilution: Option<Dilution>,
-    /// The name that tells the bath from other baths of this solution and dilution.
+    /// The name that distinguishes the bath from other baths of this solution and dilution.
     pub name: Option<String>,
     /// The name of the bath whose place this bath takes once the other bath is exhausted.
     pub becomes: Option<String>,

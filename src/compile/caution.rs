@@ -94,7 +94,7 @@ pub(crate) fn aid(solutions: &[Concern], personal: &Personal) -> Vec<String> {
     poison.into_iter().chain(statements).chain(rinse).chain(numbers(solutions)).collect()
 }
 
-/// The CAS numbers of what each solution contains, for a doctor.
+/// The CAS numbers of the ingredients of each solution, for a doctor.
 fn numbers(solutions: &[Concern]) -> Option<String> {
     let of = |solution: &Concern| {
         let known = solution.held.iter().filter_map(|held| Some(held.ingredient.states.first()?.cas));

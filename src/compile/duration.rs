@@ -248,16 +248,18 @@ impl Evening<'_> {
             _ if Arc::ptr_eq(&test.film, self.film) => tested,
             Some(fresh) if fresh.at.apart(stated.at) > APART_MAX => {
                 let message = format!(
-                    "the test of {} is with another film, whose fresh time is for {}; this film's is for {}",
+                    "the test of {} is with {}, whose fresh time is for {}; the fresh time of {} is for {}",
                     test.bath.name,
+                    test.film.name,
                     self.degrees(fresh.at),
+                    self.film.name,
                     self.degrees(stated.at)
                 );
                 return Err(Box::new(
                     Diagnostic::error("bath-too-cold-to-clear", step.duration.span, message)
-                        .other(fresh.span, "the fresh time of the tested film")
-                        .other(stated.span, "the fresh time of this film")
-                        .help("time a leader of this film in the bath tonight: --clears 1:20"),
+                        .other(fresh.span, "the fresh time of what was tested")
+                        .other(stated.span, format!("the fresh time of this {}", self.film.material.word()))
+                        .help("time a piece of it in the bath tonight: --clears 1:20"),
                 ));
             }
             Some(fresh) if fresh.time > Time::ZERO => {
@@ -279,7 +281,7 @@ fn extended(timed: &Timed, treated: i64, extend: Stated<Extend>) -> Option<Timed
     let (ms, factor) = (timed.time.ms as f64, 1.0 + share as f64 / 10_000.0);
     let exact = timed.because.exact.unwrap_or(ms) * factor;
     let by = decimal(share, 100, 2);
-    let text = format!("{}; {by} % longer for the film that the bottle has treated", timed.because.text);
+    let text = format!("{}; {by} % longer for what the bottle has treated", timed.because.text);
     let from = timed.because.from.iter().copied().chain([extend.span]).collect();
     (whole > 0).then(|| Timed::rounded(exact / 1000.0, "R13", text, from))
 }

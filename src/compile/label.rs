@@ -217,7 +217,7 @@ fn statements(form: &Form) -> Vec<String> {
     said.extend(names(&form.class.sensitisers, "May produce an allergic reaction"));
     said.extend(names(&form.class.burning, "No flames"));
     if !form.silent.is_empty() {
-        let burning = if form.may_burn { ": treat as burning" } else { "" };
+        let burning = if form.may_burn { ": it may burn skin and eyes" } else { "" };
         said.push(format!("Strength not stated{burning}. Read its own label and data sheet."));
     }
     said.extend(form.class.unknown.map(|_| "The toxicity of over a tenth of it is not known.".to_owned()));

@@ -3,7 +3,7 @@
 use super::evening::Evening;
 use super::schedule::{Action, Because, Event, PlannedStep, Schedule};
 use super::words;
-use crate::model::{KeepsFor, Time};
+use crate::model::{KeepsFor, Step, Time};
 use crate::source::Diagnostic;
 
 /// How long before its pour a bath is mixed during the session: common practice, no source.
@@ -36,10 +36,13 @@ impl Evening<'_> {
             let end = uses.map(|(_, step)| step.end).max().unwrap_or(Time::ZERO);
             let Some(pour) = steps.get(at).map(|step| step.start + step.handling) else { continue };
             let during = AHEAD < pour && (life <= SHORT || life < end);
-            let mixed = during.then(|| {
-                let wanted = mixing_time(steps.get(..at).unwrap_or(&[]), pour - AHEAD);
-                add_mixing(steps, wanted)
+            let mixing = during.then(|| {
+                let (wanted, open) = mixing_time(steps.get(..at).unwrap_or(&[]), pour - AHEAD);
+                let (mixed, busy) = add_mixing(steps, wanted);
+                let title = |at: Option<usize>| self.recipe.steps.get(at?).map(Step::title);
+                (mixed, reason(pour - mixed, title(open), title(busy)))
             });
+            let mixed = mixing.as_ref().map(|(mixed, _)| *mixed);
             let age = end - mixed.unwrap_or(Time::ZERO);
             if life < age {
                 let message = format!(
@@ -59,8 +62,8 @@ impl Evening<'_> {
             if let Some(bath) = &mut planned.bath {
                 (bath.mixed, bath.lives) = (mixed, Some(life));
             }
-            let because = mixed.map(|_| {
-                let text = format!("{} before its pour: it keeps {}", words::time(AHEAD), keeps.time);
+            let because = mixing.map(|(_, reason)| {
+                let text = format!("{reason}; it keeps {}", keeps.time);
                 Because::new("/mix_at_ms", "R13", text, vec![keeps.span])
             });
             planned.because.extend(because);
@@ -69,21 +72,40 @@ impl Evening<'_> {
 }
 
 /// When to mix a bath, with the steps before its own. A step that a person ends may end at any time, so nothing is mixed
-/// late in such a step: the bath is mixed as that step begins.
-fn mixing_time(before: &[PlannedStep], wanted: Time) -> Time {
-    let last = before.iter().rfind(|step| step.decision.is_some());
-    last.filter(|step| wanted < step.end).map_or(wanted, |step| wanted.min(step.start))
+/// late in such a step: the bath is mixed as that step begins. Then its index is returned too.
+fn mixing_time(before: &[PlannedStep], wanted: Time) -> (Time, Option<usize>) {
+    let last = before.iter().rposition(|step| step.decision.is_some());
+    let open = last.and_then(|at| Some((at, before.get(at)?)));
+    match open.filter(|(_, step)| step.start < wanted && wanted < step.end) {
+        Some((at, step)) => (step.start, Some(at)),
+        None => (wanted, None),
+    }
 }
 
 /// Adds a mixing at this moment to the step that runs then, and returns its moment. If something is done at the moment,
-/// the mixing comes before.
-fn add_mixing(steps: &mut [PlannedStep], wanted: Time) -> Time {
-    let Some(step) = steps.iter_mut().find(|step| step.start <= wanted && wanted < step.end) else {
-        return wanted;
+/// the mixing comes before; then the index of the step is returned too.
+fn add_mixing(steps: &mut [PlannedStep], wanted: Time) -> (Time, Option<usize>) {
+    let now = steps.iter_mut().enumerate().find(|(_, step)| step.start <= wanted && wanted < step.end);
+    let Some((place, step)) = now else {
+        return (wanted, None);
     };
     let busy = step.events.iter().find(|event| event.at < wanted && wanted < event.at + event.length);
     let at = busy.map_or(wanted, |event| event.at);
+    let busy = busy.map(|_| place);
     let before = step.events.iter().position(|event| at <= event.at).unwrap_or(step.events.len());
     step.events.insert(before, Event::new(at, Time::ZERO, Action::Mix));
-    at
+    (at, busy)
+}
+
+/// Why a bath is mixed this time before its pour: by rule, or earlier because of a step that is `open`, which a person
+/// ends, or `busy`, which leaves no hand free.
+fn reason(ahead: Time, open: Option<String>, busy: Option<String>) -> String {
+    let (ahead, usual) = (words::time(ahead), words::time(AHEAD));
+    match (open, busy) {
+        (_, Some(step)) => format!("{ahead} before its pour instead of {usual}: {step} leaves no hand free"),
+        (Some(step), None) => {
+            format!("{ahead} before its pour instead of {usual}: {step} may end at any time")
+        }
+        (None, None) => format!("{ahead} before its pour"),
+    }
 }

@@ -15,7 +15,7 @@ pub struct SafetyLine {
     pub text: String,
 }
 
-/// What comes first of all.
+/// The line that is first of all.
 pub const SAFETY_HEADING: &str = "label, data sheet, local code and lab rules go before this card";
 /// What an output form says that has no space for the block.
 pub const SAFETY_FIRST: &str = "read the safety block of the card first";

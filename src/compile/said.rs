@@ -131,7 +131,7 @@ fn texts(has: impl Fn(&str) -> bool, from_memory: impl Fn(&str) -> bool) -> Vec<
     said
 }
 
-/// What is said of a bottle or bath.
+/// The statements about a bottle or bath.
 fn about(form: &Form, may_burn: bool, room: usize) -> Vec<Ranked<'_>> {
     let mut all = Vec::new();
     let has = |code: &str| form.class.hazards.iter().any(|one| one.code.starts_with(code));

@@ -102,7 +102,7 @@ impl Evening<'_> {
         Some(Filling { volume, first, text, from })
     }
 
-    /// What is brushed on: what the paper needs, rounded up to half a millilitre. The volume of the tank has no part in it.
+    /// What is brushed on: what the paper needs, rounded up to half a millilitre. The volume of the tank does not matter.
     fn coating(&self, step: &Step) -> Option<Filling> {
         let (first, need, span) = self.need(step)?;
         let half = Volume { fl: Volume::ML / 2 };

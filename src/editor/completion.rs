@@ -14,7 +14,9 @@ use crate::model::{Format, StepKind};
 use crate::report::sanitise;
 use crate::source::{FileId, Sources, Span};
 use crate::syntax::{Token, TokenKind};
-use crate::vocabulary::{Block, Declared, Kind, Often, Row, Statement as _, pattern_text, row_of, rows_of, say};
+use crate::vocabulary::{
+    Block, Declared, Kind, Often, Row, Statement as _, pattern_text, row_of, rows_of, say,
+};
 
 pub(super) fn completions(view: &View, texts: &Texts<'_>, at: Span) -> Vec<CompletionItem> {
     let lines = Lines::of(&view.sources, at.file);
@@ -155,7 +157,7 @@ fn names_of(view: &View, file: FileId, kind: Declared) -> impl Iterator<Item = C
     known.map(move |(name, at)| declaration(name, names.declarations.get(*at)))
 }
 
-/// The completion of a name that can be used here; struck out if the name stands for a deprecated recipe.
+/// The completion of a name that can be used here; struck out if the name is that of a deprecated recipe.
 fn declaration(name: &str, known: Option<&Declaration>) -> CompletionItem {
     let title = known.and_then(|known| known.title.as_deref());
     let deprecated = known.and_then(|known| known.deprecated.as_ref());

@@ -138,7 +138,7 @@ fn collection_of(view: &View, file: FileId, word: &str) -> Option<String> {
     plain.next().map(|used| view.sources.slice(used.path).to_owned())
 }
 
-/// The definition of what is at a position: the declaration of a name, the `use` line of a prefix, or the file of a
+/// The definition of the word at a position: the declaration of a name, the `use` line of a prefix, or the file of a
 /// path.
 pub(super) fn definition(view: &View, at: Span) -> Option<Location> {
     let used = view.survey.names.uses.iter().find(|used| used.path.holds(at));
@@ -247,7 +247,7 @@ fn refuse_clash(view: &View, named: &Named, new: &str) -> Result<(), Error> {
 
 fn declaration_clash(view: &View, target: usize, new: &str) -> Option<String> {
     let names = &view.survey.names;
-    // A word after `only` stands for every declaration of that name, so one of these declarations cannot be renamed
+    // A word after `only` means every declaration of that name, so one of these declarations cannot be renamed
     // alone.
     let is_own = |mention: &&Mention| mention.declaration == target;
     let own: BTreeSet<Span> = names.mentions.iter().filter(is_own).map(|mention| mention.span).collect();

@@ -317,7 +317,7 @@ fn state(bottle: &PlannedBottle) -> String {
 }
 
 /// The parts of a bath, with the water; empty for a single part, which needs no mixing. The water comes before an acid,
-/// because acid is poured into water.
+/// because acid is poured into water. Water that no cylinder measures fills up to the volume of the bath.
 pub(super) fn parts(schedule: &Schedule, bath: &PlannedBath) -> Vec<Part> {
     let part = |volume, what: &str| Part { amount: phrase::ml(volume), what: plain(what) };
     let mut all: Vec<Part> = bath.parts.iter().map(|one| part(one.volume, &one.what)).collect();
@@ -325,8 +325,15 @@ pub(super) fn parts(schedule: &Schedule, bath: &PlannedBath) -> Vec<Part> {
     let mut solutions = schedule.recipe.steps.iter().flat_map(Step::solutions);
     let is_acid =
         solutions.any(|one| (one.name == bath.solution || Some(&one.name) == added) && one.is_acid());
-    if bath.water > Volume::ZERO {
-        all.insert(if is_acid { 0 } else { all.len() }, part(bath.water, "water"));
+    let first = phrase::measured_down(bath.water);
+    if is_acid && first > Volume::ZERO {
+        all.insert(0, part(first, "water"));
+    }
+    if first < bath.water {
+        let whole = bath.parts.iter().fold(bath.water, |sum, one| sum + one.volume);
+        all.push(Part { amount: "water".to_owned(), what: format!("to {}", phrase::ml(whole)) });
+    } else if !is_acid && bath.water > Volume::ZERO {
+        all.push(part(bath.water, "water"));
     }
     if all.len() > 1 { all } else { Vec::new() }
 }

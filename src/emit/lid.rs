@@ -275,7 +275,7 @@ impl Watch {
         self.had + (until - since).max(Time::ZERO)
     }
 
-    /// Adds what has passed so far. To be called before the session's clock stops, starts or is set.
+    /// Adds the time that has passed. To be called before the session's clock stops, starts or is set.
     pub(super) fn settle(&mut self, now: Moved) {
         let had = self.time(now);
         self.since = self.since.filter(|(own, _)| now.at < own.out);

@@ -20,11 +20,11 @@ pub struct Listed {
     pub title: Option<String>,
     /// The file that declares it.
     pub file: String,
-    /// What is said of its kind.
+    /// The details of its kind.
     pub about: About,
 }
 
-/// What is said of a thing, by its kind.
+/// The details of a thing, by its kind.
 #[derive(Debug, Clone)]
 pub enum About {
     /// A recipe.
@@ -75,7 +75,7 @@ pub enum About {
 }
 
 impl About {
-    /// What is said of a recipe.
+    /// The details of a recipe.
     pub fn of_recipe(recipe: &Recipe) -> About {
         let film = recipe.film.as_ref().map(|film| film.name.clone());
         About::Recipe { film, fingerprint: Fingerprint::of(recipe) }

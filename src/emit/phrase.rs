@@ -6,7 +6,7 @@ use std::fmt::Display;
 use jiff::{SignedDuration, civil};
 
 use super::plain::{plain, prefixed};
-use crate::compile::{Added, PlannedBath, PlannedStep, Scale, Schedule, spoken_volume};
+use crate::compile::{Added, PlannedBath, PlannedStep, Scale, Schedule, measurable, spoken_volume};
 use crate::model::{
     Clock, Flow, Format, Lighting, Material, Role, Step, StepKind, Temperature, Time, Use, Volume, decimal,
 };
@@ -249,6 +249,14 @@ pub(super) fn clock_line(schedule: &Schedule) -> &'static str {
             "times at the left: the step's own clock, set to 0:00 as the plate goes in"
         }
     }
+}
+
+/// A volume rounded down to what a cylinder measures. Under 10 ml, a syringe measures it as it is.
+pub(super) fn measured_down(volume: Volume) -> Volume {
+    if volume < Volume::from_ml(10) {
+        return volume;
+    }
+    volume - Volume { fl: volume.fl.rem_euclid(measurable(volume).fl) }
 }
 
 /// Darkness or a safelight as a line of the card. Room light has a line of its own, with the moment when it may begin.

@@ -5,7 +5,7 @@ use super::card::closed;
 use super::document::{Align, Block, Bullet, Column, Document, Section, Table};
 use super::json::{hazards_json, part_of, safety_json};
 use super::object::{Json, Object, filled, list, number};
-use super::phrase::rounded as degrees;
+use super::phrase::{measured_down, rounded as degrees};
 use super::plain::{all_plain, distinct, joined, plain, prefixed};
 use crate::chemistry::{Hazard, STATEMENTS_SOURCE, statements_for};
 use crate::compile::{Scale, spoken_volume};
@@ -80,16 +80,20 @@ fn dilute(mixture: &Mixture, units: Units) -> Section {
         .parts
         .iter()
         .map(|part| row(Amount::Volume(part.volume), units, units.warm(&plain(&part.what), stock)));
-    let rows: Vec<Row> = mixture.water.iter().map(|water| poured(water, units)).chain(parts).collect();
     let volumes = mixture.parts.iter().map(|part| part.volume).chain(mixture.water.map(|water| water.volume));
-    let whole = millilitres(volumes.fold(Volume::ZERO, |sum, part| sum + part));
+    let whole = volumes.fold(Volume::ZERO, |sum, part| sum + part);
+    // Water that no cylinder measures fills up to the mark.
+    let fills = mixture.water.is_some_and(|water| measured_down(water.volume) < water.volume);
+    let mark = fills.then(|| row(Amount::Volume(whole), units, "water".to_owned()).up_to());
+    let water = mixture.water.iter().map(|water| poured(water, units));
+    let rows: Vec<Row> = water.chain(parts).chain(mark).collect();
     let how = match (&mixture.water, mixture.parts.as_slice()) {
         (Some(_), _) => "the water first, then the solution into it",
         (None, [_]) => "as it comes from its bottle",
         (None, _) => "each into the one before",
     };
     let at = mixture.warmth.map(|warmth| warmth.at);
-    let makes = units.warm(&format!("makes {whole} ml"), at);
+    let makes = units.warm(&format!("makes {} ml", millilitres(whole)), at);
     let blocks = vec![Block::Paragraph(how.to_owned()), amounts(rows), Block::Paragraph(makes)];
     Section::titled("MEASURE", blocks)
 }
@@ -120,13 +124,14 @@ fn row(amount: Amount, units: Units, what: String) -> Row {
 }
 
 fn poured(water: &Water, units: Units) -> Row {
-    let row = row(Amount::Volume(water.volume), units, units.warm("water", water.at));
+    let row = row(Amount::Volume(measured_down(water.volume)), units, units.warm("water", water.at));
     Row { more: water.taps.map(|taps| from_taps(&taps, units)), ..row }
 }
 
 /// How to draw the water from the taps: `of it 1480 ml at 55 °C (131 °F) and 395 ml at 12 °C (53.6 °F)`.
 fn from_taps(drawn: &FromTaps, units: Units) -> String {
-    let mut both = vec![(drawn.hot, drawn.taps.hot), (drawn.cold, drawn.taps.cold)];
+    let drawn_from = |volume, at| (measured_down(volume), at);
+    let mut both = vec![drawn_from(drawn.hot, drawn.taps.hot), drawn_from(drawn.cold, drawn.taps.cold)];
     both.retain(|(volume, _)| *volume > Volume::ZERO);
     let one = |(volume, at): &(Volume, Temperature)| {
         let beside = units.in_brackets(Amount::Volume(*volume));

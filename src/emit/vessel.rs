@@ -75,7 +75,7 @@ fn has_only_sheets(schedule: &Schedule) -> bool {
     schedule.load.iter().all(|slot| slot.format.is_sheet())
 }
 
-/// Whether the baths stand in tanks of their own, in which kept baths stay after the session.
+/// Whether each bath has a tank of its own, in which kept baths stay after the session.
 pub(super) fn baths_stay(schedule: &Schedule) -> bool {
     let moves = schedule.conditions.tank.as_ref().is_some_and(|tank| tank.transfer.is_some());
     moves && Vessel::of(schedule) == Vessel::Rack

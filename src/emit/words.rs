@@ -10,7 +10,7 @@ use crate::vocabulary::{
 };
 
 const COLUMNS: usize = 80;
-/// In a pattern, this word stands for the alternatives that are listed below the pattern.
+/// In a pattern, this word means the alternatives that are listed below the pattern.
 const WAY: &str = "WAY";
 /// How many kinds of steps may be listed as exceptions, as in `all but wash, dry`.
 const FEW: usize = 4;

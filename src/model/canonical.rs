@@ -14,7 +14,7 @@ use super::step::{Band, Change, Clock, Duration, Sign};
 type Entry = (Cow<'static, str>, String);
 
 /// The facts as a canonical text: the scheme, then a line `PATH VALUE` for each fact that is no default. The facts of
-/// the film are first, then the steps in their order, then what is said of the whole recipe; the lines of each are in
+/// the film are first, then the steps in their order, then the facts of the whole recipe; the lines of each are in
 /// the order of their bytes. A default has no line, so that a new statement of the language leaves old fingerprints
 /// unchanged.
 pub(super) fn canonical(facts: &[Fact<'_>]) -> String {

@@ -179,7 +179,7 @@ pub struct Bath {
     pub part: Option<String>,
     /// The dilution of the solution; for water, the dilution `stock`.
     pub dilution: Dilution,
-    /// The name that tells the bath from other baths of this solution and dilution.
+    /// The name that distinguishes the bath from other baths of this solution and dilution.
     pub name: Option<String>,
     /// What happens to the bath after the session; `None` if the recipe does not say.
     pub reuse: Option<Use>,

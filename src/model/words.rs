@@ -1,4 +1,4 @@
-//! The macro `words!` declares an enum, and the word that stands for each variant in a recipe.
+//! The macro `words!` declares an enum, and the word for each variant in a recipe.
 
 /// Declares an enum, and functions from a variant to its word and back.
 macro_rules! words {
@@ -17,7 +17,7 @@ macro_rules! words {
             /// The words of all variants, in order.
             $visible const WORDS: &'static [&'static str] = &[$($word),*];
 
-            /// The word that stands for the variant in a recipe.
+            /// The word for the variant in a recipe.
             $visible fn word(self) -> &'static str {
                 match self {
                     $($name::$variant => $word),*

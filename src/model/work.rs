@@ -37,7 +37,7 @@ impl Recipe {
     }
 }
 
-/// The facts of a recipe that are collected so far.
+/// The facts of a recipe that were collected.
 struct Gathered<'a> {
     all: Vec<Fact<'a>>,
     step: usize,

@@ -15,7 +15,7 @@ pub struct Mix {
     pub title: String,
     /// The dilution of the bath.
     pub dilution: Dilution,
-    /// The name that tells the bath from other baths of this solution and dilution.
+    /// The name that distinguishes the bath from other baths of this solution and dilution.
     pub name: Option<String>,
     /// The volume to mix.
     pub volume: Volume,

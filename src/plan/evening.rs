@@ -10,7 +10,7 @@ use crate::journal::{Standing, Verdict, treated};
 use crate::model::{Date, Exposed, Format, KeptBath, Recipe, Rolls, Session, Shelf, Slot, Stated, UsedBath};
 use crate::source::{Diagnostic, FileId, Span};
 
-/// The loads planned so far, and the state of all bottles after them.
+/// The loads that are planned, and the state of all bottles after them.
 pub(super) struct Evenings<'a> {
     asked: &'a Asked<'a>,
     ahead: Ahead,
@@ -270,7 +270,7 @@ impl Ahead {
     }
 }
 
-/// The title of a bath that the plan mixes. It tells the baths of a recipe apart that have the same contents.
+/// The title of a bath that the plan mixes. It distinguishes baths of a recipe that have the same contents.
 fn mixed_title(kept: &Kept) -> String {
     let name = kept.name.iter().map(|name| format!(", bath {name}"));
     std::iter::once(kept.solution.title.clone()).chain(name).collect()

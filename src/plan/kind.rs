@@ -207,15 +207,18 @@ pub fn recipe_for<'a>(
         fitting.retain(|recipe| recipe.deprecated.is_none());
     }
     let at = roll.exposed_at().map(|index| format!(" at {index}")).unwrap_or_default();
-    let film = clip(&roll.film.title) + &at;
+    let (film, material) = (clip(&roll.film.title) + &at, roll.film.material.word());
     let rolls = if alike == 1 { "this roll".to_owned() } else { format!("{alike} rolls like this one") };
     Err(Box::new(match (chosen.as_slice(), fitting.as_slice()) {
         ([one], _) | ([], [one]) => return Ok(one),
         ([], []) => {
             let message = format!("there is no recipe for {rolls}: {film}");
             Diagnostic::error("no-recipe-for-rolls", roll.span, message)
-                .other(roll.film.span, "the film")
-                .help("write a recipe for this film and exposure index, or correct the film or the index of the roll")
+                .other(roll.film.span, format!("the {material}"))
+                .help(format!(
+                    "write a recipe for this {material} and exposure index, or correct the {material} or the index of \
+                     the roll"
+                ))
                 .help("recipes with errors are skipped; see wetside check")
         }
         (several @ [first, _, ..], _) | ([], several @ [first, ..]) => {

@@ -40,7 +40,7 @@ pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("list-assumed", "an exposure index or a date that a list does not state fully"),
     ("list-too-long", "a list of more than 10,000 rolls"),
     ("list-label", "a label that is empty, of several rolls or not allowed"),
-    ("list-film", "a film for which there is no recipe"),
+    ("list-film", "a film, paper or plate for which there is no recipe"),
     ("list-format", "a format that does not exist"),
     ("list-date", "an invalid or unclear date"),
     ("list-index", "an invalid exposure index"),

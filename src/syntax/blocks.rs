@@ -25,7 +25,7 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
         let inside = tree.tokens_in(&(line.tokens.start..end));
         let brace = inside.iter().find(|token| matches!(token.kind, TokenKind::Open | TokenKind::Close));
         if let Some(brace) = brace {
-            let message = "a { must end its line, and a } must stand alone on its line";
+            let message = "a { must end its line, and a } must be alone on its line";
             open.report(stray(brace.span, message));
         }
         let indent = first.span.start - line.bytes.start;

@@ -71,7 +71,7 @@ impl State {
             .into_iter()
             .filter(|(recipe, (work, _))| works.get(recipe).is_none_or(|(new, _)| new != work));
         let told = |((_, name), (_, span)): ((FileId, &str), (Fingerprint, Span))| {
-            let message = format!("the recipe '{}' would be another in edition {EDITION}", clip(name));
+            let message = format!("in edition {EDITION} the recipe '{}' would do other work", clip(name));
             Diagnostic::error("edition", span, message).help("keep this file at its edition")
         };
         (errors, changed.map(told).collect())

@@ -16,7 +16,7 @@ pub struct Row {
     pub word: &'static str,
     /// The blocks that may have the statement.
     pub blocks: &'static [Block],
-    /// The pattern of what follows the first word.
+    /// The pattern of the tokens after the first word.
     pub takes: &'static [Part],
     /// The kind of block that the statement opens.
     pub opens: Option<Block>,

@@ -230,7 +230,7 @@ fn folders_without_permission_are_refused() {
         ("mine/collections", 0o555, "could not be written"),
     ] {
         let run = beside().file("mine/collections/other/a.wet", "wetside 2\n");
-        let Some(mut call) = crate::nobody::as_one_who_may_not(run.folder()) else { return };
+        let Some(mut call) = crate::unprivileged::as_one_who_may_not(run.folder()) else { return };
         fs::set_permissions(run.folder().join(path), fs::Permissions::from_mode(mode)).unwrap();
         let before = everything(&run.folder().join("mine"));
         let output = call.current_dir(run.folder().join("mine")).args(["adopt", "../club"]).output().unwrap();

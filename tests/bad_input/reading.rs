@@ -112,8 +112,8 @@ mod of_this_system {
     use std::process::Command;
 
     use super::super::{EVENING, SOUND, beside_a_sound_one, civil, command, outcome};
-    use crate::nobody::as_one_who_may_not;
     use crate::program::Run;
+    use crate::unprivileged::as_one_who_may_not;
 
     fn pipe(path: &Path) {
         assert!(Command::new("mkfifo").arg(path).status().unwrap().success());

@@ -6,8 +6,8 @@ use std::os::unix::fs::{PermissionsExt as _, symlink};
 use std::process::{Command, Stdio};
 
 use super::{EVENING, SOUND, beside_a_sound_one, card, civil, command, names, outcome, told};
-use crate::nobody::as_one_who_may_not;
 use crate::program::Run;
+use crate::unprivileged::as_one_who_may_not;
 
 const OLD: &str = "what was there before\n";
 

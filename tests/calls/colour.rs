@@ -66,7 +66,7 @@ fn a_report_has_colour_on_either_stream() {
 fn a_terminal_has_colour_unless_it_is_refused() {
     use std::process::{Command, Stdio};
 
-    use crate::nobody::left_out;
+    use crate::unprivileged::left_out;
 
     let run = shelf();
     let shown = |variables: &[(&str, &str)], more: &str| {

@@ -78,7 +78,7 @@ fn evenings() -> Vec<Evening> {
 #[derive(Debug, Clone, Copy)]
 enum Moment {
     Earliest,
-    /// So many thousandths of the way from the earliest end to the latest.
+    /// This many thousandths of the way from the earliest end to the latest.
     Between(i64),
     Latest,
     /// The person sees no sign.

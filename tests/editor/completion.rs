@@ -156,7 +156,8 @@ fn only_words_of_the_files_edition_are_offered() {
             ["wetside 1", "wetside 2", "# no edition yet"].map(|edition| offered(edition, file, line));
         assert!(!first.iter().any(|word| word == newer), "{newer}: {first:?}");
         assert!(second.iter().any(|word| word == newer), "{newer}: {second:?}");
-        let apart = |words: &[String]| words.iter().filter(|word| *word != "wetside").cloned().collect::<Vec<_>>();
+        let apart =
+            |words: &[String]| words.iter().filter(|word| *word != "wetside").cloned().collect::<Vec<_>>();
         assert_eq!(second, apart(&none), "without an edition, all words are offered");
     }
     let safe = |edition| offered(edition, "recipe r {\n    fix {\n        light \n    }\n}\n", 3);

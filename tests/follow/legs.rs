@@ -1,7 +1,7 @@
 //! Steps that a person ends at a sign (R18), in a followed session.
 //!
 //! UNTIL: the tank fills in 10 s and drains in 5 s. Develop from 0:00, looks at 4:00, 5:00 and so on, at the latest 10:00.
-//! Draining begins at the decision. The wash fills for 10 s, stands for 1:00 and is dumped in 5 s. So the work takes
+//! Draining begins at the decision. The wash fills for 10 s, stays for 1:00 and is dumped in 5 s. So the work takes
 //! 10:00 + 0:05 + 1:15 = 11:20 at the latest, and 5:20 at the earliest.
 
 use super::screen::{USUAL, shown};
@@ -73,7 +73,7 @@ fn seen(live: &Live, clock: i64) -> (String, String) {
 fn the_step_waits_for_the_sign_and_what_follows_moves() {
     let mut live = until();
     let words = format!("LOOK until {SIGN}, from 4:00 to 10:00");
-    // At 3:00, one minute is left until the first look, which is what comes next.
+    // At 3:00, one minute is left until the first look, which is next.
     let (page, count) = seen(&live, 180);
     assert!(page.contains("now agitate") && page.contains(&format!("next {words}")), "{page}");
     assert_eq!((count.as_str(), live.asks(seconds(180))), ("1:00", None));

@@ -77,7 +77,7 @@ fn the_lid_is_free_only_after_a_person_confirmed_the_fixer() {
     let mut live = fixing(0, false);
     assert_eq!(lid(&live, 0), UNTIL);
     live.press(Key::Start, seconds(0));
-    // 6:30 of the session is 1:20 after the pour, but nobody said that anything was poured.
+    // 6:30 of the session is 1:20 after the pour, but no one confirmed a pour.
     for clock in [0, 320, 390, 391, 530, 600, 700] {
         assert_eq!(lid(&live, clock), UNTIL, "at {clock}");
     }
@@ -204,7 +204,7 @@ fn every_screen_has_the_whole_line_and_says_what_a_held_key_means() {
     assert!(!shown(&live, seconds(0), USUAL).contains("hold Enter"));
 }
 
-/// Nobody can hold a key of a pipe.
+/// Through a pipe, no key can be held.
 #[test]
 fn lines_never_say_that_the_lid_is_free() {
     let lines: Vec<String> = fixing(0, false).lines(Time::ZERO).into_iter().map(|(_, line)| line).collect();

@@ -9,8 +9,8 @@ use std::time::{Duration, Instant};
 
 use super::CALL;
 use crate::evenings::shelf;
-use crate::nobody::left_out;
 use crate::program::Run;
+use crate::unprivileged::left_out;
 
 const SCRIPT: &str = "/usr/bin/script";
 /// The longest wait of a test.
@@ -70,7 +70,7 @@ impl Desk {
         Some(Desk { child, keys, printed, unread: String::new(), _run: run })
     }
 
-    /// Waits until this is printed after everything waited for so far; returns the output up to it.
+    /// Waits until this is printed after everything that was waited for; returns the output up to it.
     #[track_caller]
     pub(super) fn until(&mut self, awaited: &str) -> String {
         let began = Instant::now();

@@ -27,7 +27,7 @@ const WORKS: [(&str, &str); 16] = [
     ("Theory and Practice", "Clerc, Photography: Theory and Practice, 1937"),
 ];
 
-/// Words in a source that nobody can check, each in small letters.
+/// Words in a source that cannot be checked, each in small letters.
 const VAGUE: [&str; 10] = [
     "a cookbook",
     "data sheet of",

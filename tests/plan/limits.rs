@@ -39,7 +39,7 @@ fn a_plan_is_for_the_temperature_at_the_end_as_a_card_is() {
 }
 
 #[test]
-fn a_tank_that_nobody_named_is_said_where_there_is_another() {
+fn a_tank_that_was_not_named_is_said_where_there_is_another() {
     let run = with(&rolls(2, 'E', "120", "marsh-100")).args(["plan", "autumn", "--at", "20C"]);
     assert!(!run.succeeds().contains("no tank was named"));
     let other = "wetside 1\ntank other {\n    reels 120 x 1, 500 ml each\n}\n";

@@ -1,4 +1,4 @@
-//! `record --correct` adds a file that retracts a session and states it anew. Nothing is erased.
+//! `record --correct` adds a file that retracts a session and states it again. Nothing is erased.
 
 use super::{DARKROOM, JOURNAL, added, darkroom, evening, journal, refused, two_rolls, with_journal};
 use crate::program::Run;

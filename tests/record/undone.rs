@@ -62,7 +62,7 @@ fn undo_suggests_a_similar_name_for_an_unknown_session() {
     refused(&undo(darkroom(), []), 2, &["there is no session to retract in journal"]);
 }
 
-/// The names of two sessions of a day do not tell which was the later.
+/// The names of two sessions of a day do not show which was later.
 #[test]
 fn undo_asks_which_of_two_sessions_of_the_last_day() {
     let run = one_roll(darkroom(), "2026-11-12");

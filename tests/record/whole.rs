@@ -9,8 +9,8 @@ use std::time::Duration;
 use tempfile::TempDir;
 
 use super::{JOURNAL, added, darkroom, journal, one_roll, refused, two_rolls, with_journal};
-use crate::nobody::as_one_who_may_not;
 use crate::program::Run;
+use crate::unprivileged::as_one_who_may_not;
 use crate::writers::{call, names, recording, small};
 
 /// The number of sessions that were recorded, each in a file that is whole.

@@ -6,7 +6,7 @@ use std::fs;
 use jsonschema::{Validator, draft202012};
 use serde_json::{Value, json};
 
-use super::{RARE, SCHEDULES};
+use super::{RARE, SCHEDULES, made, step};
 
 fn schema() -> Value {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/grammar/schedule.schema.json");
@@ -151,4 +151,31 @@ fn objects(value: &Value, place: String, all: &mut Vec<String>) {
 fn sound() -> Value {
     let (_, schedule) = SCHEDULES.iter().find(|(call, _)| call.contains("estuary-400-mq ")).unwrap();
     schedule.clone()
+}
+
+/// The bath is poured at 8:00 and is mixed 5 min before. No hand is free to mix while the tank turns without a pause, and a
+/// development that a person ends may be over earlier: then the bath is mixed as the development begins.
+#[test]
+fn the_reason_for_a_mixing_tells_why_it_is_early() {
+    let mixed = |time: &str, agitate: &str| {
+        let text = format!(
+            "wetside 2\nfilm f {{\n    speed ISO 100\n}}\nsolution soup {{\n    role developer\n    contains metol\n\
+             }}\nsolution pale {{\n    role bleach\n    contains potassium-permanganate\n    keeps 30 min at 1+1\n}}\n\
+             recipe r {{\n    film f\n    index 100\n    between 18 C and 24 C\n    develop {{\n        in soup, one-shot\n\
+             \x20       time {time}\n        between 18 C and 24 C\n        agitate {agitate}\n    }}\n    bleach {{\n\
+             \x20       in pale 1+1, one-shot\n        time 5:00\n        agitate none\n    }}\n}}\n"
+        );
+        let schedule = made(&text, &["--at", "20C", "--rolls", "1x120", "--volume", "500ml"]);
+        let bleach = step(&schedule, 1);
+        let because = bleach["because"].as_array().unwrap();
+        let reason = because.iter().find(|one| one["of"] == "/mix_at_ms").unwrap()["text"].as_str().unwrap();
+        (bleach["mix_at_ms"].as_i64().unwrap(), reason.to_owned())
+    };
+    let usual = "5 min before its pour; it keeps 30 min";
+    assert_eq!(mixed("8:00", "none"), (180_000, usual.to_owned()));
+    let early = "8 min before its pour instead of 5 min: develop";
+    let busy = format!("{early} leaves no hand free; it keeps 30 min");
+    assert_eq!(mixed("8:00", "continuous, by rotation"), (0, busy));
+    let open = format!("{early} may end at any time; it keeps 30 min");
+    assert_eq!(mixed("until \"it is dark\", at least 4:00, at most 8:00", "none"), (0, open));
 }

@@ -4,8 +4,8 @@ use std::fs;
 use std::net::TcpListener;
 use std::process::Command;
 
-use crate::nobody::left_out;
 use crate::program::Run;
+use crate::unprivileged::left_out;
 use crate::writers::call;
 
 const CLUB: &str = "wetside 2

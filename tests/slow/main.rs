@@ -18,8 +18,8 @@ mod evenings;
 mod kitchen;
 #[path = "../mislabelled.rs"]
 mod mislabelled;
-#[path = "../nobody.rs"]
-mod nobody;
+#[path = "../unprivileged.rs"]
+mod unprivileged;
 #[path = "../printed.rs"]
 mod printed;
 #[path = "../program.rs"]

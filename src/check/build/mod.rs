@@ -184,8 +184,11 @@ impl<'a> Builder<'a> {
         all(self).get(&key).cloned()
     }
 
+    /// Finds the film, paper or plate of a statement that may name any of them.
     fn find_film(&mut self, name: (&str, Span)) -> Option<Arc<Film>> {
-        self.find(Declared::Film, name, |it| &it.films)
+        let called = (Declared::Film, "film, paper or plate");
+        let key = self.scopes.find_called(called, name, &mut self.faults)?;
+        self.films.get(&key).cloned()
     }
 
     fn find_bath(&mut self, name: (&str, Span)) -> Option<Arc<KeptBath>> {

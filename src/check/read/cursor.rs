@@ -152,7 +152,7 @@ impl<'a> Cursor<'a> {
     }
 }
 
-/// The kind of value that stands for all kinds with the same units.
+/// The kind of value whose units all kinds of the same measure share.
 pub(super) fn measured_as(kind: Kind) -> Kind {
     match kind {
         Kind::Moment | Kind::ChartTime => Kind::Time,

@@ -7,7 +7,8 @@ use crate::model::{Dilution, Number, Temperature};
 use crate::source::{Diagnostic, Span, clip};
 use crate::syntax::{Token, TokenKind};
 use crate::vocabulary::{
-    EDITION,     Block, Form, Kind, Part, Row, Statement as _, Value, offer_near, row_of, say, suggest, unit, units,
+    Block, EDITION, Form, Kind, Part, Row, Statement as _, Value, offer_near, row_of, say, suggest, unit,
+    units,
 };
 
 /// 273.15 K, which is 0 °C, in the base units of a temperature.
@@ -328,8 +329,9 @@ fn in_a_hundred(percent: &str) -> String {
 
 /// Whether a pattern has a comma directly before this word.
 fn takes_comma_before(parts: &[Part], word: &str) -> bool {
-    let begins =
-        |parts: &[Part]| beginnings(parts, EDITION, &mut |want, _| matches!(want, Want::Word(known) if known == word));
+    let begins = |parts: &[Part]| {
+        beginnings(parts, EDITION, &mut |want, _| matches!(want, Want::Word(known) if known == word))
+    };
     parts.iter().enumerate().any(|(at, part)| match part {
         Part::Comma => parts.get(at + 1..).is_some_and(begins),
         Part::List(inner) => begins(inner) || takes_comma_before(inner, word),

@@ -296,11 +296,7 @@ fn begins(cursor: Cursor<'_>, parts: &[Part]) -> bool {
 
 /// Calls `each` with each beginning of `parts` that is possible in this edition, and the parts after it, until `each`
 /// returns true.
-pub(super) fn beginnings(
-    parts: &[Part],
-    edition: u32,
-    each: &mut dyn FnMut(Want, &[Part]) -> bool,
-) -> bool {
+pub(super) fn beginnings(parts: &[Part], edition: u32, each: &mut dyn FnMut(Want, &[Part]) -> bool) -> bool {
     let Some((first, rest)) = parts.split_first() else { return false };
     match first {
         Part::Word(word) => each(Want::Word(word), rest),

@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # collection-without-licence: a collection that does not say how others may use it
     ///
-    /// **Why.** Without terms nobody may copy the recipes, change them or pass them on.
+    /// **Why.** Without terms others may not copy the recipes, change them or pass them on.
     ///
     /// ```fires
     /// wetside 2

@@ -85,7 +85,7 @@ pub(super) fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
         return None;
     }
     if let Some(part) = mixture.first(TAKEN_FOR_SULFITE).filter(|_| sulfites().next().is_none()) {
-        let message = format!("{} stands here, and the developer has no sulfite", part.name());
+        let message = format!("{} is in the formula, and the developer has no sulfite", part.name());
         return Some(RULE.found(part.span, message).help("is sodium-sulfite meant? The two are easily taken for each other"));
     }
     let name = &mixture.solution.name;

@@ -80,7 +80,7 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
     found.collect()
 }
 
-/// Whether the film stands in the developer, declared or reported by `undeclared-stand`.
+/// Whether the step is stand development, declared or reported by `undeclared-stand`.
 fn rests(step: &Step) -> bool {
     let is_at_rest = |scheme: &Scheme| scheme.stand || matches!(scheme.pulse, Pulse::None | Pulse::At { .. });
     step.agitation.as_ref().is_some_and(|scheme| is_at_rest(scheme)) || super::undeclared_stand::rest(step).is_some()

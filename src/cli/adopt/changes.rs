@@ -17,7 +17,7 @@ use crate::source::{COLLECTION, COLLECTIONS, MemoryFiles, Sources, first_few, wi
 /// The temperatures at which times are compared, in degrees Celsius.
 const USUAL: [i64; 4] = [18, 20, 22, 24];
 
-/// The report of what changes when the files of a collection are replaced.
+/// The report about the changes when the files of a collection are replaced.
 pub(super) fn shown(name: &str, before: &Files, found: &Found) -> String {
     let files: MemoryFiles = before.clone().into_iter().collect();
     let old = check_file(&files, COLLECTION).ok();
@@ -77,7 +77,7 @@ fn affected(name: &str, before: &Files, after: &Files) -> String {
             .map(|(session, _)| session.as_str())
             .collect();
         if !done.is_empty() {
-            text += &format!("  sessions by the old work: {}\n", first_few(done, ", "));
+            text += &format!("  sessions recorded with the old recipe: {}\n", first_few(done, ", "));
         }
     }
     text

@@ -68,7 +68,7 @@ impl Lock {
                 _ => {
                     return fail(
                         format!("collections/{name}.lock has a line that no lock has: {line}"),
-                        format!("restore it with git, or write it anew: wetside adopt --update {name}"),
+                        format!("restore it with git, or write it again: wetside adopt --update {name}"),
                     );
                 }
             }

@@ -110,7 +110,7 @@ fn session_of<'a>(ledger: &'a Ledger, old: &str) -> Result<&'a Arc<Session>, Fai
     }
 }
 
-/// The lines of the session as they stand in its file, with `change` applied.
+/// The lines of the session as its file has them, with `change` applied.
 fn lines(
     ledger: &Ledger,
     session: &Session,

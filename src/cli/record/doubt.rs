@@ -14,7 +14,7 @@ pub(super) struct Doubt {
     pub(super) about: String,
     /// The words that follow `doubt` in the text of the session.
     pub(super) words: String,
-    /// The sentence that tells the user of the contradiction.
+    /// The sentence that reports the contradiction to the user.
     pub(super) sentence: String,
     /// What may be wrong, and the options of `record` that correct it.
     pub(super) ways: Vec<(&'static str, String)>,

@@ -1,7 +1,8 @@
 //! The screen of a card's page that asks about a wrong roll. It covers the page until a person has answered, so no
-//! clock runs behind it. Where scripts do not run, nothing answers it.
+//! clock runs meanwhile. Where scripts do not run, nothing answers it.
 
 use super::{Card, Markup, facts, safety, sections};
+use crate::model::Material;
 
 /// A roll in the tank that contradicts the card.
 #[derive(Debug, Clone)]
@@ -23,6 +24,8 @@ pub struct AskedRoll {
 pub struct Asking<'a> {
     /// The wrong rolls, in the order in which they are asked about.
     pub rolls: &'a [AskedRoll],
+    /// What the rolls are.
+    pub material: Material,
     /// The film of the first wrong roll, the card for that film, and the command for that card; `None` if there is no
     /// such card tonight.
     pub other: Option<(&'a str, &'a Card, &'a str)>,
@@ -62,7 +65,12 @@ pub(super) fn screen(page: &mut Markup, asking: &Asking<'_>) {
                 });
             });
         }
-        page.element("p", "Film in a dry closed tank keeps. Stop here if unsure.");
+        let keeps = match asking.material {
+            Material::Film => "Film in a dry closed tank keeps",
+            Material::Paper => "Paper in its closed box keeps",
+            Material::Plate => "Plates in their closed box keep",
+        };
+        page.element("p", &format!("{keeps}. Stop here if unsure."));
     });
     if let Some((_, card, command)) = asking.other {
         page.line("section id=\"other\" hidden", |page| {

@@ -25,7 +25,7 @@ const LARGEST: u8 = 52;
 /// The side of a box for a roll: 4 mm, so that a pen can tick it.
 const BOX: f32 = 11.3;
 
-/// How labels stand on a sheet.
+/// How labels are arranged on a sheet.
 struct Grid {
     columns: usize,
     rows: usize,

@@ -118,7 +118,7 @@ const SMALL: f32 = 4.5;
 /// The most lines of cautions in a column of one page.
 const CAUTIONS_HIGH: usize = 40;
 
-/// The rows added so far.
+/// The rows that were added.
 pub(super) struct Sheet<'a, 'f> {
     faces: &'f Faces,
     pub(super) width: f32,

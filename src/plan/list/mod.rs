@@ -230,11 +230,11 @@ impl List {
                     known.sort_unstable();
                     known.dedup();
                     let known = first_few(known, ", ");
-                    format!("write the name or title of a film with a recipe here: {known}")
+                    format!("write the name or the title of one of these: {known}")
                 }
             },
         };
-        Err(wrong("list-film", (row, Column::Film), "a film that has a recipe", help))
+        Err(wrong("list-film", (row, Column::Film), "a film, paper or plate that has a recipe", help))
     }
 
     /// The day in a cell, and what is to be said about it. A roll without a date is planned all the same.

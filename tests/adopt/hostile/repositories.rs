@@ -17,7 +17,7 @@ fn club() -> Option<Run> {
     Some(run)
 }
 
-/// A repository whose only commit has this listing, in the form of `git mktree`; BLOB stands for a text.
+/// A repository whose only commit has this listing, in the form of `git mktree`; BLOB is replaced by a text.
 fn of_listing(run: &Run, rows: &str, text: &str) {
     let club = run.folder().join("club");
     let fed = |args: &[&str], input: &str| {

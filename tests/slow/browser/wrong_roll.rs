@@ -1,4 +1,4 @@
-//! The page of a card with a wrong roll: the whole screen asks, and nothing runs behind it.
+//! The page of a card with a wrong roll: the whole screen asks, and no clock runs meanwhile.
 
 use serde_json::json;
 
