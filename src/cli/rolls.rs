@@ -297,15 +297,9 @@ pub(super) fn refuse(
         _ => None,
     };
     let cause = format!("WRONG ROLL {all}. This card is for {is_for}.");
-    let rolls = wrong.iter().map(|one| one.asked(recipe)).collect();
-    Err(Failure::Refused(Box::new(Refusal {
-        cause,
-        ways,
-        material: material(recipe),
-        has_page: false,
-        rolls,
-        other,
-    })))
+    let (rolls, material) = (wrong.iter().map(|one| one.asked(recipe)).collect(), material(recipe));
+    let refusal = Refusal { cause, ways, material, has_page: false, rolls, other };
+    Err(Failure::Refused(Box::new(refusal)))
 }
 
 /// How the work of another recipe differs from the card's, for films of both recipes that are already in one tank.

@@ -51,7 +51,8 @@ pub(crate) fn following(
     let _ = reader.statement();
     let mut known: Vec<Want> = Vec::new();
     for want in reader.following.unwrap_or_default() {
-        if !known.contains(&want) && !(edition > 1 && is_older(&want)) {
+        let is_of_edition = edition == 1 || !is_older(&want);
+        if is_of_edition && !known.contains(&want) {
             known.push(want);
         }
     }
