@@ -3,7 +3,8 @@
 //! The README's card: the fixer is poured from 9:39 on, covers the film at 10:04 and drains at 13:19. The film clears
 //! in 1:00. The recipe allows light from the wash on, which is in at 14:04.
 
-use super::stage::Stage;
+use super::stage::{Stage, TRIAL};
+use crate::evenings::shelf;
 
 const UNTIL: &str = "LID ON until the fixer has been in for 1:00 and WASH is in";
 
@@ -113,8 +114,7 @@ fn a_key_that_is_held_on_the_button_confirms_too() {
 #[test]
 fn an_exposure_shows_its_own_light() {
     let call = ["card", "pearl-print", "--at", "20C", "--rolls", "1x8x10in", "--tank", "print-trays"];
-    let run = crate::program::shelf().args(call).args(["--as", "html"]);
-    let Some(mut page) = Stage::untouched(run) else { return };
+    let Some(mut page) = Stage::prepared(shelf().args(call), &[TRIAL]) else { return };
     page.press("go");
     page.pass(11.0);
     assert_eq!(lid(&mut page), "EXPOSE enlarger, f/8, grade 2; then SAFELIGHT ONLY (amber, 1.2 m away)");
