@@ -308,9 +308,13 @@ pub(super) fn beginnings(parts: &[Part], edition: u32, each: &mut dyn FnMut(Want
             known.any(|choice| each(Want::Word(first_word(choice)), rest))
         }
         Part::Slot(_, Form::Clause(rows)) => {
-            rows().iter().filter(|row| row.since <= edition).any(|row| match row.word {
-                "" => beginnings(row.takes, edition, each),
-                word => each(Want::Word(word), rest),
+            let mut known = rows().iter().filter(|row| row.since <= edition);
+            known.any(|row| {
+                if row.word.is_empty() {
+                    beginnings(row.takes, edition, each)
+                } else {
+                    each(Want::Word(row.word), rest)
+                }
             })
         }
         Part::Newer(since, _) if *since > edition => beginnings(rest, edition, each),

@@ -41,11 +41,10 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Alum and hypo decompose each other, to the danger of the negatives: Complete Self-Instructing Library
-    /// of Practical Photography, 1909, § 804. Alum frees sulfur from hypo, but not beside acid and sulfite: Studio
-    /// Light, 1916, "Stock solution of hardener". Alum with sulfite and without acid: Jones (ed.), Cassell's
-    /// Cyclopaedia of Photography, 1911, "Fixing-hardening baths"; Henley's Twentieth Century Formulas, "Combined alum
-    /// and hypo bath", which "will remain clear".
+    /// **Source.** Alum and hypo decompose each other, to the danger of the negatives: Schriever (ed.), Complete
+    /// Self-Instructing Library of Practical Photography, 1909, § 804. Alum frees sulfur from hypo, but not beside acid
+    /// and sulfite: Studio Light, 1916, "Stock solution of hardener". Alum with sulfite and without acid: Jones (ed.),
+    /// Cassell's Cyclopaedia of Photography, 1911, "Fixing-hardening baths".
     Warning, Mixture(check)
 }
 
