@@ -189,6 +189,27 @@ fn an_update_says_what_it_changes_and_whom_it_concerns() {
     assert!(card.contains("8:00"), "{card}");
 }
 
+/// A solution that only a label knows, and one that no recipe uses. 10 % of sodium hydroxide burns; 0.4 % does not even
+/// irritate (Regulation (EC) 1272/2008, Annex VI: corrosive from 2 %, irritant from 0.5 %).
+#[test]
+fn an_update_shows_the_hazards_and_the_capacities_of_solutions() {
+    let lye = "\nsolution lye {\n    contains  sodium-hydroxide 0.4 %\n    treats    10 rolls per 1 l\n}\n";
+    let collection = COLLECTION.replace("exports   recipe", "exports   solution lye\n    exports   recipe");
+    let run =
+        beside().file("club/collection.wet", collection).file("club/recipes.wet", RECIPES.to_owned() + lye);
+    adopt(&run, ["../club", "--as", "club"]).succeeds();
+    let stronger = lye.replace("0.4 %", "10 %").replace("10 rolls", "6 rolls");
+    let run = run.file("club/recipes.wet", RECIPES.to_owned() + &stronger);
+    let (shown, _) = adopt(&run, ["--update", "club", "--dry"]).fails(1);
+    let (_, changes) = shown.split_once("solution lye\n").unwrap_or_else(|| panic!("{shown}"));
+    assert!(changes.starts_with("  label ") && changes.contains("→ DANGER GHS05"), "{shown}");
+    assert!(changes.contains("  new: Causes severe skin burns and eye damage"), "{shown}");
+    assert!(
+        changes.contains("  no longer: treats 10 rolls per 1 l\n  new: treats 6 rolls per 1 l\n"),
+        "{shown}"
+    );
+}
+
 #[test]
 fn a_lock_that_a_merge_left_in_conflict_is_mended_by_an_update() {
     let run = beside();

@@ -18,7 +18,7 @@ use crate::program::Run;
 fn bundled(files: &dyn Files, file: &str, name: &str) -> Result<String, NoBundle> {
     let mut checked = check(files, file).unwrap();
     let recipe = checked.shelf.recipe(checked.file, name).unwrap().clone();
-    bundle(&mut checked.sources, files, &checked.shelf, &recipe)
+    bundle(&mut checked.sources, files, &checked.shelf, &recipe).map(|bundle| bundle.text)
 }
 
 fn alone(text: &str) -> Checked {
@@ -200,4 +200,37 @@ fn a_recipe_with_errors_has_no_bundle() {
     let (out, error) = run.again().args(["bundle", "own.wet", "base", "-o", "next.wet"]).fails(1);
     assert!(out.is_empty() && error.contains("there is no solution 'develloper' here"), "{error}");
     assert!(!run.folder().join("next.wet").exists());
+}
+
+/// The author of a collection allows an error. Whoever builds on the recipe has a warning on the card; in the one file,
+/// where the author's `allow` is like one's own, the card has a caution in its place.
+#[test]
+fn an_error_that_another_author_allows_is_a_caution_of_the_bundle() {
+    let steps = "    fix {\n        in        rapid-fix 1+4, one-shot\n        time      4:00\n        agitate   first 30 s, then 10 s every 1 min\n    }\n    develop {\n        in        soup 1+3, one-shot\n        time      9:00\n        between   18 C and 24 C\n        agitate   first 30 s, then 10 s every 1 min\n    }\n    wash {\n        fills     5, 10, 20 inversions\n    }\n}\n";
+    let allow = "allow     fix-before-develop because \"the base is all we want\"\n";
+    for (in_file, in_recipe) in [("", allow), (allow, "")] {
+        let odd = format!(
+            "wetside 2\nuse \"baths.wet\"\n{in_file}recipe odd {{\n    film      estuary-400\n    index     400\n    {in_recipe}{steps}"
+        );
+        let exports = CLUB[0].1.replace("exports   recipe usual", "exports   recipe odd, usual");
+        let collection = exports.replace("use \"recipes.wet\"", "use \"recipes.wet\"\nuse \"odd.wet\"");
+        let mut run = Run::new().file(".git/HEAD", "").file("collections/club/odd.wet", odd);
+        for (name, text) in CLUB {
+            run = run.file(name, if name.ends_with("collection.wet") { collection.as_str() } else { *text });
+        }
+        let own = "wetside 2\nuse club\nrecipe mine from club/odd {\n    note \"a\"\n}\n";
+        let run = run.file("own.wet", own).args(["bundle", "own.wet", "mine", "-o", "flat.wet"]);
+        let said = "the step fix would destroy the picture before it is developed; the collection's author allows it: the base is all we want";
+        let (status, _, error) = run.ends();
+        let notice = format!("the bundle has this caution, as a card here has a warning: {said}\n");
+        assert_eq!((status, error), (0, notice));
+        let flat = fs::read_to_string(run.folder().join("flat.wet")).unwrap();
+        assert!(flat.contains(&format!("recipe mine from odd {{\n    caution   \"{said}\"\n")), "{flat}");
+        let card =
+            |file| run.again().args(["card", file, "mine", "--at", "20C", "--rolls", "1x120"]).ends().1;
+        let one_line = |text: String| text.split_whitespace().collect::<Vec<_>>().join(" ");
+        for file in ["own.wet", "flat.wet"] {
+            assert!(one_line(card(file)).contains(said), "{file}: {}", card(file));
+        }
+    }
 }

@@ -171,6 +171,33 @@ fn recipes_are_chosen_by_film_temperature_rolls_and_bottles() {
     assert_eq!(names(&text), ["jetty", "club/usual"]);
 }
 
+/// A club's fixer, and its copy in the collection of a teacher who builds on the club.
+#[test]
+fn a_bottle_of_one_root_is_ready_for_an_equal_solution_of_another() {
+    let baths = "wetside 2\nsolution rapid {\n    role fixer\n    contains ammonium-thiosulfate\n    treats 10 rolls per 1 l at 1+4\n    keeps 3 months\n}\n";
+    let club = "wetside 2\nuse \"baths.wet\"\ncollection club {\n    licence \"CC0-1.0\"\n    exports solution rapid\n}\n";
+    let lesson = "wetside 2\nuse club\nrecipe lesson {\n    fix {\n        in club/rapid 1+4, reused\n        time 4:00\n        agitate continuous\n    }\n}\n";
+    let teacher = "wetside 2\nuse \"lesson.wet\"\ncollection teacher {\n    licence \"CC0-1.0\"\n    exports recipe lesson\n}\n";
+    let bottles =
+        "wetside 2\nuse club\nbath fix-a {\n    in club/rapid 1+4\n    volume 1 l\n    mixed 2026-11-02\n}\n";
+    let run = |copy: &str| {
+        Run::new()
+            .file(".git/HEAD", "")
+            .file("collections/club/collection.wet", club)
+            .file("collections/club/baths.wet", baths)
+            .file("collections/teacher/collection.wet", teacher)
+            .file("collections/teacher/lesson.wet", lesson)
+            .file("collections/teacher/collections/club/collection.wet", club)
+            .file("collections/teacher/collections/club/baths.wet", copy)
+            .file("bottles.wet", bottles)
+            .args(["list", "--ready", "--on", "2026-11-20"])
+            .succeeds()
+    };
+    assert_eq!(names(&run(baths)), ["teacher/lesson"]);
+    // Another capacity: two solutions of one name, and the bottle has the club's.
+    assert_eq!(names(&run(&baths.replace("10 rolls", "8 rolls"))), [""; 0]);
+}
+
 #[test]
 fn a_file_with_errors_is_named_and_the_rest_is_listed() {
     let run = root().file("below/broken.wet", "wetside 2\n\nrecipe torn {\n    film nothing\n}\n");

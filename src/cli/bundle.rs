@@ -6,10 +6,10 @@ use std::path::PathBuf;
 use super::disk::has_errors;
 use super::find::Index;
 use super::levels::levels;
-use super::output::send;
+use super::output::{complain, send};
 use super::{Ended, Failure, Reader, fail, find};
 use crate::source::first_few;
-use crate::tidy::{self, NoBundle};
+use crate::tidy::{self, Bundle, NoBundle};
 use crate::vocabulary::Declared;
 
 /// Write one file with a recipe and everything it uses, to send to others
@@ -57,9 +57,13 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
         return Err(reader.refused(findings));
     }
     let recipe = find::one_of(Declared::Recipe, name.as_deref(), reader.name(root), &here, &reader.sources)?;
-    let text = tidy::bundle(&mut reader.sources, &reader.disk, &shelf, recipe);
-    let text = text.map_err(|reason| refused(reason, &recipe.name))?;
-    send(text, (path, arguments.replace), &[&reader])
+    let bundle = tidy::bundle(&mut reader.sources, &reader.disk, &shelf, recipe);
+    let Bundle { text, cautions } = bundle.map_err(|reason| refused(reason, &recipe.name))?;
+    let ended = send(text, (path, arguments.replace), &[&reader])?;
+    for caution in cautions {
+        complain(&format!("the bundle has this caution, as a card here has a warning: {caution}\n"));
+    }
+    Ok(ended)
 }
 
 /// The failure for a recipe that cannot be bundled.

@@ -1,8 +1,8 @@
 //! `list`: what the root folder has, a line for each thing.
 
-use std::collections::BTreeSet;
-use std::path::PathBuf;
-use std::sync::Arc;
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex};
 
 use super::darkroom::{self, kept};
 use super::find::Index;
@@ -10,11 +10,12 @@ use super::inventory::{complain_of, inventory};
 use super::levels::levels;
 use super::output::{Output, TextOrJson};
 use super::{Ended, Failure, Reader, fail, given, root};
+use crate::check::Levels;
 use crate::compile::{Scale, Tonight, compile};
 use crate::emit;
 use crate::journal::{Standing, Verdict};
 use crate::model::{Bath, Date, Dilution, Format, Recipe, Rolls, Shelf, Solution, Tank, Temperature};
-use crate::source::{Sources, Span};
+use crate::source::{FileId, Sources, Span, root_in};
 use crate::vocabulary::Declared;
 
 /// List the recipes of the root folder, or its films, solutions, tanks, collections or sessions
@@ -141,7 +142,11 @@ fn tanks(arguments: &Arguments) -> Result<Vec<Arc<Tank>>, Failure> {
 type Contents = (String, String, Option<String>, Dilution);
 
 /// The contents of the bottles that a recipe can pour from on a day.
-struct Ready(BTreeSet<Contents>);
+struct Ready {
+    contents: BTreeSet<Contents>,
+    /// For two files and the name of a solution that both declare: whether the two declarations count as one.
+    equal: Mutex<BTreeMap<(String, String, String), bool>>,
+}
 
 impl Ready {
     fn of(arguments: &Arguments) -> Result<Ready, Failure> {
@@ -162,15 +167,49 @@ impl Ready {
             let bath = one.bath;
             contents(&bath.solution, bath.part.as_deref(), &bath.dilution, &reader.sources)
         });
-        Ok(Ready(contents.collect()))
+        Ok(Ready { contents: contents.collect(), equal: Mutex::default() })
     }
 
     fn has_baths_of(&self, recipe: &Recipe, sources: &Sources) -> bool {
         kept(recipe).all(|bath: &Bath| {
             let of = |solution| contents(solution, bath.part.as_deref(), &bath.dilution, sources);
-            bath.solution.as_ref().is_none_or(|solution| self.0.contains(&of(solution)))
+            bath.solution.as_ref().is_none_or(|solution| self.holds(&of(solution)))
         })
     }
+
+    /// Whether there is a bottle with these contents. The solution in it may be an equal one of another root.
+    fn holds(&self, wanted: &Contents) -> bool {
+        let (file, name, part, dilution) = wanted;
+        let is_like = |(_, other, of_part, at): &&Contents| (other, of_part, at) == (name, part, dilution);
+        self.contents.contains(wanted)
+            || self.contents.iter().filter(is_like).any(|(other, ..)| self.are_equal(other, file, name))
+    }
+
+    fn are_equal(&self, one: &str, other: &str, name: &str) -> bool {
+        if root_in(Path::new(one)) == root_in(Path::new(other)) {
+            return false;
+        }
+        let pair = (one.to_owned(), other.to_owned(), name.to_owned());
+        let known = self.equal.lock().ok().and_then(|known| known.get(&pair).copied());
+        let equal = known.unwrap_or_else(|| are_equal(one, other, name).unwrap_or(false));
+        if let Ok(mut known) = self.equal.lock() {
+            known.insert(pair, equal);
+        }
+        equal
+    }
+}
+
+/// Whether the solutions of this name in two files of different roots count as one; `None` if a file cannot be read.
+fn are_equal(one: &str, other: &str, name: &str) -> Option<bool> {
+    let mut reader = Reader::default();
+    let files = [reader.read(&root::ROOT.join(one)).ok()?, reader.read(&root::ROOT.join(other)).ok()?];
+    let (shelf, _) = reader.check(&files, &Levels::default());
+    let solution = |file| {
+        let own = |(by, solution): &&(FileId, Arc<Solution>)| *by == file && solution.name == name;
+        shelf.solutions.iter().find(own).map(|(_, solution)| solution)
+    };
+    let [one, other] = files.map(solution);
+    Some(Arc::ptr_eq(one?, other?))
 }
 
 fn contents(solution: &Solution, part: Option<&str>, dilution: &Dilution, sources: &Sources) -> Contents {

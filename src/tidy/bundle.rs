@@ -1,13 +1,14 @@
 //! Gathers a recipe and everything it uses into one file that uses no other file.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::path::Path;
 use std::sync::Arc;
 
 use super::raise::{State, Stays, edits};
 use super::{Script, tidy};
 use crate::check::{Checker, Declaration, Names};
 use crate::model::{Collection, Fingerprint, Recipe, Shelf};
-use crate::source::{Diagnostic, Edit, FileId, Files, MemoryFiles, Sources, Span, clip};
+use crate::source::{Diagnostic, Edit, FileId, Files, MemoryFiles, Sources, Span, clip, root_in};
 use crate::syntax::Line;
 use crate::vocabulary::{Declared, EDITION, Lines as _, Reading, say};
 
@@ -30,8 +31,18 @@ pub enum NoBundle {
     OwnFault,
 }
 
-/// The text of one file with the recipe and everything it uses. The recipe has the same fingerprint there. `shelf` is
-/// the result of checking the recipe's file.
+/// A file with a recipe and everything it uses.
+#[derive(Debug)]
+pub struct Bundle {
+    /// The text of the file.
+    pub text: String,
+    /// The cautions that the file has and the recipe has not: one for each error that only the author of a collection
+    /// allows. In the one file the author's `allow` would hide the error, and with it the warning of a card.
+    pub cautions: Vec<String>,
+}
+
+/// One file with the recipe and everything it uses. The recipe has the same fingerprint there. `shelf` is the result of
+/// checking the recipe's file.
 ///
 /// # Errors
 /// See [`NoBundle`].
@@ -40,7 +51,7 @@ pub fn bundle(
     files: &dyn Files,
     shelf: &Shelf,
     recipe: &Recipe,
-) -> Result<String, NoBundle> {
+) -> Result<Bundle, NoBundle> {
     let names = Checker::default().survey(sources, &[recipe.file], files).names;
     let scripts = names.files().map(|file| (file, Script::of(sources, file))).collect();
     let recipes = shelf.recipes.iter().chain(&shelf.unsound.sound_alone).cloned().collect();
@@ -50,12 +61,17 @@ pub fn bundle(
     let parts = gatherer.parts(&gatherer.reached(root));
     let fingerprint = Fingerprint::of(recipe);
     let head = head(recipe, fingerprint) + &gatherer.credits(&parts, &shelf.collections);
-    let laid = |allows: &BTreeSet<&str>| laid(&(head.clone() + &gatherer.text(&parts, allows)));
-    let (mut text, mut state) = laid(&BTreeSet::new())?;
+    let laid = |added: &Added<'_>| laid(&(head.clone() + &gatherer.text(&parts, added)));
+    let cautions = match gatherer.allowed_by_others(&parts) {
+        reasons if reasons.is_empty() => Vec::new(),
+        reasons => cautions(&laid(&Added { own_only: true, ..Added::default() })?.1, &reasons),
+    };
+    let mut added = Added { cautions: &cautions, ..Added::default() };
+    let (mut text, mut state) = laid(&added)?;
     let found: BTreeSet<&str> = state.findings.iter().map(|finding| finding.name).collect();
-    let allows: BTreeSet<&str> = gatherer.allowed(&parts).filter(|rule| found.contains(rule)).collect();
-    if !allows.is_empty() {
-        (text, state) = laid(&allows)?;
+    added.rules = gatherer.allowed(&parts).filter(|rule| found.contains(rule)).collect();
+    if !added.rules.is_empty() {
+        (text, state) = laid(&added)?;
         (text, state) = checked(without_idle(&text, &state.findings));
     }
     let errors: Vec<Diagnostic> = state.errors().cloned().collect();
@@ -67,7 +83,19 @@ pub fn bundle(
         let renamed = parts.kept.iter().filter_map(|one| gatherer.old_name(&parts, *one));
         return Err(NoBundle::OtherWork(renamed.map(str::to_owned).collect()));
     }
-    Ok(text)
+    Ok(Bundle { text, cautions })
+}
+
+/// A caution for each error that a bundle without the `allow` lines of others has, and that such a line allows.
+/// `reasons` are the reasons of these lines, by their rules.
+fn cautions(state: &State, reasons: &BTreeMap<&str, &str>) -> Vec<String> {
+    let caution = |error: &Diagnostic| {
+        let reason = reasons.get(error.name)?;
+        let text = format!("{}; the collection's author allows it: {}", error.message, clip(reason));
+        Some(text.replace('"', "'"))
+    };
+    let all: BTreeSet<String> = state.errors().filter_map(caution).collect();
+    all.into_iter().collect()
 }
 
 /// The first comment of a bundle.
@@ -111,6 +139,17 @@ struct Parts {
     /// same name as that declaration.
     names: BTreeMap<usize, String>,
     edition: u32,
+}
+
+/// What the declarations of a bundle get, or lose, besides their new names.
+#[derive(Default)]
+struct Added<'a> {
+    /// The rules of `allow` lines that stand outside of declarations and are put into them.
+    rules: BTreeSet<&'a str>,
+    /// Cautions for the recipe.
+    cautions: &'a [String],
+    /// Whether the `allow` lines of collections are left out.
+    own_only: bool,
 }
 
 struct Gatherer<'a> {
@@ -234,9 +273,24 @@ impl Gatherer<'_> {
         kept.flat_map(|(_, script, _)| allows(script)).map(|(rule, _)| rule)
     }
 
-    /// The text of the bundle: the edition and the declarations. Each declaration gets those `allow` lines of its old
-    /// file that are for one of `rules`.
-    fn text(&self, parts: &Parts, rules: &BTreeSet<&str>) -> String {
+    /// Whether a declaration is in the file of a collection.
+    fn is_of_others(&self, declaration: &Declaration) -> bool {
+        !root_in(Path::new(self.sources.name(declaration.span.file))).as_os_str().is_empty()
+    }
+
+    /// The reasons of the `allow` lines of collections, by their rules.
+    fn allowed_by_others<'p>(&'p self, parts: &'p Parts) -> BTreeMap<&'p str, &'p str> {
+        let kept = parts.kept.iter().filter_map(|one| self.declaration(*one));
+        let others = kept.filter(|(declaration, ..)| self.is_of_others(declaration));
+        let rows = others.flat_map(|(_, script, reading)| {
+            let outside = script.readings.iter().filter_map(Reading::view::<say::Allow>);
+            outside.chain(reading.each::<say::Allow>()).filter(|row| row.sound)
+        });
+        rows.filter_map(|row| Some((row.rule()?, row.reason()?))).collect()
+    }
+
+    /// The text of the bundle: the edition and the declarations.
+    fn text(&self, parts: &Parts, added: &Added<'_>) -> String {
         let mut text = format!("\nwetside {}\n", parts.edition);
         let kinds = [
             Declared::Ingredient,
@@ -255,7 +309,7 @@ impl Gatherer<'_> {
         };
         for one in kinds.into_iter().flat_map(of_kind) {
             text.push('\n');
-            text.push_str(&self.part(parts, one, rules).unwrap_or_default().replace("\r\n", "\n"));
+            text.push_str(&self.part(parts, one, added).unwrap_or_default().replace("\r\n", "\n"));
             text.push('\n');
         }
         text
@@ -263,7 +317,7 @@ impl Gatherer<'_> {
 
     /// The text of a declaration and of the comments directly above the declaration, with all names as they are in the
     /// bundle.
-    fn part(&self, parts: &Parts, one: usize, rules: &BTreeSet<&str>) -> Option<String> {
+    fn part(&self, parts: &Parts, one: usize, added: &Added<'_>) -> Option<String> {
         let (declaration, script, reading) = self.declaration(one)?;
         let new = |span: Span, one: usize| Some(Edit { span, text: parts.names.get(&one)?.clone() });
         let mut changes: Vec<Edit> = new(declaration.span, one).into_iter().collect();
@@ -275,11 +329,17 @@ impl Gatherer<'_> {
         let (first, last) = (line(reading.extent.start)?, line(reading.extent.end.saturating_sub(1))?);
         let below = script.tree.lines.get(first)?.bytes.end;
         let at = Span { file: declaration.span.file, start: below, end: below };
-        changes.extend(
-            allows(script)
-                .filter(|(rule, _)| can_allow(reading, rule) && rules.contains(rule))
-                .map(|(_, allow)| Edit { span: at, text: format!("{allow}\n") }),
-        );
+        let put = |line: &str| Edit { span: at, text: format!("{line}\n") };
+        if added.own_only && self.is_of_others(declaration) {
+            let own = reading.each::<say::Allow>();
+            changes.extend(own.map(|row| Edit { span: row.span, text: String::new() }));
+        } else {
+            let wanted = |(rule, _): &(&str, &str)| can_allow(reading, rule) && added.rules.contains(rule);
+            changes.extend(allows(script).filter(wanted).map(|(_, allow)| put(allow)));
+        }
+        if parts.kept.first() == Some(&one) {
+            changes.extend(added.cautions.iter().map(|caution| put(&format!("caution \"{caution}\""))));
+        }
         changes.sort_by_key(|edit| edit.span);
         let is_comment = |line: &&Line| line.comment.is_some() && line.tokens.is_empty();
         let above = script.tree.lines.get(..first)?.iter().rev().take_while(is_comment).count();

@@ -13,7 +13,7 @@ use crate::source::{Diagnostic, FileId, Sources, Span};
 use crate::syntax::{Tree, parse};
 use crate::vocabulary::Reading;
 
-pub use bundle::{NoBundle, bundle};
+pub use bundle::{Bundle, NoBundle, bundle};
 pub use lines::ending;
 pub use raise::{Raised, Stays, edited, raise};
 

@@ -77,6 +77,7 @@ fn a_photographer_adopts_a_club_and_a_teacher_who_builds_on_it() {
     let mark = |card: &str| card.lines().next().unwrap().rsplit(' ').next().unwrap().to_owned();
     let (jetty, school) = (card("jetty"), card("school"));
     assert!(jetty.contains("9:00") && school.contains("10:00"), "{jetty}{school}");
+    let before = committed(&at("mine")).unwrap();
 
     // The club changes its time. Nothing of mine changes until I update.
     fs::write(at("club/recipes.wet"), RECIPES.replace("9:00", "8:30")).unwrap();
@@ -92,10 +93,73 @@ fn a_photographer_adopts_a_club_and_a_teacher_who_builds_on_it() {
     assert!(card("jetty").contains("8:30"));
     assert_eq!(card("school"), school);
 
+    the_past_has_the_old_card(&run, &mark(&jetty), &before);
+    two_branches_record_on_one_evening(&run);
+    two_branches_update_and_the_lock_is_mended(&run);
+
     // The same revision gives the same bytes.
     let adopted = tree(&at("mine/collections/club"));
     call(&run, "mine", ["adopt", "../club", "--as", "again"]).succeeds();
     assert_eq!(tree(&at("mine/collections/again")), adopted);
+}
+
+/// The fingerprint of a card that was printed before the update leads to the commit that has its recipe.
+fn the_past_has_the_old_card(run: &Run, mark: &str, commit: &str) {
+    committed(&run.folder().join("mine"));
+    let found = call(run, "mine", ["find", mark]).succeeds();
+    let lines: Vec<Vec<&str>> = found.lines().map(|line| line.split_whitespace().collect()).collect();
+    let jetty = lines.iter().find(|words| words[1] == "jetty").unwrap_or_else(|| panic!("{found}"));
+    assert_eq!(jetty[..4], ["commit", "jetty", mark, &commit[..10]], "{found}");
+    let file = "collections/club/recipes.wet";
+    let old = format!("{commit}:{file}");
+    let (said, _) = call(run, "mine", ["compare", old.as_str(), file]).fails(1);
+    assert!(said.contains("9:00 → 8:30"), "{said}");
+    let told = call(run, "mine", ["history", "jetty"]).succeeds();
+    assert!(told.contains("9:00 → 8:30") && told.ends_with("  added\n"), "{told}");
+}
+
+fn two_branches_record_on_one_evening(run: &Run) {
+    let mine = run.folder().join("mine");
+    let recorded = || {
+        let evening = ["record", "jetty", "--at", "20C", "--rolls", "1x120", "--date", "2026-11-16"];
+        call(run, "mine", evening).succeeds();
+        committed(&mine);
+    };
+    git(&mine, &["checkout", "--quiet", "-b", "kitchen"]);
+    recorded();
+    git(&mine, &["checkout", "--quiet", "main"]);
+    recorded();
+    git(&mine, &["merge", "--quiet", "--no-edit", "kitchen"]);
+    let sessions = call(run, "mine", ["list", "sessions"]).succeeds();
+    assert_eq!(sessions.lines().count(), 2, "{sessions}");
+}
+
+/// Each branch has another version of the club's recipes: the merge leaves its marks in the copy and in the lock.
+fn two_branches_update_and_the_lock_is_mended(run: &Run) {
+    let (club, mine) = (run.folder().join("club"), run.folder().join("mine"));
+    let updated = |time: &str| {
+        fs::write(club.join("recipes.wet"), RECIPES.replace("9:00", time)).unwrap();
+        let revision = committed(&club).unwrap();
+        call(run, "mine", ["adopt", "--update", "club"]).succeeds();
+        committed(&mine);
+        revision
+    };
+    git(&mine, &["checkout", "--quiet", "-b", "later"]);
+    updated("8:15");
+    git(&mine, &["checkout", "--quiet", "main"]);
+    let newest = updated("8:00");
+    let merge = Command::new("git").args(["merge", "--quiet", "later"]).current_dir(&mine).output().unwrap();
+    assert!(!merge.status.success(), "{merge:?}");
+    let lock = || fs::read_to_string(mine.join("collections/club.lock")).unwrap();
+    assert!(lock().contains("<<<<<<<"), "{}", lock());
+    let (said, _) = call(run, "mine", ["adopt", "--check"]).fails(1);
+    assert!(said.contains("to mend it: wetside adopt --update club"), "{said}");
+    call(run, "mine", ["adopt", "--update", "club"]).succeeds();
+    assert!(lock().contains(&format!("revision {newest}\n")) && !lock().contains("<<<<<<<"), "{}", lock());
+    committed(&mine);
+    let card = call(run, "mine", ["card", "jetty", "--at", "20C", "--rolls", "1x120"]).succeeds();
+    assert!(card.contains("8:00"), "{card}");
+    call(run, "mine", ["adopt", "--check"]).succeeds();
 }
 
 /// Hooks of the origin and of a template do not run, submodules are not cloned, and links are no files.

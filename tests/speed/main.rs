@@ -15,6 +15,7 @@ mod editor;
 mod forms;
 mod made;
 mod many;
+mod past;
 mod plan;
 mod process;
 
@@ -35,12 +36,13 @@ fn main() {
     if !std::env::args().any(|argument| argument == "--bench") {
         return;
     }
-    let parts: [Part; 7] = [
+    let parts: [Part; 8] = [
         ("collection", collection::figures),
         ("core", core::figures),
         ("editor", editor::figures),
         ("forms", forms::figures),
         ("many", many::figures),
+        ("past", past::figures),
         ("plan", plan::figures),
         ("process", process::figures),
     ];

@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Files, Found, collection_of};
+use super::{Files, Found, collection_of, solutions};
 use crate::check::{Checked, Levels, check_all, check_file};
 use crate::cli::find::{OtherRoots, recipes_below};
 use crate::cli::root::{self, printable};
@@ -27,6 +27,7 @@ pub(super) fn shown(name: &str, before: &Files, found: &Found) -> String {
     let at = USUAL.map(Temperature::celsius_whole);
     let outcomes = compare_all(&was, &is, &at);
     text += &emit::comparison(&outcomes, Scale::Celsius).text(emit::Look::default());
+    text += &old.as_ref().map(|old| solutions::shown(old, &found.checked)).unwrap_or_default();
     text += &allowed(before, &found.files);
     text + &affected(name, before, &found.files)
 }

@@ -5,6 +5,7 @@ mod changes;
 mod lock;
 mod origin;
 mod place;
+mod solutions;
 
 use std::collections::BTreeMap;
 use std::path::{Component, Path, PathBuf};

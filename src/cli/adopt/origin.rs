@@ -165,7 +165,8 @@ fn is_plain(path: &str) -> bool {
         let numbered = |word: &str| stem.strip_prefix(word).is_some_and(|rest| rest.len() == 1);
         ["con", "prn", "aux", "nul"].contains(&&*stem) || numbered("com") || numbered("lpt")
     };
-    let is_odd = |letter: char| letter.is_control() || "<>|\"\\:*?~#=".contains(letter);
+    let is_odd =
+        |letter: char| letter.is_control() || "<>|\"\\:*?~#=".contains(letter) || has_two_forms(letter);
     let is_plain = |part: &str| {
         !(part.starts_with(['.', ' '])
             || part.ends_with(['.', ' '])
@@ -174,6 +175,18 @@ fn is_plain(path: &str) -> bool {
     };
     let is_line_of_a_lock = path.starts_with("origin ") || path.starts_with("revision ");
     !path.is_empty() && !is_line_of_a_lock && printable(path) == *path && path.split('/').all(is_plain)
+}
+
+/// Whether a character belongs to a name that Unicode can also write otherwise: `e` and an accent instead of `é`. Some
+/// systems take both for one file and some do not. These are the marks of Latin, Greek, Cyrillic and Japanese letters,
+/// the parts of Korean syllables, and the doubles of other characters (Unicode Standard Annex 15, from memory).
+fn has_two_forms(letter: char) -> bool {
+    matches!(letter,
+        '\u{300}'..='\u{36f}' | '\u{1ab0}'..='\u{1aff}' | '\u{1dc0}'..='\u{1dff}' | '\u{20d0}'..='\u{20ff}'
+        | '\u{3099}' | '\u{309a}' | '\u{fe20}'..='\u{fe2f}'
+        | '\u{1100}'..='\u{11ff}' | '\u{a960}'..='\u{a97f}' | '\u{d7b0}'..='\u{d7ff}'
+        | '\u{2126}' | '\u{212a}' | '\u{212b}'
+        | '\u{f900}'..='\u{faff}' | '\u{2f800}'..='\u{2fa1f}')
 }
 
 /// Whether an address has a password between its scheme and its host.

@@ -3,8 +3,8 @@
 
 use std::fs;
 
-use super::everything;
-use crate::adopt::{adopt, beside, tree};
+use super::{everything, refused};
+use crate::adopt::{COLLECTION, RECIPES, adopt, beside, tree};
 
 #[test]
 fn a_name_that_leaves_the_folder_is_refused() {
@@ -95,4 +95,26 @@ fn a_collection_without_a_lock_is_no_difference() {
         "club: as adopted from ../club\nown: it has no lock, so it was not adopted\n"
     );
     adopt(&run, ["--check", "own"]).fails(2);
+}
+
+/// `é` is one character, or an `e` and an accent. For some systems both are one file name. The first is kept.
+#[test]
+fn a_file_name_that_unicode_can_write_otherwise_is_refused() {
+    let club = |path: &str| {
+        let collection = COLLECTION.replace("recipes.wet", path);
+        beside().file("club/collection.wet", collection).file(&format!("club/{path}"), RECIPES)
+    };
+    let composed = "caf\u{e9}.wet";
+    adopt(&club(composed), ["../club"]).succeeds();
+    for path in ["cafe\u{301}.wet", "ca\u{30b}\u{327}/a.wet", "\u{1112}\u{1161}\u{11ab}.wet", "\u{212b}.wet"]
+    {
+        refused(&club(path), "../club", "cannot be kept on every system");
+    }
+    let both = club(composed).file(&format!("club/cafe\u{301}.wet"), "wetside 2\n");
+    let collection = format!("use \"cafe\u{301}.wet\"\n");
+    let both = both.file(
+        "club/collection.wet",
+        COLLECTION.replace("recipes.wet", composed).replacen("\nuse", &format!("\n{collection}use"), 1),
+    );
+    refused(&both, "../club", "cannot be kept on every system");
 }

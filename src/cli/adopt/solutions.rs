@@ -1,0 +1,80 @@
+//! Shows what an update changes in solutions: their hazards as on a label, and the cautions, needs and capacities of those
+//! that no recipe of the collection uses.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use crate::check::Checked;
+use crate::cli::root::printable;
+use crate::compile::{Label, Personal};
+use crate::model::{Date, Dilution, Solution, Step, Volume};
+
+/// The words of a solution whose lines are shown; those of a solution in a recipe are in the comparison of the recipe.
+const STATED: [&str; 3] = ["caution ", "needs ", "treats "];
+
+/// The report of what changes in the solutions that both versions declare.
+pub(super) fn shown(old: &Checked, new: &Checked) -> String {
+    let (was, is) = (declared(old), declared(new));
+    let in_recipes: BTreeSet<&str> = in_recipes(old).chain(in_recipes(new)).collect();
+    let mut text = String::new();
+    for (name, after) in &is {
+        let Some(before) = was.get(name) else { continue };
+        let mut changes = hazards(before, after);
+        if !in_recipes.contains(name) {
+            changes.extend(lines(&stated(old, before), &stated(new, after)));
+        }
+        if !changes.is_empty() {
+            text += &format!("solution {}\n", printable(name));
+            changes.iter().for_each(|change| text += &format!("  {}\n", printable(change)));
+        }
+    }
+    text
+}
+
+/// The solutions that are declared, by their names. Of two with one name, one is shown.
+fn declared(checked: &Checked) -> BTreeMap<&str, &Arc<Solution>> {
+    checked.shelf.solutions.iter().map(|(_, solution)| (solution.name.as_str(), solution)).collect()
+}
+
+fn in_recipes(checked: &Checked) -> impl Iterator<Item = &str> {
+    let steps = checked.shelf.recipes.iter().flat_map(|recipe| &recipe.steps);
+    steps.flat_map(Step::solutions).map(|solution| solution.name.as_str())
+}
+
+/// What changes on the labels of a solution's bottles, as they are filled.
+fn hazards(before: &Solution, after: &Solution) -> Vec<String> {
+    let mut changes = Vec::new();
+    let parts = || after.parts.iter().map(|part| Some(part.as_str()));
+    let only = after.parts.is_empty().then_some(None);
+    for part in parts().chain(only) {
+        let ((was, before), (is, after)) = (label(before, part), label(after, part));
+        let of = part.map(|part| format!("bottle {part}: ")).unwrap_or_default();
+        if was != is {
+            let or_none = |signal: String| if signal.is_empty() { "no pictogram".to_owned() } else { signal };
+            changes.push(format!("{of}label {} → {}", or_none(was), or_none(is)));
+        }
+        changes.extend(lines(&before, &after).into_iter().map(|line| of.clone() + &line));
+    }
+    changes
+}
+
+/// The signal word with the pictograms, and the hazard statements of a bottle.
+fn label(solution: &Solution, part: Option<&str>) -> (String, BTreeSet<String>) {
+    // The hazards depend neither on the volume nor on the day.
+    let filled = (Volume::from_ml(1000), Date::new(2000, 1, 1).unwrap_or(Date::MAX));
+    let label = Label::of_mixed(solution, part, &Dilution::stock(), filled, &Personal::default());
+    (label.signal, label.statements.into_iter().collect())
+}
+
+/// The lines of a solution with one of the words of `STATED`, without their alignment.
+fn stated(checked: &Checked, solution: &Solution) -> BTreeSet<String> {
+    let text = checked.sources.text(solution.span.file).get(solution.extent.range()).unwrap_or("");
+    let plain = text.lines().map(|line| line.split_whitespace().collect::<Vec<_>>().join(" "));
+    plain.filter(|line| STATED.iter().any(|word| line.starts_with(word))).collect()
+}
+
+/// The lines that only one version has.
+fn lines(before: &BTreeSet<String>, after: &BTreeSet<String>) -> Vec<String> {
+    let gone = before.difference(after).map(|line| format!("no longer: {line}"));
+    gone.chain(after.difference(before).map(|line| format!("new: {line}"))).collect()
+}
