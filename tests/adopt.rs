@@ -193,7 +193,7 @@ fn an_update_says_what_it_changes_and_whom_it_concerns() {
 /// irritate (Regulation (EC) 1272/2008, Annex VI: corrosive from 2 %, irritant from 0.5 %).
 #[test]
 fn an_update_shows_the_hazards_and_the_capacities_of_solutions() {
-    let lye = "\nsolution lye {\n    contains  sodium-hydroxide 0.4 %\n    treats    10 rolls per 1 l\n}\n";
+    let lye = "\nsolution lye {\n    role      developer\n    contains  sodium-hydroxide 0.4 %\n    treats    10 rolls per 1 l\n}\n";
     let collection = COLLECTION.replace("exports   recipe", "exports   solution lye\n    exports   recipe");
     let run =
         beside().file("club/collection.wet", collection).file("club/recipes.wet", RECIPES.to_owned() + lye);

@@ -23,6 +23,9 @@ use crate::source::{self, COLLECTION, COLLECTIONS};
 /// The files of a collection: their texts, by their paths in it.
 type Files = BTreeMap<String, String>;
 
+/// The most names of one kind that are printed in full.
+const NAMES_MAX: usize = 100;
+
 /// Take in the recipes of others, pinned to a revision
 ///
 /// ORIGIN is a folder, or an address that git can clone, with a collection.wet. Its files are copied to
@@ -158,7 +161,11 @@ fn introduced(found: &Found, name: &str) -> String {
         kinds.entry(export.kind).or_default().push(&export.name);
     }
     for (kind, names) in kinds {
-        text += &format!("  {kind} {}\n", names.join(", "));
+        let names = match names.len() {
+            0..=NAMES_MAX => names.join(", "),
+            count => format!("{count}: {}", source::first_few(names, ", ")),
+        };
+        text += &format!("  {kind} {names}\n");
     }
     text + &format!("to use it, add a line to your file: use {name}\n")
 }

@@ -10,7 +10,7 @@ use crate::cli::batches::spread;
 use crate::cli::{Failure, find};
 use crate::emit::{About, Listed};
 use crate::model::{Fingerprint, FingerprintSought};
-use crate::source::{COLLECTION, COLLECTIONS, FileId, Files, Sources};
+use crate::source::{COLLECTION, COLLECTIONS, FileId, Files, Sources, root_in};
 
 /// The most files checked together.
 const BATCH: usize = 128;
@@ -76,6 +76,11 @@ impl Was {
     }
 }
 
+/// Whether a file belongs to a collection inside another one, which has its copy for itself alone.
+fn is_inner(file: &str) -> bool {
+    root_in(Path::new(file)).iter().filter(|part| *part == COLLECTIONS).count() > 1
+}
+
 /// A way through the commits, from the newest one back.
 struct Walk<'p> {
     tree: Tree<'p>,
@@ -98,8 +103,9 @@ impl Walk<'_> {
             Some(later) => self.affected(later).into_iter().collect(),
             None => self.tree.files.keys().cloned().collect(),
         };
-        let is_recipes =
-            |file: &&String| self.tree.files.contains_key(*file) && !find::is_session_file(Path::new(file));
+        let is_recipes = |file: &&String| {
+            self.tree.files.contains_key(*file) && !find::is_session_file(Path::new(file)) && !is_inner(file)
+        };
         let files: Vec<&String> = files.iter().filter(is_recipes).collect();
         let mut all = Vec::new();
         spread(files.chunks(BATCH), |batch| self.recipes_of(batch), |recipes| all.extend(recipes));
