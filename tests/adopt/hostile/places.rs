@@ -110,11 +110,9 @@ fn a_file_name_that_unicode_can_write_otherwise_is_refused() {
     {
         refused(&club(path), "../club", "cannot be kept on every system");
     }
-    let both = club(composed).file(&format!("club/cafe\u{301}.wet"), "wetside 2\n");
-    let collection = format!("use \"cafe\u{301}.wet\"\n");
-    let both = both.file(
-        "club/collection.wet",
-        COLLECTION.replace("recipes.wet", composed).replacen("\nuse", &format!("\n{collection}use"), 1),
-    );
-    refused(&both, "../club", "cannot be kept on every system");
+    // A collection that uses both.
+    let used = format!("use \"cafe\u{301}.wet\"\nuse \"{composed}\"");
+    let collection = COLLECTION.replace("use \"recipes.wet\"", &used);
+    let both = club(composed).file("club/cafe\u{301}.wet", "wetside 2\n");
+    refused(&both.file("club/collection.wet", collection), "../club", "cannot be kept on every system");
 }
