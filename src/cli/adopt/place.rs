@@ -138,10 +138,10 @@ impl Shelf {
             match name.strip_prefix(HIDDEN).map(|rest| rest.strip_prefix("ready-")) {
                 Some(Some(name)) => self.finish(name)?,
                 Some(None) if entry.path().is_dir() => fs::remove_dir_all(entry.path())?,
-                _ => continue,
+                _ => {}
             }
-            self.remove_empty();
         }
+        self.remove_empty();
         Ok(())
     }
 
