@@ -14,7 +14,7 @@ use screen::{SMALL, USUAL, shown, started};
 
 use crate::evenings::shelf;
 use crate::kitchen::{SMALL_EVENING as TEXT, two_rolls as schedule};
-use wetside::emit::{Live, card};
+use wetside::emit::{Live, Said, card};
 use wetside::model::Time;
 use wetside::source::Sources;
 
@@ -38,6 +38,11 @@ fn read(mut live: Live) -> Live {
         live.read_on(USUAL);
     }
     live
+}
+
+/// Starts the session so that its time begins at this time of the clock: five seconds are counted in.
+fn start(live: &mut Live, clock: i64) {
+    assert!(live.say(Said::Start, seconds(clock - 5)));
 }
 
 const CALL: [&str; 8] =

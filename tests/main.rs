@@ -44,6 +44,7 @@ mod in_part;
 mod kinds;
 mod kitchen;
 mod labels;
+mod late;
 mod lift;
 mod light;
 mod lint;

@@ -5,19 +5,20 @@ mod correct;
 mod doubt;
 mod entry;
 mod ledger;
+mod true_times;
 mod undo;
 
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use super::choose::{Chosen, chosen};
+use super::choose::{Chosen, chosen, no_step};
 use super::given::Evening;
 use super::{Ended, Failure, Reader, darkroom, each_once, fail, given, revision, root};
 use crate::check::declared_names;
 use crate::compile::{Scale, Schedule, Tonight};
 use crate::editor::Desk;
 use crate::journal::developed;
-use crate::model::{Backlog, Date, Film, Fingerprint, Format, KeptBath, Session, Shelf, Temperature};
+use crate::model::{Backlog, Date, Film, Fingerprint, Format, KeptBath, Recipe, Session, Shelf, Temperature};
 use crate::source::{Diagnostic, FileId, first_few};
 use crate::vocabulary::Declared;
 use doubt::{Doubt, Work};
@@ -43,6 +44,12 @@ pub(super) struct Arguments {
     /// The backlog of the labels; if not given, the only backlog with any of them
     #[arg(long, value_name = "NAME")]
     backlog: Option<String>,
+    /// The true times of steps, as follow shows them at its end: develop=8:59,stop=1:10
+    #[arg(long, value_delimiter = ',', value_parser = true_times::took, value_name = "STEPS")]
+    took: Vec<true_times::Took>,
+    /// Temperatures that were read during steps, by the clock of the step: develop=3:10=22.1C
+    #[arg(long, value_delimiter = ',', value_parser = true_times::read, value_name = "STEPS")]
+    read: Vec<true_times::Read>,
     /// The day, as in 2026-11-12; today if not given
     #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true, value_name = "DATE")]
     date: Option<Date>,
@@ -67,7 +74,7 @@ pub(super) struct Arguments {
 }
 
 /// The options that describe a session.
-const OF_A_SESSION: [&str; 16] = [
+const OF_A_SESSION: [&str; 18] = [
     "recipe",
     "name",
     "at",
@@ -81,10 +88,17 @@ const OF_A_SESSION: [&str; 16] = [
     "clears",
     "label",
     "backlog",
+    "took",
+    "read",
     "bath",
     "date",
     "note",
 ];
+
+/// The folder of the journal that `record` writes to if the call names none.
+pub(super) fn journal() -> Result<PathBuf, Failure> {
+    ledger::the_only()
+}
 
 pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     match (&arguments.evening, &arguments.correct) {
@@ -109,6 +123,8 @@ fn record(arguments: &Arguments, evening: &Evening) -> Result<Ended, Failure> {
     let date = day(arguments.date, &ledger)?;
     let load = load(&chosen.conditions);
     let baths = baths(&chosen, compiled.as_ref().ok(), &ledger)?;
+    has_steps(arguments, &recipe)?;
+    let true_times = true_times::lines(&arguments.took, &arguments.read, compiled.as_ref().ok());
     let backlog = backlog(arguments, &ledger)?;
     not_recorded_yet(&ledger.shelf, date, &recipe.name, &load)?;
     let mut doubts = Vec::new();
@@ -138,6 +154,7 @@ fn record(arguments: &Arguments, evening: &Evening) -> Result<Ended, Failure> {
         doubts.extend(doubt);
     }
     lines.extend(measured(&chosen.conditions, compiled.as_ref().ok()).into_iter().map(Line::Plain));
+    lines.extend(true_times.into_iter().map(Line::Plain));
     for error in compiled.err().into_iter().flatten().filter(is_of_the_work) {
         let words = error.message.replace('"', "\"\"");
         lines.push(Line::Plain(format!("note \"in doubt: {words}\"")));
@@ -158,6 +175,16 @@ impl Arguments {
     fn of_journal(&self) -> String {
         self.journal.as_ref().map(|path| format!(" --journal {}", path.display())).unwrap_or_default()
     }
+}
+
+/// Refuses a true time or a temperature of a step that the recipe lacks.
+fn has_steps(arguments: &Arguments, recipe: &Recipe) -> Result<(), Failure> {
+    let took = arguments.took.iter().map(|(step, _)| step);
+    let read = arguments.read.iter().map(|(step, ..)| step);
+    let missing = took.chain(read).find(|(kind, name)| {
+        !recipe.steps.iter().any(|step| step.kind == *kind && (name.is_none() || step.name == *name))
+    });
+    missing.map_or(Ok(()), |(kind, name)| Err(no_step(recipe, *kind, name.as_deref())))
 }
 
 /// A slot of the tank: its number, and the label (if any) and the format of the roll in the slot.

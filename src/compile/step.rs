@@ -171,7 +171,7 @@ fn measure_out(
 }
 
 /// The actions of a step in a liquid, and when the tank is empty again. A step that is too short is an error.
-fn liquid_events(
+pub(super) fn liquid_events(
     step: &Step,
     duration: Time,
     pour: Time,

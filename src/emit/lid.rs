@@ -226,87 +226,33 @@ fn ends_the_dark(schedule: &Schedule, step: &PlannedStep) -> bool {
         || phrase::written(schedule, step).and_then(|step| step.role()) == Some(Role::Monobath)
 }
 
-/// How long the film has been in the bath that ends the dark, as persons confirmed it. All times but those of a
-/// [`Filling`] are clock times, so that going to another moment of the session adds nothing.
-#[derive(Debug, Clone, Copy, Default)]
-pub(super) struct Watch {
-    /// The time before the filling that is confirmed now.
-    had: Time,
-    /// The filling that a person has confirmed, and from when on it covers the film.
-    since: Option<(Filling, Time)>,
-}
-
-/// The session's time at a clock time, and the clock time minus the session's time while the clock runs.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Moved {
-    pub(super) clock: Time,
-    pub(super) at: Time,
-    pub(super) origin: Option<Time>,
-}
-
-impl Watch {
-    /// The filling that a person can confirm now.
-    pub(super) fn open(&self, lid: &Lid, now: Moved) -> Option<Filling> {
-        let is_confirmed = self.since.is_some_and(|(own, _)| own.out > now.at);
-        let mut here = lid.fillings.iter().filter(|own| own.pour <= now.at && now.at < own.out);
-        here.next().copied().filter(|_| !is_confirmed && self.time(now) < lid.needed.max(INSTANT))
-    }
-
-    /// Records that a person confirms the pour.
-    pub(super) fn confirm(&mut self, lid: &Lid, now: Moved) {
-        self.settle(now);
-        if let Some(filling) = self.open(lid, now) {
-            let pouring = (filling.full - now.at).max(Time::ZERO);
-            self.since = Some((filling, now.clock + pouring));
-        }
-    }
-
-    /// Replaces the times by those of a new schedule, after a decision of the user has moved the later steps. The time of
-    /// the pour stays.
-    pub(super) fn lay_out(&mut self, lid: &Lid) {
-        let same = |own: Filling| lid.fillings.iter().find(|filling| filling.pour == own.pour).copied();
-        self.since = self.since.and_then(|(own, since)| Some((same(own)?, since)));
-    }
-
-    /// How long the film has been in the bath.
-    pub(super) fn time(&self, now: Moved) -> Time {
-        let Some((filling, since)) = self.since else { return self.had };
-        let until = now.origin.map_or(now.clock, |origin| now.clock.min(origin + filling.out));
-        self.had + (until - since).max(Time::ZERO)
-    }
-
-    /// Adds the time that has passed. To be called before the session's clock stops, starts or is set.
-    pub(super) fn settle(&mut self, now: Moved) {
-        let had = self.time(now);
-        self.since = self.since.filter(|(own, _)| now.at < own.out);
-        self.since = self.since.map(|(own, since)| (own, since.max(now.clock)));
-        self.had = had;
-    }
-
-    /// Follows the session to another moment. A filling that is before its pour or after its draining there must be
-    /// confirmed again. Before the first pour, nothing is confirmed.
-    pub(super) fn go_to(&mut self, lid: &Lid, at: Time) {
-        self.since = self.since.filter(|(own, _)| own.full <= at && at < own.out);
-        if lid.fillings.first().is_none_or(|first| at < first.full) {
-            self.had = Time::ZERO;
-        }
-    }
-}
-
 const INSTANT: Time = Time::from_ms(1);
 
-/// The line about the lid while a session is followed.
-pub(super) fn line(lid: &Lid, watch: &Watch, now: Moved) -> String {
-    let (time, needed) = (watch.time(now), lid.needed.max(INSTANT));
-    let is_then = lid.then.as_ref().is_none_or(|(_, then)| *then <= now.at);
-    let (on, seconds) = (lid.on_at(now.at), Time::from_seconds(time.ms / 1000));
-    match lid.then.as_ref() {
-        _ if time >= needed && is_then => lid.free.to_owned(),
-        _ if let Some(exposure) = lid.exposure_at(now.at) => exposure,
-        Some((then, _)) if time >= needed => format!("{on}   until {then}"),
-        _ if time > Time::ZERO || watch.since.is_some() => {
-            format!("{on}   {} in {seconds} of {}", lid.bath, lid.needed)
+/// How long the film has been in the bath that ends the dark, as a person confirmed it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Soaked {
+    /// The time since the bath covers the film, over all confirmed pours.
+    pub(super) time: Time,
+    /// Whether a pour has been confirmed.
+    pub(super) is_confirmed: bool,
+}
+
+impl Lid {
+    /// Whether the film has been in the bath for long enough.
+    pub(super) fn is_met(&self, soaked: Soaked) -> bool {
+        soaked.time >= self.needed.max(INSTANT)
+    }
+
+    /// The line about the lid at a time of a followed session.
+    pub(super) fn line(&self, soaked: Soaked, at: Time) -> String {
+        let is_then = self.then.as_ref().is_none_or(|(_, then)| *then <= at);
+        let (on, seconds) = (self.on_at(at), Time::from_seconds(soaked.time.ms / 1000));
+        match self.then.as_ref() {
+            _ if self.is_met(soaked) && is_then => self.free.to_owned(),
+            _ if let Some(exposure) = self.exposure_at(at) => exposure,
+            Some((then, _)) if self.is_met(soaked) => format!("{on}   until {then}"),
+            _ if soaked.is_confirmed => format!("{on}   {} in {seconds} of {}", self.bath, self.needed),
+            _ => format!("{on}   {}", self.condition()),
         }
-        _ => format!("{on}   {}", lid.condition()),
     }
 }

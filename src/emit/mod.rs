@@ -43,7 +43,7 @@ pub use ics::ics;
 pub use json::{json, plan_json};
 pub use label::labels;
 pub use listing::{About, Listed, found, listing, listing_json};
-pub use live::{Key, Live, Row, Shade, Size};
+pub use live::{Hold, Live, Now, Press, Row, Said, Shade, Size, Took};
 pub use manual::manual;
 pub use moments::{Moment, moments};
 pub use pdf::{Paper, labels_pdf, pdf};

@@ -181,6 +181,10 @@ pub struct Session {
     pub anyway: Vec<Stated<String>>,
     /// The clearing times that were measured in the baths of the session.
     pub cleared: Vec<ClearedThen>,
+    /// The true times of steps.
+    pub took: Vec<TookThen>,
+    /// The temperatures that were read during steps.
+    pub read: Vec<ReadThen>,
     /// The reason why the session was retracted, if it was.
     pub retracted: Option<Stated<String>>,
 }
@@ -226,6 +230,32 @@ pub struct ClearedThen {
     pub time: Time,
     /// The span of the line.
     pub span: Span,
+}
+
+/// The true time of a step, from its pour to the next bath.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TookThen {
+    /// The kind of the step.
+    pub kind: StepKind,
+    /// The name of the step, if given.
+    pub name: Option<String>,
+    /// The true time.
+    pub time: Time,
+    /// The time on the card, if given.
+    pub of: Option<Time>,
+}
+
+/// A temperature that was read during a step.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ReadThen {
+    /// The kind of the step.
+    pub kind: StepKind,
+    /// The name of the step, if given.
+    pub name: Option<String>,
+    /// When, by the clock of the step.
+    pub at: Time,
+    /// The temperature.
+    pub temperature: Temperature,
 }
 
 impl Session {

@@ -265,6 +265,8 @@ impl Ahead {
             baths: vec![UsedBath { bath: Arc::clone(bottle), is_second: false, doubt: None, span }],
             anyway: Vec::new(),
             cleared: Vec::new(),
+            took: Vec::new(),
+            read: Vec::new(),
             retracted: None,
         }));
     }

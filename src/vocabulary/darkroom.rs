@@ -1,6 +1,6 @@
 //! The statements of a darkroom: baths, their tests, sessions and backlogs.
 
-use super::pattern::Part::{Comma, Maybe, Newer, Word};
+use super::pattern::Part::{Comma, List, Maybe, Newer, Word};
 use super::row::Block;
 use super::slot::rows;
 use super::value::{
@@ -68,6 +68,14 @@ rows! { DARKROOM;
     SessionCleared { kind: StepKind, name: OwnName, time: Time } [kind, Maybe(&[name]), time]
         "cleared" SESSION, Many, "a step, and the time in which a piece of film cleared in its bath that day",
         "cleared fix 1:20", 2;
+    SessionTook { kind: StepKind, name: OwnName, time: Time, of: Time }
+        [List(&[kind, Maybe(&[name]), time, Maybe(&[Word("of"), of])])]
+        "took" SESSION, Many, "the true time of a step, from its pour to the next bath, and the time on the card",
+        "took develop 8:59 of 8:39, fix 4:10 of 4:00", 2;
+    SessionRead { kind: StepKind, name: OwnName, time: Time, at: Temperature }
+        [List(&[kind, Maybe(&[name]), time, at])]
+        "read" SESSION, Many, "a temperature that was read during a step, by the clock of that step",
+        "read develop 3:10 22.1 C", 2;
     BacklogRecipe { recipe: RecipeName } [recipe]
         "recipe" BACKLOG, Many, "the recipe for its rolls of that film and index, where several fit",
         "recipe estuary-400-mq";

@@ -6,7 +6,7 @@ use super::screen::{SMALL, USUAL, shown};
 use super::{CALL, TEXT, live, seconds, unread};
 use crate::evenings::shelf;
 use wetside::compile::Warning;
-use wetside::emit::{Key, Live, Size};
+use wetside::emit::{Live, Size};
 use wetside::model::Time;
 
 /// The soup has no ingredients; the next two are for all chemicals, and the last is on every card.
@@ -45,14 +45,14 @@ fn the_cautions_are_read_before_the_clock_starts() {
     );
     live.read_on(USUAL);
     assert!(!live.is_reading());
-    assert!(shown(&live, seconds(9), USUAL).contains("s starts"), "the key must not start the clock");
+    assert!(shown(&live, seconds(9), USUAL).contains("hold Enter to start"), "the key must not start the clock");
 }
 
 #[test]
 fn a_key_shows_the_cautions_while_the_clock_runs() {
     let mut live = live(TEXT, Time::ZERO);
-    live.press(Key::Start, Time::ZERO);
-    live.press(Key::Cautions, seconds(12));
+    super::start(&mut live, 0);
+    live.read_cautions();
     let page = shown(&live, seconds(13), USUAL);
     // Agitated until 0:20, see TEXT.
     let head = page.lines().next().unwrap();
@@ -101,8 +101,8 @@ fn a_caution_cannot_send_control_sequences() {
     let live = Live::new(&schedule, &card, Time::ZERO);
     let page = shown(&live, Time::ZERO, USUAL);
     assert!(page.contains("\n- Mind\u{fffd}[2J\u{fffd}it\n"), "{page}");
-    let lines = live.lines(Time::ZERO);
-    let (_, line) = lines.iter().find(|(_, line)| line.contains("Mind")).unwrap();
+    let lines = live.cautions();
+    let line = lines.iter().find(|line| line.contains("Mind")).unwrap();
     assert_eq!(line, "  - Mind\u{fffd}[2J\u{fffd}it");
 }
 
@@ -141,7 +141,7 @@ fn warnings_are_shown_before_cautions() {
     assert!(after_block(&first).starts_with(&all), "{first}");
     live.read_on(USUAL);
     assert!(!live.is_reading());
-    live.press(Key::Cautions, seconds(3));
+    live.read_cautions();
     assert_eq!(shown(&live, seconds(3), USUAL), first);
     // On a small screen the warning is on the page after the safety block.
     let small = Size { columns: 40, rows: 6 };

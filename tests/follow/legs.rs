@@ -5,8 +5,8 @@
 //! 10:00 + 0:05 + 1:15 = 11:20 at the latest, and 5:20 at the earliest.
 
 use super::screen::{USUAL, shown};
-use super::{live, seconds};
-use wetside::emit::{Key, Live, Size};
+use super::{live, seconds, start};
+use wetside::emit::{Live, Size};
 use wetside::model::Time;
 
 const UNTIL: &str = "wetside 2
@@ -48,7 +48,7 @@ const FLAT: Size = Size { columns: 60, rows: 8 };
 
 fn started(time: &str) -> Live {
     let mut live = live(&UNTIL.replace("TIME", time), Time::ZERO);
-    live.press(Key::Start, Time::ZERO);
+    start(&mut live, 0);
     live
 }
 
@@ -75,66 +75,63 @@ fn the_step_waits_for_the_sign_and_what_follows_moves() {
     let words = format!("LOOK until {SIGN}, from 4:00 to 10:00");
     // At 3:00, one minute is left until the first look, which is next.
     let (page, count) = seen(&live, 180);
-    assert!(page.contains("now agitate") && page.contains(&format!("next {words}")), "{page}");
-    assert_eq!((count.as_str(), live.asks(seconds(180))), ("1:00", None));
+    assert!(page.contains("AGITATE agitate") && page.contains(&format!("next {words}")), "{page}");
+    assert_eq!((count.as_str(), live.asks(seconds(180))), ("1:00", Some("not now".to_owned())));
     // What ends at a sign cannot end before its shortest time.
-    live.press(Key::Confirm, seconds(180));
-    assert_eq!(live.asks(seconds(239)), None);
+    assert_ne!(live.asks(seconds(239)).as_deref(), Some(SIGN));
     // From the first look on, the time counts up.
     let (page, count) = seen(&live, 240);
-    assert!(page.contains(&format!("now {words} · agitate")), "{page}");
+    assert!(page.contains(&format!("{words} · agitate")), "{page}");
     assert!(page.contains("next at 10:00 at the latest, drain"), "{page}");
     assert!(page.contains("4:00 of 4:05 to 10:05") && page.contains("4:00 of 5:20 to 11:20"), "{page}");
     assert!(page.contains(&format!("hold Enter: {SIGN}")), "{page}");
     assert_eq!((count.as_str(), live.asks(seconds(240)).as_deref()), ("4:00", Some(SIGN)));
     // At 6:40 the sign is seen: 10:00 - 6:40 = 3:20 less, so 8:00 in all.
-    live.press(Key::Confirm, seconds(400));
+    live.confirm(seconds(400));
     assert!(live.rings(seconds(400)), "draining begins");
     let (page, count) = seen(&live, 400);
-    assert!(page.contains("now drain") && !page.contains("LOOK"), "{page}");
+    assert!(page.contains("DRAIN drain") && !page.contains("LOOK"), "{page}");
     assert!(page.contains("6:40 of 6:45") && page.contains("6:40 of 8:00"), "{page}");
     assert_eq!((count.as_str(), live.asks(seconds(400))), ("0:05", None));
     assert!(seen(&live, 405).0.contains("WASH water"), "{}", seen(&live, 405).0);
-    assert!(seen(&live, 479).0.contains("now dump"), "{}", seen(&live, 479).0);
-    assert!(seen(&live, 480).0.contains("now done"), "{}", seen(&live, 480).0);
+    assert!(seen(&live, 479).0.contains("DRAIN dump"), "{}", seen(&live, 479).0);
+    assert!(seen(&live, 480).0.contains("DONE next nothing"), "{}", seen(&live, 480).0);
 }
 
 #[test]
-fn without_a_decision_the_step_ends_at_the_latest_and_not_before() {
+fn without_a_decision_the_step_does_not_end() {
     let mut live = until();
-    for clock in [240, 300, 599] {
+    for clock in [240, 300, 599, 600, 630] {
         let (page, count) = seen(&live, clock);
-        assert!(page.contains("LOOK until") && page.contains("now LOOK"), "{clock}: {page}");
+        assert!(page.contains("LOOK until"), "{clock}: {page}");
         assert_eq!(count, seconds(clock).to_string());
+        assert_eq!(live.asks(seconds(clock)).as_deref(), Some(SIGN));
     }
-    let (page, count) = seen(&live, 600);
-    assert!(page.contains("now drain") && !page.contains("LOOK"), "{page}");
-    assert!(page.contains("10:00 of 11:20") && !page.contains(" to 11:20"), "{page}");
-    assert_eq!((count.as_str(), live.asks(seconds(600))), ("0:05", None));
-    live.press(Key::Confirm, seconds(602));
+    assert!(!seen(&live, 599).0.contains("past the latest end"));
+    assert!(seen(&live, 600).0.contains("past the latest end"));
+    // The sign is seen at 10:30, half a minute after the latest end: all that follows is that much later.
+    live.confirm(seconds(630));
+    let (page, count) = seen(&live, 630);
+    assert!(page.contains("DRAIN drain") && !page.contains("LOOK"), "{page}");
+    assert_eq!((count.as_str(), live.asks(seconds(630))), ("0:05", None));
+    assert_eq!(live.at(seconds(632)), seconds(602));
     assert_eq!(live.at(seconds(100_000)), seconds(680));
+    // The bath was left at 10:30 and not at 10:00: no planned time, since a person ended the step.
+    let took: Vec<String> = live.took(seconds(640)).iter().map(|took| took.words()).collect();
+    assert_eq!(took, ["develop 10:30"]);
 }
 
 #[test]
 fn going_back_before_a_decision_opens_it_again() {
     let mut live = until();
-    live.press(Key::Confirm, seconds(400));
-    live.press(Key::Back, seconds(401));
+    live.confirm(seconds(400));
+    live.back(seconds(401));
     assert_eq!(live.at(seconds(401)), seconds(10), "agitating begins at 0:10");
     assert!(seen(&live, 401).0.contains("of 5:20 to 11:20"), "{}", seen(&live, 401).0);
     // 4:00 of the session.
     assert_eq!(live.asks(seconds(631)).as_deref(), Some(SIGN));
-    live.press(Key::Confirm, seconds(631));
+    live.confirm(seconds(631));
     assert!(seen(&live, 631).0.contains("4:00 of 5:20"), "{}", seen(&live, 631).0);
-}
-
-#[test]
-fn a_decision_in_a_pause_keeps_the_pause() {
-    let mut live = until();
-    live.press(Key::Pause, seconds(300));
-    live.press(Key::Confirm, seconds(500));
-    assert_eq!(live.at(seconds(900)), seconds(300));
-    assert!(seen(&live, 900).0.contains("now drain"), "{}", seen(&live, 900).0);
 }
 
 #[test]
@@ -158,11 +155,11 @@ fn a_factor_is_fixed_at_the_sign() {
         );
         assert_eq!(count, seconds(sign).to_string());
         assert_eq!(live.asks(seconds(sign)).as_deref(), Some("the first blacks show"));
-        live.press(Key::Confirm, seconds(sign));
+        live.confirm(seconds(sign));
         let (page, count) = seen(&live, sign + 3);
-        assert!(page.contains("now agitate") && page.contains("next drain"), "{page}");
+        assert!(page.contains("AGITATE agitate") && page.contains("next drain"), "{page}");
         assert_eq!(count, seconds(drain - sign - 3).to_string());
-        assert!(seen(&live, drain).0.contains("now drain"), "{}", seen(&live, drain).0);
+        assert!(seen(&live, drain).0.contains("DRAIN drain"), "{}", seen(&live, drain).0);
         assert!(seen(&live, empty).0.contains("WASH water"), "{}", seen(&live, empty).0);
     }
 }
@@ -192,10 +189,10 @@ fn no_frame_with_a_decision_is_larger_than_its_screen() {
 #[test]
 fn a_decision_falls_on_a_whole_second() {
     let mut live = until();
-    live.press(Key::Confirm, Time::from_ms(400_700));
+    live.confirm(Time::from_ms(400_700));
     assert!(live.rings(Time::from_ms(400_700)), "draining begins");
     let page = shown(&live, Time::from_ms(400_700), USUAL);
     assert!(page.contains("6:40 of 8:00\n"), "{page}");
-    live.press(Key::Back, Time::from_ms(402_000));
+    live.back(Time::from_ms(402_000));
     assert_eq!(live.at(Time::from_ms(402_000)), seconds(10));
 }

@@ -4,8 +4,8 @@
 //! drains at 8:55. The film clears in 1:20. The wash is poured from 9:00 and is in at 9:10.
 
 use super::screen::{SMALL, USUAL, shown};
-use super::{live, seconds};
-use wetside::emit::{Key, Live, Size};
+use super::{live, seconds, start};
+use wetside::emit::{Live, Said, Size};
 use wetside::model::Time;
 
 const FIXED: &str = "wetside 1
@@ -76,21 +76,21 @@ fn lid(live: &Live, clock: i64) -> String {
 fn the_lid_is_free_only_after_a_person_confirmed_the_fixer() {
     let mut live = fixing(0, false);
     assert_eq!(lid(&live, 0), UNTIL);
-    live.press(Key::Start, seconds(0));
+    start(&mut live, 0);
     // 6:30 of the session is 1:20 after the pour, but no one confirmed a pour.
     for clock in [0, 320, 390, 391, 530, 600, 700] {
         assert_eq!(lid(&live, clock), UNTIL, "at {clock}");
     }
-    // Confirmed at 5:30 of the session: 48 s later it is 6:18.
+    // Confirmed at 5:30: it covers the film at 5:40, and 48 s later it is 6:28.
     let mut live = fixing(0, false);
-    live.press(Key::Start, seconds(0));
+    start(&mut live, 0);
     assert_eq!(live.asks(seconds(299)), None);
-    assert_eq!(live.asks(seconds(330)).as_deref(), Some("the fixer is in"));
-    live.press(Key::Confirm, seconds(330));
-    assert_eq!(live.asks(seconds(331)), None);
-    assert_eq!(lid(&live, 378), "LID ON   fixer in 0:48 of 1:20");
-    assert_eq!(lid(&live, 409), "LID ON   fixer in 1:19 of 1:20");
-    assert_eq!(lid(&live, 410), "LID FREE");
+    assert_eq!(live.asks(seconds(330)).as_deref(), Some("FIX went in now"));
+    assert!(live.confirm(seconds(330)));
+    assert_eq!(live.asks(seconds(341)), None);
+    assert_eq!(lid(&live, 388), "LID ON   fixer in 0:48 of 1:20");
+    assert_eq!(lid(&live, 419), "LID ON   fixer in 1:19 of 1:20");
+    assert_eq!(lid(&live, 420), "LID FREE");
     assert_eq!(lid(&live, 650), "LID FREE");
 }
 
@@ -98,8 +98,8 @@ fn the_lid_is_free_only_after_a_person_confirmed_the_fixer() {
 #[test]
 fn the_fixer_counts_from_when_it_covers_the_film() {
     let mut live = fixing(0, false);
-    live.press(Key::Start, seconds(0));
-    live.press(Key::Confirm, seconds(300));
+    start(&mut live, 0);
+    assert!(live.confirm(seconds(300)));
     assert_eq!(lid(&live, 309), "LID ON   fixer in 0:00 of 1:20");
     assert_eq!(lid(&live, 389), "LID ON   fixer in 1:19 of 1:20");
     assert_eq!(lid(&live, 390), "LID FREE");
@@ -109,70 +109,75 @@ fn the_fixer_counts_from_when_it_covers_the_film() {
 fn skipping_the_schedule_never_frees_the_lid() {
     for wash in [false, true] {
         let mut live = fixing(0, wash);
-        live.press(Key::Start, seconds(0));
+        start(&mut live, 0);
         for clock in 5..54 {
-            live.press(Key::Next, seconds(clock));
+            live.next(seconds(clock));
             assert!(lid(&live, clock).starts_with(UNTIL), "{}", lid(&live, clock));
         }
-        // Nor does it where the pour was confirmed: skipping adds no time in the fixer.
+        // Nor does it where the fixer was in from the start: skipping adds no time in the fixer.
         let mut live = fixing(300, wash);
-        live.press(Key::Start, seconds(0));
-        live.press(Key::Confirm, seconds(10));
+        start(&mut live, 0);
         for clock in 20..60 {
-            live.press(Key::Next, seconds(clock));
+            live.next(seconds(clock));
             assert!(lid(&live, clock).starts_with("LID ON   fixer in 0:"), "{}", lid(&live, clock));
         }
         assert!(lid(&live, 9000).starts_with("LID ON   fixer in 0:"), "{}", lid(&live, 9000));
     }
 }
 
-/// Confirmed at 8:00, the film is in the fixer until 8:55: 55 s.
+/// The fixer covers the film from 5:10 on and is taken out at 6:05: 55 s. Poured back, it covers the film 10 s later.
 #[test]
 fn drained_fixer_counts_no_longer() {
-    let mut live = fixing(0, false);
-    live.press(Key::Start, seconds(0));
-    live.press(Key::Confirm, seconds(480));
-    for clock in [535, 560, 3000] {
+    let drained = || {
+        let mut live = fixing(0, false);
+        start(&mut live, 0);
+        assert!(live.confirm(seconds(300)) && live.next(seconds(365)));
+        live
+    };
+    let mut live = drained();
+    assert_eq!(live.at(seconds(365)), seconds(535));
+    for clock in [365, 400, 3000] {
         assert_eq!(lid(&live, clock), "LID ON   fixer in 0:55 of 1:20", "at {clock}");
     }
-    // Poured back: the session goes back to the rest in the fixer, from 5:10 on, and the pour is confirmed again.
-    live.press(Key::Back, seconds(545));
-    live.press(Key::Back, seconds(545));
-    assert_eq!(live.at(seconds(545)), seconds(310));
-    assert_eq!(lid(&live, 560), "LID ON   fixer in 0:55 of 1:20");
-    live.press(Key::Confirm, seconds(560));
-    assert_eq!(lid(&live, 584), "LID ON   fixer in 1:19 of 1:20");
-    assert_eq!(lid(&live, 585), "LID FREE");
+    assert!(live.say(Said::BackIn, seconds(375)));
+    assert_eq!(live.at(seconds(375)), seconds(365), "all of the remaining time");
+    assert_eq!(lid(&live, 384), "LID ON   fixer in 0:55 of 1:20");
+    assert_eq!(lid(&live, 409), "LID ON   fixer in 1:19 of 1:20");
+    assert_eq!(lid(&live, 410), "LID FREE");
+    // Going back to the rest in the fixer says nothing of the lid; the pour is confirmed again.
+    let mut live = drained();
+    assert!(live.say(Said::At(seconds(310)), seconds(375)));
+    let before = lid(&live, 376);
+    assert_eq!(lid(&live, 700), before);
+    assert!(live.confirm(seconds(376)));
+    assert!(lid(&live, 386) == before && lid(&live, 387) != before, "{before}");
 }
 
 #[test]
-fn a_pause_does_not_stop_the_fixer_and_going_before_it_forgets_it() {
+fn going_before_the_fixer_forgets_it() {
     let mut live = fixing(310, false);
-    live.press(Key::Start, seconds(0));
-    live.press(Key::Confirm, seconds(0));
-    live.press(Key::Pause, seconds(20));
-    assert_eq!(lid(&live, 50), "LID ON   fixer in 0:50 of 1:20");
-    live.press(Key::Pause, seconds(60));
-    assert_eq!(lid(&live, 79), "LID ON   fixer in 1:19 of 1:20");
-    assert_eq!(lid(&live, 80), "LID FREE");
-    for clock in 81..85 {
-        live.press(Key::Back, seconds(clock));
+    start(&mut live, 0);
+    assert!(live.confirm(seconds(0)));
+    assert_eq!(lid(&live, 89), "LID ON   fixer in 1:19 of 1:20");
+    assert_eq!(lid(&live, 90), "LID FREE");
+    for clock in 91..95 {
+        live.back(seconds(clock));
     }
-    assert_eq!(live.at(seconds(84)), Time::ZERO);
-    assert_eq!(lid(&live, 84), UNTIL);
+    assert_eq!(live.at(seconds(94)), Time::ZERO);
+    assert_eq!(lid(&live, 94), UNTIL);
 }
 
 /// The recipe allows light from the wash on, which is in at 9:10 of the session.
 #[test]
 fn light_that_the_recipe_allows_later_waits_for_both() {
     let mut live = fixing(0, true);
-    live.press(Key::Start, seconds(0));
+    start(&mut live, 0);
     assert_eq!(lid(&live, 9), format!("{UNTIL} and WASH is in"));
-    live.press(Key::Confirm, seconds(310));
-    assert_eq!(lid(&live, 389), "LID ON   fixer in 1:19 of 1:20");
-    assert_eq!(lid(&live, 390), "LID ON   until WASH is in");
-    assert_eq!(lid(&live, 549), "LID ON   until WASH is in");
-    assert_eq!(lid(&live, 550), "LID FREE");
+    assert!(live.confirm(seconds(310)));
+    assert_eq!(lid(&live, 399), "LID ON   fixer in 1:19 of 1:20");
+    assert_eq!(lid(&live, 400), "LID ON   until WASH is in");
+    assert_eq!(lid(&live, 559), "LID ON   until WASH is in");
+    assert_eq!(lid(&live, 560), "LID FREE");
 }
 
 #[test]
@@ -180,28 +185,30 @@ fn trays_have_darkness_in_place_of_a_lid() {
     let text = FIXED.replace("agitate none\n    }", "agitate continuous, by rocking\n    }");
     let mut live = super::live(&text.replace("IN-FIX", "light safe").replace("IN-WASH", ""), seconds(310));
     assert_eq!(lid(&live, 0), "DARK   until the fixer has been in for 1:20");
-    live.press(Key::Confirm, seconds(0));
-    let page = shown(&live, seconds(80), USUAL);
+    start(&mut live, 0);
+    assert!(live.confirm(seconds(0)));
+    let page = shown(&live, seconds(90), USUAL);
     assert!(page.contains("\nLIGHT MAY GO ON\n"), "{page}");
 }
 
 #[test]
 fn every_screen_has_the_whole_line_and_says_what_a_held_key_means() {
     let mut live = fixing(310, true);
+    start(&mut live, 0);
     for size in [USUAL, SMALL, Size { columns: 30, rows: 14 }] {
         let page = shown(&live, seconds(0), size);
         let words = page.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(words.contains("LID ON until the fixer has been in for 1:20 and WASH is in"), "{page}");
-        assert!(page.contains("\nhold Enter: the fixer is in"), "{page}");
+        assert!(page.contains("\nhold Enter: FIX went in now"), "{page}");
     }
     live.hold(50);
     let page = shown(&live, seconds(0), USUAL);
-    let bar = page.lines().last().unwrap().strip_prefix("hold Enter: the fixer is in   ").unwrap();
+    let bar = page.lines().last().unwrap().strip_prefix("hold Enter: FIX went in now   ").unwrap();
     // 80 columns less 30; half of 50 is 25.
     assert_eq!(bar, format!("{}{}", "\u{2588}".repeat(25), "\u{2591}".repeat(25)));
     live.hold(0);
-    live.press(Key::Confirm, seconds(0));
-    assert!(!shown(&live, seconds(0), USUAL).contains("hold Enter"));
+    assert!(live.confirm(seconds(0)));
+    assert!(!shown(&live, seconds(11), USUAL).contains("hold Enter"));
 }
 
 /// Through a pipe, no key can be held.
@@ -219,15 +226,19 @@ fn an_exposure_shows_its_own_light() {
                    light \"sun, under glass\"\n    }\n    develop {\n";
     let text = FIXED.replace("wetside 1", "wetside 2").replace("    develop {\n", exposed);
     let mut live = live(&text.replace("IN-FIX", "light room").replace("IN-WASH", ""), seconds(0));
-    live.press(Key::Start, seconds(0));
-    let line = |clock: i64| {
-        let page = shown(&live, seconds(clock), USUAL);
+    start(&mut live, 0);
+    let line = |live: &Live, clock: i64| {
+        let page = shown(live, seconds(clock), USUAL);
         let mut lines = page.lines().map(str::trim);
         lines.find(|line| line.contains("SAFELIGHT ONLY")).unwrap().to_owned()
     };
     let safelight = "SAFELIGHT ONLY (amber)   until the fixer has been in for 1:20";
-    assert_eq!(line(119), safelight);
-    assert_eq!(line(120), "EXPOSE   sun, under glass; then SAFELIGHT ONLY (amber)");
-    assert_eq!(line(131), line(120));
-    assert_eq!(line(132), safelight);
+    assert_eq!(line(&live, 119), safelight);
+    // The session waits for the lamp until a person says that it is on.
+    assert_eq!(line(&live, 125), safelight);
+    assert_eq!(live.asks(seconds(125)).as_deref(), Some("the lamp is on"));
+    assert!(live.confirm(seconds(130)));
+    assert_eq!(line(&live, 130), "EXPOSE   sun, under glass; then SAFELIGHT ONLY (amber)");
+    assert_eq!(line(&live, 141), line(&live, 130));
+    assert_eq!(line(&live, 142), safelight);
 }

@@ -125,7 +125,7 @@ fn a_stop_restores_the_terminal_until_the_program_continues() {
         desk.until("DEVELOP");
         desk.until("running");
         assert_eq!(settings_of(&pid), taken);
-        desk.press("q");
+        desk.press("qy");
         desk.ended("0", &settings);
     }
 }
@@ -142,8 +142,8 @@ fn after_a_stop_without_warning_the_terminal_is_taken_again() {
     assert!(Command::new("stty").arg("-F").arg(terminal).arg(&settings).status().unwrap().success());
     send("CONT", &pid);
     desk.until(OTHER.0);
-    desk.until("s starts");
+    desk.until("hold Enter to start");
     assert_eq!(settings_of(&pid), taken);
-    desk.press("q");
+    desk.press("qy");
     desk.ended("0", &settings);
 }

@@ -121,7 +121,7 @@ impl Desk {
         let settings = self.until("pid=").trim().to_owned();
         let pid = self.until(";");
         let before = self.read_on();
-        self.until("s starts");
+        self.until("hold Enter to start");
         assert!(before.contains(OTHER.0) && before.contains(CURSOR.0), "{before:?}");
         (settings, pid)
     }
@@ -138,29 +138,59 @@ impl Desk {
 }
 
 #[test]
-fn keys_work_and_q_restores_the_terminal() {
+fn keys_work_and_q_asks_before_it_restores_the_terminal() {
     let Some(mut desk) = Desk::open(&[], "") else { return };
     let (settings, _) = desk.begun();
     desk.press("s");
-    assert!(desk.until("running").contains('\u{7}'), "it rings for the first pour");
-    desk.press(" ");
-    desk.until("paused");
+    assert!(desk.until("running").contains("START"));
+    assert!(desk.until("POUR").contains('\u{7}'), "it rings for the first pour");
     for key in ["c", "?"] {
         desk.press(key);
         desk.read_on();
-        desk.until("paused");
+        desk.until("running");
     }
     desk.press("n");
-    desk.until("now  agitate");
+    desk.until("agitate");
     desk.press("\u{1b}[C");
-    desk.until("now  knock the tank");
+    desk.until("knock the tank");
     desk.press("b");
-    desk.until("now  agitate");
+    desk.until("agitate");
     desk.press("\u{1b}[D");
-    desk.until("now  pour 2500 ml");
-    desk.press(" ");
-    desk.until("running");
+    desk.until("pour 2500 ml");
     desk.press("q");
+    desk.until("Quit? y quits");
+    // Any other key stays.
+    desk.press("s");
+    desk.until("w where am I");
+    desk.press("qy");
+    desk.ended("0", &settings);
+}
+
+/// The bath went in 10 s later; then that is taken back. The list of steps says that the stop went in 20 s ago. The
+/// temperature is read again.
+#[test]
+fn what_is_said_is_shown_and_taken_back() {
+    let Some(mut desk) = Desk::open(&[], "--from stop") else { return };
+    let (settings, _) = desk.begun();
+    desk.press("s");
+    desk.until("POUR");
+    desk.press("u");
+    desk.until("took back: start, ");
+    desk.press("s");
+    desk.until("POUR");
+    desk.press("w");
+    desk.until("Which bath is in the tank, and since when?");
+    desk.press("--");
+    desk.until("0:2");
+    desk.press("\r");
+    desk.until("running");
+    desk.press("t22,1\r");
+    desk.until("stop: its time does not depend on the temperature");
+    desk.press("tsoup\r");
+    desk.until("expected");
+    desk.press("r");
+    desk.until("no bath was taken out before its time");
+    desk.press("\u{3}\u{3}");
     desk.ended("0", &settings);
 }
 
@@ -171,6 +201,8 @@ fn q_in_the_cautions_restores_the_terminal() {
     let settings = desk.until("pid=").trim().to_owned();
     desk.until("any key continues");
     desk.press("q");
+    desk.until("Quit?");
+    desk.press("y");
     desk.ended("0", &settings);
 }
 
@@ -178,6 +210,8 @@ fn q_in_the_cautions_restores_the_terminal() {
 fn control_c_restores_the_terminal() {
     let Some(mut desk) = Desk::open(&[], "") else { return };
     let (settings, _) = desk.begun();
+    desk.press("\u{3}");
+    desk.until("Quit?");
     desk.press("\u{3}");
     desk.ended("0", &settings);
 }
@@ -201,44 +235,53 @@ fn letters_are_bold_unless_colour_is_refused() {
     let Some(mut desk) = Desk::open(&[], "") else { return };
     desk.until("pid=");
     assert!(desk.until("q quit").contains("\u{1b}[1m"));
-    desk.press("q");
+    desk.press("qy");
     desk.until("closed");
     let Some(mut desk) = Desk::open(&[("NO_COLOR", "1")], "") else { return };
     desk.until("pid=");
     assert!(!desk.until("q quit").contains("\u{1b}[1m"));
-    desk.press("q");
+    desk.press("qy");
     desk.until("closed");
 }
 
+/// The lines begin after the cautions have been read.
 #[test]
-fn a_terminal_that_cannot_draw_gets_lines() {
+fn a_terminal_that_cannot_draw_gets_lines_after_the_cautions() {
     let Some(mut desk) = Desk::open(&[("TERM", "dumb")], "--speed 10000") else { return };
     desk.until("pid=");
-    let unread = desk.until("ended=");
-    assert!(unread.contains("0:00  pour 2500 ml") && !unread.contains('\u{1b}'), "{unread:?}");
+    let cautions = desk.until("press Enter to start");
+    assert!(cautions.contains("CAUTIONS") && !cautions.contains("pour 2500 ml"), "{cautions:?}");
+    desk.press("\r");
+    let lines = desk.until("ended=");
+    assert!(lines.contains("0:00  pour 2500 ml") && !lines.contains('\u{1b}'), "{lines:?}");
     assert_eq!(desk.until(";"), "0");
     desk.until("closed");
 }
 
-/// The fixer is poured from 9:39 on. A key that is pressed once says nothing; held for a second, it does.
+/// The session begins at the fixer, so it starts with its pour. A key that is pressed once says nothing; held for a
+/// second, it does.
 #[test]
 fn a_held_key_says_that_the_fixer_is_in() {
-    let Some(mut desk) = Desk::open(&[], "--from fix") else { return };
+    let Some(mut desk) = Desk::open(&[], "--from stop") else { return };
     let (settings, _) = desk.begun();
     desk.press("s");
-    assert!(desk.until("hold Enter: the fixer is in").contains("until the fixer has been in for 1:00"));
+    desk.until("POUR");
+    for _ in 0..4 {
+        desk.press("n");
+    }
+    desk.until("hold Enter: FIX went in now");
     desk.press("\r");
     desk.until("\u{2588}\u{2591}");
     std::thread::sleep(Duration::from_millis(900));
     desk.press("\r");
     desk.press("n");
-    let skipped = desk.until("now  agitate");
-    assert!(!skipped.contains("fixer in"), "{skipped:?}");
+    let skipped = desk.until("agitate");
+    assert!(!skipped.contains("fixer in 0"), "{skipped:?}");
     for _ in 0..12 {
         desk.press("\r");
         std::thread::sleep(Duration::from_millis(100));
     }
     desk.until("fixer in 0:00 of 1:00");
-    desk.press("q");
+    desk.press("qy");
     desk.ended("0", &settings);
 }

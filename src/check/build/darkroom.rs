@@ -5,8 +5,8 @@ use std::sync::Arc;
 use super::super::error;
 use super::{Builder, Built, Key, named};
 use crate::model::{
-    Backlog, ClearedThen, ClearingTest, Darkroom, DarkroomPart, Exposed, KeptBath, LeftOut, Session, Slot,
-    Stated, UsedBath, is_fingerprint,
+    Backlog, ClearedThen, ClearingTest, Darkroom, DarkroomPart, Exposed, KeptBath, LeftOut, ReadThen, Session,
+    Slot, Stated, StepKind, TookThen, UsedBath, is_fingerprint,
 };
 use crate::source::{FileId, Span, clip};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
@@ -133,6 +133,8 @@ impl Builder<'_> {
             baths,
             anyway: anyway.filter_map(|row| Some(Stated::new(row.name()?.to_owned(), row.span))).collect(),
             cleared: cleared.filter_map(cleared_then).collect(),
+            took: reading.each().flat_map(took_then).collect(),
+            read: reading.each().flat_map(read_then).collect(),
             retracted: None,
         })
     }
@@ -293,6 +295,37 @@ fn slot(row: Matched<'_, say::Loaded>) -> Option<Slot> {
 fn cleared_then(row: Matched<'_, say::SessionCleared>) -> Option<ClearedThen> {
     let (kind, time) = row.kind().zip(row.time())?;
     Some(ClearedThen { kind, name: row.name().map(str::to_owned), time, span: row.span })
+}
+
+/// The steps of a list, each with the part of the line that is about it.
+fn steps<'a>(steps: impl Iterator<Item = (StepKind, Span)>) -> Vec<(StepKind, std::ops::Range<u32>)> {
+    let steps: Vec<(StepKind, Span)> = steps.collect();
+    let ends = steps.iter().skip(1).map(|(_, next)| next.start).chain([u32::MAX]);
+    steps.iter().zip(ends).map(|((kind, span), end)| (*kind, span.start..end)).collect()
+}
+
+/// The value that lies in a part of a line.
+fn within<T>(part: &std::ops::Range<u32>, values: impl Iterator<Item = (T, Span)>) -> Option<T> {
+    let mut values = values;
+    values.find(|(_, span)| part.contains(&span.start)).map(|(value, _)| value)
+}
+
+fn took_then(row: Matched<'_, say::SessionTook>) -> Vec<TookThen> {
+    let one = |(kind, part)| {
+        let name = within(&part, row.all(say::SessionTook::name)).map(str::to_owned);
+        let time = within(&part, row.all(say::SessionTook::time))?;
+        Some(TookThen { kind, name, time, of: within(&part, row.all(say::SessionTook::of)) })
+    };
+    steps(row.all(say::SessionTook::kind)).into_iter().filter_map(one).collect()
+}
+
+fn read_then(row: Matched<'_, say::SessionRead>) -> Vec<ReadThen> {
+    let one = |(kind, part)| {
+        let name = within(&part, row.all(say::SessionRead::name)).map(str::to_owned);
+        let at = within(&part, row.all(say::SessionRead::time))?;
+        Some(ReadThen { kind, name, at, temperature: within(&part, row.all(say::SessionRead::at))? })
+    };
+    steps(row.all(say::SessionRead::kind)).into_iter().filter_map(one).collect()
 }
 
 fn is_hex(text: &str, least: usize, most: usize) -> bool {

@@ -198,7 +198,7 @@ fn random_letters() -> String {
 /// The journal to write to: that of the current folder, else the only journal below the current folder, else a new
 /// journal in the current folder if this folder's files declare bottles or backlogs; else the only journal below the
 /// root, else a new journal in the root.
-fn the_only() -> Result<PathBuf, Failure> {
+pub(super) fn the_only() -> Result<PathBuf, Failure> {
     // An empty journal is found too. A link to a journal is not found, since a search follows no links.
     let is = |path: &str, check: fn(&std::fs::Metadata) -> bool| {
         std::fs::symlink_metadata(path).is_ok_and(|there| check(&there))

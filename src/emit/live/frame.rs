@@ -3,7 +3,8 @@
 use unicode_width::UnicodeWidthStr;
 
 use super::legs::Open;
-use super::{DONE, Live};
+use super::now::{Now, left, passed};
+use super::{AHEAD, DONE, Live};
 use crate::compile::{Decision, PlannedStep, Schedule};
 use crate::emit::card::StepText;
 use crate::emit::moments::Moment;
@@ -53,25 +54,27 @@ impl Row {
 const ROOMY: usize = 20;
 /// The least number of screen rows with room for large digits.
 const LARGE: usize = 12;
-const KEYS: &str =
-    "space start or pause   \u{2190} \u{2192} or b n by moment   s start   c cautions   q quit";
-const KEYS_SHORT: &str = "space go/pause  b/n  c cautions  q quit";
+/// The least number of screen rows on which a small screen has a row for how late it is.
+const SAYING: usize = 14;
+const KEYS: &str = "w where am I  b n moment  1 2 3 late 5 10 30 s  t read  u undo  c safety  q quit";
+const KEYS_SHORT: &str = "w where  1 2 3 late  t read  u undo  q";
 
 impl Live {
     /// The rows to show at this clock time, on a screen of this size.
     pub fn frame(&self, clock: Time, size: Size) -> Vec<Row> {
         let at = self.at(clock);
-        let index = self.index(at);
-        let now = self.moments.get(index);
-        let step =
-            now.and_then(|now| Some((self.card.work.get(now.step)?, self.schedule.steps.get(now.step)?)));
-        let open = self.open(at);
-        let next = self.moments.get(index + 1);
-        let view = View { live: self, clock, at, columns: size.columns, now, next, step, open };
-        let mut rows = match self.reading {
-            Some(page) => self.cautions_page(page, &view.running(), size),
-            None if size.rows >= ROOMY => view.roomy(size.rows),
-            None => view.tight(size.rows),
+        let now = self.moment(at);
+        let step = now.and_then(|now| {
+            Some((self.card.work.get(now.step)?, self.tank.schedule.steps.get(now.step)?))
+        });
+        let next = self.tank.moments.get(self.index(at) + 1);
+        let (open, shown) = (self.tank.open(clock), self.now(clock));
+        let view = View { live: self, clock, at, columns: size.columns, now, next, step, open, shown };
+        let mut rows = match (self.reading, &self.choice) {
+            (Some(page), _) => self.cautions_page(page, &view.running(), size),
+            (None, Some(choice)) => self.choice_rows(choice, clock, size),
+            (None, None) if size.rows >= ROOMY => view.roomy(size.rows),
+            (None, None) => view.tight(size.rows),
         };
         rows.truncate(size.rows);
         rows
@@ -89,6 +92,8 @@ struct View<'a> {
     step: Option<(&'a StepText, &'a PlannedStep)>,
     /// The decision that a person has not made yet in this step.
     open: Option<Open<'a>>,
+    /// What is true of the tank.
+    shown: Now,
 }
 
 impl View<'_> {
@@ -105,23 +110,26 @@ impl View<'_> {
         rows.extend((airy == close).then(Row::blank));
         rows.extend([self.head(), self.note()]);
         rows.extend(self.digits(airy.max(close)));
-        rows.push(Row::blank());
+        rows.push(self.saying());
         rows.extend(self.present());
         rows.extend(self.following(2));
-        rows.extend([Row::blank(), self.step_bar(), self.whole_bar(), Row::blank()]);
+        rows.extend([self.step_bar(), self.whole_bar(), Row::blank()]);
         rows.extend(self.lid());
-        rows.push(self.keys(KEYS));
+        rows.push(self.held().unwrap_or_else(Row::blank));
+        rows.push(self.row(self.live.prompt.as_deref().unwrap_or(KEYS), Shade::Faint));
         rows
     }
 
     fn tight(&self, rows: usize) -> Vec<Row> {
         let lid = self.lid();
+        let more = lid.len().saturating_sub(1);
         let mut all = vec![self.head()];
-        if rows >= LARGE + lid.len().saturating_sub(1) {
+        if rows >= LARGE + more {
             all.extend(self.digits(1));
         } else {
-            all.push(self.row(&self.left(), Shade::Strong));
+            all.push(self.row(&self.count(), Shade::Strong));
         }
+        all.extend((rows >= SAYING + more).then(|| self.saying()));
         let whole = lid.is_empty().then(|| self.whole_bar());
         all.extend(lid);
         all.extend(self.present());
@@ -134,7 +142,7 @@ impl View<'_> {
 
     /// The rows about the lid: as many as its longest text needs, so that other rows do not move.
     fn lid(&self) -> Vec<Row> {
-        let (Some((lid, _)), Some(now)) = (&self.live.lid, self.live.lid(self.clock)) else {
+        let (Some(lid), Some(now)) = (&self.live.tank.lid, self.live.lid(self.clock)) else {
             return Vec::new();
         };
         let rows = |text: String| wrap(&text, self.columns.max(1)).len();
@@ -149,35 +157,40 @@ impl View<'_> {
         )
     }
 
-    /// The row with the keys. While a person can confirm something, what that is comes first.
-    fn keys(&self, keys: &str) -> Row {
-        let Some(asked) = self.live.asks(self.clock) else { return self.row(keys, Shade::Faint) };
-        let text = format!("hold Enter: {asked}");
+    /// What a hold says, and how long the key has been held; `None` if a hold says nothing.
+    fn held(&self) -> Option<Row> {
+        let text = format!("hold Enter: {}", self.live.asks(self.clock)?);
         let room = self.columns.saturating_sub(text.width() + 3);
-        match self.live.holding {
-            0 if keys.len() <= room => self.row(&format!("{text}   {keys}"), Shade::Strong),
-            0 => self.row(&text, Shade::Strong),
-            done => self.row(
-                &format!("{text}   {}", bar(i64::try_from(done).unwrap_or(0), 100, room)),
-                Shade::Strong,
-            ),
+        let done = i64::try_from(self.live.holding).unwrap_or(0);
+        let bar = if done > 0 { format!("   {}", bar(done, 100, room)) } else { String::new() };
+        Some(self.row(&format!("{text}{bar}"), Shade::Strong))
+    }
+
+    /// The row with the keys of a small screen. A question comes first, and then what a hold says.
+    fn keys(&self, keys: &str) -> Row {
+        if let Some(prompt) = &self.live.prompt {
+            return self.row(prompt, Shade::Strong);
         }
+        self.held().unwrap_or_else(|| self.row(keys, Shade::Faint))
     }
 
     fn is_over(&self) -> bool {
-        self.at >= self.live.end
+        self.at >= self.live.tank.end
     }
 
+    /// The name of the step, and at the right how late its pour is, or whether the clock runs.
     fn head(&self) -> Row {
-        let state = match self.live.origin {
-            None if self.live.is_started => "paused",
-            None => "s starts",
-            Some(_) if self.is_over() => DONE,
-            Some(_) => "running",
+        let late = self.shown.due.filter(|due| *due >= Time::from_seconds(1));
+        let state = match late {
+            Some(due) => format!("due {} ago", passed(due)),
+            None if !self.live.is_started() => "hold Enter to start".to_owned(),
+            None if self.is_over() => DONE.to_owned(),
+            None if self.open.as_ref().is_some_and(Open::is_late) => "past the latest end".to_owned(),
+            None => "running".to_owned(),
         };
         let words =
             self.step.map(|(block, _)| format!("{}{}", block.name, prefixed("  ", block.bath.as_ref())));
-        Row::new(&ends(&words.unwrap_or_default(), state, self.columns), Shade::Strong)
+        Row::new(&ends(&words.unwrap_or_default(), &state, self.columns), Shade::Strong)
     }
 
     fn note(&self) -> Row {
@@ -185,43 +198,46 @@ impl View<'_> {
         self.row(&prefixed("note: ", notes), Shade::Body)
     }
 
+    /// The answer to the last key, or the line about the bath before.
+    fn saying(&self) -> Row {
+        let message = self.live.message.as_ref().filter(|(_, until)| self.clock < *until);
+        let text = message.map(|(text, _)| text.clone()).or_else(|| self.live.said(self.clock));
+        self.row(&text.unwrap_or_default(), Shade::Strong)
+    }
+
     /// The decision, from the first look on.
     fn looking(&self) -> Option<&Open<'_>> {
         self.open.as_ref().filter(|open| open.is_looking())
     }
 
-    /// The time left in this moment or until the first look, rounded up to whole seconds. While a person looks for a
-    /// sign, the step's clock.
-    fn left(&self) -> String {
-        if let Some(open) = self.looking() {
-            return Time::from_seconds(open.clock.ms / 1000).to_string();
-        }
-        let until = self.now.map_or(self.at, |moment| moment.until);
-        let until = self.open.as_ref().map_or(until, |open| until.min(open.first_look()));
-        let left = (until - self.at).ms.max(0);
-        Time::from_seconds((left + 999) / 1000).to_string()
+    /// The number of the present moment.
+    fn count(&self) -> String {
+        if self.is_over() { Time::ZERO.to_string() } else { self.shown.count.clone().unwrap_or_default() }
     }
 
-    /// The name of the step and the time left in the moment; empty while the clock is stopped.
+    /// The name of the step and the number; empty while nothing runs.
     fn running(&self) -> String {
-        let step = self.step.filter(|_| self.live.origin.is_some() && !self.is_over());
-        step.map(|(block, _)| format!("{} {}", block.name, self.left())).unwrap_or_default()
+        let step = self.step.filter(|_| self.live.is_started() && !self.is_over());
+        step.map(|(block, _)| format!("{} {}", block.name, self.count())).unwrap_or_default()
     }
 
     fn digits(&self, scale: usize) -> Vec<Row> {
-        match large(&self.left(), self.columns, scale) {
+        match large(&self.count(), self.columns, scale) {
             Some(digits) => digits.iter().map(|row| Row::new(row, Shade::Strong)).collect(),
-            None => padded(&[to_columns(&self.left(), self.columns)], DIGIT_ROWS * scale, Shade::Strong),
+            None => padded(&[to_columns(&self.count(), self.columns)], DIGIT_ROWS * scale, Shade::Strong),
         }
     }
 
+    /// The word, and what it means now.
     fn present(&self) -> Vec<Row> {
-        let what = if self.is_over() { DONE } else { self.now.map_or("", |moment| &moment.what) };
-        let sign = self.looking().map(|open| format!("{} \u{b7} ", open.words())).unwrap_or_default();
-        padded(&labelled("now ", &format!("{sign}{what}"), self.columns, 2), 2, Shade::Strong)
+        let what = if self.is_over() { "" } else { self.now.map_or("", |moment| &moment.what) };
+        let sign = self.looking().map(|open| open.words().replacen("LOOK ", "", 1)).into_iter();
+        let text = joined(sign.chain([what.to_owned()]), " \u{b7} ");
+        padded(&labelled(&format!("{:LABEL$}", self.shown.word), &text, self.columns, 2), 2, Shade::Strong)
     }
 
-    /// The next instruction. If it belongs to another step, the name of that step comes first.
+    /// The next instruction. If it belongs to another step, the name of that step comes first. In the last ten seconds
+    /// before a bath goes in or comes out, the seconds are the label.
     fn following(&self, most: usize) -> Vec<Row> {
         let first_look = self.open.as_ref().filter(|open| !open.is_looking());
         let first_look = first_look.filter(|open| self.now.is_some_and(|now| open.first_look() < now.until));
@@ -239,38 +255,55 @@ impl View<'_> {
             None if self.is_over() => "nothing".to_owned(),
             None => DONE.to_owned(),
         };
-        padded(&labelled("next", &what, self.columns, most), most, Shade::Body)
+        let soon = self.next.filter(|next| {
+            let is_near = next.at - self.at <= AHEAD && self.live.is_started();
+            is_near && next.actions.iter().any(|action| action.moves_a_bath()) && self.looking().is_none()
+        });
+        let label = soon.map_or("next".to_owned(), |next| format!("in {}", left(next.at - self.at)));
+        let shade = if soon.is_some() { Shade::Strong } else { Shade::Body };
+        padded(&labelled(&format!("{label:LABEL$}"), &what, self.columns, most), most, shade)
     }
 
     fn step_bar(&self) -> Row {
         let (start, end) = self.step.map_or((self.at, self.at), |(_, step)| (step.start, step.end));
         let slack = self.open.as_ref().map_or(Time::ZERO, |open| open.decision.slack());
-        self.bar("step", self.at - start, end - start, slack)
+        self.bar(STEP, self.at - start, end - start, slack)
     }
 
     /// The progress bar of all steps but drying. Drying takes so long that the bar would hardly move.
     fn whole_bar(&self) -> Row {
-        let work = self.live.schedule.total;
-        self.bar("all ", self.at.min(work), work, self.live.slack(self.at))
+        let work = self.live.tank.schedule.total;
+        self.bar("all ", self.at.min(work), work, self.live.tank.slack(self.at))
     }
 
-    /// A bar for a time that may be shorter by `slack`, as later decisions fall.
+    /// A bar for a time that may be shorter by `slack`, as later decisions fall. The bar of a step has the time that is
+    /// left.
     fn bar(&self, label: &str, done: Time, whole: Time, slack: Time) -> Row {
         let shown = Time::from_seconds(done.ms / 1000);
-        let figures = format!("{} of {}", if done == whole { whole } else { shown }, ranged(whole, slack));
+        let shown = if done == whole { whole } else { shown };
+        let figures = match label {
+            STEP if slack == Time::ZERO => format!("{} left of {whole}", left(whole - done)),
+            _ => format!("{shown} of {}", ranged(whole, slack)),
+        };
         // The figures of both bars have equal width in the whole session, so that the bars end at one column.
-        let Schedule { steps, total, .. } = &self.live.schedule;
+        let Schedule { steps, total, .. } = &*self.live.base;
         let steps = steps.iter().map(|step| {
             let slack = step.decision.as_ref().map_or(Time::ZERO, Decision::slack);
-            (step.end - step.start, slack)
+            (step.end - step.start, slack, " left of ")
         });
-        let all = steps.chain([(*total, self.live.slack(Time::ZERO))]);
-        let width = |(whole, slack): (Time, Time)| whole.to_string().width() + ranged(whole, slack).width();
-        let widest = all.map(width).max().unwrap_or(0) + " of ".len();
+        let all = steps.chain([(*total, self.live.tank.slack(Time::ZERO), " of ")]);
+        let width = |(whole, slack, of): (Time, Time, &str)| {
+            whole.to_string().width() + ranged(whole, slack).width() + of.len()
+        };
+        let widest = all.map(width).max().unwrap_or(0);
         let room = self.columns.saturating_sub(label.width() + widest + 2);
         self.row(&format!("{label} {} {figures:>widest$}", bar(done.ms, whole.ms, room)), Shade::Body)
     }
 }
+
+const STEP: &str = "step";
+/// The width of the labels before the present and the next instruction.
+const LABEL: usize = 7;
 
 /// A time that may be shorter by `slack`: `4:00 to 20:00`.
 fn ranged(whole: Time, slack: Time) -> String {
@@ -323,13 +356,13 @@ const DIGIT_ROWS: usize = 5;
 /// The width of `12:34`, in blocks. Longer times have narrower blocks.
 const CLOCK_COLUMNS: usize = 17;
 
-/// The digits from 0 to 9, then the colon. Each `#` is a block.
+/// The digits from 0 to 9, the plus sign, then the colon. Each `#` is a block.
 const DIGITS: [&str; DIGIT_ROWS] = [
-    "###  #  ### ### # # ### ### ### ### ###  ",
-    "# # ##    #   # # # #   #     # # # # # #",
-    "# #  #  ### ### ### ### ###   # ### ###  ",
-    "# #  #  #     #   #   # # #   # # #   # #",
-    "### ### ### ###   # ### ###   # ### ###  ",
+    "###  #  ### ### # # ### ### ### ### ###      ",
+    "# # ##    #   # # # #   #     # # # # #  #  #",
+    "# #  #  ### ### ### ### ###   # ### ### ###  ",
+    "# #  #  #     #   #   # # #   # # #   #  #  #",
+    "### ### ### ###   # ### ###   # ### ###      ",
 ];
 
 /// The largest height of a block, in rows, with which `12:34` fits.
@@ -342,7 +375,7 @@ fn scale(columns: usize, rows: usize) -> usize {
 fn large(clock: &str, columns: usize, scale: usize) -> Option<Vec<String>> {
     let rows = DIGITS.map(|row| {
         let digits = clock.chars().filter_map(|letter| {
-            let start = "0123456789:".find(letter)? * 4;
+            let start = "0123456789+:".find(letter)? * 4;
             row.get(start..row.len().min(start + 3))
         });
         joined(digits, " ").replace('#', "\u{2588}")

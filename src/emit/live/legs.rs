@@ -1,8 +1,8 @@
 //! Steps that a person ends at a sign (R18), while a session is followed. Until the decision, everything is laid out
 //! with the latest one. The decision moves all that follows.
 
-use super::Live;
-use crate::compile::{Decision, Schedule};
+use super::tank::Tank;
+use crate::compile::{Decision, PlannedStep};
 use crate::emit::phrase;
 use crate::emit::plain::plain;
 use crate::model::Time;
@@ -29,6 +29,11 @@ impl Open<'_> {
         self.zero + self.clock >= self.first_look()
     }
 
+    /// Whether the step's latest end has passed and the session waits for the sign.
+    pub(super) fn is_late(&self) -> bool {
+        self.decision.times.is_none() && self.decision.most <= self.clock
+    }
+
     /// Whether a person can decide now. What ends at the sign cannot end before its shortest time.
     fn is_ripe(&self) -> bool {
         let least = if self.decision.times.is_some() { Time::ZERO } else { self.decision.least };
@@ -46,43 +51,41 @@ impl Open<'_> {
     }
 }
 
-impl Live {
-    /// The decision that is open at this time of the session.
-    pub(super) fn open(&self, at: Time) -> Option<Open<'_>> {
+impl Tank {
+    /// The decision that is open at this time of the session, at this clock time.
+    pub(super) fn open(&self, clock: Time) -> Option<Open<'_>> {
+        let at = self.at(clock);
         let leg = self.schedule.leg(at) + 1;
         let step = self.schedule.steps.get(self.schedule.legs.get(leg)?.after?)?;
         let zero = phrase::zero(&self.schedule, step);
         let decision = step.decision.as_ref().filter(|_| zero <= at)?;
-        Some(Open { leg, decision, zero, clock: at - zero })
+        // The session waits for the sign at the latest end, but the clock of the step goes on.
+        let now = self.origin.map_or(at, |origin| clock - origin).max(at);
+        Some(Open { leg, decision, zero, clock: now - zero })
     }
 
-    /// What a person can decide at this time: the sign.
-    pub(super) fn sign(&self, at: Time) -> Option<String> {
-        self.open(at).filter(Open::is_ripe).map(|open| plain(&open.decision.sign))
+    /// What a person can decide at this clock time: the sign.
+    pub(super) fn sign(&self, clock: Time) -> Option<String> {
+        self.open(clock).filter(Open::is_ripe).map(|open| plain(&open.decision.sign))
     }
 
     /// Records that a person sees the sign, and moves what follows.
-    pub(super) fn decide(&mut self, at: Time) {
-        let Some(open) = self.open(at).filter(Open::is_ripe) else { return };
+    pub(super) fn decide(&mut self, clock: Time) -> bool {
+        let Some(open) = self.open(clock).filter(Open::is_ripe).filter(|_| self.origin.is_some()) else {
+            return false;
+        };
         // In whole seconds, as all other times of the session.
         let seen = Time::from_seconds(open.clock.ms / 1000);
-        let when = open.zero + seen;
+        let (zero, most) = (open.zero, open.decision.most);
+        let is_past = open.decision.times.is_none() && most < open.clock;
         let after = self.schedule.decided(open.leg, seen);
-        self.undecided.push((when, std::mem::replace(&mut self.schedule, after)));
-        self.rung = self.rung.min(when - super::INSTANT);
-        self.lay_out();
-    }
-
-    /// Takes back the decisions that were made after this time of the session.
-    pub(super) fn undecide(&mut self, at: Time) {
-        let mut before: Option<Schedule> = None;
-        while self.undecided.last().is_some_and(|(when, _)| at < *when) {
-            before = self.undecided.pop().map(|(_, schedule)| schedule);
+        let step = self.schedule.legs.get(open.leg).and_then(|leg| leg.after);
+        self.replace(zero + seen.min(most), after);
+        let leaves = step.and_then(|step| self.step(step)).map(PlannedStep::leaves).filter(|_| is_past);
+        if let Some(leaves) = leaves {
+            self.move_to(leaves, clock);
         }
-        if let Some(schedule) = before {
-            self.schedule = schedule;
-            self.lay_out();
-        }
+        true
     }
 
     /// By how much the rest of the session may be shorter than with the latest decisions.
@@ -92,10 +95,10 @@ impl Live {
         spared(self.schedule.legs.len().saturating_sub(1)) - spared(self.schedule.leg(at))
     }
 
-    /// Whether it is time to look for a sign, between these two times of the session.
-    pub(super) fn looks(&self, after: Time, now: Time) -> bool {
-        let Some(open) = self.open(now) else { return false };
-        let due = |look: &Time| after < open.zero + *look && open.zero + *look <= now;
+    /// Whether it is time to look for a sign, between these two times of the clock.
+    pub(super) fn looks(&self, after: Time, clock: Time) -> bool {
+        let Some((open, origin)) = self.open(clock).zip(self.origin) else { return false };
+        let due = |look: &Time| after < origin + open.zero + *look && origin + open.zero + *look <= clock;
         open.decision.looks.iter().any(due)
     }
 }

@@ -1,0 +1,31 @@
+//! A key that a person holds.
+
+use std::time::{Duration, Instant};
+
+/// How long a key must be held to confirm something.
+const HELD: Duration = Duration::from_secs(1);
+/// The longest time between two signs of a held key. Terminals report a held key as one that is pressed again and
+/// again, at first after up to 0.66 s.
+const REPEATED: Duration = Duration::from_millis(800);
+
+/// A key that is held: when it was pressed first and last.
+#[derive(Default)]
+pub(super) struct Hold(Option<(Instant, Instant)>);
+
+impl Hold {
+    /// Takes one sign of the key. Returns whether it has been held long enough; then a new hold begins.
+    pub(super) fn press(&mut self) -> bool {
+        let now = Instant::now();
+        let (first, _) = self.0.filter(|(_, last)| now - *last <= REPEATED).unwrap_or((now, now));
+        let is_long = now - first >= HELD;
+        self.0 = Some((first, now)).filter(|_| !is_long);
+        is_long
+    }
+
+    /// The part of the time that has passed, in hundredths; 0 if the key is not held.
+    pub(super) fn hundredths(&mut self) -> usize {
+        self.0 = self.0.filter(|(_, last)| last.elapsed() <= REPEATED);
+        let passed = |(first, _): (Instant, Instant)| first.elapsed().as_millis() * 100 / HELD.as_millis();
+        self.0.map_or(0, |hold| usize::try_from(passed(hold)).unwrap_or(100).clamp(1, 100))
+    }
+}

@@ -1,0 +1,97 @@
+//! The list of steps, from which a person says which bath is in the tank and since when.
+
+use super::frame::{Row, Shade, Size, ends, to_columns};
+use super::tank::pour_of;
+use super::{Live, Said};
+use crate::emit::phrase;
+use crate::model::Time;
+
+/// The open list.
+#[derive(Debug, Clone)]
+pub(super) struct Choice {
+    /// The index of the marked step.
+    step: usize,
+    /// The clock's time at which its bath went in.
+    since: Time,
+    /// Why the list is open, if a person did not ask for it.
+    why: Option<String>,
+}
+
+const KEYS: &str = "Enter it went in then   \u{2191} \u{2193} step   - + since   x as it runs";
+const KEYS_AGAIN: &str = "x as it runs   Enter it went in then   \u{2191} \u{2193} step   - + since   a anew";
+
+impl Live {
+    /// Opens the list at the present step. `why` says why, if no person asked for it.
+    pub fn choose(&mut self, why: Option<String>, clock: Time) {
+        let step = self.tank.step_at(self.at(clock));
+        self.choice = Some(Choice { step, since: self.since(step, clock), why });
+    }
+
+    /// Whether the list is open.
+    pub fn is_choosing(&self) -> bool {
+        self.choice.is_some()
+    }
+
+    /// Closes the list without a choice.
+    pub fn close_choice(&mut self) {
+        self.choice = None;
+    }
+
+    /// When the bath of a step went in by what is known, else now.
+    fn since(&self, step: usize, clock: Time) -> Time {
+        self.tank.pour(step, clock).map_or(clock, |pour| pour.at.min(clock))
+    }
+
+    /// Marks the step that comes so many later in the list.
+    pub fn mark(&mut self, by: isize, clock: Time) {
+        let Some(marked) = self.choice.as_ref().map(|choice| choice.step) else { return };
+        let step = marked.saturating_add_signed(by).min(self.base.steps.len().saturating_sub(1));
+        let since = self.since(step, clock);
+        if let Some(choice) = &mut self.choice {
+            (choice.step, choice.since) = (step, since);
+        }
+    }
+
+    /// Makes the time since when the bath is in so much later.
+    pub fn shift_since(&mut self, by: Time, clock: Time) {
+        if let Some(choice) = &mut self.choice {
+            choice.since = (choice.since + by).min(clock);
+        }
+    }
+
+    /// Says that the bath of the marked step went in then, and closes the list.
+    pub fn take_choice(&mut self, clock: Time) -> bool {
+        let Some(choice) = self.choice.take() else { return false };
+        if !self.is_started() {
+            // Nothing runs before the start: the session begins at that step.
+            let to = self.base.steps.get(choice.step).map_or(Time::ZERO, pour_of);
+            return self.say(Said::At(to), clock);
+        }
+        self.say(Said::In(choice.step), choice.since.min(clock))
+    }
+
+    /// The rows of the list.
+    pub(super) fn choice_rows(&self, choice: &Choice, clock: Time, size: Size) -> Vec<Row> {
+        let fit = |text: &str, shade| Row::new(&to_columns(text, size.columns), shade);
+        let title = choice.why.as_deref().unwrap_or("Which bath is in the tank, and since when?");
+        let mut rows: Vec<Row> = crate::emit::plain::wrap(title, size.columns.max(1))
+            .iter()
+            .map(|line| fit(line, Shade::Strong))
+            .collect();
+        let room = size.rows.saturating_sub(rows.len() + 1).max(1);
+        let first = (choice.step + 1).saturating_sub(room);
+        for (index, step) in self.base.steps.iter().enumerate().skip(first).take(room) {
+            let is_marked = index == choice.step;
+            let mark = if is_marked { "> " } else { "  " };
+            let ago = super::now::passed(clock - choice.since);
+            let since = format!("since {}, {ago} ago", self.day_time(choice.since));
+            let right = if is_marked && self.is_started() { since } else { String::new() };
+            let text = ends(&format!("{mark}{}", phrase::head(step)), &right, size.columns);
+            rows.push(Row::new(&text, if is_marked { Shade::Strong } else { Shade::Body }));
+        }
+        rows.resize(size.rows.saturating_sub(1).max(rows.len()), Row::blank());
+        let keys = if choice.why.is_some() { KEYS_AGAIN } else { KEYS };
+        rows.push(fit(self.prompt.as_deref().unwrap_or(keys), Shade::Faint));
+        rows
+    }
+}

@@ -1,0 +1,137 @@
+//! How late a bath was, and what that does. A delay is stated and recorded, never made up for.
+
+use super::now::passed;
+use super::tank::{How, Tank, pour_of};
+use crate::compile::Schedule;
+use crate::emit::phrase;
+use crate::model::{Role, StepKind, Time};
+
+/// How long the line about the bath before is shown, from the pour of the next bath on.
+const SAID: Time = Time::from_seconds(30);
+/// A development is as planned if it differs by at most this part, in hundredths; at most the second part is a little.
+/// Common practice, no source.
+const PARTS: (i64, i64) = (5, 15);
+/// The same of a colour developer.
+const COLOUR_PARTS: (i64, i64) = (2, 5);
+/// The longest that a bath may stay in without a word about it. Common practice, no source.
+const LONGEST: [(StepKind, Time); 3] = [
+    (StepKind::Stop, Time::from_seconds(5 * 60)),
+    (StepKind::Fix, Time::from_seconds(15 * 60)),
+    (StepKind::BleachFix, Time::from_seconds(15 * 60)),
+];
+
+/// The true time of a step.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Took {
+    /// The kind of the step.
+    pub kind: StepKind,
+    /// The name of the step, if it has one.
+    pub name: Option<String>,
+    /// The time that the step took.
+    pub time: Time,
+    /// The planned time; `None` if a person ended the step at a sign.
+    pub of: Option<Time>,
+}
+
+impl Took {
+    /// As a session has it: `develop 8:59 of 8:39`.
+    pub fn words(&self) -> String {
+        let of = self.of.map(|of| format!(" of {of}")).unwrap_or_default();
+        format!("{} {}{of}", self.step(), self.time)
+    }
+
+    /// As an option has it: `develop=8:59`.
+    pub fn option(&self) -> String {
+        format!("{}={}", self.step().replace(' ', "-"), self.time)
+    }
+
+    fn step(&self) -> String {
+        let name = self.name.as_ref().map(|name| format!(" {name}")).unwrap_or_default();
+        format!("{}{name}", self.kind.word())
+    }
+}
+
+impl Tank {
+    /// The true times of the steps that took another time than planned, and of those that a person ended.
+    pub(super) fn took(&self, clock: Time) -> Vec<Took> {
+        let steps = 0..self.base.steps.len();
+        steps.filter_map(|index| self.took_by(&self.base, index, clock)).collect()
+    }
+
+    /// The true time of a step, if it is another than in this plan.
+    fn took_by(&self, plan: &Schedule, index: usize, clock: Time) -> Option<Took> {
+        let later = self.later(plan, index, clock)?;
+        let step = plan.steps.get(index).filter(|step| step.bath.is_some())?;
+        let is_ended = step.decision.is_some() || step.ended.is_some();
+        (is_ended || later != Time::ZERO).then(|| Took {
+            kind: step.kind,
+            name: step.name.clone(),
+            time: (step.duration + later).max(Time::ZERO),
+            of: (!is_ended).then_some(step.duration),
+        })
+    }
+
+    /// By how much longer a step took than in this plan, in whole seconds; negative if it was shorter. `None` if it is
+    /// not known when its bath and the next one went in.
+    fn later(&self, plan: &Schedule, index: usize, clock: Time) -> Option<Time> {
+        let (own, next) = (self.pour(index, clock)?, self.pour(index + 1, clock)?);
+        let planned = |index: usize| plan.steps.get(index).map(pour_of);
+        let later = (next.at - own.at) - (planned(index + 1)? - planned(index)?);
+        Some(Time::from_seconds((later.ms + 500).div_euclid(1000)))
+    }
+
+    /// The line about the bath before, once the next one is in: `develop 8:59 of 8:39, 3.9 % longer: not visible`. Else
+    /// the line about a bath that has been in for very long.
+    pub(super) fn said(&self, clock: Time) -> Option<String> {
+        self.said_of_last(clock).or_else(|| self.said_of_long(clock))
+    }
+
+    fn said_of_last(&self, clock: Time) -> Option<String> {
+        let now = self.step_at(self.at(clock));
+        let pour = self.pour(now, clock).filter(|pour| pour.how == How::Said && clock - pour.at < SAID)?;
+        let index = now.checked_sub(1).filter(|_| pour.at <= clock)?;
+        let took = self.took_by(&self.schedule, index, clock)?;
+        let of = took.of.filter(|of| *of > Time::ZERO)?;
+        let longest = LONGEST.iter().find(|(kind, longest)| *kind == took.kind && *longest < took.time);
+        if let Some((_, longest)) = longest {
+            return Some(format!("{}: over {longest}", took.words()));
+        }
+        if took.kind != StepKind::Develop {
+            return None;
+        }
+        let later = took.time - of;
+        let tenths = (later.ms.abs() * 1000 + of.ms / 2) / of.ms;
+        let (much, direction) = (later > Time::ZERO, if later > Time::ZERO { "longer" } else { "shorter" });
+        let (none, little) = if self.is_colour() { COLOUR_PARTS } else { PARTS };
+        let effect = match (later.ms.abs() * 100, much) {
+            (parts, _) if parts <= none * of.ms => "not visible",
+            (parts, true) if parts <= little * of.ms => "a little denser",
+            (parts, false) if parts <= little * of.ms => "a little thinner",
+            (_, true) => "print softer, and write it on the sleeve",
+            (_, false) => "print harder, and develop the next roll of this subject longer",
+        };
+        Some(format!("{}, {}.{} % {direction}: {effect}", took.words(), tenths / 10, tenths % 10))
+    }
+
+    /// A line about the last confirmed bath, if it has been in for very long and nobody has confirmed that it is out.
+    fn said_of_long(&self, clock: Time) -> Option<String> {
+        let confirmed = |(_, pour): &(usize, super::tank::Pour)| pour.how != How::Due;
+        let known = self.pours.iter().enumerate().filter_map(|(at, pour)| Some((at, (*pour)?)));
+        let (index, pour) = known.filter(confirmed).last()?;
+        let step = self.step(index)?;
+        let (_, longest) = LONGEST.iter().find(|(kind, _)| *kind == step.kind)?;
+        let since = clock - pour.at;
+        let is_over = *longest <= since && step.duration < *longest && self.at(clock) < self.end;
+        let name = phrase::head(step);
+        is_over.then(|| format!("{name} went in {} ago: drain it, if it is still in", passed(since)))
+    }
+
+    /// Whether the film is developed to colour: a bleach-fix, or a developer that is always at 30 °C or warmer.
+    fn is_colour(&self) -> bool {
+        self.schedule.recipe.steps.iter().any(|step| {
+            step.kind == StepKind::BleachFix
+                || step.role() == Some(Role::BleachFix)
+                || step.kind == StepKind::Develop && step.is_hot()
+        })
+    }
+}

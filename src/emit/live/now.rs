@@ -1,0 +1,191 @@
+//! What the screen says at one time: one word, one number, what a hold does, and how late a pour is.
+
+use super::tank::{How, Tank, is_lamp, pour_of};
+use crate::compile::{Action, Event};
+use crate::model::{StepKind, Time};
+
+/// What a person says by holding a key.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Hold {
+    /// Start; the first pour follows after the count-in.
+    Start,
+    /// The bath of the step with this index goes in now.
+    In(usize),
+    /// The movement is not done now.
+    NotNow,
+    /// The sign is seen.
+    Done,
+    /// The lamp of the step with this index is on.
+    Lamp(usize),
+    /// The film hangs.
+    Hung,
+}
+
+/// What is true of the tank at one time.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Now {
+    /// What to do, in one word.
+    pub word: &'static str,
+    /// The time left of it, or the step's clock while a person looks for a sign, or `+0:07` since a pour was due.
+    pub count: Option<String>,
+    /// How long ago the pour of this step was due, while nobody has confirmed it and a hold can.
+    pub due: Option<Time>,
+    /// What a hold says.
+    pub hold: Option<Hold>,
+    /// The index of the step.
+    pub step: usize,
+}
+
+/// How long an unconfirmed pour can be confirmed by a hold.
+const LATE_MAX: Time = Time::from_seconds(120);
+/// How long a pour without a filling time is shown, if nobody confirms it.
+const SHOWN_MAX: Time = Time::from_seconds(10);
+/// The latest that a movement in a long rest is still made.
+const MISSED_MAX: Time = Time::from_seconds(600);
+
+/// A time that is left, rounded up to whole seconds.
+pub(super) fn left(time: Time) -> String {
+    Time::from_seconds((time.ms.max(0) + 999) / 1000).to_string()
+}
+
+/// A time that has passed, in whole seconds.
+pub(super) fn passed(time: Time) -> String {
+    Time::from_seconds(time.ms.max(0) / 1000).to_string()
+}
+
+/// The word for an action that takes time.
+fn word(action: Action) -> &'static str {
+    match action {
+        Action::Pour | Action::Fill => "POUR",
+        Action::Agitate | Action::Knock => "AGITATE",
+        Action::Drain | Action::Dump => "DRAIN",
+        Action::Lower => "LOWER",
+        Action::Lift => "LIFT",
+        Action::Coat => "COAT",
+        Action::Expose => "LAMP",
+        Action::Dry => "HANG",
+        Action::Handle | Action::Mix | Action::Rest | Action::Warm => "WAIT",
+    }
+}
+
+impl Tank {
+    /// What is true of the tank at this clock time.
+    pub(super) fn now(&self, clock: Time) -> Now {
+        let at = self.at(clock);
+        let step = self.step_at(at);
+        let say = |word, count, due, hold| Now { word, count, due, hold, step };
+        if self.origin.is_none() {
+            return say("START", None, None, Some(Hold::Start));
+        }
+        if let Some(time) = self.count_in(clock) {
+            return say("START", Some(left(time)), None, None);
+        }
+        if self.end <= at {
+            return say("DONE", None, None, None);
+        }
+        let due = self.due(step, clock).filter(|_| self.can_confirm(step, clock));
+        let confirm = due.map(|_| Hold::In(step));
+        if let Some(open) = self.open(clock).filter(super::legs::Open::is_looking) {
+            let done = self.sign(clock).map(|_| Hold::Done);
+            return say("LOOK", Some(passed(open.clock)), due, confirm.or(done));
+        }
+        if let Some(event) = self.pouring(step, at, clock) {
+            let is_first = self.is_first_pour(step, event);
+            let count = match due {
+                Some(late) if is_first => Some(format!("+{}", passed(late))),
+                _ if event.length > Time::ZERO => Some(left(event.at + event.length - at)),
+                _ => None,
+            };
+            return say(word(event.action), count, due, confirm.or(is_first.then_some(Hold::In(step))));
+        }
+        if let Some(until) = self.put_off(at) {
+            return say("AGITATE", Some(left(until - at)), due, confirm);
+        }
+        let Some(event) = self.lasting(at) else {
+            return say("REST", Some(left(self.until(at, clock) - at)), due, confirm);
+        };
+        let ends = event.at + event.length;
+        let (count, hold) = match event.action {
+            Action::Dry => (None, Some(Hold::Hung)),
+            Action::Expose if !self.is_confirmed(step) => (Some(left(event.length)), Some(Hold::Lamp(step))),
+            Action::Agitate => (Some(left(self.until(at, clock).min(ends) - at)), Some(Hold::NotNow)),
+            _ => (Some(left(ends - at)), None),
+        };
+        say(word(event.action), count, due, confirm.or(hold))
+    }
+
+    /// The end of the present moment, or the first look if that is earlier.
+    pub(super) fn until(&self, at: Time, clock: Time) -> Time {
+        let index = self.moments.partition_point(|moment| moment.at <= at).saturating_sub(1);
+        let until = self.moments.get(index).map_or(at, |moment| moment.until);
+        self.open(clock).map_or(until, |open| until.min(open.first_look()))
+    }
+
+    /// The action that takes time at this time of the session.
+    fn lasting(&self, at: Time) -> Option<&Event> {
+        let events = self.step(self.step_at(at)).map_or(&[][..], |step| &step.events);
+        events.iter().rfind(|event| event.at <= at && at < event.at + event.length)
+    }
+
+    /// The movement at this time of the session.
+    pub(super) fn moving(&self, at: Time) -> Option<&Event> {
+        self.lasting(at).filter(|event| event.action == Action::Agitate)
+    }
+
+    /// The end of the time in which a movement that was put off is still made: half of the time to the next one.
+    fn put_off(&self, at: Time) -> Option<Time> {
+        let missed = self.missed.filter(|missed| *missed <= at)?;
+        let events = self.step(self.step_at(at)).map_or(&[][..], |step| &step.events);
+        let next = events.iter().find(|event| missed < event.at && event.action != Action::Knock)?;
+        let until = missed + Time::from_ms((next.at - missed).ms / 2).min(MISSED_MAX);
+        (at < until).then_some(until)
+    }
+
+    /// The pour to show at this time. One that takes no time, because no filling time is stated, is shown until it is
+    /// confirmed, for a while; so is a change of water.
+    fn pouring(&self, step: usize, at: Time, clock: Time) -> Option<&Event> {
+        let events = &self.step(step)?.events;
+        let event = events.iter().rfind(|event| event.is_filling() && event.at <= at)?;
+        if event.length > Time::ZERO {
+            return Some(event).filter(|event| at < event.at + event.length);
+        }
+        let most = if self.is_first_pour(step, event) {
+            self.due(step, clock)?;
+            SHOWN_MAX
+        } else {
+            let next = events.iter().find(|next| event.at < next.at + next.length);
+            let until = next.map_or(event.at, |next| if next.at > event.at { next.at } else { next.at + next.length });
+            SHOWN_MAX.min(Time::from_ms((until - event.at).ms / 2))
+        };
+        (at < event.at + most).then_some(event)
+    }
+
+    /// Whether this action is the pour of its step, and not a later change of its water.
+    fn is_first_pour(&self, step: usize, event: &Event) -> bool {
+        self.step(step).is_some_and(|step| pour_of(step) == event.at)
+    }
+
+    /// Whether a person said that the bath of this step went in.
+    pub(super) fn is_confirmed(&self, step: usize) -> bool {
+        self.pours.get(step).copied().flatten().is_some_and(|pour| pour.how != How::Due)
+    }
+
+    /// How long ago the pour of a step was due, if nobody has confirmed it.
+    fn due(&self, index: usize, clock: Time) -> Option<Time> {
+        let step = self.step(index).filter(|step| step.bath.is_some() && !is_lamp(step))?;
+        let since = self.at(clock) - pour_of(step);
+        (!self.is_confirmed(index) && step.kind != StepKind::Coat && since >= Time::ZERO).then_some(since)
+    }
+
+    /// Whether a hold can confirm the pour of a step: before draining begins, and only for a while, unless the lid
+    /// waits for that bath.
+    fn can_confirm(&self, index: usize, clock: Time) -> bool {
+        let Some(step) = self.step(index) else { return false };
+        let at = self.at(clock);
+        let lid_waits = || {
+            let unmet = self.lid.as_ref().is_some_and(|lid| !lid.is_met(self.soaked(clock)));
+            unmet && self.fillings().contains(&index)
+        };
+        at < step.leaves() && (at - pour_of(step) < LATE_MAX || lid_waits())
+    }
+}

@@ -1,0 +1,251 @@
+//! What is true of the tank: the schedule, and what a person has said so far.
+//!
+//! The session's time runs with the clock. Each bath's time begins at its own pour: when a person says that a bath went
+//! in, the session's time becomes that of its pour, and all that follows moves with it. A later bath never makes up for
+//! a delay.
+
+use std::sync::Arc;
+
+use super::INSTANT;
+use crate::compile::{PlannedStep, Reading, Schedule};
+use crate::emit::lid::{Lid, Soaked};
+use crate::emit::moments::{Moment, moments};
+use crate::model::{StepKind, Time};
+
+/// How long after the start the first pour begins.
+pub(super) const COUNT_IN: Time = Time::from_seconds(5);
+
+/// How it is known when a bath went in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum How {
+    /// By the schedule alone.
+    Due,
+    /// It was the first bath, and a person started the session.
+    Started,
+    /// A person said so.
+    Said,
+}
+
+/// A bath that went in. All times are of the clock.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Pour {
+    pub(super) at: Time,
+    /// When the bath covers the film.
+    pub(super) full: Time,
+    pub(super) how: How,
+    /// When the bath began to leave.
+    pub(super) out: Option<Time>,
+}
+
+/// A bath that a person took out before its time.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Left {
+    pub(super) step: usize,
+    pub(super) clock: Time,
+    pub(super) at: Time,
+}
+
+/// A temperature that was read, with the index of its step, the session's time, and what it changed.
+#[derive(Debug, Clone)]
+pub(super) struct ReadIn {
+    pub(super) step: usize,
+    pub(super) when: Time,
+    pub(super) reading: Reading,
+    /// The time of the step before and after the reading, or why it stays.
+    pub(super) result: Result<(Time, Time), Stays>,
+}
+
+/// Why a reading does not change the time of a step.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Stays {
+    Small,
+    Fixed,
+    Outside,
+}
+
+/// The state of a followed session.
+#[derive(Debug, Clone)]
+pub(super) struct Tank {
+    /// The schedule as compiled.
+    pub(super) base: Arc<Schedule>,
+    /// The schedule with the decisions and readings so far. Decisions that are open are laid out as the latest.
+    pub(super) schedule: Schedule,
+    /// The schedule before each decision and each reading that changed it, with the session's time of that change.
+    before: Vec<(Time, Schedule)>,
+    pub(super) moments: Vec<Moment>,
+    pub(super) end: Time,
+    pub(super) lid: Option<Lid>,
+    /// The clock's time at which the session's time was zero; `None` before the start.
+    pub(super) origin: Option<Time>,
+    /// The session's time at the last press. Without a start, the session waits here.
+    pub(super) floor: Time,
+    /// The session's time up to which `pours` is complete.
+    pub(super) settled: Time,
+    /// For each step, when its bath went in, if that is known.
+    pub(super) pours: Vec<Option<Pour>>,
+    /// The times in the bath that ends the dark, before it was poured back in.
+    pub(super) soaks: Vec<Time>,
+    pub(super) left: Option<Left>,
+    /// The session's time at which the movement begins that a person has put off.
+    pub(super) missed: Option<Time>,
+    pub(super) readings: Vec<ReadIn>,
+}
+
+/// When the bath of a step goes in; when a step without a bath begins.
+pub(super) fn pour_of(step: &PlannedStep) -> Time {
+    step.start + step.handling
+}
+
+impl Tank {
+    /// A session that waits at `from`.
+    pub(super) fn new(schedule: &Arc<Schedule>, from: Time) -> Tank {
+        let mut tank = Tank {
+            base: Arc::clone(schedule),
+            schedule: (**schedule).clone(),
+            before: Vec::new(),
+            moments: Vec::new(),
+            end: Time::ZERO,
+            lid: None,
+            origin: None,
+            floor: from,
+            settled: from - INSTANT,
+            pours: vec![None; schedule.steps.len()],
+            soaks: Vec::new(),
+            left: None,
+            missed: None,
+            readings: Vec::new(),
+        };
+        tank.lay_out();
+        tank
+    }
+
+    fn lay_out(&mut self) {
+        self.moments = moments(&self.schedule);
+        self.end = self.moments.last().map_or(Time::ZERO, |last| last.until);
+        self.lid = Lid::of(&self.schedule);
+    }
+
+    /// Puts another schedule in place of the present one, which `undecide` brings back.
+    pub(super) fn replace(&mut self, when: Time, schedule: Schedule) {
+        self.before.push((when, std::mem::replace(&mut self.schedule, schedule)));
+        self.lay_out();
+    }
+
+    /// Takes back the decisions and readings that were made after this time of the session.
+    pub(super) fn undecide(&mut self, at: Time) {
+        let mut before: Option<Schedule> = None;
+        while self.before.last().is_some_and(|(when, _)| at < *when) {
+            before = self.before.pop().map(|(_, schedule)| schedule);
+        }
+        self.readings.retain(|read| read.when <= at);
+        if let Some(schedule) = before {
+            self.schedule = schedule;
+            self.lay_out();
+        }
+    }
+
+    /// The time of the session at this clock time.
+    pub(super) fn at(&self, clock: Time) -> Time {
+        match self.origin {
+            None => self.floor,
+            Some(origin) => (clock - origin).min(self.gate()).max(self.floor).min(self.end),
+        }
+    }
+
+    /// The next time of the session that the clock does not pass: a lamp that is not on yet, and the latest end of a
+    /// step that a person ends at a sign.
+    fn gate(&self) -> Time {
+        let lamps = self.schedule.steps.iter().zip(&self.pours).filter(|(step, pour)| {
+            is_lamp(step) && pour.is_none_or(|pour| pour.how == How::Due)
+        });
+        let lamps = lamps.map(|(step, _)| pour_of(step));
+        let signs = self.schedule.steps.iter().filter(|step| {
+            step.decision.as_ref().is_some_and(|decision| decision.times.is_none())
+        });
+        let signs = signs.map(|step| step.leaves() - INSTANT);
+        lamps.chain(signs).filter(|gate| self.floor <= *gate).min().unwrap_or(self.end)
+    }
+
+    /// The time until the first pour, while the session is counted in.
+    pub(super) fn count_in(&self, clock: Time) -> Option<Time> {
+        let left = self.floor - (clock - self.origin?);
+        (left > Time::ZERO).then_some(left)
+    }
+
+    /// The index of the step at this time of the session.
+    pub(super) fn step_at(&self, at: Time) -> usize {
+        self.schedule.steps.partition_point(|step| step.start <= at).saturating_sub(1)
+    }
+
+    pub(super) fn step(&self, index: usize) -> Option<&PlannedStep> {
+        self.schedule.steps.get(index)
+    }
+
+    /// When the bath of a step went in, at this clock time.
+    pub(super) fn pour(&self, index: usize, clock: Time) -> Option<Pour> {
+        let known = self.pours.get(index).copied().flatten();
+        known.or_else(|| {
+            let (step, origin) = (self.step(index)?, self.origin?);
+            let pour = pour_of(step);
+            let has_passed = self.settled < pour && pour <= self.at(clock);
+            has_passed.then(|| due(step, origin))
+        })
+    }
+
+    /// Keeps what has happened by the schedule up to this clock time.
+    pub(super) fn settle(&mut self, clock: Time) {
+        let at = self.at(clock);
+        let Some(origin) = self.origin.filter(|_| self.count_in(clock).is_none()) else { return };
+        for (index, step) in self.schedule.steps.iter().enumerate() {
+            let Some(pour) = self.pours.get_mut(index) else { continue };
+            if pour.is_none() && self.settled < pour_of(step) && pour_of(step) <= at {
+                *pour = Some(due(step, origin));
+            }
+            if let Some(pour) = pour.as_mut().filter(|_| step.leaves() <= at) {
+                pour.out.get_or_insert(origin + step.leaves());
+            }
+        }
+        self.settled = self.settled.max(at);
+    }
+
+    /// The session's time becomes `at`.
+    pub(super) fn move_to(&mut self, at: Time, clock: Time) {
+        self.origin = self.origin.map(|_| clock - at);
+        (self.floor, self.settled) = (at, at - INSTANT);
+        (self.missed, self.left) = (None, None);
+    }
+
+    /// The steps with the bath that ends the dark.
+    pub(super) fn fillings(&self) -> Vec<usize> {
+        let of = |pour: Time| self.schedule.steps.iter().position(|step| pour_of(step) == pour && step.bath.is_some());
+        let fillings = self.lid.iter().flat_map(|lid| &lid.fillings);
+        fillings.filter_map(|filling| of(filling.pour)).collect()
+    }
+
+    /// How long the film has been in the bath that ends the dark.
+    pub(super) fn soaked(&self, clock: Time) -> Soaked {
+        let mut time = self.soaks.iter().fold(Time::ZERO, |sum, soak| sum + *soak);
+        let mut is_confirmed = time > Time::ZERO;
+        for index in self.fillings() {
+            let Some(pour) = self.pours.get(index).copied().flatten().filter(|pour| pour.how != How::Due) else {
+                continue;
+            };
+            let by_schedule = self.origin.zip(self.step(index)).map(|(origin, step)| origin + step.leaves());
+            let is_out = self.step(index).is_some_and(|step| step.leaves() <= self.at(clock));
+            let out = pour.out.or(by_schedule.filter(|_| is_out)).unwrap_or(clock).min(clock);
+            time = time + (out - pour.full).max(Time::ZERO);
+            is_confirmed = true;
+        }
+        Soaked { time, is_confirmed }
+    }
+}
+
+/// Whether a person switches a lamp on in this step.
+pub(super) fn is_lamp(step: &PlannedStep) -> bool {
+    step.kind == StepKind::Expose
+}
+
+/// A pour by the schedule alone.
+pub(super) fn due(step: &PlannedStep, origin: Time) -> Pour {
+    Pour { at: origin + pour_of(step), full: origin + step.full(), how: How::Due, out: None }
+}
