@@ -46,7 +46,13 @@ impl Recipes {
     }
 
     /// The schedule of an evening; `None` if it cannot be done without a tank.
-    pub(crate) fn schedule(&self, recipe: &str, at: &str, rolls: &str, tank: Option<&str>) -> Option<Schedule> {
+    pub(crate) fn schedule(
+        &self,
+        recipe: &str,
+        at: &str,
+        rolls: &str,
+        tank: Option<&str>,
+    ) -> Option<Schedule> {
         let (degrees, scale) = at.split_at(at.len() - 1);
         let temperature = if scale == "F" { fahrenheit(degrees) } else { celsius(degrees) };
         let rolls = rolls.split('+').map(|rolls| {
@@ -89,7 +95,7 @@ fn press(live: &mut Live, schedule: &Schedule, what: &str, clock: Time) {
         }
         "not-now" => live.say(Said::NotNow, clock),
         "done" => live.say(Said::Seen, clock),
-        "lamp" => matches!(live.now(clock).hold, Some(Hold::Lamp(_))) && live.confirm(clock),
+        "lamp" => matches!(live.state(clock).hold, Some(Hold::Lamp(_))) && live.confirm(clock),
         "undo" => {
             live.undo(clock);
             true
@@ -101,7 +107,7 @@ fn press(live: &mut Live, schedule: &Schedule, what: &str, clock: Time) {
 
 /// What is on the screen, by the keys of the evenings.
 fn seen(live: &Live, clock: Time, key: &str) -> Value {
-    let now = live.now(clock);
+    let now = live.state(clock);
     let hold = now.hold.map(|hold| match hold {
         Hold::Start => "start",
         Hold::In(_) => "in",

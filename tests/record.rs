@@ -8,6 +8,7 @@ mod locked;
 mod merged;
 mod refused;
 mod round;
+mod true_times;
 mod undone;
 #[cfg(unix)]
 mod whole;

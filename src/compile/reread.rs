@@ -45,7 +45,8 @@ impl Law<'_> {
             return Some(Law::Chart(chart));
         }
         let Duration::Plain { time, at: Some(holds_at) } = &*written.duration else { return None };
-        let rate = written.solution().and_then(|solution| solution.rate).filter(|_| written.goes_by_rate())?;
+        let rate =
+            written.solution().and_then(|solution| solution.rate).filter(|_| written.goes_by_rate())?;
         Some(Law::Rate { time: *time, holds_at: *holds_at, rate: *rate })
     }
 
@@ -53,9 +54,7 @@ impl Law<'_> {
     fn seconds(&self, from: Temperature, to: Temperature) -> Option<f64> {
         match self {
             Law::Chart(chart) => drifting(chart, from, to),
-            Law::Rate { time, holds_at, rate } => {
-                Some(drifting_at_rate(*time, *holds_at, *rate, (from, to)))
-            }
+            Law::Rate { time, holds_at, rate } => Some(drifting_at_rate(*time, *holds_at, *rate, (from, to))),
         }
     }
 }
@@ -66,13 +65,14 @@ impl Schedule {
     /// now.
     pub fn reread(&self, index: usize, planned: Time, readings: &[Reading]) -> Reread {
         let Some(step) = self.steps.get(index) else { return Reread::Fixed };
-        let written =
-            self.recipe.steps.iter().find(|own| own.kind == step.kind && own.name == step.name);
+        let written = self.recipe.steps.iter().find(|own| own.kind == step.kind && own.name == step.name);
         let law = written.and_then(|written| Some((written, Law::of(written, step)?)));
         let Some(((written, law), now)) = law.zip(readings.last()) else { return Reread::Fixed };
         let Some(rest) = rest(&law, step, planned, readings) else {
             return match &law {
-                Law::Chart(chart) => chart.ends().map_or(Reread::Fixed, |(low, high)| Reread::Outside(low, high)),
+                Law::Chart(chart) => {
+                    chart.ends().map_or(Reread::Fixed, |(low, high)| Reread::Outside(low, high))
+                }
                 Law::Rate { .. } => Reread::Fixed,
             };
         };

@@ -30,8 +30,8 @@ pub use chart::{
 pub use collection::{Collection, Export};
 pub use content::{Concentration, Content, OwnContent};
 pub use darkroom::{
-    Backlog, ClearedThen, ClearingTest, Darkroom, DarkroomPart, Exposed, KeptBath, LeftOut, Session, Slot,
-    UsedBath,
+    Backlog, ClearedThen, ClearingTest, Darkroom, DarkroomPart, Exposed, KeptBath, LeftOut, ReadThen,
+    Session, Slot, TookThen, UsedBath,
 };
 pub use date::Date;
 pub use fact::{Fact, Key, Portion, Value};

@@ -123,7 +123,10 @@ fn each_block_of_a_darkroom_offers_the_statements_it_still_allows() {
     let first = ["note", "caution", "revision", "tank", "ending", "step", "volume", "slot", "bath"];
     assert_eq!(offered("evening.wet", JOURNAL, 5, "    "), first);
     let second = JOURNAL.replace("wetside 1", "wetside 2");
-    assert_eq!(offered("evening.wet", &second, 5, "    "), [&first[..], &["anyway", "cleared"]].concat());
+    assert_eq!(
+        offered("evening.wet", &second, 5, "    "),
+        [&first[..], &["anyway", "cleared", "took", "read"]].concat()
+    );
     assert_eq!(
         offered("bottles.wet", BOTTLES_AND_BACKLOG, 4, "    "),
         ["note", "caution", "volume", "discarded"]

@@ -45,7 +45,10 @@ fn the_cautions_are_read_before_the_clock_starts() {
     );
     live.read_on(USUAL);
     assert!(!live.is_reading());
-    assert!(shown(&live, seconds(9), USUAL).contains("hold Enter to start"), "the key must not start the clock");
+    assert!(
+        shown(&live, seconds(9), USUAL).contains("hold Enter to start"),
+        "the key must not start the clock"
+    );
 }
 
 #[test]

@@ -91,7 +91,7 @@ fn the_step_waits_for_the_sign_and_what_follows_moves() {
     assert!(live.rings(seconds(400)), "draining begins");
     let (page, count) = seen(&live, 400);
     assert!(page.contains("DRAIN drain") && !page.contains("LOOK"), "{page}");
-    assert!(page.contains("6:40 of 6:45") && page.contains("6:40 of 8:00"), "{page}");
+    assert!(page.contains("0:05 left of 6:45") && page.contains("6:40 of 8:00"), "{page}");
     assert_eq!((count.as_str(), live.asks(seconds(400))), ("0:05", None));
     assert!(seen(&live, 405).0.contains("WASH water"), "{}", seen(&live, 405).0);
     assert!(seen(&live, 479).0.contains("DRAIN dump"), "{}", seen(&live, 479).0);

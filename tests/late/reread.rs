@@ -203,13 +203,16 @@ fn a_reading_is_shown_recorded_and_undone() {
     assert_eq!(live.last_reading().unwrap(), "develop 10:00 \u{2192} 8:47, from 5:00 on");
     assert_eq!(live.read_temperatures(), [("develop 5:00 22 C".to_owned(), "develop=5:00=22C".to_owned())]);
     // The stop is due at 8:47; without the reading the developer rests then.
-    assert_eq!((live.now(clock(527)).step, live.now(clock(527)).due), (1, Some(Time::ZERO)));
+    assert_eq!((live.state(clock(527)).step, live.state(clock(527)).due), (1, Some(Time::ZERO)));
     // The bath took 8:47 of 10:00, and that is no delay.
     assert!(live.say(Said::In(1), clock(527)));
     assert_eq!(live.said(clock(528)), None);
-    assert_eq!(live.took(clock(528)).first().map(|took| took.words()).as_deref(), Some("develop 8:47 of 10:00"));
+    assert_eq!(
+        live.took(clock(528)).first().map(|took| took.words()).as_deref(),
+        Some("develop 8:47 of 10:00")
+    );
     live.undo(clock(530));
     live.undo(clock(530));
-    assert_eq!((live.now(clock(530)).step, live.read_temperatures().len()), (0, 0));
+    assert_eq!((live.state(clock(530)).step, live.read_temperatures().len()), (0, 0));
     assert_eq!(step(&before, StepKind::Develop).duration, Time::from_seconds(600));
 }

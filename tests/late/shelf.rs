@@ -55,7 +55,7 @@ impl Evening<'_> {
         let step = &self.schedule.steps[index];
         let clock = self.poured[index].unwrap() + own;
         let at = pour(step) + own;
-        let now = self.live.now(clock);
+        let now = self.live.state(clock);
         let name = format!("{}: {:?} {:?} at {own}: {now:?}", self.name, step.kind, step.name);
         assert_eq!(now.step, index, "{name}");
         assert_eq!(now.due, None, "{name}");
@@ -67,7 +67,10 @@ impl Evening<'_> {
         let event = step.events.iter().find(lasts);
         // A change of water without a filling time is shown for a while.
         let has_instant = step.events.iter().any(|event| {
-            event.action == Action::Fill && event.length == Time::ZERO && event.at <= at && pour(step) < event.at
+            event.action == Action::Fill
+                && event.length == Time::ZERO
+                && event.at <= at
+                && pour(step) < event.at
         });
         if is_looked_for {
             assert!(["LOOK", "POUR", "LOWER"].contains(&now.word), "{name}");
@@ -89,7 +92,8 @@ impl Evening<'_> {
     /// Light is allowed once the film has really been in the fixer for long enough, and the recipe allows light.
     fn compare_lid(&self, clock: Time, at: Time, name: &str) {
         let Some(light) = self.schedule.light else { return };
-        let is_free = self.live.lid(clock).is_some_and(|line| ["LID FREE", "LIGHT MAY GO ON"].contains(&&*line));
+        let is_free =
+            self.live.lid(clock).is_some_and(|line| ["LID FREE", "LIGHT MAY GO ON"].contains(&&*line));
         let steps = self.schedule.steps.iter().zip(&self.poured);
         let fixed = steps.filter(|(step, _)| step.kind == StepKind::Fix).filter_map(|(step, poured)| {
             let (in_at, out) = ((*poured)? + step.fill, (*poured)? + (step.end - step.drain - pour(step)));
@@ -117,10 +121,10 @@ impl Evening<'_> {
             let late = is_done_by_hand(step) && !is_first;
             let poured = if late { due + delay } else { due };
             if late {
-                let now = self.live.now(due);
+                let now = self.live.state(due);
                 let expected = (!is_lamp(step)).then_some(Time::ZERO);
                 assert_eq!((now.step, now.due), (index, expected), "{}: {:?} is due", self.name, step.kind);
-                let before = self.live.now(poured - MS);
+                let before = self.live.state(poured - MS);
                 if before.step == index && before.due.is_some() {
                     assert_eq!(before.due, Some(poured - MS - due), "{}: {:?}", self.name, step.kind);
                 }
@@ -190,9 +194,11 @@ fn what_is_true_of_the_tank_is_on_the_screen_however_late_each_pour_is() {
                 };
                 let longer = followed.follow(Time::from_seconds(delay));
                 let end = Time::from_seconds(10_000_000);
-                let took = followed.live.took(end).into_iter().filter_map(|took| {
-                    Some((took.kind, took.name, took.time - took.of?))
-                });
+                let took = followed
+                    .live
+                    .took(end)
+                    .into_iter()
+                    .filter_map(|took| Some((took.kind, took.name, took.time - took.of?)));
                 assert_eq!(took.collect::<Vec<_>>(), longer, "{}", followed.name);
                 compared += followed.compared;
             }

@@ -33,6 +33,8 @@ mod writers;
 
 mod adopted;
 mod browser;
+#[cfg(target_os = "linux")]
+mod followed;
 mod hostile;
 #[cfg(unix)]
 mod killed;

@@ -5,8 +5,8 @@ use std::sync::Arc;
 use super::super::error;
 use super::{Builder, Built, Key, named};
 use crate::model::{
-    Backlog, ClearedThen, ClearingTest, Darkroom, DarkroomPart, Exposed, KeptBath, LeftOut, ReadThen, Session,
-    Slot, Stated, StepKind, TookThen, UsedBath, is_fingerprint,
+    Backlog, ClearedThen, ClearingTest, Darkroom, DarkroomPart, Exposed, KeptBath, LeftOut, ReadThen,
+    Session, Slot, Stated, StepKind, TookThen, UsedBath, is_fingerprint,
 };
 use crate::source::{FileId, Span, clip};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};

@@ -9,11 +9,11 @@ use crossterm::execute;
 use crossterm::style::Print;
 
 use super::super::given;
+use super::Clock;
 use super::hold::Hold;
 use super::place::Place;
 use super::screen::Screen;
 use super::signals::{Signals, ending, stop};
-use super::Clock;
 use crate::emit::{Live, Press, Said, Took};
 use crate::model::{Temperature, Time};
 
@@ -128,7 +128,9 @@ impl Desk {
         match &self.asked {
             Asked::Nothing => None,
             Asked::Quit => Some(QUIT.to_owned()),
-            Asked::Temperature(typed) => Some(format!("temperature now: {typed}_   Enter takes it, Esc does not")),
+            Asked::Temperature(typed) => {
+                Some(format!("temperature now: {typed}_   Enter takes it, Esc does not"))
+            }
         }
     }
 
@@ -209,7 +211,9 @@ impl Desk {
             }
             KeyCode::Char('u') => {
                 let text = match live.undo(now) {
-                    Some(press) => format!("took back: {}, {}", live.words(press), live.day_time(press.clock)),
+                    Some(press) => {
+                        format!("took back: {}, {}", live.words(press), live.day_time(press.clock))
+                    }
                     None => "there is nothing to take back".to_owned(),
                 };
                 live.tell(&text, now);

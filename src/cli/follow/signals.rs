@@ -77,4 +77,3 @@ pub(super) fn stop() -> io::Result<()> {
     emulate_default_handler(signal_hook::consts::SIGTSTP)?;
     Ok(())
 }
-

@@ -31,8 +31,7 @@ pub(super) fn read(text: &str) -> Result<Read, String> {
 pub(super) fn lines(took: &[Took], read: &[Read], schedule: Option<&Schedule>) -> Vec<String> {
     let planned = |(kind, name): &StepAsked| {
         let mut steps = schedule.iter().flat_map(|schedule| &schedule.steps);
-        let is_asked =
-            |step: &&PlannedStep| step.kind == *kind && (name.is_none() || step.name == *name);
+        let is_asked = |step: &&PlannedStep| step.kind == *kind && (name.is_none() || step.name == *name);
         steps.find(is_asked).filter(|step| step.decision.is_none()).map(|step| step.duration)
     };
     let took: Vec<String> = took

@@ -64,11 +64,10 @@ impl Live {
     pub fn frame(&self, clock: Time, size: Size) -> Vec<Row> {
         let at = self.at(clock);
         let now = self.moment(at);
-        let step = now.and_then(|now| {
-            Some((self.card.work.get(now.step)?, self.tank.schedule.steps.get(now.step)?))
-        });
+        let step = now
+            .and_then(|now| Some((self.card.work.get(now.step)?, self.tank.schedule.steps.get(now.step)?)));
         let next = self.tank.moments.get(self.index(at) + 1);
-        let (open, shown) = (self.tank.open(clock), self.now(clock));
+        let (open, shown) = (self.tank.open(clock), self.state(clock));
         let view = View { live: self, clock, at, columns: size.columns, now, next, step, open, shown };
         let mut rows = match (self.reading, &self.choice) {
             (Some(page), _) => self.cautions_page(page, &view.running(), size),

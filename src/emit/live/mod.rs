@@ -89,8 +89,8 @@ impl Live {
     }
 
     /// What is true of the tank at this clock time.
-    pub fn now(&self, clock: Time) -> Now {
-        self.tank.now(clock)
+    pub fn state(&self, clock: Time) -> Now {
+        self.tank.state(clock)
     }
 
     /// Takes what a person says at this clock time. Returns whether it means anything then.
@@ -138,7 +138,7 @@ impl Live {
 
     /// Says what a hold says now.
     pub fn confirm(&mut self, clock: Time) -> bool {
-        let said = match self.now(clock).hold {
+        let said = match self.state(clock).hold {
             None => return false,
             Some(Hold::Start) => Said::Start,
             Some(Hold::In(step) | Hold::Lamp(step)) => Said::In(step),
@@ -151,7 +151,7 @@ impl Live {
 
     /// What a hold says now, in words: `the stop went in now`.
     pub fn asks(&self, clock: Time) -> Option<String> {
-        let now = self.now(clock);
+        let now = self.state(clock);
         Some(match now.hold? {
             Hold::Start => "start".to_owned(),
             Hold::In(step) => format!("{} went in now", self.base.steps.get(step).map(phrase::head)?),
@@ -217,7 +217,12 @@ impl Live {
     /// A key that differs if the card, a moment or the beginning of the session differs.
     pub fn key(&self) -> String {
         let moments = moments(&self.base).into_iter().map(|it| (it.at.ms, it.until.ms, it.step, it.what));
-        let parts = serde_json::json!([self.card.fingerprint, self.card.facts, moments.collect::<Vec<_>>(), self.from.ms]);
+        let parts = serde_json::json!([
+            self.card.fingerprint,
+            self.card.facts,
+            moments.collect::<Vec<_>>(),
+            self.from.ms
+        ]);
         let hash = Sha256::digest(parts.to_string().as_bytes());
         hash.iter().take(8).map(|byte| format!("{byte:02x}")).collect()
     }
@@ -264,7 +269,7 @@ impl Live {
     pub fn lid(&self, clock: Time) -> Option<String> {
         let at = self.at(clock);
         // While the session waits for a lamp, the light before it holds.
-        let waits = matches!(self.now(clock).hold, Some(Hold::Lamp(_)));
+        let waits = matches!(self.state(clock).hold, Some(Hold::Lamp(_)));
         let at = if waits { at - INSTANT } else { at };
         self.tank.lid.as_ref().map(|lid| lid.line(self.tank.soaked(clock), at))
     }

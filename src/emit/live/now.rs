@@ -70,7 +70,7 @@ fn word(action: Action) -> &'static str {
 
 impl Tank {
     /// What is true of the tank at this clock time.
-    pub(super) fn now(&self, clock: Time) -> Now {
+    pub(super) fn state(&self, clock: Time) -> Now {
         let at = self.at(clock);
         let step = self.step_at(at);
         let say = |word, count, due, hold| Now { word, count, due, hold, step };
@@ -154,7 +154,8 @@ impl Tank {
             SHOWN_MAX
         } else {
             let next = events.iter().find(|next| event.at < next.at + next.length);
-            let until = next.map_or(event.at, |next| if next.at > event.at { next.at } else { next.at + next.length });
+            let until = next
+                .map_or(event.at, |next| if next.at > event.at { next.at } else { next.at + next.length });
             SHOWN_MAX.min(Time::from_ms((until - event.at).ms / 2))
         };
         (at < event.at + most).then_some(event)

@@ -39,7 +39,9 @@ impl Tank {
     }
 
     fn pour_now(&mut self, index: usize, clock: Time) -> bool {
-        let Some(pour) = self.step(index).map(pour_of).filter(|_| self.origin.is_some()) else { return false };
+        let Some(pour) = self.step(index).map(pour_of).filter(|_| self.origin.is_some()) else {
+            return false;
+        };
         self.leave(index, clock);
         self.forget(index);
         self.undecide(pour);
@@ -104,13 +106,17 @@ impl Tank {
         });
         self.undecide(to);
         let target = self.step_at(to);
-        let Some((pour, leaves)) = self.step(target).map(|step| (pour_of(step), step.leaves())) else { return false };
+        let Some((pour, leaves)) = self.step(target).map(|step| (pour_of(step), step.leaves())) else {
+            return false;
+        };
         let (is_in, is_draining) = (pour < to && to < leaves, pour < to && leaves <= to);
         let known = self.pours.get(target).copied().flatten();
         let is_back = is_in && known.is_some_and(|known| known.out.is_some());
         self.leave(if is_draining { target + 1 } else { target }, clock);
         self.forget(if is_draining || is_in && !is_back { target + 1 } else { target });
-        if let Some((known, step)) = self.pours.get_mut(target).zip(self.schedule.steps.get(target)).filter(|_| is_back) {
+        if let Some((known, step)) =
+            self.pours.get_mut(target).zip(self.schedule.steps.get(target)).filter(|_| is_back)
+        {
             *known = self.origin.map(|_| due(step, clock - to));
         }
         self.move_to(to, clock);
@@ -158,8 +164,7 @@ impl Tank {
         let all: Vec<Reading> = own.chain([reading]).collect();
         let planned = self.base.steps.get(index).map_or(before, |step| step.duration);
         let has_sign = step.decision.is_some() || step.ended.is_some();
-        let outcome =
-            if has_sign { Reread::Fixed } else { self.schedule.reread(index, planned, &all) };
+        let outcome = if has_sign { Reread::Fixed } else { self.schedule.reread(index, planned, &all) };
         let result = match outcome {
             Reread::Changed(schedule) => {
                 self.replace(when, *schedule);

@@ -155,13 +155,18 @@ impl Tank {
     /// The next time of the session that the clock does not pass: a lamp that is not on yet, and the latest end of a
     /// step that a person ends at a sign.
     fn gate(&self) -> Time {
-        let lamps = self.schedule.steps.iter().zip(&self.pours).filter(|(step, pour)| {
-            is_lamp(step) && pour.is_none_or(|pour| pour.how == How::Due)
-        });
+        let lamps = self
+            .schedule
+            .steps
+            .iter()
+            .zip(&self.pours)
+            .filter(|(step, pour)| is_lamp(step) && pour.is_none_or(|pour| pour.how == How::Due));
         let lamps = lamps.map(|(step, _)| pour_of(step));
-        let signs = self.schedule.steps.iter().filter(|step| {
-            step.decision.as_ref().is_some_and(|decision| decision.times.is_none())
-        });
+        let signs = self
+            .schedule
+            .steps
+            .iter()
+            .filter(|step| step.decision.as_ref().is_some_and(|decision| decision.times.is_none()));
         let signs = signs.map(|step| step.leaves() - INSTANT);
         lamps.chain(signs).filter(|gate| self.floor <= *gate).min().unwrap_or(self.end)
     }
@@ -217,7 +222,9 @@ impl Tank {
 
     /// The steps with the bath that ends the dark.
     pub(super) fn fillings(&self) -> Vec<usize> {
-        let of = |pour: Time| self.schedule.steps.iter().position(|step| pour_of(step) == pour && step.bath.is_some());
+        let of = |pour: Time| {
+            self.schedule.steps.iter().position(|step| pour_of(step) == pour && step.bath.is_some())
+        };
         let fillings = self.lid.iter().flat_map(|lid| &lid.fillings);
         fillings.filter_map(|filling| of(filling.pour)).collect()
     }
@@ -227,7 +234,8 @@ impl Tank {
         let mut time = self.soaks.iter().fold(Time::ZERO, |sum, soak| sum + *soak);
         let mut is_confirmed = time > Time::ZERO;
         for index in self.fillings() {
-            let Some(pour) = self.pours.get(index).copied().flatten().filter(|pour| pour.how != How::Due) else {
+            let Some(pour) = self.pours.get(index).copied().flatten().filter(|pour| pour.how != How::Due)
+            else {
                 continue;
             };
             let by_schedule = self.origin.zip(self.step(index)).map(|(origin, step)| origin + step.leaves());
