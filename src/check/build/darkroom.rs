@@ -298,7 +298,7 @@ fn cleared_then(row: Matched<'_, say::SessionCleared>) -> Option<ClearedThen> {
 }
 
 /// The steps of a list, each with the part of the line that is about it.
-fn steps<'a>(steps: impl Iterator<Item = (StepKind, Span)>) -> Vec<(StepKind, std::ops::Range<u32>)> {
+fn steps(steps: impl Iterator<Item = (StepKind, Span)>) -> Vec<(StepKind, std::ops::Range<u32>)> {
     let steps: Vec<(StepKind, Span)> = steps.collect();
     let ends = steps.iter().skip(1).map(|(_, next)| next.start).chain([u32::MAX]);
     steps.iter().zip(ends).map(|((kind, span), end)| (*kind, span.start..end)).collect()

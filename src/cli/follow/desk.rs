@@ -195,9 +195,8 @@ impl Desk {
         let live = &mut self.live;
         match code {
             KeyCode::Enter | KeyCode::Char(' ') if live.asks(now).is_some() => {
-                if self.held.press() {
-                    live.confirm(now);
-                }
+                let is_held = self.held.press();
+                let _ = is_held && live.confirm(now);
             }
             KeyCode::Char('s') if !live.is_started() => _ = live.say(Said::Start, now),
             KeyCode::Left | KeyCode::Char('b') => _ = live.back(now),
@@ -205,9 +204,9 @@ impl Desk {
             KeyCode::Char('w') => live.choose(None, now),
             KeyCode::Char('t') => self.asked = Asked::Temperature(String::new()),
             KeyCode::Char('r') => {
-                if !live.say(Said::BackIn, now) {
-                    live.tell("no bath was taken out before its time", now);
-                }
+                let is_back = live.say(Said::BackIn, now);
+                let said = if is_back { "it is back in" } else { "no bath was taken out before its time" };
+                live.tell(said, now);
             }
             KeyCode::Char('u') => {
                 let text = match live.undo(now) {

@@ -116,8 +116,8 @@ impl Tank {
     /// A line about the last confirmed bath, if it has been in for very long and nobody has confirmed that it is out.
     fn said_of_long(&self, clock: Time) -> Option<String> {
         let confirmed = |(_, pour): &(usize, super::tank::Pour)| pour.how != How::Due;
-        let known = self.pours.iter().enumerate().filter_map(|(at, pour)| Some((at, (*pour)?)));
-        let (index, pour) = known.filter(confirmed).last()?;
+        let mut known = self.pours.iter().enumerate().filter_map(|(at, pour)| Some((at, (*pour)?)));
+        let (index, pour) = known.rfind(confirmed)?;
         let step = self.step(index)?;
         let (_, longest) = LONGEST.iter().find(|(kind, _)| *kind == step.kind)?;
         let since = clock - pour.at;
