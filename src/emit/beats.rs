@@ -3,7 +3,7 @@
 
 use super::moments::{self, STILL};
 use super::phrase;
-use super::plain::{plain, prefixed};
+use super::plain::{joined, plain, prefixed};
 use super::sound::Signal;
 use super::vessel::{Vessel, dried};
 use crate::compile::{Action, Event, PlannedStep, Schedule, spoken};
@@ -15,7 +15,6 @@ pub(super) const AHEAD: Time = Time::from_seconds(10);
 
 /// What a person does in a beat. These are the only words for it, on every screen and in the sound track.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[expect(dead_code, reason = "the page will show the words")]
 pub(super) enum Word {
     Pour,
     Lower,
@@ -24,14 +23,12 @@ pub(super) enum Word {
     Agitate,
     Rest,
     Drain,
-    Look,
     Lamp,
     Hang,
     Wait,
 }
 
 impl Word {
-    #[expect(dead_code, reason = "the page will show the words")]
     pub(super) fn text(self) -> &'static str {
         match self {
             Word::Pour => "POUR",
@@ -41,7 +38,6 @@ impl Word {
             Word::Agitate => "AGITATE",
             Word::Rest => "REST",
             Word::Drain => "DRAIN",
-            Word::Look => "LOOK",
             Word::Lamp => "LAMP",
             Word::Hang => "HANG",
             Word::Wait => "WAIT",
@@ -89,7 +85,7 @@ pub(super) struct Beat {
     pub(super) what: String,
     /// All of it on one line: `Citric stop 1+3, bottle stop-a`.
     pub(super) below: String,
-    /// Whether the vessel is knocked at the start of this beat.
+    /// Whether the vessel is knocked at the end of this movement.
     pub(super) is_knocked: bool,
     /// The signal at the start; `None` if that of the next beat sounds instead.
     pub(super) signal: Option<Signal>,
@@ -99,46 +95,53 @@ pub(super) struct Beat {
 
 /// All beats of the session, in order.
 pub(super) fn beats(schedule: &Schedule) -> Vec<Beat> {
-    let mut all = Vec::new();
-    // What the next beat says before its own text: to knock the vessel, or to mix a bath meanwhile.
-    let mut said: Vec<(bool, String)> = Vec::new();
-    let mut add = |mut beat: Beat, said: &mut Vec<(bool, String)>| {
-        for (is_knock, words) in said.drain(..) {
-            beat.is_knocked |= is_knock;
-            beat.below =
-                format!("{words}{}", prefixed(", then ", Some(beat.below).filter(|it| !it.is_empty())));
-        }
-        all.push(beat);
-    };
+    let mut all: Vec<Beat> = Vec::new();
+    // What is done at once as the next beat begins, such as mixing a bath meanwhile.
+    let mut said: Vec<String> = Vec::new();
     for (at, step) in schedule.steps.iter().enumerate() {
         let mut now = step.start;
         for event in &step.events {
             if event.at > now {
-                add(resting(schedule, at, now, event.at), &mut said);
+                all.push(resting(schedule, at, now, event.at).saying(&mut said));
             }
             now = event.at + event.length;
-            if event.length == Time::ZERO && matches!(event.action, Action::Knock | Action::Mix) {
-                let is_knock = event.action == Action::Knock;
-                said.push((is_knock, moments::words(schedule, step, event)));
-            } else {
-                add(beat(schedule, at, step, event), &mut said);
+            let words = || moments::words(schedule, step, event);
+            match (event.action, all.last_mut()) {
+                // Knocking belongs to the movement before it, so that no later word speaks of it.
+                (Action::Knock, Some(last)) if last.word == Word::Agitate && last.until == event.at => {
+                    last.is_knocked = true;
+                    last.below = format!("then {}", words());
+                }
+                (Action::Knock | Action::Mix, _) if event.length == Time::ZERO => said.push(words()),
+                _ => all.push(beat(schedule, at, step, event).saying(&mut said)),
             }
         }
         if step.end > now {
-            add(resting(schedule, at, now, step.end), &mut said);
+            all.push(resting(schedule, at, now, step.end).saying(&mut said));
         }
     }
     set_signals(&mut all);
     all
 }
 
-/// Sets the signals of the beats. The first bath is not warned of, nor is a bath that follows another one within the
-/// warning. Of two baths at one time, as without times to fill and to drain, only the second has a signal.
+impl Beat {
+    /// The beat with these words before its own.
+    fn saying(mut self, said: &mut Vec<String>) -> Beat {
+        if !said.is_empty() {
+            said.extend(Some(self.below).filter(|own| !own.is_empty()));
+            self.below = joined(std::mem::take(said), ", then ");
+        }
+        self
+    }
+}
+
+/// Sets the signals of the beats. A bath that follows another one within the warning is not warned of. Of two baths at
+/// one time, as without times to fill and to drain, only the second has a signal.
 fn set_signals(all: &mut [Beat]) {
-    let mut before: Option<Time> = None;
+    let mut before = Time::ZERO;
     for beat in all.iter_mut().filter(|beat| beat.word.moves_a_bath()) {
-        beat.is_warned = before.is_some_and(|before| beat.at - before >= AHEAD);
-        before = Some(beat.at);
+        beat.is_warned = beat.at - before >= AHEAD;
+        before = beat.at;
     }
     let mut later: Option<Time> = None;
     for beat in all.iter_mut().rev() {
@@ -180,9 +183,7 @@ fn beat(schedule: &Schedule, at: usize, step: &PlannedStep, event: &Event) -> Be
         }
         Word::Hang => (String::new(), dried(schedule).to_owned(), hung(schedule)),
         Word::Lift => (String::new(), "let it drip".to_owned(), String::new()),
-        Word::Rest | Word::Wait | Word::Look => {
-            (String::new(), String::new(), moments::words(schedule, step, event))
-        }
+        Word::Rest | Word::Wait => (String::new(), String::new(), moments::words(schedule, step, event)),
     };
     Beat {
         at: event.at,
@@ -218,7 +219,7 @@ pub(super) fn noun(step: &PlannedStep) -> String {
 }
 
 /// The bath by its title, and the bottle that it is poured from.
-fn from(step: &PlannedStep) -> String {
+pub(super) fn from(step: &PlannedStep) -> String {
     let Some(bath) = &step.bath else { return String::new() };
     let bottle = bath.bottle.as_ref().map(|bottle| plain(&bottle.name));
     let running = phrase::running(bath).map_or("", |_| "running ");

@@ -45,7 +45,6 @@ impl Signal {
         Signal::ALL.iter().position(|signal| *signal == self).unwrap_or(0)
     }
 
-    #[expect(dead_code, reason = "the page will show the words")]
     /// What the signal says, to a person who hears it for the first time.
     pub(super) fn meaning(self) -> &'static str {
         match self {

@@ -74,7 +74,10 @@ fn signals(wet: &[&Beat]) -> Vec<(Time, Signal, bool)> {
         let warning = beat.is_warned.then_some((beat.at - AHEAD, Signal::Warn, true));
         warning.into_iter().chain(beat.signal.map(|signal| (beat.at, signal, is_bath)))
     });
-    let mut all: Vec<_> = count.into_iter().chain(own).collect();
+    // The count takes the place of a warning before the first bath.
+    let from = count.map(|(at, ..)| at);
+    let mut all: Vec<_> =
+        count.into_iter().chain(own).filter(|(at, ..)| from.is_none_or(|from| from <= *at)).collect();
     all.sort_by_key(|(at, ..)| *at);
     all
 }

@@ -3,39 +3,151 @@
 use sha2::{Digest, Sha256};
 
 use super::asking::Asking;
-use crate::compile::{Action, Leg, Schedule};
-use crate::emit::card::Card;
+use crate::compile::{Leg, PlannedStep, Schedule};
+use crate::emit::beats::{AHEAD, Beat, Word, beats, from};
+use crate::emit::card::{Block, Card};
 use crate::emit::lid::Lid;
-use crate::emit::moments::{Moment, moments};
 use crate::emit::phrase;
-use crate::emit::plain::{bound, distinct, plain};
+use crate::emit::plain::{bound, distinct, plain, prefixed};
+use crate::emit::sound::{GAP, KNOCKS, LATEST, Signal};
+use crate::emit::vessel::Vessel;
+use crate::model::{Lighting, Role, StepKind, Temperature, Time};
 
-/// A moment's start and end in milliseconds, the indices of its step and text, and 1 if it has an action, else 0.
-type Row = (i64, i64, usize, Option<usize>, u8);
+/// A development is as planned if its time differs by at most the first part, in hundredths; at most the second part is
+/// a little. Common practice, no source.
+const PARTS: (u32, u32) = (5, 15);
+/// The same of a colour developer.
+const COLOUR_PARTS: (u32, u32) = (2, 5);
+/// From this temperature on a developer is one for colour.
+const HOT: Temperature = Temperature::celsius_whole(30);
+/// The longest that a stop and a fixer may stay in without a word about it. Common practice, no source.
+const LONGEST: [(StepKind, Time); 3] = [
+    (StepKind::Stop, Time::from_seconds(5 * 60)),
+    (StepKind::Fix, Time::from_seconds(15 * 60)),
+    (StepKind::BleachFix, Time::from_seconds(15 * 60)),
+];
+const FACE_DOWN: &str = "FACE DOWN: film or paper is in the open, so this screen goes black after the start, and only \
+                         the sounds guide you. Lay the phone on its face. Hold the black screen for red.";
 
-/// The data for the script, as JSON on one line: the key for the stored progress, the time when only drying is left,
-/// the names of the steps, the texts without repeats, the moments, and the condition for light.
+/// The data for the script, as JSON on one line.
 pub(super) fn data(card: &Card, schedule: &Schedule, asking: Option<&Asking<'_>>) -> String {
-    let (moments, lid) = (moments(schedule), Lid::of(schedule));
-    let texts = distinct(moments.iter().map(|moment| bound(&moment.what)));
-    let row = |moment: &Moment| {
-        let what = bound(&moment.what);
-        let text = texts.iter().position(|text| *text == what);
-        (moment.at.ms, moment.until.ms, moment.step, text, u8::from(!moment.actions.is_empty()))
+    let beats = beats(schedule);
+    let own = |beat: &Beat| {
+        [beat.word.text(), &bound(&beat.amount), &bound(&beat.what), &bound(&beat.below)].map(str::to_owned)
     };
-    let rows: Vec<Row> = moments.iter().map(row).collect();
-    let drying = moments.iter().find(|moment| moment.actions.contains(&Action::Dry));
-    let work = drying.map(|drying| drying.at).or(moments.last().map(|last| last.until));
+    let texts = distinct(beats.iter().flat_map(own));
+    let place = |text: &String| texts.iter().position(|known| known == text);
+    let row = |beat: &Beat| {
+        let [word, amount, what, below] = own(beat).map(|text| place(&text));
+        let moves = match beat.word {
+            word if word.is_filling() => 1,
+            word => u8::from(word.moves_a_bath()) * 2,
+        };
+        let signal = beat.signal.map(Signal::place);
+        let (is_knocked, is_warned) = (u8::from(beat.is_knocked), u8::from(beat.is_warned));
+        serde_json::json!([
+            beat.at.ms,
+            beat.until.ms,
+            beat.step,
+            word,
+            amount,
+            what,
+            below,
+            is_knocked,
+            signal,
+            is_warned,
+            moves
+        ])
+    };
+    let rows: Vec<serde_json::Value> = beats.iter().map(row).collect();
+    let drying = beats.iter().find(|beat| beat.word == Word::Hang);
+    let work = drying.map(|drying| drying.at).or(beats.last().map(|last| last.until));
+    let steps = schedule.steps.iter().zip(&card.work).map(|(step, block)| step_data(schedule, step, block));
     serde_json::json!({
         "key": key(card, &rows, &asking.map(Asking::labels).unwrap_or_default()),
+        "title": bound(&card.title),
         "work": work.map_or(0, |work| work.ms),
-        "steps": card.work.iter().map(|block| block.name.as_str()).collect::<Vec<_>>(),
+        "steps": steps.collect::<Vec<_>>(),
         "texts": texts,
-        "moments": rows,
-        "lid": lid.map(|lid| lid_data(&lid)),
+        "beats": rows,
+        "lid": Lid::of(schedule).map(|lid| lid_data(&lid)),
         "decisions": decisions(schedule),
+        "signals": signals(),
+        "effects": effects(schedule),
+        "isOpen": is_open(schedule),
+        "faceDown": FACE_DOWN,
     })
     .to_string()
+}
+
+/// A step: its names, its bath, and its times in the session. `zero` is where its clock shows 0:00, `duration` its time by
+/// that clock, and `longest` the time after which the page says that it is long.
+fn step_data(schedule: &Schedule, step: &PlannedStep, block: &Block) -> serde_json::Value {
+    let longest = LONGEST.iter().find(|(kind, _)| *kind == step.kind).map(|(_, longest)| longest.ms);
+    let at = step.temperature.map(|at| phrase::degrees(at, schedule.conditions.scale));
+    serde_json::json!({
+        "name": block.name,
+        "called": phrase::called(step),
+        "bath": step.bath.as_ref().map(|_| bound(&format!("{}{}", from(step), prefixed(" at ", at)))),
+        "of": block.time,
+        "start": step.start.ms,
+        "pour": (step.start + step.handling).ms,
+        "full": step.full().ms,
+        "zero": phrase::zero(schedule, step).ms,
+        "leaves": (step.end - step.drain).ms,
+        "end": step.end.ms,
+        "duration": step.duration.ms,
+        "longest": longest,
+        "isWet": step.bath.is_some(),
+        "isLamp": step.kind == StepKind::Expose,
+        "isCoat": step.kind == StepKind::Coat,
+        "develops": step.kind == StepKind::Develop,
+        "hasSign": step.decision.is_some(),
+    })
+}
+
+/// The notes of the four signals, what each means, and their times.
+fn signals() -> serde_json::Value {
+    let notes = |signal: Signal| {
+        let notes = signal.notes().iter().map(|note| [note.pitch.0, note.pitch.1, note.at, note.length]);
+        notes.collect::<Vec<_>>()
+    };
+    serde_json::json!({
+        "notes": Signal::ALL.map(notes),
+        "meanings": Signal::ALL.map(Signal::meaning),
+        "ahead": AHEAD.ms,
+        "knocks": KNOCKS.ms,
+        "gap": GAP.ms,
+        "latest": LATEST.ms,
+    })
+}
+
+/// What a longer and a shorter development does, by the part of its time in hundredths.
+fn effects(schedule: &Schedule) -> serde_json::Value {
+    let is_colour = schedule.steps.iter().any(|step| {
+        let is_hot = step.temperature.is_some_and(|at| HOT <= at);
+        let role = phrase::written(schedule, step).and_then(|step| step.role());
+        let bleach_fix = step.kind == StepKind::BleachFix || role == Some(Role::BleachFix);
+        bleach_fix || step.kind == StepKind::Develop && is_hot
+    });
+    let (none, little) = if is_colour { COLOUR_PARTS } else { PARTS };
+    let list = |a_little: &str, more: &str| {
+        serde_json::json!([[none, "not visible"], [little, a_little], [null, more]])
+    };
+    serde_json::json!({
+        "longer": list("a little denser", "print softer, and write it on the sleeve"),
+        "shorter": list("a little thinner", "print harder, and develop the next roll of this subject longer"),
+    })
+}
+
+/// Whether film or paper is in the open in the dark or under a safelight, so that the screen must not shine on it.
+fn is_open(schedule: &Schedule) -> bool {
+    let is_lit = schedule.recipe.lighting.as_ref().is_some_and(|it| it.value == Lighting::Room);
+    let is_dark_later = schedule
+        .steps
+        .iter()
+        .any(|step| step.lighting.as_ref().is_some_and(|lighting| *lighting != Lighting::Room));
+    Vessel::of(schedule).is_open() && (!is_lit || is_dark_later)
 }
 
 /// The decisions that end steps, in order: what the person sees, the number of times (R18), when the step's clock shows
@@ -62,10 +174,8 @@ fn decisions(schedule: &Schedule) -> Vec<serde_json::Value> {
 
 /// The condition for room light, as data for the page: `on` lists the lights before room light, each with the time from
 /// which it holds; `exposures` lists the exposures before it, each with its start, its end and its light; `until` is the
-/// condition in words; `needed` is the time in the bath that ends the dark; `fillings`
-/// lists, for each step with that bath, the start of the pour, the end of the pour and the start of draining.
+/// condition in words; `needed` is the time in the bath that ends the dark; `fillings` lists the pours of that bath.
 fn lid_data(lid: &Lid) -> serde_json::Value {
-    let fillings = lid.fillings.iter().map(|own| [own.pour.ms, own.full.ms, own.out.ms]);
     serde_json::json!({
         "on": lid.on.iter().map(|on| (on.from.ms, on.word, &on.lamp)).collect::<Vec<_>>(),
         "exposures": lid.exposures.iter().map(|one| (one.from.ms, one.to.ms, &one.light)).collect::<Vec<_>>(),
@@ -73,14 +183,14 @@ fn lid_data(lid: &Lid) -> serde_json::Value {
         "until": lid.condition(),
         "bath": lid.bath,
         "needed": lid.needed.ms,
-        "fillings": fillings.collect::<Vec<_>>(),
+        "fillings": lid.fillings.iter().map(|own| own.pour.ms).collect::<Vec<_>>(),
         "then": lid.then.as_ref().map(|(words, at)| (words, at.ms)),
     })
 }
 
 /// The key for the stored progress. It differs if the recipe, the conditions, a moment or a wrong roll
 /// differ.
-fn key(card: &Card, rows: &[Row], asked: &[&str]) -> String {
+fn key(card: &Card, rows: &[serde_json::Value], asked: &[&str]) -> String {
     let hash = Sha256::digest(serde_json::json!([card.facts, rows, asked]).to_string().as_bytes());
     let digits: String = hash.iter().take(4).map(|byte| format!("{byte:02x}")).collect();
     format!("wetside {} {digits}", card.fingerprint)

@@ -1,4 +1,4 @@
-"use strict";
+// Holding a button, or the screen.
 // A button that is held does its work after `time` ms. Its style shows how long it has been held.
 const onHold = (button, time, work) => {
   const SLIP = 75; // pixels, 12 mm on a phone, that a held finger may move
@@ -23,6 +23,33 @@ const onHold = (button, time, work) => {
   const isKey = (event) => event.key === " " || event.key === "Enter";
   button.addEventListener("keydown", (event) => { if (isKey(event)) { event.preventDefault(); start(); } });
   button.addEventListener("keyup", (event) => { if (isKey(event)) stop(); });
+};
+
+// A hold anywhere on the screen does its work after `time` ms, while `bar` grows over the whole width. A wet finger may
+// slip. Buttons, panels and lists to scroll are no part of it. On a keyboard, the space bar is held.
+const onHoldAnywhere = (screen, time, bar, work) => {
+  const SLIP = 75; // pixels, 12 mm on a phone
+  let timer = null, from = null;
+  const stop = () => { clearTimeout(timer); timer = null; from = null; bar.classList.remove("held"); };
+  const start = () => {
+    if (timer !== null) return;
+    bar.classList.add("held");
+    timer = setTimeout(() => { stop(); work(); }, time);
+  };
+  const isOwn = (event) => event.target instanceof Element && event.target.closest("button, .panel, .cells, #controls") === null;
+  screen.addEventListener("pointerdown", (event) => {
+    if (event.button !== 0 || !isOwn(event)) return;
+    start();
+    from = event;
+  });
+  screen.addEventListener("pointermove", (event) => {
+    if (from && Math.hypot(event.clientX - from.clientX, event.clientY - from.clientY) > SLIP) stop();
+  });
+  for (const kind of ["pointerup", "pointercancel"]) screen.addEventListener(kind, stop);
+  screen.addEventListener("contextmenu", (event) => event.preventDefault());
+  const isKey = (event) => event.key === " " && !screen.hidden && isOwn(event);
+  document.addEventListener("keydown", (event) => { if (isKey(event)) { event.preventDefault(); start(); } });
+  document.addEventListener("keyup", (event) => { if (event.key === " ") stop(); });
 };
 
 // The screen about wrong rolls. It calls `begin` once each of them was answered, in this tab or in a running session.

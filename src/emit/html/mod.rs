@@ -17,17 +17,25 @@ use super::picture::{pictures, rules};
 use crate::compile::Schedule;
 use crate::source::Sources;
 
-/// The script that follows the session, and fits the printed card to one sheet. It compares the clock with a stored
-/// start, so the time is right even after the page slept.
+/// The script that follows the session, and fits the printed card to one sheet. It compares the clock with what a person
+/// said and when, so the time is right even after the page slept.
 static SCRIPT: LazyLock<Part> = LazyLock::new(|| {
-    Part::of(compact(concat!(include_str!("hold.js"), include_str!("script.js"), include_str!("print.js"))))
+    Part::of(compact(concat!(
+        include_str!("model.js"),
+        include_str!("hold.js"),
+        include_str!("sound.js"),
+        include_str!("view.js"),
+        include_str!("follow.js"),
+        include_str!("print.js")
+    )))
 });
 /// The style of a card's page. Its print looks like the PDF.
 static STYLE: LazyLock<Part> = LazyLock::new(|| {
-    let (page, pictures) = (concat!(include_str!("base.css"), include_str!("style.css")), rules());
+    let page = concat!(include_str!("base.css"), include_str!("style.css"), include_str!("sink.css"));
+    let pictures = rules();
     Part::of(compact(&format!("{page}{pictures}{}", include_str!("print.css"))))
 });
-/// The section with the current step. It is hidden where scripts do not run.
+/// The screen at the sink. It is hidden where scripts do not run.
 const FOLLOW: &str = include_str!("follow.html");
 
 /// The card as an HTML page with its pictures; if `reasons` is set, also with the calculations of its numbers.
