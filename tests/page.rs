@@ -76,7 +76,7 @@ fn no_title_adds_a_tag_or_an_attribute() {
     assert_eq!((&plain.styles, &plain.scripts), (&hostile.styles, &hostile.scripts));
     assert_eq!(plain.text.matches("Slack").count(), hostile.text.matches(HOSTILE).count());
     let data: Value = serde_json::from_str(&hostile.data[0]).unwrap();
-    assert!(data["texts"][0].as_str().unwrap().contains(HOSTILE), "{data}");
+    assert!(data["steps"][0]["bath"].as_str().unwrap().contains(HOSTILE), "{data}");
     assert!(!hostile.data[0].contains('<'));
 }
 
@@ -212,12 +212,12 @@ fn the_page_has_every_word_of_the_text_card() {
 }
 
 #[test]
-fn every_page_of_the_shelf_is_below_eighty_kilobytes_and_reproducible() {
+fn every_page_of_the_shelf_is_below_a_hundred_and_ten_kilobytes_and_reproducible() {
     let mut seen = 0;
     every_evening(|run, name| {
         let run = run.args(["--as", "html"]);
         let page = run.succeeds();
-        assert!(page.len() < 80_000, "{name}: {} bytes", page.len());
+        assert!(page.len() < 110_000, "{name}: {} bytes", page.len());
         assert_eq!(page, run.succeeds(), "{name}");
         seen += 1;
         run

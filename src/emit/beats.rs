@@ -181,7 +181,10 @@ fn beat(schedule: &Schedule, at: usize, step: &PlannedStep, event: &Event) -> Be
             let light = step.light.as_deref().map(plain).unwrap_or_default();
             (spoken(event.length), "dry hands".to_owned(), light)
         }
-        Word::Hang => (String::new(), dried(schedule).to_owned(), hung(schedule)),
+        Word::Hang => {
+            let order = prefixed("; ", super::card::hanging(schedule));
+            (String::new(), String::new(), format!("{}{order}", dried(schedule)))
+        }
         Word::Lift => (String::new(), "let it drip".to_owned(), String::new()),
         Word::Rest | Word::Wait => (String::new(), String::new(), moments::words(schedule, step, event)),
     };
@@ -236,9 +239,4 @@ fn agitated(event: &Event) -> (String, String, String) {
         (_, None) => (spoken(event.length), by),
     };
     (amount, what, String::new())
-}
-
-/// The order in which to hang the film.
-fn hung(schedule: &Schedule) -> String {
-    super::card::hanging(schedule).unwrap_or_default()
 }

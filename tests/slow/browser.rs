@@ -1,4 +1,4 @@
-//! The page in a browser: opened from the disk, followed, paused, reloaded and printed.
+//! The page in a browser: opened from the disk, followed, reloaded and printed.
 //!
 //! Without Chromium (`apt-get install chromium`) the tests report that on standard error and pass. The times are those
 //! of the README's card. Screenshots are in `target/tmp`.
@@ -6,10 +6,12 @@
 mod chromium;
 mod decisions;
 mod following;
+mod late;
 mod lid;
 mod looks;
 mod plan;
 mod print;
 mod reading;
+mod sink;
 mod stage;
 mod wrong_roll;

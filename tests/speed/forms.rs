@@ -74,7 +74,7 @@ pub(super) fn figures() -> Vec<Figure> {
     let kilobytes = |bytes: usize| bytes as f64 / 1e3;
     vec![
         at_most("a page from a schedule", millis(100, page), "ms", 5.0),
-        at_most("the page's size", kilobytes(page().len()), "kB", 64.0),
+        at_most("the page's size", kilobytes(page().len()), "kB", 96.0),
         at_most("a card on paper from a schedule", millis(10, paper), "ms", 50.0),
         at_most("its size on paper", kilobytes(paper().len()), "kB", 150.0),
         at_most("a track of an hour, 57.6 MB, from a schedule", millis(1, track), "ms", 500.0),

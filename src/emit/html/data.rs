@@ -5,7 +5,7 @@ use sha2::{Digest, Sha256};
 use super::asking::Asking;
 use crate::compile::{Leg, PlannedStep, Schedule};
 use crate::emit::beats::{AHEAD, Beat, Word, beats, from};
-use crate::emit::card::{Block, Card};
+use crate::emit::card::{Card, StepText};
 use crate::emit::lid::Lid;
 use crate::emit::phrase;
 use crate::emit::plain::{bound, distinct, plain, prefixed};
@@ -37,7 +37,8 @@ pub(super) fn data(card: &Card, schedule: &Schedule, asking: Option<&Asking<'_>>
     };
     let texts = distinct(beats.iter().flat_map(own));
     let place = |text: &String| texts.iter().position(|known| known == text);
-    let row = |beat: &Beat| {
+    // All of a beat but its times, because most beats of a session are alike.
+    let kind = |beat: &Beat| {
         let [word, amount, what, below] = own(beat).map(|text| place(&text));
         let moves = match beat.word {
             word if word.is_filling() => 1,
@@ -45,30 +46,29 @@ pub(super) fn data(card: &Card, schedule: &Schedule, asking: Option<&Asking<'_>>
         };
         let signal = beat.signal.map(Signal::place);
         let (is_knocked, is_warned) = (u8::from(beat.is_knocked), u8::from(beat.is_warned));
-        serde_json::json!([
-            beat.at.ms,
-            beat.until.ms,
-            beat.step,
-            word,
-            amount,
-            what,
-            below,
-            is_knocked,
-            signal,
-            is_warned,
-            moves
-        ])
+        serde_json::json!([beat.step, word, amount, what, below, is_knocked, signal, is_warned, moves])
     };
-    let rows: Vec<serde_json::Value> = beats.iter().map(row).collect();
+    let (mut kinds, mut rows) = (Vec::new(), Vec::new());
+    for beat in &beats {
+        let kind = kind(beat);
+        let known = kinds.iter().position(|known| *known == kind);
+        rows.push((beat.at.ms, known.unwrap_or(kinds.len())));
+        if known.is_none() {
+            kinds.push(kind);
+        }
+    }
+    let end = beats.last().map_or(Time::ZERO, |last| last.until);
     let drying = beats.iter().find(|beat| beat.word == Word::Hang);
-    let work = drying.map(|drying| drying.at).or(beats.last().map(|last| last.until));
+    let work = drying.map_or(end, |drying| drying.at);
     let steps = schedule.steps.iter().zip(&card.work).map(|(step, block)| step_data(schedule, step, block));
     serde_json::json!({
-        "key": key(card, &rows, &asking.map(Asking::labels).unwrap_or_default()),
+        "key": key(card, &serde_json::json!([rows, kinds, texts]), &asking.map(Asking::labels).unwrap_or_default()),
         "title": bound(&card.title),
-        "work": work.map_or(0, |work| work.ms),
+        "work": work.ms,
+        "end": end.ms,
         "steps": steps.collect::<Vec<_>>(),
         "texts": texts,
+        "kinds": kinds,
         "beats": rows,
         "lid": Lid::of(schedule).map(|lid| lid_data(&lid)),
         "decisions": decisions(schedule),
@@ -82,7 +82,7 @@ pub(super) fn data(card: &Card, schedule: &Schedule, asking: Option<&Asking<'_>>
 
 /// A step: its names, its bath, and its times in the session. `zero` is where its clock shows 0:00, `duration` its time by
 /// that clock, and `longest` the time after which the page says that it is long.
-fn step_data(schedule: &Schedule, step: &PlannedStep, block: &Block) -> serde_json::Value {
+fn step_data(schedule: &Schedule, step: &PlannedStep, block: &StepText) -> serde_json::Value {
     let longest = LONGEST.iter().find(|(kind, _)| *kind == step.kind).map(|(_, longest)| longest.ms);
     let at = step.temperature.map(|at| phrase::degrees(at, schedule.conditions.scale));
     serde_json::json!({
@@ -190,7 +190,7 @@ fn lid_data(lid: &Lid) -> serde_json::Value {
 
 /// The key for the stored progress. It differs if the recipe, the conditions, a moment or a wrong roll
 /// differ.
-fn key(card: &Card, rows: &[serde_json::Value], asked: &[&str]) -> String {
+fn key(card: &Card, rows: &serde_json::Value, asked: &[&str]) -> String {
     let hash = Sha256::digest(serde_json::json!([card.facts, rows, asked]).to_string().as_bytes());
     let digits: String = hash.iter().take(4).map(|byte| format!("{byte:02x}")).collect();
     format!("wetside {} {digits}", card.fingerprint)

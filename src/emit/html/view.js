@@ -3,11 +3,13 @@
 // The session's data, with a name for each value of a row.
 const readEvening = (json) => {
   const evening = JSON.parse(json), text = (place) => evening.texts[place];
-  evening.beats = evening.beats.map(([at, until, step, word, amount, what, below, isKnocked, signal, isWarned, moves]) => ({
-    at, until, step, word: text(word), amount: text(amount), what: text(what), below: text(below),
-    isKnocked: isKnocked === 1, signal: signal < 0 ? null : signal, isWarned: isWarned === 1,
-    isFilling: moves === 1, isEmptying: moves === 2,
+  const kinds = evening.kinds.map(([step, word, amount, what, below, isKnocked, signal, isWarned, moves]) => ({
+    step, word: text(word), amount: text(amount), what: text(what), below: text(below), signal,
+    isKnocked: isKnocked === 1, isWarned: isWarned === 1, isFilling: moves === 1, isEmptying: moves === 2,
   }));
+  // The beats have no gaps: each ends as the next one begins.
+  const until = (next) => (next ? next[0] : evening.end);
+  evening.beats = evening.beats.map(([at, kind], place, all) => ({ at, until: until(all[place + 1]), ...kinds[kind] }));
   return evening;
 };
 
@@ -162,7 +164,7 @@ const sinkView = (evening, by) => {
     by("follow").dataset.word = word;
     setLine("word", word);
     setLine("count", count === null ? "" : count);
-    if (which !== null) return;
+    if (which !== null && which !== "DONE") return;
     const said = tank.said(clock), took = word === "HANG" ? tank.took(clock).map((one) => one.words).join(", ") : "";
     const isPlain = word === "START" || word === "OFF THE CLOCK";
     const look = now.open ? `${now.open.one.sign}${now.open.one.factor === null ? "" : `; ${now.open.one.factor} x that`}` : null;
@@ -170,13 +172,13 @@ const sinkView = (evening, by) => {
     setLine("what", now.open || isPlain ? "" : beat.what);
     by("do").classList.toggle("plain", shown.amount === "" && shown.what === "");
     const late = due === null || beat.isFilling ? "" : `${step.name} due ${passed(due)} ago; hold if it is in`;
-    const below = late || said || look || (took && `TOOK ${took}`) || (isPlain ? "" : beat.below);
+    const below = late || said || look || (isPlain ? "" : beat.below);
     if (shown.below !== below) { shown.below = below; setText("below", below); shrink(by("below")); }
-    by("below").dataset.kind = late ? "due" : said ? "said" : took ? "took" : "";
+    by("below").dataset.kind = late ? "due" : said ? "said" : "";
     const next = following(tank, now), soon = isSoon(now);
     by("next").dataset.soon = soon ? "yes" : "no";
-    setLine("when", soon ? next.small.replace("next", "get ready") : next.small);
-    setLine("ahead", next.big);
+    setLine("when", took ? "TOOK" : soon ? next.small.replace("next", "get ready") : next.small);
+    setLine("ahead", took || next.big);
     const whole = at < tank.work ? tank.work : tank.end;
     // Later decisions may make it shorter.
     const less = tank.open.reduce((sum, one) => sum + (!tank.made[one.place] && at < one.leaves ? one.most - one.least : 0), 0);

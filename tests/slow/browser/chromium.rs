@@ -75,6 +75,12 @@ impl Chromium {
         Some(browser)
     }
 
+    /// Opens another page in the same browser. All calls go to it from now on.
+    pub(super) fn open_tab(&mut self) {
+        self.session = None;
+        self.attach();
+    }
+
     fn attach(&mut self) {
         let target = self.call("Target.createTarget", json!({ "url": "about:blank" }));
         let session =

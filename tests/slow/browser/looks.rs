@@ -2,40 +2,21 @@
 
 use serde_json::json;
 
-use super::stage::{Stage, readme_evening};
+use super::stage::{Stage, TRIAL, readme_evening};
 use crate::titled::{HOSTILE, titled};
 
 #[test]
-fn the_page_fits_every_width_in_light_and_dark() {
+fn the_card_fits_every_width_in_light_and_dark() {
     let Some(mut page) = Stage::on_trial() else { return };
-    page.press("go");
-    page.pass(505.0);
     // A phone in portrait and landscape, a tablet, a small and a large screen.
     for size in [(320, 568), (568, 320), (844, 390), (800, 1000), (1024, 600), (1920, 1080)] {
         for scheme in ["light", "dark"] {
-            page.picture(size, scheme, "following");
+            page.picture(size, scheme, "card");
             let wide =
                 page.value("document.documentElement.scrollWidth - document.documentElement.clientWidth");
             assert_eq!(wide, 0, "nothing stands outside at {size:?}");
-            let seen = "(id) => { const box = document.getElementById(id).getBoundingClientRect(); \
-                        return 0 <= box.top && box.bottom <= innerHeight; }";
-            for id in ["now", "left", "next", "back", "go", "on"] {
-                page.value("scrollTo(0, 0); document.getElementById('follow').scrollIntoView()");
-                assert_eq!(page.value(&format!("({seen})('{id}')")), true, "{id} at {size:?}");
-            }
-            let torn = "[...document.querySelectorAll('.buttons:not(.small) button')].filter((button) => {
-                const words = document.createRange();
-                words.selectNodeContents(button);
-                return words.getClientRects().length > 1;
-            }).length";
-            assert_eq!(page.value(torn), 0, "each word of a button is on one line at {size:?}");
-            let whole = page.value("document.getElementById('now').scrollHeight <= document.getElementById('stage').clientHeight");
-            assert_eq!(whole, true, "what to do is seen whole at {size:?}");
         }
     }
-    page.picture((320, 568), "light", "following");
-    page.value("document.querySelector('main').scrollIntoView()");
-    page.picture((320, 568), "light", "card");
     page.was_quiet();
 }
 
@@ -115,13 +96,12 @@ fn the_pictures_fit_the_page_and_are_legible() {
 #[test]
 fn the_page_prints_black_on_white() {
     let Some(mut page) = Stage::on_trial() else { return };
-    page.press("go");
+    page.press("begin");
     let dark = json!([{ "name": "prefers-color-scheme", "value": "dark" }]);
     page.browser("Emulation.setEmulatedMedia", json!({ "media": "print", "features": dark }));
     let style = |of: &str, what: &str| format!("getComputedStyle(document.querySelector('{of}')).{what}");
     assert_eq!(page.value(&style("html", "backgroundColor")), "rgb(255, 255, 255)");
     assert_eq!(page.value(&style("h1", "color")), "rgb(0, 0, 0)");
-    assert_eq!(page.value(&style("li[aria-current]", "backgroundColor")), "rgb(255, 255, 255)");
     assert_eq!(page.value("document.getElementById('follow').getBoundingClientRect().height"), 0);
     page.was_quiet();
 }
@@ -131,7 +111,9 @@ fn without_script_the_page_is_the_whole_card_without_buttons() {
     let Some(mut page) = Stage::untouched(readme_evening()) else { return };
     page.browser("Emulation.setScriptExecutionDisabled", json!({ "value": true }));
     page.reload();
-    assert_eq!(page.value("document.getElementById('follow').getBoundingClientRect().height"), 0);
+    for id in ["follow", "open"] {
+        assert_eq!(page.value(&format!("document.getElementById('{id}').getBoundingClientRect().height")), 0);
+    }
     assert_eq!(page.value("document.querySelectorAll('.work > ol > li').length"), 6);
     assert_eq!(page.value("document.querySelector('.total').getBoundingClientRect().height > 0"), true);
     page.was_quiet();
@@ -139,10 +121,11 @@ fn without_script_the_page_is_the_whole_card_without_buttons() {
 
 #[test]
 fn a_hostile_title_is_shown_as_text() {
-    let Some(mut page) = Stage::untouched(titled(HOSTILE)) else { return };
+    let Some(mut page) = Stage::prepared(titled(HOSTILE), &[TRIAL]) else { return };
     assert_eq!(page.value("document.title"), HOSTILE);
     assert_eq!(page.value("document.querySelector('h1').textContent"), HOSTILE);
-    assert!(page.text("now").contains(HOSTILE), "{}", page.text("now"));
+    page.started();
+    assert!(page.text("below").contains(HOSTILE), "{}", page.text("below"));
     assert_eq!(page.value("window.harmed === undefined"), true);
     page.was_quiet();
 }
@@ -156,7 +139,7 @@ fn the_content_security_policy_blocks_added_markup() {
     page.write(&spoilt);
     page.reload();
     assert_eq!(
-        page.value("[window.harmed === undefined, document.getElementById('go').textContent]"),
-        json!([true, "Start"])
+        page.value("[window.harmed === undefined, document.getElementById('begin').textContent]"),
+        json!([true, "Follow this card"])
     );
 }

@@ -142,14 +142,14 @@ fn without_script_the_card_prints_on_one_sheet_too() {
 #[test]
 fn a_phone_prints_the_same_as_a_computer() {
     let Some(mut page) = Stage::on_trial() else { return };
-    page.press("go");
+    page.press("begin");
     let mut types = Vec::new();
     for size in [(320, 568), (1920, 1080)] {
         page.picture(size, "dark", "before-print");
         assert_eq!(pages(&page.printed(LETTER)), SIDES);
         types.push(on_paper(&mut page, &[SMALLEST, "document.body.getBoundingClientRect().height"]));
         let back = page.value("getComputedStyle(document.getElementById('follow')).display");
-        assert_eq!(back, "flex", "the screen is as it was");
+        assert_eq!(back, "grid", "the screen is as it was");
     }
     assert_eq!(types[0], types[1]);
     page.was_quiet();

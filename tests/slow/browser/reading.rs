@@ -38,7 +38,6 @@ fn no_page_is_wider_than_its_window() {
 #[test]
 fn every_word_has_enough_contrast_in_light_and_dark() {
     let Some(mut page) = Stage::on_trial() else { return };
-    page.press("go");
     let pale = "(() => {
         const shine = (colour) => {
             const [red, green, blue] = colour.match(/[\\d.]+/g).slice(0, 3).map((part) => {
@@ -71,63 +70,56 @@ fn every_word_has_enough_contrast_in_light_and_dark() {
     page.was_quiet();
 }
 
-/// The film is agitated from 0:25 to 0:55 of the evening, and the tank is knocked then.
-/// In forced colours the done part of a bar differs from the background.
+/// The film is agitated from 0:25 to 0:55 of the evening, and left still until 1:00; ten seconds before the drain at 8:19
+/// the page says so.
 #[test]
-fn the_bars_are_visible_in_forced_colours() {
+fn a_screen_reader_announces_words_and_ten_seconds_and_not_every_second() {
     let Some(mut page) = Stage::on_trial() else { return };
-    let forced = json!([{ "name": "forced-colors", "value": "active" }]);
-    page.browser("Emulation.setEmulatedMedia", json!({ "features": forced }));
-    for bar in ["moment", "whole"] {
-        let kept = format!("getComputedStyle(document.getElementById('{bar}')).forcedColorAdjust");
-        assert_eq!(page.value(&kept), "none", "{bar}");
-    }
-    page.was_quiet();
-}
-
-#[test]
-fn a_screen_reader_announces_actions_and_not_every_second() {
-    let Some(mut page) = Stage::on_trial() else { return };
+    page.started();
     page.value(
         "window.told = []; for (const one of document.querySelectorAll('[aria-live], [role=status]')) {
             new MutationObserver(() => window.told.push(one.textContent))
                 .observe(one, { childList: true, characterData: true, subtree: true });
         }",
     );
-    page.press("go");
     page.pass(26.0);
-    for _ in 0..25 {
+    for _ in 0..18 {
         page.pass(1.0);
     }
-    assert_eq!(page.text("left"), "0:04");
-    assert_eq!(page.value("window.told"), json!(["agitate"]));
-    page.pass(5.0);
-    assert_eq!(page.value("window.told.length"), 2);
+    assert_eq!(page.text("count"), "0:11");
+    assert_eq!(page.value("window.told"), json!(["DEVELOP. AGITATE 30 s then knock the tank. Next: REST"]));
+    page.pass(1.0);
+    assert_eq!(page.value("window.told.slice(1)"), json!(["In ten seconds: REST"]));
+    page.pass(450.0);
+    assert_eq!(page.value("window.told.pop()"), json!("In ten seconds: DRAIN"));
     // The clock alone is not announced.
-    assert_eq!(page.value("document.getElementById('left').getAttribute('role')"), "timer");
-    assert_eq!(page.value("document.getElementById('left').getAttribute('aria-live')"), json!(null));
+    assert_eq!(page.value("document.getElementById('count').getAttribute('role')"), "timer");
+    assert_eq!(page.value("document.getElementById('count').getAttribute('aria-live')"), json!(null));
     page.was_quiet();
 }
 
-/// The order of the keyboard is the visual order, and the focus does not move by itself.
+/// The order of the keyboard is the visual order, and the focus is seen.
 #[test]
-fn the_tab_key_visits_the_buttons_in_order() {
+fn the_tab_key_visits_the_controls_in_order() {
     let Some(mut page) = Stage::on_trial() else { return };
-    page.press("go");
-    page.press("on");
-    page.press("go");
+    page.started();
+    page.pass(60.0);
+    page.controls();
     let mut reached = Vec::new();
-    for _ in 0..5 {
+    for _ in 0..6 {
         page.strike("Tab");
         let place = "(() => { const one = document.activeElement, box = one.getBoundingClientRect();
             return [one.id, Math.round(box.top), Math.round(box.left), getComputedStyle(one).outlineStyle]; })()";
         reached.push(page.value(place));
     }
     let ids: Vec<&str> = reached.iter().map(|one| one[0].as_str().unwrap()).collect();
-    assert_eq!(ids, ["back", "go", "on", "sound", "over"]);
+    assert_eq!(ids, ["in", "behind", "undo", "where", "screen", "close"]);
     let places = reached.iter().map(|one| (one[1].as_i64().unwrap(), one[2].as_i64().unwrap()));
     assert!(places.collect::<Vec<_>>().is_sorted(), "{reached:?}");
     assert!(reached.iter().all(|one| one[3] == "solid"), "the focus is seen: {reached:?}");
+    // The space bar presses the button that has the focus, and holds nothing.
+    page.strike(" ");
+    assert_eq!(page.value("document.getElementById('controls').hidden"), true);
     assert_eq!(page.value("document.getAnimations().length"), 0);
     page.was_quiet();
 }

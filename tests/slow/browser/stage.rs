@@ -31,8 +31,10 @@ pub(super) const TRIAL: &str = r#"
             return { gain, connect: (to) => to };
         }
         createOscillator() {
-            const tone = { frequency: { value: 0 }, connect: (to) => to, disconnect() { }, stop() { } };
-            tone.start = (at) => window.tones.push([tone.frequency.value, Math.round(at * 10) / 10]);
+            let pitch = 0;
+            const frequency = { setValueAtTime(value) { pitch = value; }, linearRampToValueAtTime() { } };
+            const tone = { frequency, connect: (to) => to, disconnect() { }, stop() { } };
+            tone.start = (at) => window.tones.push([pitch, Math.round(at * 100) / 100]);
             return tone;
         }
     }
@@ -46,6 +48,16 @@ pub(super) const TRIAL: &str = r#"
         return lock;
     } } });
 "#;
+
+/// Holding takes no time: a test that holds a thousand times need not wait. `pass` advances the clock by seconds.
+pub(super) const QUICK: &str = "
+    window.quick = setTimeout;
+    window.setTimeout = (work, after, ...more) => quick(work, after === 1000 ? 0 : after, ...more);
+    window.pass = (seconds) => {
+        window.name = String(Number(window.name) + seconds * 1000);
+        dispatchEvent(new Event('pageshow'));
+    };
+";
 
 /// The page, open.
 pub(super) struct Stage {
@@ -103,6 +115,50 @@ impl Stage {
         Some(Stage { browser, address, run, _turn: turn })
     }
 
+    /// Opens the screen at the sink, and goes through what comes before the start.
+    #[track_caller]
+    pub(super) fn ready(&mut self) {
+        self.press("begin");
+        self.hold();
+        self.hold();
+        self.press("heard");
+        assert_eq!(self.text("word"), "START");
+    }
+
+    /// Starts, and passes the count of five seconds.
+    #[track_caller]
+    pub(super) fn started(&mut self) {
+        self.ready();
+        self.hold();
+        self.pass(5.0);
+    }
+
+    /// Holds the space bar for more than a second.
+    #[track_caller]
+    pub(super) fn hold(&mut self) {
+        self.hold_for(1100);
+    }
+
+    /// Holds the space bar for some milliseconds.
+    #[track_caller]
+    pub(super) fn hold_for(&mut self, milliseconds: u32) {
+        self.browser.call("Input.dispatchKeyEvent", json!({ "type": "keyDown", "key": " ", "text": " " }));
+        self.value(&format!("new Promise((done) => setTimeout(done, {milliseconds}))"));
+        self.browser.call("Input.dispatchKeyEvent", json!({ "type": "keyUp", "key": " " }));
+        self.pass(0.0);
+    }
+
+    /// Opens the controls.
+    #[track_caller]
+    pub(super) fn controls(&mut self) {
+        if self.value("document.getElementById('menu').hidden") == true {
+            self.hold();
+        } else {
+            self.held("menu", 1100);
+        }
+        assert_eq!(self.value("document.getElementById('controls').hidden"), false);
+    }
+
     /// The value of an expression in the page, evaluated as a user gesture.
     #[track_caller]
     pub(super) fn value(&mut self, expression: &str) -> Value {
@@ -156,6 +212,14 @@ impl Stage {
         self.value(&format!(
             "window.name = String(Number(window.name) + {seconds} * 1000); dispatchEvent(new Event('pageshow'))"
         ));
+    }
+
+    /// Opens the page once more, in a second tab. All calls go to it from now on.
+    #[track_caller]
+    pub(super) fn second_tab(&mut self) {
+        self.browser.open_tab();
+        self.browser.call("Page.navigate", json!({ "url": self.address }));
+        self.browser.wait_for("Page.loadEventFired");
     }
 
     /// Reloads the page.
