@@ -6,7 +6,7 @@ use std::path::Path;
 
 use serde_json::{Value, json};
 
-use super::stage::{QUICK, Stage, TRIAL};
+use super::stage::{QUICK, Stage, TRIAL, readme_evening};
 use crate::evenings::{SHELF, call, laid_out, shelf};
 
 const REPLAY: &str = include_str!("replay.js");
@@ -20,6 +20,7 @@ fn expression(script: &str) -> String {
 #[test]
 fn the_page_shows_what_the_evenings_worked_by_hand_say() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/late");
+    let Some(mut page) = Stage::prepared(readme_evening(), &[TRIAL, QUICK]) else { return };
     let mut seen = 0;
     for entry in fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();
@@ -29,7 +30,7 @@ fn the_page_shows_what_the_evenings_worked_by_hand_say() {
         let evening: Value = serde_json::from_str(&fs::read_to_string(&path).unwrap()).unwrap();
         let options = evening["card"].as_str().unwrap();
         let run = options.split(' ').fold(shelf().args(["card"]), |run, option| run.arg(option));
-        let Some(mut page) = Stage::prepared(run, &[TRIAL, QUICK]) else { return };
+        page.opens(&run.args(["--as", "html"]).succeeds());
         let wrong = page.value(&format!("({})({evening})", expression(REPLAY)));
         assert_eq!(wrong, json!([]), "{}", path.display());
         page.was_quiet();
@@ -60,14 +61,16 @@ fn steps(schedule: &Value, names: &Value) -> Value {
 /// 20 and 60 s at each pour, with and without a tank.
 #[test]
 fn after_each_delay_the_words_are_those_of_the_bath_in_the_tank() {
+    let Some(mut page) = Stage::prepared(readme_evening(), &[TRIAL, QUICK]) else { return };
     let mut compared = 0;
     for (place, evenings) in SHELF.iter().filter(|evenings| !evenings.has_signs()).enumerate() {
         let (at, rolls) = evenings.all().next().unwrap();
-        let untanked = shelf().args(["card", evenings.recipe, "--at", at, "--rolls", rolls]);
-        for run in [call(shelf(), evenings, (at, rolls)), untanked] {
-            let data: Value = serde_json::from_str(&run.again().args(["--as", "json"]).succeeds()).unwrap();
+        let untanked = || shelf().args(["card", evenings.recipe, "--at", at, "--rolls", rolls]);
+        let tanked = || call(shelf(), evenings, (at, rolls));
+        for (json, run) in [(tanked(), tanked()), (untanked(), untanked())] {
+            let data: Value = serde_json::from_str(&json.args(["--as", "json"]).succeeds()).unwrap();
             let delay = [0, 5, 20, 60][place % 4];
-            let Some(mut page) = Stage::prepared(run, &[TRIAL, QUICK]) else { return };
+            page.opens(&run.args(["--as", "html"]).succeeds());
             let names = page.value("JSON.parse(document.getElementById('evening').textContent).steps");
             let asked = json!({ "steps": steps(&data, &names), "delay": delay });
             let result = page.value(&format!("({})({asked})", expression(DELAYS)));

@@ -252,6 +252,14 @@ impl Stage {
         fs::write(self.run.folder().join("card.html"), page).unwrap();
     }
 
+    /// Opens another page in place of this one, with nothing stored and the clock at its start.
+    #[track_caller]
+    pub(super) fn opens(&mut self, page: &str) {
+        self.write(page);
+        self.value("localStorage.clear(); window.name = '0'");
+        self.reload();
+    }
+
     /// Sets the size of the window and the colour scheme, and saves a screenshot.
     #[track_caller]
     pub(super) fn picture(&mut self, (width, height): (u32, u32), scheme: &str, name: &str) {
