@@ -1,5 +1,6 @@
 //! The data of a card's page for its script.
 
+use serde_json::{Value, json};
 use sha2::{Digest, Sha256};
 
 use super::asking::Asking;
@@ -7,25 +8,13 @@ use crate::compile::{Leg, PlannedStep, Schedule};
 use crate::emit::beats::{AHEAD, Beat, Word, beats, from};
 use crate::emit::card::{Card, StepText};
 use crate::emit::lid::Lid;
+use crate::emit::live::{LONGER, LONGEST, SHORTER, parts};
 use crate::emit::phrase;
 use crate::emit::plain::{bound, distinct, plain, prefixed};
 use crate::emit::sound::{GAP, KNOCKS, LATEST, Signal};
 use crate::emit::vessel::Vessel;
-use crate::model::{Lighting, Role, StepKind, Temperature, Time};
+use crate::model::{Lighting, StepKind, Time};
 
-/// A development is as planned if its time differs by at most the first part, in hundredths; at most the second part is
-/// a little. Common practice, no source.
-const PARTS: (u32, u32) = (5, 15);
-/// The same of a colour developer.
-const COLOUR_PARTS: (u32, u32) = (2, 5);
-/// From this temperature on a developer is one for colour.
-const HOT: Temperature = Temperature::celsius_whole(30);
-/// The longest that a stop and a fixer may stay in without a word about it. Common practice, no source.
-const LONGEST: [(StepKind, Time); 3] = [
-    (StepKind::Stop, Time::from_seconds(5 * 60)),
-    (StepKind::Fix, Time::from_seconds(15 * 60)),
-    (StepKind::BleachFix, Time::from_seconds(15 * 60)),
-];
 const FACE_DOWN: &str = "FACE DOWN: film or paper is in the open, so this screen goes black after the start, and only \
                          the sounds guide you. Lay the phone on its face. Hold the black screen for red.";
 
@@ -46,7 +35,7 @@ pub(super) fn data(card: &Card, schedule: &Schedule, asking: Option<&Asking<'_>>
         };
         let signal = beat.signal.map(Signal::place);
         let (is_knocked, is_warned) = (u8::from(beat.is_knocked), u8::from(beat.is_warned));
-        serde_json::json!([beat.step, word, amount, what, below, is_knocked, signal, is_warned, moves])
+        json!([beat.step, word, amount, what, below, is_knocked, signal, is_warned, moves])
     };
     let (mut kinds, mut rows) = (Vec::new(), Vec::new());
     for beat in &beats {
@@ -61,8 +50,8 @@ pub(super) fn data(card: &Card, schedule: &Schedule, asking: Option<&Asking<'_>>
     let drying = beats.iter().find(|beat| beat.word == Word::Hang);
     let work = drying.map_or(end, |drying| drying.at);
     let steps = schedule.steps.iter().zip(&card.work).map(|(step, block)| step_data(schedule, step, block));
-    serde_json::json!({
-        "key": key(card, &serde_json::json!([rows, kinds, texts]), &asking.map(Asking::labels).unwrap_or_default()),
+    json!({
+        "key": key(card, &json!([rows, kinds, texts]), &asking.map(Asking::labels).unwrap_or_default()),
         "title": bound(&card.title),
         "work": work.ms,
         "end": end.ms,
@@ -82,10 +71,10 @@ pub(super) fn data(card: &Card, schedule: &Schedule, asking: Option<&Asking<'_>>
 
 /// A step: its names, its bath, and its times in the session. `zero` is where its clock shows 0:00, `duration` its time by
 /// that clock, and `longest` the time after which the page says that it is long.
-fn step_data(schedule: &Schedule, step: &PlannedStep, block: &StepText) -> serde_json::Value {
+fn step_data(schedule: &Schedule, step: &PlannedStep, block: &StepText) -> Value {
     let longest = LONGEST.iter().find(|(kind, _)| *kind == step.kind).map(|(_, longest)| longest.ms);
     let at = step.temperature.map(|at| phrase::degrees(at, schedule.conditions.scale));
-    serde_json::json!({
+    json!({
         "name": block.name,
         "called": phrase::called(step),
         "bath": step.bath.as_ref().map(|_| bound(&format!("{}{}", from(step), prefixed(" at ", at)))),
@@ -107,12 +96,12 @@ fn step_data(schedule: &Schedule, step: &PlannedStep, block: &StepText) -> serde
 }
 
 /// The notes of the four signals, what each means, and their times.
-fn signals() -> serde_json::Value {
+fn signals() -> Value {
     let notes = |signal: Signal| {
         let notes = signal.notes().iter().map(|note| [note.pitch.0, note.pitch.1, note.at, note.length]);
         notes.collect::<Vec<_>>()
     };
-    serde_json::json!({
+    json!({
         "notes": Signal::ALL.map(notes),
         "meanings": Signal::ALL.map(Signal::meaning),
         "ahead": AHEAD.ms,
@@ -123,21 +112,10 @@ fn signals() -> serde_json::Value {
 }
 
 /// What a longer and a shorter development does, by the part of its time in hundredths.
-fn effects(schedule: &Schedule) -> serde_json::Value {
-    let is_colour = schedule.steps.iter().any(|step| {
-        let is_hot = step.temperature.is_some_and(|at| HOT <= at);
-        let role = phrase::written(schedule, step).and_then(|step| step.role());
-        let bleach_fix = step.kind == StepKind::BleachFix || role == Some(Role::BleachFix);
-        bleach_fix || step.kind == StepKind::Develop && is_hot
-    });
-    let (none, little) = if is_colour { COLOUR_PARTS } else { PARTS };
-    let list = |a_little: &str, more: &str| {
-        serde_json::json!([[none, "not visible"], [little, a_little], [null, more]])
-    };
-    serde_json::json!({
-        "longer": list("a little denser", "print softer, and write it on the sleeve"),
-        "shorter": list("a little thinner", "print harder, and develop the next roll of this subject longer"),
-    })
+fn effects(schedule: &Schedule) -> Value {
+    let (none, little) = parts(schedule);
+    let list = |[same, slight, strong]: [&str; 3]| json!([[none, same], [little, slight], [null, strong]]);
+    json!({ "longer": list(LONGER), "shorter": list(SHORTER) })
 }
 
 /// Whether film or paper is in the open in the dark or under a safelight, so that the screen must not shine on it.
@@ -152,13 +130,13 @@ fn is_open(schedule: &Schedule) -> bool {
 
 /// The decisions that end steps, in order: what the person sees, the number of times (R18), when the step's clock shows
 /// 0:00, when the film leaves the bath at the latest, the bounds and the looks by the step's clock.
-fn decisions(schedule: &Schedule) -> Vec<serde_json::Value> {
+fn decisions(schedule: &Schedule) -> Vec<Value> {
     let of = |leg: &Leg| {
         let step = schedule.steps.get(leg.after?)?;
         let decision = step.decision.as_ref()?;
         let zero = phrase::zero(schedule, step);
         let times = decision.times.and_then(|times| times.in_base(1000));
-        Some(serde_json::json!({
+        Some(json!({
             "sign": plain(&decision.sign),
             "thousandths": times,
             "factor": decision.times.map(|times| times.to_string()),
@@ -175,8 +153,8 @@ fn decisions(schedule: &Schedule) -> Vec<serde_json::Value> {
 /// The condition for room light, as data for the page: `on` lists the lights before room light, each with the time from
 /// which it holds; `exposures` lists the exposures before it, each with its start, its end and its light; `until` is the
 /// condition in words; `needed` is the time in the bath that ends the dark; `fillings` lists the pours of that bath.
-fn lid_data(lid: &Lid) -> serde_json::Value {
-    serde_json::json!({
+fn lid_data(lid: &Lid) -> Value {
+    json!({
         "on": lid.on.iter().map(|on| (on.from.ms, on.word, &on.lamp)).collect::<Vec<_>>(),
         "exposures": lid.exposures.iter().map(|one| (one.from.ms, one.to.ms, &one.light)).collect::<Vec<_>>(),
         "free": lid.free,
@@ -190,8 +168,8 @@ fn lid_data(lid: &Lid) -> serde_json::Value {
 
 /// The key for the stored progress. It differs if the recipe, the conditions, a moment or a wrong roll
 /// differ.
-fn key(card: &Card, rows: &serde_json::Value, asked: &[&str]) -> String {
-    let hash = Sha256::digest(serde_json::json!([card.facts, rows, asked]).to_string().as_bytes());
+fn key(card: &Card, rows: &Value, asked: &[&str]) -> String {
+    let hash = Sha256::digest(json!([card.facts, rows, asked]).to_string().as_bytes());
     let digits: String = hash.iter().take(4).map(|byte| format!("{byte:02x}")).collect();
     format!("wetside {} {digits}", card.fingerprint)
 }

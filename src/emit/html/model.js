@@ -39,6 +39,7 @@ const laidOut = (evening, made) => {
   const lid = evening.lid && {
     ...evening.lid,
     on: evening.lid.on.map(([at, ...words]) => [moved(at), ...words]),
+    exposures: evening.lid.exposures.map(([from, to, light]) => [moved(from), moved(to), light]),
     then: evening.lid.then && [evening.lid.then[0], moved(evening.lid.then[1])],
   };
   const open = decisions.map((one, place) => ({ ...one, place, zero: moved(one.zero), leaves: moved(one.leaves) }));
@@ -191,7 +192,10 @@ class Tank {
     const at = this.at(clock), { time, isSaid, isMet } = this.soaked(clock);
     const [, word, lamp] = lid.on.filter(([from]) => from <= at).pop() || lid.on[0];
     const on = lamp ? `${word} (${lamp})` : word;
-    if (isMet) return !lid.then || lid.then[1] <= at ? [lid.free, ""] : [on, `until ${lid.then[0]}`];
+    const exposure = lid.exposures.find(([from, to]) => from <= at && at < to);
+    if (isMet && (!lid.then || lid.then[1] <= at)) return [lid.free, ""];
+    if (exposure) return ["EXPOSE", `${exposure[2]}; then ${on}`];
+    if (isMet) return [on, `until ${lid.then[0]}`];
     return [on, isSaid ? `${lid.bath} in ${passed(time)} of ${passed(lid.needed)}` : lid.until];
   }
 

@@ -13,8 +13,14 @@ const SAID: Time = Time::from_seconds(30);
 const PARTS: (i64, i64) = (5, 15);
 /// The same of a colour developer.
 const COLOUR_PARTS: (i64, i64) = (2, 5);
+/// What a longer development does, by these parts.
+pub(in crate::emit) const LONGER: [&str; 3] =
+    ["not visible", "a little denser", "print softer, and write it on the sleeve"];
+/// What a shorter development does.
+pub(in crate::emit) const SHORTER: [&str; 3] =
+    ["not visible", "a little thinner", "print harder, and develop the next roll of this subject longer"];
 /// The longest that a bath may stay in without a word about it. Common practice, no source.
-const LONGEST: [(StepKind, Time); 3] = [
+pub(in crate::emit) const LONGEST: [(StepKind, Time); 3] = [
     (StepKind::Stop, Time::from_seconds(5 * 60)),
     (StepKind::Fix, Time::from_seconds(15 * 60)),
     (StepKind::BleachFix, Time::from_seconds(15 * 60)),
@@ -101,14 +107,12 @@ impl Tank {
         }
         let later = took.time - of;
         let tenths = (later.ms.abs() * 1000 + of.ms / 2) / of.ms;
-        let (much, direction) = (later > Time::ZERO, if later > Time::ZERO { "longer" } else { "shorter" });
-        let (none, little) = if self.is_colour() { COLOUR_PARTS } else { PARTS };
-        let effect = match (later.ms.abs() * 100, much) {
-            (parts, _) if parts <= none * of.ms => "not visible",
-            (parts, true) if parts <= little * of.ms => "a little denser",
-            (parts, false) if parts <= little * of.ms => "a little thinner",
-            (_, true) => "print softer, and write it on the sleeve",
-            (_, false) => "print harder, and develop the next roll of this subject longer",
+        let (effects, direction) = if later > Time::ZERO { (LONGER, "longer") } else { (SHORTER, "shorter") };
+        let ((none, little), [same, slight, strong]) = (parts(&self.schedule), effects);
+        let effect = match later.ms.abs() * 100 {
+            parts if parts <= none * of.ms => same,
+            parts if parts <= little * of.ms => slight,
+            _ => strong,
         };
         Some(format!("{}, {}.{} % {direction}: {effect}", took.words(), tenths / 10, tenths % 10))
     }
@@ -125,13 +129,15 @@ impl Tank {
         let name = phrase::head(step);
         is_over.then(|| format!("{name} went in {} ago: drain it, if it is still in", passed(since)))
     }
+}
 
-    /// Whether the film is developed to colour: a bleach-fix, or a developer that is always at 30 °C or warmer.
-    fn is_colour(&self) -> bool {
-        self.schedule.recipe.steps.iter().any(|step| {
-            step.kind == StepKind::BleachFix
-                || step.role() == Some(Role::BleachFix)
-                || step.kind == StepKind::Develop && step.is_hot()
-        })
-    }
+/// The parts by which a development may differ, in hundredths: as planned, and a little. Film is developed to colour if it
+/// has a bleach-fix, or a developer that is always at 30 °C or warmer.
+pub(in crate::emit) fn parts(schedule: &Schedule) -> (i64, i64) {
+    let is_colour = schedule.recipe.steps.iter().any(|step| {
+        step.kind == StepKind::BleachFix
+            || step.role() == Some(Role::BleachFix)
+            || step.kind == StepKind::Develop && step.is_hot()
+    });
+    if is_colour { COLOUR_PARTS } else { PARTS }
 }

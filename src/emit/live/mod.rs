@@ -25,6 +25,7 @@ use super::card::{Card, StepText};
 use super::moments::{Moment, moments};
 use super::plain::{plain, prefixed};
 use super::{phrase, signs};
+pub(super) use late::{LONGER, LONGEST, SHORTER, parts};
 
 pub use frame::{Row, Shade, Size};
 pub use late::Took;

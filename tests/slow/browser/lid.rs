@@ -1,6 +1,7 @@
 //! The line about the lid: a condition that a person confirms, never a clock. The times are in `tests/late`.
 
 use super::stage::{QUICK, Stage, TRIAL, readme_evening};
+use crate::evenings::shelf;
 
 const UNTIL: &str = "LID ON until the fixer has been in for 1:00 and WASH is in";
 
@@ -65,5 +66,19 @@ fn an_exposure_shows_its_own_light() {
     assert_eq!(lid(&mut page), "EXPOSE enlarger, f/8, grade 2; then SAFELIGHT ONLY (amber, 1.2 m away)");
     page.pass(1.0);
     assert_eq!(lid(&mut page), "SAFELIGHT ONLY amber, 1.2 m away; until FIX is done");
+    page.was_quiet();
+}
+
+/// The exposure is the first step and takes 12 s.
+#[test]
+fn an_exposure_shows_its_own_light() {
+    let call = ["card", "pearl-print", "--at", "20C", "--rolls", "1x8x10in", "--tank", "print-trays"];
+    let Some(mut page) = Stage::prepared(shelf().args(call), &[TRIAL, QUICK]) else { return };
+    page.started();
+    assert_eq!((page.text("word"), page.text("count")), ("LAMP".to_owned(), "0:12".to_owned()));
+    page.pass(11.0);
+    assert_eq!(lid(&mut page), "EXPOSE enlarger, f/8, grade 2; then SAFELIGHT ONLY (amber, 1.2 m away)");
+    page.pass(1.0);
+    assert_eq!(lid(&mut page), "SAFELIGHT ONLY (amber, 1.2 m away) until FIX is done");
     page.was_quiet();
 }
