@@ -60,19 +60,6 @@ fn the_lid_counts_from_what_a_person_says_and_not_from_before() {
 #[test]
 fn an_exposure_shows_its_own_light() {
     let call = ["card", "pearl-print", "--at", "20C", "--rolls", "1x8x10in", "--tank", "print-trays"];
-    let Some(mut page) = Stage::prepared(shelf().args(call), &[TRIAL]) else { return };
-    page.press("go");
-    page.pass(11.0);
-    assert_eq!(lid(&mut page), "EXPOSE enlarger, f/8, grade 2; then SAFELIGHT ONLY (amber, 1.2 m away)");
-    page.pass(1.0);
-    assert_eq!(lid(&mut page), "SAFELIGHT ONLY amber, 1.2 m away; until FIX is done");
-    page.was_quiet();
-}
-
-/// The exposure is the first step and takes 12 s.
-#[test]
-fn an_exposure_shows_its_own_light() {
-    let call = ["card", "pearl-print", "--at", "20C", "--rolls", "1x8x10in", "--tank", "print-trays"];
     let Some(mut page) = Stage::prepared(shelf().args(call), &[TRIAL, QUICK]) else { return };
     page.started();
     assert_eq!((page.text("word"), page.text("count")), ("LAMP".to_owned(), "0:12".to_owned()));
