@@ -26,9 +26,10 @@ const UNSHOWN: [(&str, &str); 11] = [
 ];
 
 /// Examples with advice or warnings only: the file has no error.
-const ONLY_ADVICE: [&str; 5] = [
+const ONLY_ADVICE: [&str; 6] = [
     "allowance-without-effect",
     "chart-that-stands",
+    "contrast-that-falls",
     "direction-turned-in-a-remark",
     "ingredient-misspelt",
     "ingredient-unknown",

@@ -206,7 +206,11 @@ static RARE: LazyLock<Vec<(String, Value)>> = LazyLock::new(|| {
         (file.to_owned(), read(&args.split(' ').fold(run, Run::arg)))
     };
     let of_one_bottle = made(TWO_BOTTLES, &["--at", "20C", "--rolls", "1x135", "--volume", "500ml"]);
-    kinds.into_iter().map(read_kind).chain([("a bath of one bottle".to_owned(), of_one_bottle)]).collect()
+    let by_trial = "recipes/crew-trials/trials.wet saltmarsh-100-by-strips --as json --at 20C --rolls 5x120 --tank tall-five --dunk ok";
+    let run = shelf().folders_of_repo("recipes").arg("card");
+    let by_trial = ("a time by a trial".to_owned(), read(&by_trial.split(' ').fold(run, Run::arg)));
+    let of_one_bottle = ("a bath of one bottle".to_owned(), of_one_bottle);
+    kinds.into_iter().map(read_kind).chain([of_one_bottle, by_trial]).collect()
 });
 
 /// A step in only one of the two bottles of a solution.

@@ -119,7 +119,10 @@ agitate AGITATION
   RPM        a drum's speed, such as 60 rpm
   example    agitate first 30 s, then 10 s every 1 min
 ";
-    assert_eq!(told("agitate"), page);
+    let told_of_it = told("agitate");
+    let (of_steps, of_trials) = told_of_it.split_once("\n\nagitate WAY").unwrap();
+    assert_eq!(format!("{of_steps}\n"), page);
+    assert!(of_trials.contains("  used in    a trial\n"), "{of_trials}");
     let page = told("role");
     assert!(page.starts_with("role WAY\n"), "{page}");
     assert!(page.contains("  WAY        developer\n             monobath\n             stop\n"), "{page}");
@@ -140,7 +143,7 @@ fn a_word_of_several_blocks_has_a_page_for_each() {
     assert!(page.contains("\n  declares a film\n") && page.contains("  used in    a file\n"), "{page}");
     assert!(page.contains("\n  the film it is for; ") && page.contains("  used in    a recipe\n"), "{page}");
     let page = told("note");
-    assert!(flat(&page).contains("a film, an ingredient, a solution, an agitation, a tank, a recipe, a bath, a test, a session, a backlog, steps: every step"), "{page}");
+    assert!(flat(&page).contains("a film, an ingredient, a solution, an agitation, a tank, a recipe, a trial, a wedge, a bath, a test, a session, a backlog, steps: every step"), "{page}");
 }
 
 /// `because` begins nothing; it is a word of `allow`.

@@ -130,6 +130,19 @@ const ERRORS: &[(&str, &str)] = &[
     // Tanks
     ("repeated-format", "two rows of reels for one format"),
     ("reels-over-holds", "reels or a rotary volume over what the tank holds"),
+    // Trials
+    ("wedge-too-short", "a wedge of fewer than three steps"),
+    ("piece-without-temperature", "a piece of a trial without its temperature"),
+    ("strip-without-wedge", "a strip without the wedge through which it was exposed"),
+    ("other-count-of-steps", "a strip with more or fewer densities than its wedge has steps"),
+    ("wedge-read-backwards", "a strip whose densities were read from the other end"),
+    ("curve-too-short", "a strip whose curve is too short for its contrast"),
+    ("contrast-falls", "a contrast that falls although the development is longer"),
+    ("no-right-piece", "a time by eye, where no piece is marked as right"),
+    ("two-right-pieces", "a time by eye, where two pieces are marked as right"),
+    ("trial-without-contrast", "a time for a contrast by a trial that states none"),
+    ("aim-of-another-measure", "a normal contrast by a trial that measures no average gradient"),
+    ("contrast-not-tested", "a contrast outside those of the trial's pieces"),
     // Collections
     ("misplaced-collection", "a collection in a file with another name than `collection.wet`"),
     // Darkroom

@@ -99,6 +99,8 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
     let mut shelf = Shelf { tanks: built.named_in_files(Declared::Tank, &built.tanks), ..Shelf::default() };
     shelf.solutions = built.solutions.iter().map(|(key, one)| (key.file, Arc::clone(one))).collect();
     shelf.films = built.films.iter().map(|(key, one)| (key.file, Arc::clone(one))).collect();
+    shelf.trials = built.trials.iter().map(|(key, one)| (key.file, Arc::clone(one))).collect();
+    shelf.thermometers = built.thermometers();
     shelf.recipes = recipes(units, &scopes, &mut built);
     shelf.collections = built.collections(sources);
     shelf.darkroom = built.darkroom();

@@ -55,6 +55,13 @@ pub(super) fn schedule(
             "leave --clears out",
         );
     }
+    let develops = |step: &Step| step.kind == StepKind::Develop && step.solution().is_some();
+    if evening.dunk.is_some() && !chosen.recipe.steps.iter().any(develops) {
+        return fail(
+            format!("--dunk is for a developer, and '{}' has no developing step", chosen.recipe.name),
+            "leave --dunk out",
+        );
+    }
     Ok(schedule)
 }
 
@@ -302,6 +309,7 @@ fn conditions(evening: &Evening, tank: Option<Arc<Tank>>, labels: &[String]) -> 
         tank,
         volume: evening.volume,
         clears: evening.clears,
+        dunk: evening.dunk.is_some(),
         labels: labels.iter().map(unlabelled).collect(),
         ..Tonight::new(evening.at.temperature, rolls)
     })

@@ -41,12 +41,22 @@ pub(super) struct Evening {
     /// The time in which a leader cleared in tonight's fixer a minute ago, as in 1:20
     #[arg(long, value_parser = value::<Time, _>, allow_hyphen_values = true, value_name = "TIME")]
     pub(super) clears: Option<Time>,
+    /// A piece of film turned dark in tonight's developer a minute ago
+    #[arg(long, value_name = "ok")]
+    pub(super) dunk: Option<Dunk>,
     /// The volume to fill, if not that of the tank
     #[arg(long, value_parser = value::<Volume, _>, allow_hyphen_values = true)]
     pub(super) volume: Option<Volume>,
     /// Ignore wetside.toml and your personal settings
     #[arg(long)]
     pub(super) no_config: bool,
+}
+
+/// The value of `--dunk`. A developer that fails this test is not used, so no other value is needed.
+#[derive(Clone, Copy, clap::ValueEnum)]
+pub(super) enum Dunk {
+    /// The piece of film is dark.
+    Ok,
 }
 
 /// Reads a solution and the volume of its package: `rapid-fix=1l`.

@@ -38,6 +38,7 @@ mod root;
 mod site;
 mod start;
 mod tidy;
+mod trial;
 mod unread;
 mod write;
 
@@ -105,6 +106,7 @@ enum Command {
     Compare(compare::Arguments),
     Plan(Box<plan::Arguments>),
     Measure(Box<measure::Arguments>),
+    Trial(trial::Arguments),
     Follow(Box<follow::Arguments>),
     Record(Box<record::Arguments>),
     Baths(darkroom::Arguments),
@@ -186,6 +188,7 @@ fn ended(command: Command, terminal: Terminal) -> Result<Ended, Failure> {
         Command::Compare(own) => compare::run(&own, terminal),
         Command::Plan(own) => plan::run(&own, terminal),
         Command::Measure(own) => measure::run(&own, terminal),
+        Command::Trial(own) => trial::run(&own, terminal),
         Command::Follow(own) => follow::run(&own, terminal),
         Command::Record(own) => record::run(&own),
         Command::Adopt(own) => adopt::run(&own),

@@ -74,7 +74,7 @@ pub(super) struct Arguments {
 }
 
 /// The options that describe a session.
-const OF_A_SESSION: [&str; 18] = [
+const OF_A_SESSION: [&str; 19] = [
     "recipe",
     "name",
     "at",
@@ -86,6 +86,7 @@ const OF_A_SESSION: [&str; 18] = [
     "no_config",
     "anyway",
     "clears",
+    "dunk",
     "label",
     "backlog",
     "took",
@@ -261,7 +262,7 @@ fn conditions(conditions: &Tonight) -> Vec<String> {
     lines
 }
 
-/// The lines of a session for `--anyway` and `--clears`.
+/// The lines of a session for `--anyway`, `--clears` and `--dunk`.
 fn measured(conditions: &Tonight, schedule: Option<&Schedule>) -> Vec<String> {
     let leader = schedule.and_then(|schedule| schedule.leader.as_ref());
     let cleared = leader.map(|leader| {
@@ -269,7 +270,8 @@ fn measured(conditions: &Tonight, schedule: Option<&Schedule>) -> Vec<String> {
         format!("cleared {}{name} {}", leader.kind.word(), leader.time)
     });
     let anyway = conditions.anyway.iter().map(|name| format!("anyway \"{name}\""));
-    cleared.into_iter().chain(anyway).collect()
+    let dunk = conditions.dunk.then(|| "dunk ok".to_owned());
+    dunk.into_iter().chain(cleared).chain(anyway).collect()
 }
 
 /// The day of `--date`, or today.

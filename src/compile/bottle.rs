@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::evening::{Bottles, Evening, Tonight};
 use super::schedule::Notices;
 use super::words;
-use crate::journal::{Capacity, Cleared, Standing, Verdict};
+use crate::journal::{Capacity, Cleared, ClearedOn, Growth, Standing, Verdict};
 use crate::model::{Bath, Format, Recipe, Shelf, Step, Volume, decimal};
 use crate::source::{Diagnostic, Span};
 
@@ -131,6 +131,7 @@ impl<'a> Evening<'a> {
                 format!("'{name}' was tested at {tested}, and the fresh time is for {of}: whether it is exhausted is not known"),
             );
         }
+        self.advise_of_growth(step, &standing, notices);
         for Objection { rule, text, .. } in self.grounds_against(step, &standing) {
             if self.tonight.takes_anyway(name) {
                 notices.lifted(rule, name, &text);
@@ -141,6 +142,17 @@ impl<'a> Evening<'a> {
                 errors.push(error(rule, text, help));
             }
         }
+    }
+
+    /// R11. Advises on the card that the clearing time in a bottle grows from evening to evening.
+    fn advise_of_growth(&self, step: &Step, standing: &Standing<'_>, notices: &mut Notices) {
+        let Some(at) = self.course(step).map(|course| course.from) else { return };
+        let tonight = self.leader_in(step).map(|time| ClearedOn { date: standing.on, time, at });
+        let recipe = &self.recipe.name;
+        let growth = Growth::of(&self.shelf.darkroom, standing.bath, standing.on, tonight.zip(Some(recipe)));
+        let Some(growth) = growth else { return };
+        let (name, verdict) = (&standing.bath.name, growth.verdict());
+        notices.advise("R11", format!("'{name}': a leader cleared in {growth}: {verdict}"));
     }
 
     /// All objections to a bottle tonight: by the state of its bath, and by the amount of tonight's film.

@@ -40,6 +40,8 @@ pub struct Tonight {
     pub anyway: Vec<String>,
     /// The time in which a leader cleared in tonight's fixer (`--clears`).
     pub clears: Option<Time>,
+    /// Whether a piece of film turned dark in tonight's developer (`--dunk ok`).
+    pub dunk: bool,
 }
 
 impl Tonight {

@@ -7,10 +7,12 @@ mod words;
 mod time;
 mod temperature;
 mod bottle;
+mod doubt;
 mod duration;
 mod life;
 mod light;
 mod legs;
+mod trial;
 mod volume;
 mod wash;
 mod agitation;
@@ -37,6 +39,7 @@ use crate::source::{Diagnostic, Level};
 pub use bath::{Added, MeasuredPart, PlannedBath, PlannedBottle};
 pub use bottle::{Objection, objections};
 pub(crate) use caution::{Opened, aid, cautions_with, concern};
+pub use doubt::{Cause, Doubt};
 pub use duration::Leader;
 pub use evening::{Bottles, Personal, Scale, StepTemperature, Tonight, by_index};
 pub use label::Label;
@@ -46,6 +49,7 @@ pub use safety::{SAFETY_FIRST, SAFETY_HEADING, SafetyLine, Saying, safety_of};
 pub(crate) use safety::{Scene, safety};
 pub use schedule::{Action, Because, Event, Light, PlannedStep, Schedule, Slot, Warning};
 pub use time::{at_chart, at_rate, drifting, drifting_at_rate, whole_degrees};
+pub use trial::Rests;
 pub use volume::{measurable, measured};
 pub(crate) use words::{rolls as spoken_rolls, time as spoken, volume as spoken_volume};
 pub use work::EveningWork;
@@ -173,6 +177,8 @@ impl Evening<'_> {
         self.warn_unknown_times(notices);
         self.warn_of_few_changes(steps, notices);
         self.warn_of_motions(notices);
+        self.advise_of_trials(notices);
+        self.advise_of_doubt(steps, notices);
         if let Some(deprecated) = &self.recipe.deprecated {
             notices.advise("deprecated-recipe", format!("this recipe is deprecated: {}", ***deprecated));
         }

@@ -3,10 +3,12 @@
 use std::sync::Arc;
 
 use super::bath::PlannedBath;
+use super::doubt::Doubt;
 use super::duration::Leader;
 use super::evening::Tonight;
 use super::legs::{Decision, Leg};
 use super::safety::Saying;
+use super::trial::Rests;
 use crate::chemistry::Concern;
 use crate::model::{
     Chart, Film, Fingerprint, Format, Lighting, Recipe, Shelf, StepKind, Temperature, Time, Volume, words,
@@ -213,6 +215,10 @@ pub struct PlannedStep {
     pub notes: Vec<String>,
     /// Cautions of the step.
     pub cautions: Vec<String>,
+    /// The trial on which the time rests, if it does (R20).
+    pub rests: Option<Rests>,
+    /// How sure the time is (R22); only of a development.
+    pub doubt: Option<Doubt>,
 }
 
 impl PlannedStep {

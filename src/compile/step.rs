@@ -55,8 +55,9 @@ impl Evening<'_> {
             let text = format!("{} {said}", self.degrees(course.from));
             because.push(Because::new("/temperature_c", "R3", text, course.own.into_iter().collect()));
         }
+        let rests = self.rests(step, course, &mut because);
         let scheme_notes = step.agitation.iter().flat_map(|scheme| &scheme.notes);
-        Some(PlannedStep {
+        let mut planned = PlannedStep {
             kind: step.kind,
             name: step.name.clone(),
             round: step.round,
@@ -79,7 +80,13 @@ impl Evening<'_> {
             light: step.light.as_deref().cloned(),
             notes: step.notes.iter().chain(scheme_notes).cloned().collect(),
             cautions: step.cautions.clone(),
-        })
+            rests,
+            doubt: None,
+        };
+        planned.doubt = self.doubt(step, &planned);
+        let reason = planned.doubt.as_ref().map(|doubt| doubt.because(step, duration));
+        planned.because.extend(reason);
+        Some(planned)
     }
 
     /// The bath of a step. Adds to `because` how its volume, parts and water (R8) and its replenishment (R13) were

@@ -14,6 +14,12 @@ pub(crate) fn time(time: Time) -> String {
     }
 }
 
+/// A difference of temperatures: `0.3 °C`.
+pub(crate) fn celsius(degrees: f64) -> String {
+    let hundredths = libm::floor(degrees * 100.0 + 0.5) / 100.0;
+    format!("{hundredths} °C")
+}
+
 /// A volume: `250 ml`, `2.6 l`.
 pub(crate) fn volume(volume: Volume) -> String {
     if volume.fl < Volume::LITRE {

@@ -99,10 +99,10 @@ fn symbol(view: &View, lines: &Lines<'_>, statement: &Statement) -> Option<Docum
     let kind = match block {
         Block::Film => SymbolKind::Constant,
         Block::Ingredient | Block::Solution => SymbolKind::Struct,
-        Block::Agitation | Block::Test | Block::Session => SymbolKind::Event,
+        Block::Agitation | Block::Trial | Block::Test | Block::Session => SymbolKind::Event,
         Block::Tank | Block::Bath => SymbolKind::Object,
         Block::Recipe => SymbolKind::Class,
-        Block::Backlog => SymbolKind::Array,
+        Block::Backlog | Block::Strip | Block::Wedge => SymbolKind::Array,
         Block::Collection => SymbolKind::Package,
         Block::Step(_) => SymbolKind::Method,
         Block::Formula => SymbolKind::Field,

@@ -4,7 +4,7 @@ use super::document::{Block, Column, Document, Head, Section, Table};
 use super::object::{Object, filled, list, ml, twelfths};
 use super::phrase::{count, film};
 use super::plain::{plain, prefixed};
-use crate::journal::{Cleared, Standing, Verdict};
+use crate::journal::{Cleared, ClearedOn, Growth, Standing, Verdict};
 use crate::model::{Darkroom, Date, Session, UsedBath};
 
 /// The version of the JSON, raised by each change that breaks programs which read it.
@@ -35,7 +35,12 @@ pub fn baths(darkroom: &Darkroom, all: &[Standing<'_>], on: Date) -> Document {
             Block::Paragraph(format!("{bath} in doubt on {date}: {doubt}"))
         })
         .collect();
-    let sections = [vec![table], doubts].into_iter().filter(|blocks| !blocks.is_empty());
+    let growing = all.iter().filter_map(|one| Some((one, Growth::of(darkroom, one.bath, on, None)?)));
+    let growing = growing.map(|(one, growth)| {
+        let (bath, verdict) = (plain(&one.bath.name), growth.verdict());
+        Block::Paragraph(format!("{bath}: a leader cleared in {growth}: {verdict}"))
+    });
+    let sections = [vec![table], doubts, growing.collect()].into_iter().filter(|blocks| !blocks.is_empty());
     Document {
         title: format!("Baths on {on}"),
         is_bare: true,
@@ -88,10 +93,13 @@ fn doubts(one: &Standing<'_>) -> impl Iterator<Item = (&'static str, &'static st
 /// The bottles as an indented JSON object. The film they have treated is in twelfths of a roll.
 pub fn baths_json(darkroom: &Darkroom, all: &[Standing<'_>], on: Date) -> String {
     let doubted = doubted(darkroom, on);
-    Object::of("baths", VERSION).put("on", on).put("bottles", list(all, |one| bottle(one, &doubted))).text()
+    Object::of("baths", VERSION)
+        .put("on", on)
+        .put("bottles", list(all, |one| bottle(one, &doubted, Growth::of(darkroom, one.bath, on, None))))
+        .text()
 }
 
-fn bottle(one: &Standing<'_>, doubted: &[(&Session, &UsedBath)]) -> Object {
+fn bottle(one: &Standing<'_>, doubted: &[(&Session, &UsedBath)], growth: Option<Growth>) -> Object {
     let bath = one.bath;
     let doubted = doubted.iter().filter(|(_, used)| used.bath.span == bath.span);
     let doubted = doubted.map(|(session, used)| {
@@ -105,6 +113,9 @@ fn bottle(one: &Standing<'_>, doubted: &[(&Session, &UsedBath)]) -> Object {
             .put("film", &test.film.name)
             .put("clears_ms", test.time.value)
             .put("fresh_ms", fresh.map(|fresh| fresh.time))
+    };
+    let cleared = |one: &ClearedOn| {
+        Object::of("date", one.date).put("clears_ms", one.time).put("temperature_c", one.at)
     };
     Object::of("name", &bath.name)
         .put("title", &bath.title)
@@ -121,5 +132,6 @@ fn bottle(one: &Standing<'_>, doubted: &[(&Session, &UsedBath)]) -> Object {
         .put("tested", one.cleared.map(tested))
         .put("verdict", one.verdict().word())
         .put("doubts", list(doubts(one), |(word, _)| word))
+        .put("growing", filled(list(growth.iter().flat_map(Growth::times), cleared)))
         .put("doubted", filled(list(doubted, |one| one)))
 }

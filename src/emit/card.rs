@@ -7,6 +7,7 @@ use super::lid;
 use super::phrase::{self, wall};
 use super::plain::{all_plain, joined, plain, prefixed};
 use super::steps;
+use super::try_first::try_first;
 use super::vessel::{Vessel, baths_stay, is_stacked};
 use crate::compile::{
     PlannedBath, PlannedBottle, PlannedStep, SafetyLine, Schedule, Slot, Warning, safety_of, spoken_rolls,
@@ -33,6 +34,8 @@ pub struct Card {
     pub advice: Vec<String>,
     /// The baths to have ready, in the order of the steps.
     pub mix: Vec<Ready>,
+    /// What to try with a piece of film before the rolls are loaded.
+    pub try_first: Vec<String>,
     /// The places in the tank, from the bottom up.
     pub load: Vec<Place>,
     /// The condition under which light may reach the film, if the recipe allows it: `LID ON until WASH is in`.
@@ -144,8 +147,6 @@ pub struct Total {
     pub besides: Vec<String>,
 }
 
-/// A bath with a longer working life than this can be mixed the day before.
-const LONG: Time = Time::from_seconds(86_400);
 const CLOSING: &str = "a product's own safety data sheet, local codes, licensed practice come first";
 pub(super) const HANGING: &str = "the top of the tank first: ";
 
@@ -167,6 +168,7 @@ pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
         warnings_with_rules: schedule.warnings.iter().map(with_rule).collect(),
         advice: advice(schedule),
         mix: mix(schedule),
+        try_first: try_first(schedule),
         load: load(schedule),
         lid: lid::on_card(schedule),
         clock: phrase::clock_line(schedule),
@@ -187,6 +189,7 @@ fn facts(schedule: &Schedule) -> Vec<String> {
     let degrees = |at| phrase::both_degrees(at, asked.scale);
     facts.push(degrees(asked.temperature) + &prefixed(", ending at ", asked.ending.map(degrees)));
     facts.extend(schedule.recipe.index.as_ref().map(|index| format!("exposed at {}", index.value)));
+    facts.extend(asked.dunk.then(|| "a leader turned dark tonight".to_owned()));
     facts
         .extend(schedule.leader.as_ref().map(|leader| format!("a leader clears in {} tonight", leader.time)));
     facts
@@ -290,25 +293,8 @@ fn ready(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath) -> Ready {
             (false, false) => format!("mix {volume}{at}"),
         }
     };
-    let how = how + &prefixed(", ", still_good(schedule, step, bath));
+    let how = how + &prefixed(", ", phrase::still_good(schedule, step, bath));
     Ready { steps: phrase::called(step), bath: phrase::bath(bath), how, parts }
-}
-
-/// How long before the first pour a bath can be mixed, in whole minutes, if it dies within a day.
-fn still_good(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath) -> Option<String> {
-    let life = bath.lives.filter(|life| *life < LONG)?;
-    let at = schedule.steps.iter().position(|own| std::ptr::eq(own, step))?;
-    let is_user = |other: &&PlannedStep| other.bath.as_ref().is_some_and(|bath| bath.used == Some(at));
-    let last = schedule.steps.iter().rfind(is_user).unwrap_or(step);
-    let minutes = Time::ZERO.max(life - last.end).ms / 60_000;
-    let is_poured = schedule.steps.first().is_some_and(|first| first.bath.is_some());
-    let start = if is_poured && !phrase::is_moved(schedule) { "the first pour" } else { "the start" };
-    Some(match (minutes / 60, minutes % 60) {
-        (0, 0) => format!("just before {start}"),
-        (0, minutes) => format!("at most {minutes} min before {start}"),
-        (hours, 0) => format!("at most {hours} h before {start}"),
-        (hours, minutes) => format!("at most {hours} h {minutes} min before {start}"),
-    })
 }
 
 fn state(bottle: &PlannedBottle) -> String {

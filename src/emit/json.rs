@@ -5,8 +5,8 @@ use super::phrase::{Fate, degree};
 use super::{moments, plan::because};
 use crate::chemistry::{Concern, Hazard, Name};
 use crate::compile::{
-    Added, Because, Decision, Event, Leg, Light, PlannedBath, PlannedBottle, PlannedStep, SafetyLine,
-    Schedule, Slot, Warning, safety_of,
+    Added, Because, Cause, Decision, Doubt, Event, Leg, Light, PlannedBath, PlannedBottle, PlannedStep,
+    Rests, SafetyLine, Schedule, Slot, Warning, safety_of,
 };
 use crate::model::{Chart, Deprecated, Exposed, Lighting, Material, StepKind, Tested, Time, Use};
 use crate::plan::{Assumed, LeftOut, LeftRoll, Load, Mix, MixedAgain, Plan, Poured, Taken};
@@ -103,6 +103,7 @@ fn conditions(schedule: &Schedule) -> Object {
         .put("rolls", rolls)
         .put("anyway", filled(list(&asked.anyway, Json::from)))
         .put("clears_ms", asked.clears)
+        .put("dunk", asked.dunk.then_some("ok"))
 }
 
 fn slot(slot: &Slot) -> Object {
@@ -152,9 +153,40 @@ fn step(schedule: &Schedule, planned: &PlannedStep, sources: &Sources) -> Object
         .put("in_fixer_ms", light.and_then(|light| light.in_fixer))
         .put("light", planned.light.as_ref())
         .put("events", list(&planned.events, |one| event(schedule, one)))
+        .put("rests_on", planned.rests.as_ref().map(rests))
+        .put("give_or_take", planned.doubt.as_ref().map(|doubt| give_or_take(doubt, planned)))
         .put("because", list(&planned.because, |because| reason(because, sources)))
         .put("notes", filled(&planned.notes))
         .put("cautions", filled(&planned.cautions))
+}
+
+/// The trial on which the time rests.
+fn rests(rests: &Rests) -> Object {
+    Object::of("trial", &rests.trial)
+        .put("pieces", rests.pieces)
+        .put("contrast", rests.contrast.map(thousandths))
+        .put("give_or_take_ms", rests.give_or_take)
+        .put("text", &rests.words)
+}
+
+/// How sure the time is. The shares of the causes are those of the square of the whole.
+fn give_or_take(doubt: &Doubt, planned: &PlannedStep) -> Object {
+    let squares: f64 = doubt.parts.iter().map(|part| part.share * part.share).sum();
+    let cause = |part: &Cause| {
+        Object::of("what", part.what)
+            .put("limit", &part.limit)
+            .put("assumed", part.is_assumed.then_some(true))
+            .put("share", thousandths(part.share * part.share / squares))
+    };
+    Object::of("ms", Time::from_minutes(doubt.share * planned.duration.seconds() / 60.0))
+        .put("share", thousandths(doubt.share))
+        .put("contrast", doubt.contrast.map(thousandths))
+        .put("causes", list(&doubt.parts, cause))
+}
+
+/// A number to a thousandth.
+fn thousandths(number: f64) -> f64 {
+    libm::floor(number * 1000.0 + 0.5) / 1000.0
 }
 
 /// A light: `none`, `room` or `safelight`, and the lamp of a safelight.

@@ -267,3 +267,23 @@ pub(super) fn working_light(lighting: &Lighting) -> Option<String> {
         Lighting::Room => None,
     }
 }
+
+/// A bath with a longer working life than this can be mixed the day before.
+const LONG: Time = Time::from_seconds(86_400);
+
+/// How long before the first pour a bath can be mixed, in whole minutes, if it dies within a day.
+pub(super) fn still_good(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath) -> Option<String> {
+    let life = bath.lives.filter(|life| *life < LONG)?;
+    let at = schedule.steps.iter().position(|own| std::ptr::eq(own, step))?;
+    let is_user = |other: &&PlannedStep| other.bath.as_ref().is_some_and(|bath| bath.used == Some(at));
+    let last = schedule.steps.iter().rfind(is_user).unwrap_or(step);
+    let minutes = Time::ZERO.max(life - last.end).ms / 60_000;
+    let is_poured = schedule.steps.first().is_some_and(|first| first.bath.is_some());
+    let start = if is_poured && !is_moved(schedule) { "the first pour" } else { "the start" };
+    Some(match (minutes / 60, minutes % 60) {
+        (0, 0) => format!("just before {start}"),
+        (0, minutes) => format!("at most {minutes} min before {start}"),
+        (hours, 0) => format!("at most {hours} h before {start}"),
+        (hours, minutes) => format!("at most {hours} h {minutes} min before {start}"),
+    })
+}

@@ -75,7 +75,7 @@ impl Context<'_> {
                 .collect(),
             bath: self.bath(),
             cautions: all_plain(&step.cautions),
-            notes: all_plain(&step.notes),
+            notes: step.rests.iter().map(|rests| plain(&rests.words)).chain(all_plain(&step.notes)).collect(),
             lines: self.lines(),
             reasons: reasons.collect(),
         }

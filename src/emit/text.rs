@@ -4,6 +4,7 @@ use unicode_width::UnicodeWidthStr as _;
 
 use super::card::{Card, Line, Part, Ready, Reason, StepText, Total};
 use super::plain::{Look, Page, Tone, aligned, joined, padded, table, widest};
+use super::try_first::HEADING;
 
 /// The most columns for the names of steps in the list of baths. A longer name has its own line.
 const STEPS_MOST: usize = 10;
@@ -19,6 +20,7 @@ pub fn text(card: &Card, look: Look) -> String {
     page.section("WARNINGS", warnings, Tone::Warning);
     page.section("ADVICE", &card.advice, Tone::Body);
     mix(&mut page, &card.mix);
+    page.section(&HEADING.to_uppercase(), &card.try_first, Tone::Body);
     load(&mut page, card);
     page.heading("WORK");
     page.body("  ", card.clock);

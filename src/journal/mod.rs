@@ -1,5 +1,7 @@
 //! Finds from the journal how much film each bath has treated, the state of each bath, and which rolls are developed.
 
+mod growth;
+
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -8,6 +10,8 @@ use crate::model::{
     Session, Shelf, Solution, Temperature, Time, UsedBath, Volume, words,
 };
 use crate::source::Span;
+
+pub use growth::{ClearedOn, Growth};
 
 /// The state of a bottle on a day.
 #[derive(Debug, Clone)]

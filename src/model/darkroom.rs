@@ -179,6 +179,10 @@ pub struct Session {
     pub baths: Vec<UsedBath>,
     /// The rolls and bottles that the user took although the program refused them.
     pub anyway: Vec<Stated<String>>,
+    /// The temperature of the card, if the session states it.
+    pub at: Option<Temperature>,
+    /// Whether a piece of film turned dark in the developer before the rolls were loaded.
+    pub dunk: bool,
     /// The clearing times that were measured in the baths of the session.
     pub cleared: Vec<ClearedThen>,
     /// The true times of steps.

@@ -19,6 +19,7 @@ mod solution;
 mod speed;
 mod step;
 mod tank;
+mod trial;
 mod wash;
 mod work;
 mod words;
@@ -48,8 +49,9 @@ pub use solution::{
     Contained, Dilution, Extend, Formula, Item, Measure, Quickening, Replenisher, Role, Solution, Substance,
     Treats,
 };
-pub use speed::{both_speeds, film_speed_pushed};
+pub use speed::{both_speeds, film_speed_pushed, nearest_speed};
 pub use step::{Addition, Band, Bath, Change, Clock, Duration, Sign, Step, StepKind, Use};
 pub use tank::{Reels, Rolls, Tank, Transfer};
+pub use trial::{Aim, CHOSEN, ContrastMeasure, Piece, RestsOn, Slope, Thermometer, Trial};
 pub use wash::Washing;
 pub(crate) use words::words;

@@ -8,6 +8,7 @@ use super::recipe::{Film, Recipe};
 use super::solution::Solution;
 use super::step::Step;
 use super::tank::Tank;
+use super::trial::{Thermometer, Trial};
 use crate::source::{FileId, Span};
 
 /// The checked declarations of all files that were read.
@@ -21,6 +22,10 @@ pub struct Shelf {
     pub solutions: Vec<(FileId, Arc<Solution>)>,
     /// The films, papers and plates without errors, with their files.
     pub films: Vec<(FileId, Arc<Film>)>,
+    /// The trials without errors, with their files.
+    pub trials: Vec<(FileId, Arc<Trial>)>,
+    /// The declared thermometers.
+    pub thermometers: Vec<Thermometer>,
     /// The collections, in the order of files.
     pub collections: Vec<Collection>,
     /// Bottles, tests, sessions and backlogs.

@@ -59,3 +59,10 @@ pub fn film_speed_pushed(speed: u32, thirds: i32) -> Option<u32> {
         _ => speed.is_multiple_of(factor).then_some(speed / factor),
     }
 }
+
+/// The nearest step of the scale to an exact speed, arithmetic and logarithmic; `None` outside the scale.
+pub fn nearest_speed(exact: f64) -> Option<(u32, u32)> {
+    let ratio = |pair: &&(u32, u32)| libm::fabs(libm::log(exact / f64::from(pair.0)));
+    let nearest = PAIRS.iter().min_by(|one, other| ratio(one).total_cmp(&ratio(other)))?;
+    (ratio(&nearest) < 0.2).then_some(*nearest)
+}

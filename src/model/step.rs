@@ -7,6 +7,7 @@ use super::chart::Chart;
 use super::quantity::{Difference, Flow, Number, Temperature, Time, Volume};
 use super::recipe::{Lighting, Stated};
 use super::solution::{Dilution, Role, Solution};
+use super::trial::RestsOn;
 use super::words::words;
 use crate::source::Span;
 
@@ -61,6 +62,8 @@ pub struct Step {
     pub bath: Option<Bath>,
     /// The duration of the step.
     pub duration: Stated<Duration>,
+    /// The trial on which the duration rests, if it does.
+    pub rests_on: Option<RestsOn>,
     /// The allowed temperatures of the step, if stated.
     pub band: Option<Stated<Band>>,
     /// The temperature of the step, if stated.

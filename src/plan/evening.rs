@@ -264,6 +264,8 @@ impl Ahead {
             slots: slots.collect(),
             baths: vec![UsedBath { bath: Arc::clone(bottle), is_second: false, doubt: None, span }],
             anyway: Vec::new(),
+            at: None,
+            dunk: false,
             cleared: Vec::new(),
             took: Vec::new(),
             read: Vec::new(),

@@ -4,7 +4,8 @@ use super::pattern::Part::{Comma, List, Maybe, Newer, Word};
 use super::row::Block;
 use super::slot::rows;
 use super::value::{
-    BacklogName, BathName, BothSides, Count, FilmName, Index, OwnName, RecipeName, Second, SolutionName, Text,
+    BacklogName, BathName, BothSides, Count, FilmName, Fine, Index, OwnName, RecipeName, Second,
+    SolutionName, Text,
 };
 use crate::model::{Date, Dilution, Format, StepKind, Temperature, Time, Volume};
 
@@ -76,6 +77,9 @@ rows! { DARKROOM;
         [List(&[kind, Maybe(&[name]), time, at])]
         "read" SESSION, Many, "a temperature that was read during a step, by the clock of that step",
         "read develop 3:10 22.1 C", 2;
+    SessionDunk { fine: Fine } [fine]
+        "dunk" SESSION, Once, "a piece of film turned dark in the developer before the rolls were loaded",
+        "dunk ok", 2;
     BacklogRecipe { recipe: RecipeName } [recipe]
         "recipe" BACKLOG, Many, "the recipe for its rolls of that film and index, where several fit",
         "recipe estuary-400-mq";

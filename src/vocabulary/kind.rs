@@ -16,6 +16,8 @@ pub enum Kind {
     Factor,
     /// A pH.
     Ph,
+    /// A density of a film, or a contrast.
+    Density,
     /// `30 s`, `10:15`
     Time,
     /// A time that may be 0.
@@ -83,7 +85,7 @@ macro_rules! declared {
             pub fn declares(self) -> Option<Declared> {
                 match self {
                     $(Block::$name => Some(Declared::$name),)*
-                    Block::File | Block::Formula | Block::Chart | Block::Step(_) => None,
+                    Block::File | Block::Formula | Block::Chart | Block::Strip | Block::Step(_) => None,
                 }
             }
         }
@@ -110,6 +112,8 @@ declared! {
     Agitation = "an" "agitation" "AGITATION",
     Tank = "a" "tank" "TANK",
     Recipe = "a" "recipe" "RECIPE",
+    Trial = "a" "trial" "TRIAL",
+    Wedge = "a" "wedge" "WEDGE",
     Bath = "a" "bath" "BATH",
     Test = "a" "test" "TEST",
     Session = "a" "session" "SESSION",
@@ -146,6 +150,7 @@ impl Kind {
             Kind::Number => ("a number", "NUMBER", "2.4"),
             Kind::Factor => ("a number", "NUMBER", "1.5"),
             Kind::Ph => ("a pH", "PH", "4.8"),
+            Kind::Density => ("a density or a contrast", "NUMBER", "0.58"),
             Kind::Time | Kind::Moment | Kind::ChartTime => ("a time", "TIME", "30 s or 10:15"),
             Kind::Keeping => ("a keeping time", "KEEPING", "6 months"),
             Kind::Temperature | Kind::Tap => ("a temperature", "TEMPERATURE", "20 C or 68 F"),

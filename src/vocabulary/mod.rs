@@ -15,6 +15,7 @@ mod slot;
 mod suggest;
 mod table;
 mod tanks;
+mod trials;
 mod units;
 mod value;
 
@@ -30,7 +31,7 @@ pub use units::{NEWER_UNITS, Readings, Unit, ambiguities, ambiguous, respelled, 
 pub(crate) use value::Value;
 pub(crate) use value::{Count, Index};
 #[cfg(feature = "cli")]
-pub(crate) use value::{Moment, Tap};
+pub(crate) use value::{Density, Moment, Tap};
 
 /// Words of the language that no step, no bottle of a solution and no bath may have as its name.
 pub const RESERVED_INSIDE: &[&str] = &["before", "after", "from", "to", "at", "for"];

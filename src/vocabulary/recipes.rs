@@ -6,12 +6,12 @@ use super::pattern::Part::{Comma, Either, List, Maybe, NewWay, Newer, Word};
 use super::row::{Block, Row};
 use super::slot::{Statement as _, rows};
 use super::value::{
-    After, AgitationClause, AgitationName, Any, Before, BoundClause, ChartTime, Clearing, Count, EachSide,
-    Factor, FilmName, FromParent, Index, LightingClause, Moment, OwnName, RecipeName, SolutionName,
-    StatementWord, Text, Used, Water,
+    After, AgitationClause, AgitationName, Any, Before, BoundClause, ChartTime, Clearing, Count, Density,
+    EachSide, Factor, FilmName, FromParent, Index, LightingClause, Moment, OwnName, RecipeName, SolutionName,
+    StatementWord, Text, TrialName, Used, Water,
 };
 use crate::model::StepKind::*;
-use crate::model::{self, Date, Difference, Dilution, Measure, StepKind, Temperature, Use};
+use crate::model::{self, Aim, Date, Difference, Dilution, Measure, StepKind, Temperature, Use};
 
 const RECIPE: &[Block] = &[Block::Recipe];
 const WASH: &[Block] = &[step(Wash)];
@@ -38,7 +38,8 @@ blocks! {
     /// Every step, and the recipe itself: a statement in the recipe holds for all steps of the recipe.
     RECIPE_AND_STEPS = [Recipe]
         Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Coat Expose Rinse Rest Dry;
-    NOTED = [Film Ingredient Solution Agitation Tank Recipe Bath Test Session Backlog]
+    SOURCED = [Film Ingredient Solution Agitation Recipe Trial Wedge];
+    NOTED = [Film Ingredient Solution Agitation Tank Recipe Trial Wedge Bath Test Session Backlog]
         Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Coat Expose Rinse Rest Dry;
 }
 
@@ -119,14 +120,19 @@ rows! { RECIPES;
         "" &[Block::Chart], Many, "a point of the chart", "20 C   10:00";
     Time {
         until: Text, times: Factor, clearing: Clearing, parent: FromParent, sign: Text,
+        trial: TrialName, aim: Aim, contrast: Density,
         time: model::Time, at: Temperature, side: EachSide, bound: BoundClause,
     } [Either(&[
         &[NewWay(2, &[Word("until"), until])],
+        &[NewWay(2, &[
+            Word("by"), trial,
+            Maybe(&[Word("for"), Either(&[&[Word("contrast"), contrast], &[aim]])]),
+        ])],
         &[times, Word("x"), Either(&[&[clearing], &[NewWay(2, &[parent])], &[NewWay(2, &[sign])]])],
         &[time, Maybe(&[Either(&[&[Word("at"), at], &[side]])])],
     ]), Maybe(&[Comma, List(&[bound])])]
         "time" STEPS, Once,
-        "its time; at a temperature, by the clearing time, or for each side; edition 2: until a sign, by the time to a sign or the parent's time",
+        "its time; at a temperature, by the clearing time, or for each side; edition 2: until a sign, by the time to a sign or the parent's time, or by a trial",
         "time 3 x clearing, at least 4:00";
     Between { low: Temperature, high: Temperature } [low, Word("and"), high]
         "between" RECIPE_AND_STEPS, Once, "the allowed temperatures", "between 18 C and 24 C";
@@ -170,7 +176,7 @@ rows! { RECIPES;
     Safelight { lamp: Text } [lamp]
         "safelight" &[], Many, "a lamp that this material may see", "safelight \"amber, 1.2 m away\"", 2;
     Source { text: Text } [text]
-        "source" &[Block::Film, Block::Ingredient, Block::Solution, Block::Agitation, Block::Recipe], Many, "its source",
+        "source" SOURCED, Many, "its source",
         "source \"common practice, no source\"";
     // Clauses, which occur only inside `time`.
     Bound { least: model::Time, most: model::Time }

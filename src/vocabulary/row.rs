@@ -87,6 +87,12 @@ pub enum Block {
     Step(StepKind),
     /// `chart {`
     Chart,
+    /// `trial … {`
+    Trial,
+    /// `strip … {`
+    Strip,
+    /// `wedge … {`
+    Wedge,
     /// `bath … {`
     Bath,
     /// `test … {`
@@ -118,6 +124,7 @@ impl Block {
             Block::File => "a file".into(),
             Block::Formula => "a formula".into(),
             Block::Chart => "a chart".into(),
+            Block::Strip => "a strip".into(),
             Block::Step(StepKind::Expose) => "an expose step".into(),
             Block::Step(kind) => format!("a {} step", kind.word()).into(),
             _ => self.declares().map_or("", Declared::words).into(),

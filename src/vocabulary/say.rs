@@ -6,3 +6,4 @@ pub(crate) use super::files::*;
 pub(crate) use super::recipes::*;
 pub(crate) use super::shelf::*;
 pub(crate) use super::tanks::*;
+pub(crate) use super::trials::*;

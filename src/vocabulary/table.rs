@@ -10,6 +10,7 @@ use super::recipes::RECIPES;
 use super::row::{Block, Row};
 use super::shelf::SHELF;
 use super::tanks::TANKS;
+use super::trials::TRIALS;
 
 /// The whole table, in the order of the reference.
 pub fn rows() -> impl Iterator<Item = &'static Row> {
@@ -34,7 +35,7 @@ pub fn blocks_of(word: &str) -> Vec<Block> {
 }
 
 static TABLE: LazyLock<Vec<&'static Row>> = LazyLock::new(|| {
-    let parts = [FILES, SHELF, TANKS, RECIPES, DARKROOM, COLLECTIONS];
+    let parts = [FILES, SHELF, TANKS, RECIPES, TRIALS, DARKROOM, COLLECTIONS];
     parts.into_iter().flatten().flat_map(|rows| rows()).filter(|row| !row.blocks.is_empty()).collect()
 });
 

@@ -9,8 +9,8 @@ use super::slot::Capture;
 use super::tanks::{AmountOf, agitation_clauses, amounts};
 use crate::chemistry::{Hazard, Ingredient};
 use crate::model::{
-    Amount, Clock, Date, Difference, Dilution, Flow, Format, Grain, Keeping, Knock, Mass, Measure, Motion,
-    Number, Role, Share, Speed, StepKind, Substance, Temperature, Time, Use, Volume,
+    Aim, Amount, Clock, Date, Difference, Dilution, Flow, Format, Grain, Keeping, Knock, Mass, Measure,
+    Motion, Number, Role, Share, Slope, Speed, StepKind, Substance, Temperature, Time, Use, Volume,
 };
 
 /// What a slot of a statement holds.
@@ -95,7 +95,7 @@ macro_rules! mentions {
 }
 
 markers! {
-    StatementWord Count Factor Index Moment ChartTime Tap Text NewName OwnName State Ph AgitationClause BoundClause ContainedClause
+    StatementWord Count Density Factor Index Moment ChartTime Tap Text NewName OwnName State Ph AgitationClause BoundClause ContainedClause
     LightingClause HazardCode
 }
 
@@ -105,6 +105,7 @@ copies! {
     Number as Number = Number, Number;
     Factor as Number = Factor, Number;
     Ph as Number = Ph, Number;
+    Density as Number = Density, Number;
     Time as Time = Time, Time;
     Moment as Time = Moment, Time;
     ChartTime as Time = ChartTime, Time;
@@ -133,9 +134,11 @@ mentions! {
     BacklogName = Backlog,
     IngredientName = Ingredient,
     TankName = Tank,
+    TrialName = Trial,
+    WedgeName = Wedge,
 }
 
-choices! { Clock Grain Knock Motion Role Use }
+choices! { Aim Clock Grain Knock Motion Role Slope Use }
 
 captures! {
     Text as &'a str = Form::Value(Kind::Text), Value::Text(text) => text;
@@ -173,5 +176,5 @@ macro_rules! flags {
 flags! {
     Any = "any", Harmless = "none", Unknown = "unknown", Clearing = "clearing", FromParent = "parent", Used = "used",
     HalfFull = "half full", Second = "second", Water = "water", Whole = "whole", EachSide = "each side",
-    BothSides = "both sides", Before = "before", After = "after", Each = "each",
+    BothSides = "both sides", Before = "before", After = "after", Each = "each", Fine = "ok",
 }

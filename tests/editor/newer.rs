@@ -68,7 +68,7 @@ fn labels(line: &str) -> Vec<String> {
 
 #[test]
 fn the_words_of_a_time_are_offered() {
-    assert_eq!(labels("        time      "), ["until"]);
+    assert_eq!(labels("        time      "), ["until", "by"]);
     assert_eq!(labels("        time      3 x "), ["clearing", "parent"]);
     assert_eq!(labels("        time      until \"it is dark\", "), ["at", "look"]);
     assert_eq!(labels("        time      until \"it is dark\", at "), ["least", "most"]);

@@ -3,7 +3,7 @@
 use super::{none, texts};
 
 /// The files that may use real numbers. Elsewhere a quantity is a whole number of its base unit.
-const REAL_NUMBERS: [&str; 13] = [
+const REAL_NUMBERS: [&str; 21] = [
     "src/chemistry/",
     "src/compile/",
     // JSON has no other numbers.
@@ -24,6 +24,15 @@ const REAL_NUMBERS: [&str; 13] = [
     // The same ratio.
     "src/model/content.rs",
     "src/model/mixed.rs",
+    // Densities, contrasts, and the times that follow from them.
+    "src/trial/",
+    "src/evaluate/",
+    "src/model/trial.rs",
+    "src/check/build/by_trial.rs",
+    "src/check/build/trials.rs",
+    "src/emit/trial.rs",
+    "src/emit/json.rs",
+    "src/model/speed.rs",
     // The steepness of a chart, for lint rules.
     "src/model/chart.rs",
 ];

@@ -18,7 +18,7 @@ pub(super) struct Drawn {
 }
 
 /// The blocks that have a table of their own; the steps share one.
-const BLOCKS: [(&str, Block); 14] = [
+const BLOCKS: [(&str, Block); 17] = [
     ("file", Block::File),
     ("film", Block::Film),
     ("ingredient", Block::Ingredient),
@@ -28,6 +28,9 @@ const BLOCKS: [(&str, Block); 14] = [
     ("tank", Block::Tank),
     ("recipe", Block::Recipe),
     ("chart", Block::Chart),
+    ("trial", Block::Trial),
+    ("strip", Block::Strip),
+    ("wedge", Block::Wedge),
     ("bath", Block::Bath),
     ("test", Block::Test),
     ("session", Block::Session),

@@ -7,7 +7,8 @@ use std::time::Instant;
 
 use wetside::check::{Levels, check_all};
 use wetside::compile::{Schedule, Tonight, compile};
-use wetside::model::{Format, Recipe, Rolls, Shelf, Tank, Temperature};
+use wetside::evaluate::{Asked, Outcome, evaluate};
+use wetside::model::{ContrastMeasure, Format, Recipe, Rolls, Shelf, Tank, Temperature};
 use wetside::source::{MemoryFiles, Sources};
 
 use super::{Figure, median};
@@ -87,4 +88,44 @@ pub(super) fn figures() -> Vec<Figure> {
         Figure { what: "read and check the shelf, one core", reached: rate, unit: "MB/s", bar: (10.0, true) },
         Figure { what: "compile one recipe to a schedule", reached: micros, unit: "us", bar: (100.0, false) },
     ]
+}
+
+/// The readings of thirty strips through a wedge of 21 steps, evaluated: curves, law and times.
+pub(super) fn trial() -> Figure {
+    let mut table = "wedge".to_owned();
+    let minutes = |strip: u32| 4.0 + 0.4 * f64::from(strip);
+    (0..30).for_each(|strip| table += &format!(",{:.2}", minutes(strip)));
+    table += "\nfog";
+    (0..30).for_each(|_| table += ",0.28");
+    for step in 0..21 {
+        let wedge = 3.05 - 0.15 * f64::from(step);
+        table += &format!("\n{wedge:.2}");
+        for strip in 0..30 {
+            let contrast = 1.0 - (-0.15 * (minutes(strip) - 0.6)).exp();
+            let density = 0.28 + contrast * 0.18 * (1.0 + ((2.15 - wedge) / 0.16).exp()).ln();
+            table += &format!(",{density:.3}");
+        }
+    }
+    let mut sources = Sources::default();
+    let file = sources.add("readings.csv", table);
+    let asked = Asked {
+        measure: ContrastMeasure::USUAL,
+        within: None,
+        usual: Some(Temperature::celsius_whole(20)),
+        contrasts: Vec::new(),
+        at: Vec::new(),
+        beyond: false,
+        index: None,
+    };
+    let runs = (0..RUNS).map(|_| {
+        let start = Instant::now();
+        assert!(matches!(black_box(evaluate(&sources, file, &asked)), Ok(Outcome::Evaluated(_))));
+        start.elapsed().as_secs_f64() * 1000.0
+    });
+    Figure {
+        what: "30 strips of 21 steps, evaluated",
+        reached: median(runs.collect()),
+        unit: "ms",
+        bar: (10.0, false),
+    }
 }

@@ -45,6 +45,7 @@ fn main() {
         ("past", past::figures),
         ("plan", plan::figures),
         ("process", process::figures),
+        ("trial", || vec![core::trial()]),
     ];
     // `cargo bench -- editor` runs one part.
     let named = |part: &str| std::env::args().any(|argument| argument == part);

@@ -50,6 +50,7 @@ const OTHERS: &[(&str, &str, &str)] = &[
     ("extra", "spare", "NAME"),
     ("short-fix", "light-before-fix", "NAME"),
     ("H319", "H302", "CODE"),
+    ("strips", "wall", "NAME"),
 ];
 
 /// Kinds of values that look alike are one.
@@ -70,18 +71,17 @@ pub(crate) fn kind_of(placeholder: &str) -> &'static str {
         "DATE" => "DATE",
         "TEXT" => "TEXT",
         "STEP" => "STEP",
-        "NAME" | "WORD" | "FILM" | "SOLUTION" | "AGITATION" | "RECIPE" | "INGREDIENT" | "STATE" | "TANK" => {
-            "NAME"
-        }
+        "NAME" | "WORD" | "FILM" | "SOLUTION" | "AGITATION" | "RECIPE" | "INGREDIENT" | "STATE" | "TANK"
+        | "TRIAL" | "WEDGE" => "NAME",
         other => panic!("{other} has no change"),
     }
 }
 
 /// Whether a block says something of a recipe. A tank and a darkroom are tonight's, a collection is for others, and a
-/// file is only read.
+/// file is only read. What follows from a trial is in tests of its own, `tests/trials`.
 pub(crate) fn is_of_a_recipe(block: Block) -> bool {
-    use Block::{Backlog, Bath, Collection, File, Session, Tank, Test};
-    !matches!(block, File | Tank | Bath | Test | Session | Backlog | Collection)
+    use Block::{Backlog, Bath, Collection, File, Session, Strip, Tank, Test, Trial, Wedge};
+    !matches!(block, File | Tank | Bath | Test | Session | Backlog | Collection | Trial | Strip | Wedge)
 }
 
 /// A piece of a line: where it begins, and the piece.

@@ -132,6 +132,8 @@ impl Builder<'_> {
             slots,
             baths,
             anyway: anyway.filter_map(|row| Some(Stated::new(row.name()?.to_owned(), row.span))).collect(),
+            at: reading.stated(say::SessionAt::temperature).map(|at| at.value),
+            dunk: reading.one::<say::SessionDunk>().is_some(),
             cleared: cleared.filter_map(cleared_then).collect(),
             took: reading.each().flat_map(took_then).collect(),
             read: reading.each().flat_map(read_then).collect(),

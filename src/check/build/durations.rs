@@ -98,6 +98,9 @@ impl Builder<'_> {
         row: Matched<'_, say::Time>,
         before: &[&Reading],
     ) -> Option<Duration> {
+        if let Some(name) = row.said(say::Time::trial) {
+            return self.by_trial(row, name);
+        }
         let bounds = self.bounds(row)?;
         let flow = own.stated(say::Flow::flow).map(|flow| flow.value);
         if let Some(text) = row.until().or(row.sign()) {

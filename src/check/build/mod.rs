@@ -1,6 +1,7 @@
 //! Builds the model from the statements that were read, and resolves names. Declarations with errors are left out.
 
 mod baths;
+mod by_trial;
 mod collection;
 mod contradictions;
 mod darkroom;
@@ -13,6 +14,7 @@ mod shelf;
 mod swaps;
 mod tanks;
 mod temperatures;
+mod trials;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -21,7 +23,9 @@ use super::error;
 use super::gather::{Units, edition};
 use super::scope::{Key, Scopes};
 use crate::chemistry::OwnIngredient;
-use crate::model::{Backlog, Dilution, Film, KeptBath, Scheme, Solution, Tank};
+use crate::model::{Backlog, Dilution, Film, KeptBath, Scheme, Solution, Tank, Trial};
+use trials::Wedge;
+
 use crate::source::{Diagnostic, FileId, Level, Span};
 use crate::syntax::FINDINGS_MAX;
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, Statement, Value};
@@ -52,6 +56,8 @@ pub(super) struct Builder<'a> {
     schemes: Built<Scheme>,
     pub(super) films: Built<Film>,
     pub(super) tanks: Built<Tank>,
+    wedges: Built<Wedge>,
+    pub(super) trials: Built<Trial>,
     baths: Built<KeptBath>,
     backlogs: Built<Backlog>,
     /// Whether a film leader gives tonight's clearing time.
@@ -74,6 +80,8 @@ impl<'a> Builder<'a> {
             schemes: Built::new(),
             films: Built::new(),
             tanks: Built::new(),
+            wedges: Built::new(),
+            trials: Built::new(),
             baths: Built::new(),
             backlogs: Built::new(),
             clears_tonight: false,
@@ -83,6 +91,8 @@ impl<'a> Builder<'a> {
         builder.schemes = builder.each(Declared::Agitation, Builder::agitation);
         builder.tanks = builder.each(Declared::Tank, Builder::tank);
         builder.films = builder.each(Declared::Film, Builder::film);
+        builder.wedges = builder.each(Declared::Wedge, Builder::wedge);
+        builder.trials = builder.each(Declared::Trial, Builder::trial);
         builder
     }
 

@@ -149,8 +149,7 @@ impl Builder<'_> {
             .map(|within| Stated::new(Band::Within(within.value), within.span))
             .or_else(|| own.one_sound().and_then(|row| self.between(row)))
             .or_else(|| recipe.band.filter(|_| own.id.kind.is_wet()));
-        let is_open = duration.as_ref().is_some_and(|duration| duration.value == Duration::Open);
-        self.tolerance_has_temperature(own, is_open);
+        self.tolerance_has_temperature(own, duration.as_ref().map(|duration| &duration.value));
         self.at_in_band(own, band, bath.as_ref());
         if let Some(duration) = &duration {
             self.missing_band(own, duration);
@@ -178,6 +177,7 @@ impl Builder<'_> {
             round: None,
             span: own.span,
             bath,
+            rests_on: self.rests_on(own),
             duration: duration.unwrap_or_else(|| any_duration(own.span)),
             band,
             at: own.stated(say::At::temperature),
@@ -204,15 +204,22 @@ impl Builder<'_> {
     }
 
     fn agitated(&mut self, row: Matched<'_, say::Agitate>) -> Option<Stated<Scheme>> {
-        let scheme = match row.said(say::Agitate::scheme) {
+        let clauses = row.all(say::Agitate::clause).map(|(clause, _)| clause);
+        self.named_or_stated(row.said(say::Agitate::scheme), clauses.collect(), row.span)
+    }
+
+    /// The agitation with this name, or else the agitation that the clauses state.
+    pub(super) fn named_or_stated(
+        &mut self,
+        name: Option<(&str, Span)>,
+        clauses: Vec<&Reading>,
+        span: Span,
+    ) -> Option<Stated<Scheme>> {
+        let scheme = match name {
             Some(name) => Arc::unwrap_or_clone(self.find(Declared::Agitation, name, |it| &it.schemes)?),
-            None => {
-                let clauses: Vec<&Reading> =
-                    row.all(say::Agitate::clause).map(|(clause, _)| clause).collect();
-                self.scheme(&clauses, row.span)?
-            }
+            None => self.scheme(&clauses, span)?,
         };
-        Some(Stated::new(scheme, row.span))
+        Some(Stated::new(scheme, span))
     }
 
     /// Rule R11: reports a time in multiples of the clearing time, if the film states no clearing time in this bath.

@@ -61,10 +61,15 @@ impl Builder<'_> {
 
     /// Reports a `within` in a step that states no temperature. A step with an open time is not reported: a derived
     /// recipe may state the temperature together with the time.
-    pub(super) fn tolerance_has_temperature(&mut self, own: &MergedStep<'_>, is_open: bool) {
+    pub(super) fn tolerance_has_temperature(&mut self, own: &MergedStep<'_>, duration: Option<&Duration>) {
         let Some(within) = own.one::<say::Within>() else { return };
+        let is_open = matches!(duration, Some(Duration::Open));
         let unread = !own.sound || own.one::<say::Time>().is_some_and(|row| !row.sound) || is_open;
-        if !unread && own.stated(say::Time::at).is_none() && own.one::<say::At>().is_none() {
+        // The temperature may also be that of a trial.
+        let holds_at = matches!(duration, Some(Duration::Plain { at: Some(_), .. }));
+        let by_trial = own.one::<say::Time>().is_some_and(|row| row.has(say::Time::trial));
+        let has_none = own.stated(say::Time::at).is_none() && !(by_trial && (holds_at || duration.is_none()));
+        if !unread && has_none && own.one::<say::At>().is_none() {
             self.error(
                 "within-what",
                 within.span,

@@ -13,9 +13,9 @@ use super::outdated::Outdated;
 use crate::journal::Usage;
 use crate::model::{
     self, Band, Clearing, Clock, Difference, Duration, Film, Format, Formula, Grain, Item as FormulaItem,
-    KeepingUnit, Keeps, KeepsFor, KeptBath, Lighting, Material, Measure, Number, Pulse, Recipe, Role, Scheme,
-    Solution, Stated, Step, StepKind, Substance, Tank, Temperature, Time, Use, Volume, change_by_rate,
-    coefficient, decimal, steep_part, stray_point, usual_time,
+    KeepingUnit, Keeps, KeepsFor, KeptBath, Lighting, Material, Measure, Number, Pulse, Recipe, RestsOn,
+    Role, Scheme, Solution, Stated, Step, StepKind, Substance, Tank, Temperature, Time, Use, Volume,
+    change_by_rate, coefficient, decimal, steep_part, stray_point, usual_time,
 };
 use crate::source::{Diagnostic, Edit, Fix, Level, Span, clip};
 use crate::syntax::{Token, TokenKind};
@@ -304,6 +304,7 @@ rules! {
     title_of_another,
     too_little_developer,
     too_precise,
+    trial_of_other_work,
     two_fixes_in_one_bath,
     two_spellings,
     uncounted_bath,

@@ -14,6 +14,7 @@ use self::document::{safety, section, table};
 use self::markup::{Markup, Part, compact, page};
 use super::card::{Card, Place, Ready, Reason, StepText, Total, card};
 use super::picture::{pictures, rules};
+use super::try_first::HEADING;
 use crate::compile::Schedule;
 use crate::source::Sources;
 
@@ -113,6 +114,7 @@ fn sections(page: &mut Markup, card: &Card, schedule: Option<&Schedule>, reasons
             table(page, &["for", "what to have ready"], &card.mix, ready);
         });
     }
+    list(page, "section class=\"ticked\"", HEADING, &card.try_first);
     if !card.load.is_empty() {
         section(page, "section class=\"load\"", "Load", |page| {
             table(page, &["place", "what", "label"], &card.load, loaded);

@@ -247,7 +247,8 @@ impl<'a, 'f> Sheet<'a, 'f> {
             let words = [end, slots.as_str(), what, label];
             joined(words.into_iter().filter(|word| !word.is_empty()), "  ")
         };
-        self.list("LOAD", &card.load.iter().map(line).collect::<Vec<_>>(), true);
+        let first = card.try_first.iter().map(|test| format!("first, in room light, {test}"));
+        self.list("LOAD", &first.chain(card.load.iter().map(line)).collect::<Vec<_>>(), true);
         card.lid.iter().filter(|_| !card.load.is_empty()).for_each(|lid| self.indented(lid, false));
     }
 

@@ -2,6 +2,9 @@
 
 mod curve;
 mod strip;
+mod trial;
+
+pub use trial::trial_picture;
 
 use unicode_width::UnicodeWidthChar as _;
 

@@ -156,6 +156,8 @@ impl Limit {
     pub const TIMES: Limit = limit("this number", 100, 1_000_000, "0.1 to 1000");
     /// A pH, in thousandths.
     pub const PH: Limit = limit("a pH", 0, 14_000, "0 to 14");
+    /// A density or a contrast, in thousandths. The darkest film has a density of about 4 (from memory).
+    pub const DENSITY: Limit = limit("a density or a contrast", 0, 6_000, "0 to 6");
 
     /// Whether a quantity is in the range.
     pub const fn holds(self, base: i64) -> bool {

@@ -1,0 +1,321 @@
+//! Evaluates the readings of a trial: the contrast of each strip, the times for contrasts, and the speed.
+
+mod speed;
+mod table;
+
+pub use speed::{Speed, index_by_meter};
+pub use table::Exposure;
+
+use crate::model::{ContrastMeasure, Slope, Temperature, Time};
+use crate::source::{Diagnostic, FileId, Sources, Span};
+use crate::trial::{Curve, OffScale, STOP, Scale, Times, contrast_for};
+use table::Column;
+
+/// What to do with the readings.
+#[derive(Debug, Clone)]
+pub struct Asked {
+    /// The contrast to measure.
+    pub measure: ContrastMeasure,
+    /// How far a density may be off; `None` if not stated.
+    pub within: Option<f64>,
+    /// The temperature of strips that state none.
+    pub usual: Option<Temperature>,
+    /// The contrasts for which times are wanted; the usual three if there are none.
+    pub contrasts: Vec<f64>,
+    /// The temperatures for which times are wanted; those of the strips if there are none.
+    pub at: Vec<Temperature>,
+    /// Whether times outside the tested range are wanted.
+    pub beyond: bool,
+    /// The exposure index to which the stops are counted.
+    pub index: Option<u32>,
+}
+
+/// The result of a trial with readings.
+#[derive(Debug)]
+pub struct Evaluation {
+    /// By what the steps are named.
+    pub exposure: Exposure,
+    /// The contrast that was measured, with its range in stops if only two steps were read.
+    pub measure: ContrastMeasure,
+    /// The range between two frames, in log exposure, if the strips have only two steps.
+    pub frames: Option<f64>,
+    /// The strips, in the order of the columns.
+    pub strips: Vec<StripResult>,
+    /// The strips with a contrast; `None` if there is none.
+    pub times: Option<Times>,
+    /// The times for the wanted contrasts.
+    pub wanted: Vec<Wanted>,
+    /// The speed by the standard's criterion, or why there is none.
+    pub speed: Option<Speed>,
+    /// How far a density may be off.
+    pub within: f64,
+    /// Whether `within` was assumed.
+    pub is_assumed: bool,
+    /// What looks like a slip in the readings.
+    pub slips: Vec<Diagnostic>,
+}
+
+/// What the readings say without a known step in the picture: only the order of the strips.
+#[derive(Debug)]
+pub struct Order {
+    /// The times, the softest strip first.
+    pub softest_first: Vec<(Time, Temperature)>,
+}
+
+/// What a table of readings gives.
+#[derive(Debug)]
+pub enum Outcome {
+    /// Densities, and what follows from them.
+    Evaluated(Box<Evaluation>),
+    /// Only an order.
+    Ordered(Order),
+}
+
+/// The result of one strip.
+#[derive(Debug)]
+pub struct StripResult {
+    /// The development time.
+    pub time: Time,
+    /// The temperature.
+    pub at: Temperature,
+    /// The density of base and fog, if read.
+    pub fog: Option<f64>,
+    /// The characteristic curve, if there are enough steps.
+    pub curve: Option<Curve>,
+    /// The contrast that is measured; `None` if the strip does not reach far enough.
+    pub contrast: Option<f64>,
+}
+
+impl StripResult {
+    /// Another slope of this strip, such as gamma.
+    pub fn slope(&self, slope: Slope) -> Option<f64> {
+        ContrastMeasure::Slope(slope).of(self.curve.as_ref()?)
+    }
+}
+
+/// A contrast for which a time is wanted, and the time at each temperature.
+#[derive(Debug)]
+pub struct Wanted {
+    /// `N-1`, `N` or `N+1`; empty for a contrast that was asked for.
+    pub name: &'static str,
+    /// The contrast.
+    pub contrast: f64,
+    /// The answer at each temperature.
+    pub times: Vec<(Temperature, Result<crate::trial::Answer, crate::trial::NoTime>)>,
+}
+
+/// The errors of reading a table, each with what causes it.
+pub const ERRORS: &[(&str, &str)] = &[
+    ("readings-empty", "a table of readings without rows"),
+    ("readings-heading", "a table of readings whose first cell does not say what its rows are"),
+    ("readings-time", "a column of readings without a development time"),
+    ("readings-temperature", "a strip without its temperature"),
+    ("readings-row", "a row of readings that is neither fog nor a step"),
+    ("readings-number", "a reading that is no number"),
+    ("readings-scale", "known steps of a picture that are no scale"),
+    ("readings-off-scale", "a reading outside the known steps of its picture"),
+    ("readings-slip", "a density that falls where the exposure rises"),
+    ("readings-backwards", "a strip whose densities were read from the other end"),
+    ("readings-no-fog", "a strip without a reading of its base and fog"),
+];
+
+/// A density may fall from one step to the next by this many times the reading error before it looks like a slip.
+const SLIP: f64 = 4.0;
+/// The error of a density if none is stated: of a densitometer, and of a scan with known steps in it (both from memory).
+const DENSITOMETER: f64 = 0.01;
+const SCAN: f64 = 0.02;
+/// The least range of two frames in log exposure: a third of a stop.
+const RANGE_MIN: f64 = 0.1;
+/// The greatest number that may be a density.
+const DENSITY_MAX: f64 = 6.0;
+
+/// Evaluates a table of readings.
+///
+/// # Errors
+/// Everything that is wrong with the table.
+pub fn evaluate(sources: &Sources, file: FileId, asked: &Asked) -> Result<Outcome, Vec<Diagnostic>> {
+    let table = table::read(sources, file, asked.usual)?;
+    let is_scanned = table.columns.iter().any(|column| !column.known.is_empty());
+    let has_readings = |column: &Column| column.steps.iter().any(|(_, reading, _)| *reading > DENSITY_MAX);
+    if !is_scanned && table.columns.iter().any(has_readings) {
+        return Ok(Outcome::Ordered(ordered(&table.columns)));
+    }
+    let within = asked.within.unwrap_or(if is_scanned { SCAN } else { DENSITOMETER });
+    let (mut errors, mut slips) = (Vec::new(), Vec::new());
+    let mut frames: Option<f64> = None;
+    let mut strips = Vec::new();
+    for column in &table.columns {
+        let Some((fog, steps)) = densities(column, &mut errors, &mut slips) else { continue };
+        look_for_slips(column, &steps, within, &mut errors, &mut slips);
+        if let Some(range) = two_frames(&steps) {
+            frames = Some(range);
+        }
+        strips.push(strip(column, fog, &steps, asked.measure));
+    }
+    if !errors.is_empty() {
+        return Err(errors);
+    }
+    let error = match frames {
+        Some(range) => libm::sqrt(2.0) * within / range,
+        None => asked.measure.error(within),
+    };
+    let known = strips.iter().filter_map(|strip: &StripResult| {
+        let (minutes, celsius) = (strip.time.seconds() / 60.0, strip.at.celsius());
+        Some(crate::trial::Strip { minutes, celsius, contrast: strip.contrast? })
+    });
+    let known: Vec<crate::trial::Strip> = known.collect();
+    let times = (!known.is_empty()).then(|| Times::new(known, error));
+    let temperatures = strips.iter().filter(|strip| strip.contrast.is_some()).map(|strip| strip.at);
+    let at = if asked.at.is_empty() { each_once(temperatures) } else { asked.at.clone() };
+    let wanted = times.as_ref().map(|times| wanted(times, asked, frames.is_some(), &at)).unwrap_or_default();
+    let speed = speed::of(table.exposure, &strips, asked.index);
+    Ok(Outcome::Evaluated(Box::new(Evaluation {
+        exposure: table.exposure,
+        measure: asked.measure,
+        frames,
+        strips,
+        times,
+        wanted,
+        speed,
+        within,
+        is_assumed: asked.within.is_none(),
+        slips,
+    })))
+}
+
+/// The strips in the order of their contrast, by the ratio of the readings at the least and the greatest exposure.
+fn ordered(columns: &[Column]) -> Order {
+    let ratio = |column: &Column| {
+        let lightest = column.steps.iter().min_by(|one, other| one.0.total_cmp(&other.0))?;
+        let darkest = column.steps.iter().max_by(|one, other| one.0.total_cmp(&other.0))?;
+        (darkest.1 > 0.0).then(|| lightest.1 / darkest.1)
+    };
+    let mut known: Vec<(f64, (Time, Temperature))> =
+        columns.iter().filter_map(|column| Some((ratio(column)?, (column.time, column.at)))).collect();
+    known.sort_by(|one, other| one.0.total_cmp(&other.0));
+    Order { softest_first: known.into_iter().map(|(_, strip)| strip).collect() }
+}
+
+/// The fog and the steps of a column as densities, each step with the logarithm of its exposure.
+fn densities(
+    column: &Column,
+    errors: &mut Vec<Diagnostic>,
+    slips: &mut Vec<Diagnostic>,
+) -> Option<(Option<f64>, Vec<(f64, f64)>)> {
+    let scale = if column.known.is_empty() { None } else { Some(Scale::new(column.known.clone())) };
+    if matches!(scale, Some(None)) {
+        let message = format!("the known steps in the picture of {} are no scale", column.time);
+        let help = "give at least two known steps; a denser one must read darker";
+        errors.push(Diagnostic::error("readings-scale", column.span, message).help(help));
+        return None;
+    }
+    let scale = scale.flatten();
+    let mut density = |reading: f64, span: Span| match &scale {
+        None => Some(reading),
+        Some(scale) => scale
+            .density(reading)
+            .map_err(|off| {
+                let side = if off == OffScale::Lighter {
+                    "lighter than the thinnest"
+                } else {
+                    "darker than the densest"
+                };
+                let message = format!(
+                    "{reading} is {side} known step in the picture of {}, and is left out",
+                    column.time
+                );
+                let help = "take a picture with a wedge that reaches further";
+                slips.push(Diagnostic::warning("readings-off-scale", span, message).help(help));
+            })
+            .ok(),
+    };
+    let fog: Vec<f64> = column.fog.iter().filter_map(|reading| density(*reading, column.span)).collect();
+    let steps: Vec<(f64, f64)> = column
+        .steps
+        .iter()
+        .filter_map(|(log, reading, span)| Some((*log, density(*reading, *span)?)))
+        .collect();
+    let count = fog.iter().map(|_| 1.0).sum::<f64>();
+    let fog = (!fog.is_empty()).then(|| fog.iter().sum::<f64>() / count);
+    Some((fog, steps))
+}
+
+/// Points at densities that fall where the exposure rises, and at a strip that was read from the wrong end.
+fn look_for_slips(
+    column: &Column,
+    steps: &[(f64, f64)],
+    within: f64,
+    errors: &mut Vec<Diagnostic>,
+    slips: &mut Vec<Diagnostic>,
+) {
+    let mut sorted = steps.to_vec();
+    sorted.sort_by(|one, other| one.0.total_cmp(&other.0));
+    let pairs = || sorted.iter().zip(sorted.iter().skip(1));
+    let falls = pairs().filter(|(thin, dense)| dense.1 < thin.1).count();
+    let ends = sorted.first().zip(sorted.last());
+    if ends.is_some_and(|(first, last)| last.1 < first.1) && 2 * falls > pairs().count() {
+        let message = format!("the densities of {} fall where the exposure rises", column.time);
+        let help = "write the readings of this strip from the other end";
+        errors.push(Diagnostic::error("readings-backwards", column.span, message).help(help));
+        return;
+    }
+    for ((_, before), (log, density)) in pairs().filter(|(thin, dense)| dense.1 < thin.1 - SLIP * within) {
+        let row = column.steps.iter().find(|(own, ..)| (own - log).abs() < 1e-9);
+        let span = row.map_or(column.span, |(.., span)| *span);
+        let message = format!(
+            "in the strip of {}, {density:.2} follows {before:.2}, although the exposure rises",
+            column.time
+        );
+        let help = "read the step again, or see whether a digit was mistyped";
+        slips.push(Diagnostic::warning("readings-slip", span, message).help(help));
+    }
+}
+
+/// The range in log exposure of a strip with only two steps.
+fn two_frames(steps: &[(f64, f64)]) -> Option<f64> {
+    match steps {
+        [one, other] if (one.0 - other.0).abs() >= RANGE_MIN => Some((one.0 - other.0).abs()),
+        _ => None,
+    }
+}
+
+fn strip(column: &Column, fog: Option<f64>, steps: &[(f64, f64)], measure: ContrastMeasure) -> StripResult {
+    let (time, at) = (column.time, column.at);
+    if let [one, other] = steps
+        && (one.0 - other.0).abs() >= RANGE_MIN
+    {
+        let contrast = Some((one.1 - other.1) / (one.0 - other.0));
+        return StripResult { time, at, fog, curve: None, contrast };
+    }
+    let curve = fog.and_then(|fog| Curve::new(steps, fog));
+    let contrast = curve.as_ref().and_then(|curve| measure.of(curve));
+    StripResult { time, at, fog, curve, contrast }
+}
+
+/// The times for the wanted contrasts. The usual three are average gradients.
+fn wanted(times: &Times, asked: &Asked, has_frames: bool, at: &[Temperature]) -> Vec<Wanted> {
+    let usual = [("N-1", 8.0), ("N", 7.0), ("N+1", 6.0)].map(|(name, stops)| (name, contrast_for(stops)));
+    let is_gradient = has_frames || matches!(asked.measure, ContrastMeasure::Gradient(_));
+    let mut contrasts: Vec<(&'static str, f64)> =
+        asked.contrasts.iter().map(|contrast| ("", *contrast)).collect();
+    if contrasts.is_empty() && is_gradient {
+        contrasts.extend(usual);
+    }
+    let answer = |contrast: f64| {
+        at.iter().map(|at| (*at, times.minutes(contrast, at.celsius(), asked.beyond))).collect::<Vec<_>>()
+    };
+    contrasts.into_iter().map(|(name, contrast)| Wanted { name, contrast, times: answer(contrast) }).collect()
+}
+
+/// The temperatures, coldest first, each once.
+fn each_once(temperatures: impl Iterator<Item = Temperature>) -> Vec<Temperature> {
+    let mut all: Vec<Temperature> = temperatures.collect();
+    all.sort();
+    all.dedup();
+    all
+}
+
+/// The stops between two frames.
+pub fn stops(range: f64) -> f64 {
+    range / STOP
+}

@@ -1,0 +1,194 @@
+//! A trial of a developer: pieces of one film that were developed for several times.
+
+use std::sync::Arc;
+
+use super::agitation::Scheme;
+use super::date::Date;
+use super::quantity::{Difference, Number, Temperature, Time};
+use super::recipe::{Film, Stated};
+use super::solution::{Dilution, Solution};
+use super::tank::Tank;
+use super::words::words;
+use crate::source::Span;
+use crate::trial::{Curve, STOP, Strip, Times};
+
+/// A trial: `trial saltmarsh-mq { … }`.
+#[derive(Debug, Clone)]
+pub struct Trial {
+    /// The trial's name.
+    pub name: String,
+    /// The trial's title, or else the name.
+    pub title: String,
+    /// The trial's header.
+    pub span: Span,
+    /// The day, if stated.
+    pub date: Option<Date>,
+    /// The film.
+    pub film: Arc<Film>,
+    /// The developer.
+    pub solution: Arc<Solution>,
+    /// The only bottle of the developer that the bath was mixed from, if it was not all of them.
+    pub part: Option<String>,
+    /// The dilution of the developer.
+    pub dilution: Dilution,
+    /// The agitation, if stated.
+    pub agitation: Option<Stated<Scheme>>,
+    /// The tank, if stated.
+    pub tank: Option<Arc<Tank>>,
+    /// The thermometer, if stated.
+    pub thermometer: Option<Stated<Thermometer>>,
+    /// The contrast that is meant.
+    pub measure: ContrastMeasure,
+    /// How far a density may be off; `None` if not stated.
+    pub reading_error: Option<Number>,
+    /// The pieces, in the order of the file; at least one.
+    pub pieces: Vec<Piece>,
+}
+
+/// A thermometer.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Thermometer {
+    /// What it is called, if stated.
+    pub text: Option<String>,
+    /// How far it may be off.
+    pub within: Difference,
+}
+
+/// A piece of the film.
+#[derive(Debug, Clone)]
+pub struct Piece {
+    /// The development time.
+    pub time: Time,
+    /// The temperature.
+    pub at: Temperature,
+    /// What the piece looks like, if stated.
+    pub text: Option<String>,
+    /// The contrast, stated or measured.
+    pub contrast: Option<f64>,
+    /// The characteristic curve, if the piece was exposed through a wedge.
+    pub curve: Option<Curve>,
+    /// The span of the piece.
+    pub span: Span,
+}
+
+words! {
+    /// A slope of the characteristic curve that has a name of its own.
+    pub enum Slope {
+        /// The slope of the straight part.
+        Gamma = "gamma",
+        /// The contrast index.
+        Index = "index",
+    }
+}
+
+words! {
+    /// The contrast that a recipe wants, by the scene.
+    pub enum Aim {
+        /// A scene of seven stops.
+        Normal = "normal",
+        /// A scene of eight stops.
+        Softer = "n-1",
+        /// A scene of six stops.
+        Harder = "n+1",
+    }
+}
+
+/// Which contrast a trial measures.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ContrastMeasure {
+    /// The average gradient from the speed point over this many stops.
+    Gradient(u32),
+    /// A slope with a name of its own.
+    Slope(Slope),
+}
+
+impl ContrastMeasure {
+    /// The average gradient over a normal scene.
+    pub const USUAL: ContrastMeasure = ContrastMeasure::Gradient(7);
+
+    /// The contrast of a curve; `None` if the curve is too short for it.
+    pub fn of(self, curve: &Curve) -> Option<f64> {
+        match self {
+            ContrastMeasure::Gradient(stops) => curve.gradient(STOP * f64::from(stops)),
+            ContrastMeasure::Slope(Slope::Gamma) => curve.gamma(),
+            ContrastMeasure::Slope(Slope::Index) => curve.contrast_index(),
+        }
+    }
+
+    /// The error of a contrast if each density is off by `density`. Two densities make a gradient; the other slopes are
+    /// lines through more of them, over about as much exposure.
+    pub fn error(self, density: f64) -> f64 {
+        let stops = match self {
+            ContrastMeasure::Gradient(stops) => f64::from(stops),
+            ContrastMeasure::Slope(_) => 7.0,
+        };
+        libm::sqrt(2.0) * density / (STOP * stops)
+    }
+
+    /// The measure in words.
+    pub fn words(self) -> String {
+        match self {
+            ContrastMeasure::Gradient(stops) => format!("average gradient over {stops} stops"),
+            ContrastMeasure::Slope(Slope::Gamma) => "gamma".to_owned(),
+            ContrastMeasure::Slope(Slope::Index) => "contrast index".to_owned(),
+        }
+    }
+}
+
+impl Aim {
+    /// How many stops the scene has.
+    pub fn stops(self) -> f64 {
+        match self {
+            Aim::Normal => 7.0,
+            Aim::Softer => 8.0,
+            Aim::Harder => 6.0,
+        }
+    }
+}
+
+/// The word that marks the piece that was chosen by eye.
+pub const CHOSEN: &str = "right";
+/// How far a density may be off if the trial does not say so: the error of a scan with a wedge in it (from memory).
+const READING_ERROR: f64 = 0.02;
+
+impl Trial {
+    /// The pieces that are marked as right.
+    pub fn chosen(&self) -> impl Iterator<Item = &Piece> {
+        self.pieces.iter().filter(|piece| piece.text.as_deref() == Some(CHOSEN))
+    }
+
+    /// The error of a contrast.
+    pub fn contrast_error(&self) -> f64 {
+        self.measure.error(self.reading_error.map_or(READING_ERROR, Number::real))
+    }
+
+    /// The pieces with a contrast, ready to be asked for times; `None` without such a piece.
+    pub fn times(&self) -> Option<Times> {
+        let strip = |piece: &Piece| {
+            let (minutes, celsius) = (piece.time.seconds() / 60.0, piece.at.celsius());
+            Some(Strip { minutes, celsius, contrast: piece.contrast? })
+        };
+        let strips: Vec<Strip> = self.pieces.iter().filter_map(strip).collect();
+        (!strips.is_empty()).then(|| Times::new(strips, self.contrast_error()))
+    }
+
+    /// The times of all pieces at the temperature of this piece, shortest first, each once.
+    pub fn tried_with(&self, piece: &Piece) -> Vec<Time> {
+        let mut times: Vec<Time> =
+            self.pieces.iter().filter(|other| other.at == piece.at).map(|other| other.time).collect();
+        times.sort();
+        times.dedup();
+        times
+    }
+}
+
+/// The trial on which the time of a step rests.
+#[derive(Debug, Clone)]
+pub struct RestsOn {
+    /// The trial.
+    pub trial: Arc<Trial>,
+    /// The contrast that the step wants; `None` if the time was chosen by eye.
+    pub contrast: Option<f64>,
+    /// The span of the statement.
+    pub span: Span,
+}
