@@ -4,6 +4,7 @@ use super::bath::{Added, MeasuredPart, PlannedBath, PlannedBottle};
 use super::clock::{self, FillAndDrain};
 use super::evening::Evening;
 use super::schedule::{Action, Because, Event, PlannedStep};
+use super::temperature::Course;
 use super::volume::{Filling, brushable, measurable, measured_to};
 use super::{agitation, legs, temperature, time, words};
 use crate::model::{Bath, Duration, Format, Solution, Step, StepKind, Time, Use, Volume};
@@ -50,43 +51,53 @@ impl Evening<'_> {
         because.extend(step.handling.map(|handling| said(handling.span)));
         because.extend(taken.because);
         let bath = filling.map(|filling| self.planned_bath(step, filling, &mut because));
-        if let Some(course) = course {
-            let said = if course.own.is_some() { "as the step says" } else { "as stated for tonight" };
-            let text = format!("{} {said}", self.degrees(course.from));
-            because.push(Because::new("/temperature_c", "R3", text, course.own.into_iter().collect()));
-        }
+        because.extend(course.map(|course| self.because_of(course)));
         let rests = self.rests(step, course, &mut because);
         let scheme_notes = step.agitation.iter().flat_map(|scheme| &scheme.notes);
-        let mut planned = PlannedStep {
-            kind: step.kind,
-            name: step.name.clone(),
-            round: step.round,
-            bath,
-            start,
-            duration,
-            fill: taken.fill,
-            drain: taken.drain,
-            handling,
-            end,
-            decision,
-            ended: None,
-            temperature: course.map(|course| course.from),
-            ending: course.filter(|course| course.from != course.to).map(|course| course.to),
-            allowed: course.and_then(|course| temperature::allowed(step, course)),
-            chart: if let Duration::Chart(chart) = &*step.duration { Some(chart.clone()) } else { None },
-            events: handled.into_iter().chain(own).collect(),
-            because,
-            lighting: step.lighting.as_ref().map(|lighting| lighting.value.clone()),
-            light: step.light.as_deref().cloned(),
-            notes: step.notes.iter().chain(scheme_notes).cloned().collect(),
-            cautions: step.cautions.clone(),
-            rests,
-            doubt: None,
-        };
+        Some(self.with_doubt(
+            step,
+            PlannedStep {
+                kind: step.kind,
+                name: step.name.clone(),
+                round: step.round,
+                bath,
+                start,
+                duration,
+                fill: taken.fill,
+                drain: taken.drain,
+                handling,
+                end,
+                decision,
+                ended: None,
+                temperature: course.map(|course| course.from),
+                ending: course.filter(|course| course.from != course.to).map(|course| course.to),
+                allowed: course.and_then(|course| temperature::allowed(step, course)),
+                chart: if let Duration::Chart(chart) = &*step.duration { Some(chart.clone()) } else { None },
+                events: handled.into_iter().chain(own).collect(),
+                because,
+                lighting: step.lighting.as_ref().map(|lighting| lighting.value.clone()),
+                light: step.light.as_deref().cloned(),
+                notes: step.notes.iter().chain(scheme_notes).cloned().collect(),
+                cautions: step.cautions.clone(),
+                rests,
+                doubt: None,
+            },
+        ))
+    }
+
+    /// How the temperature of a step is known.
+    fn because_of(&self, course: Course) -> Because {
+        let said = if course.own.is_some() { "as the step says" } else { "as stated for tonight" };
+        let text = format!("{} {said}", self.degrees(course.from));
+        Because::new("/temperature_c", "R3", text, course.own.into_iter().collect())
+    }
+
+    /// The step with how sure its time is.
+    fn with_doubt(&self, step: &Step, mut planned: PlannedStep) -> PlannedStep {
         planned.doubt = self.doubt(step, &planned);
-        let reason = planned.doubt.as_ref().map(|doubt| doubt.because(step, duration));
+        let reason = planned.doubt.as_ref().map(|doubt| doubt.because(step, planned.duration));
         planned.because.extend(reason);
-        Some(planned)
+        planned
     }
 
     /// The bath of a step. Adds to `because` how its volume, parts and water (R8) and its replenishment (R13) were

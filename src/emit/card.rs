@@ -12,7 +12,7 @@ use super::vessel::{Vessel, baths_stay, is_stacked};
 use crate::compile::{
     PlannedBath, PlannedBottle, PlannedStep, SafetyLine, Schedule, Slot, Warning, safety_of, spoken_rolls,
 };
-use crate::model::{Material, Step, Time, Use, Volume};
+use crate::model::{Material, Step, Use, Volume};
 use crate::source::Sources;
 
 /// A card. Each text is one line without control characters.

@@ -196,12 +196,15 @@ fn ordered(columns: &[Column]) -> Order {
     Order { softest_first: known.into_iter().map(|(_, strip)| strip).collect() }
 }
 
-/// The fog and the steps of a column as densities, each step with the logarithm of its exposure.
+/// The density of the fog, if it was read, and the densities of the steps, each with the logarithm of its exposure.
+type Densities = (Option<f64>, Vec<(f64, f64)>);
+
+/// The readings of a column as densities.
 fn densities(
     column: &Column,
     errors: &mut Vec<Diagnostic>,
     slips: &mut Vec<Diagnostic>,
-) -> Option<(Option<f64>, Vec<(f64, f64)>)> {
+) -> Option<Densities> {
     let scale = if column.known.is_empty() { None } else { Some(Scale::new(column.known.clone())) };
     if matches!(scale, Some(None)) {
         let message = format!("the known steps in the picture of {} are no scale", column.time);

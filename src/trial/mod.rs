@@ -17,7 +17,7 @@ pub use scale::{OffScale, Scale};
 pub use times::{Answer, Basis, DISAGREE, NoTime, Times};
 
 /// One stop, in the logarithm of exposure.
-pub const STOP: f64 = 0.301_029_995_663_981_2;
+pub const STOP: f64 = core::f64::consts::LOG10_2;
 
 /// The contrast for a scene of this many stops, if the negative's densities are to span 1.20, which suits a soft
 /// enlarger on normal paper (1.20: from memory). Seven stops are normal, eight are N-1, six are N+1.
