@@ -7,7 +7,7 @@ use super::schedule::{Action, Because, Event, PlannedStep};
 use super::temperature::Course;
 use super::volume::{Filling, brushable, measurable, measured_to};
 use super::{agitation, legs, temperature, time, words};
-use crate::model::{Bath, Duration, Format, Solution, Step, StepKind, Time, Use, Volume};
+use crate::model::{Bath, Duration, Format, Solution, Stated, Step, StepKind, Time, Use, Volume};
 use crate::source::{Diagnostic, Span};
 
 impl Evening<'_> {
@@ -44,45 +44,42 @@ impl Evening<'_> {
             };
             (duration, timed.because, own, end)
         };
+        let own_notes = step.agitation.iter().flat_map(|scheme| &scheme.notes);
         let handled = (handling > Time::ZERO).then(|| Event::new(start, handling, Action::Handle));
         let decision = legs::decision(step, &taken);
         let mut because = vec![reason];
-        let said = |span| Because::new("/handling_ms", "R6", "as the step says", vec![span]);
-        because.extend(step.handling.map(|handling| said(handling.span)));
+        let said = |it: Stated<Time>| Because::new("/handling_ms", "R6", "as the step says", vec![it.span]);
+        because.extend(step.handling.map(said));
         because.extend(taken.because);
         let bath = filling.map(|filling| self.planned_bath(step, filling, &mut because));
         because.extend(course.map(|course| self.because_of(course)));
-        let rests = self.rests(step, course, &mut because);
-        let scheme_notes = step.agitation.iter().flat_map(|scheme| &scheme.notes);
-        Some(self.with_doubt(
-            step,
-            PlannedStep {
-                kind: step.kind,
-                name: step.name.clone(),
-                round: step.round,
-                bath,
-                start,
-                duration,
-                fill: taken.fill,
-                drain: taken.drain,
-                handling,
-                end,
-                decision,
-                ended: None,
-                temperature: course.map(|course| course.from),
-                ending: course.filter(|course| course.from != course.to).map(|course| course.to),
-                allowed: course.and_then(|course| temperature::allowed(step, course)),
-                chart: if let Duration::Chart(chart) = &*step.duration { Some(chart.clone()) } else { None },
-                events: handled.into_iter().chain(own).collect(),
-                because,
-                lighting: step.lighting.as_ref().map(|lighting| lighting.value.clone()),
-                light: step.light.as_deref().cloned(),
-                notes: step.notes.iter().chain(scheme_notes).cloned().collect(),
-                cautions: step.cautions.clone(),
-                rests,
-                doubt: None,
-            },
-        ))
+        let planned = PlannedStep {
+            kind: step.kind,
+            name: step.name.clone(),
+            round: step.round,
+            bath,
+            start,
+            duration,
+            fill: taken.fill,
+            drain: taken.drain,
+            handling,
+            end,
+            decision,
+            ended: None,
+            temperature: course.map(|course| course.from),
+            ending: course.filter(|course| course.from != course.to).map(|course| course.to),
+            allowed: course.and_then(|course| temperature::allowed(step, course)),
+            chart: if let Duration::Chart(chart) = &*step.duration { Some(chart.clone()) } else { None },
+            events: handled.into_iter().chain(own).collect(),
+            rests: self.rests(step, course, &mut because),
+            because,
+            lighting: step.lighting.as_ref().map(|lighting| lighting.value.clone()),
+            light: step.light.as_deref().cloned(),
+            notes: step.notes.iter().chain(own_notes).cloned().collect(),
+            cautions: step.cautions.clone(),
+            doubt: None,
+        };
+        Some(self.with_doubt(step, planned))
     }
 
     /// How the temperature of a step is known.
