@@ -87,9 +87,9 @@ words! {
         /// A scene of seven stops.
         Normal = "normal",
         /// A scene of eight stops.
-        Softer = "n-1",
+        Softer = "n-minus-1",
         /// A scene of six stops.
-        Harder = "n+1",
+        Harder = "n-plus-1",
     }
 }
 

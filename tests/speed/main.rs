@@ -36,7 +36,7 @@ fn main() {
     if !std::env::args().any(|argument| argument == "--bench") {
         return;
     }
-    let parts: [Part; 8] = [
+    let parts: [Part; 9] = [
         ("collection", collection::figures),
         ("core", core::figures),
         ("editor", editor::figures),

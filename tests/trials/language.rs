@@ -168,7 +168,7 @@ fn aims_are_contrasts() {
         .filter(|line| !line.contains("at 24 C") && !line.contains("at 18 C"))
         .map(|line| format!("{line}\n"))
         .collect();
-    for (aim, time) in [("normal", "6:25"), ("n-1", "5:23"), ("n+1", "8:08")] {
+    for (aim, time) in [("normal", "6:25"), ("n-minus-1", "5:23"), ("n-plus-1", "8:08")] {
         let kitchen = kitchen(&alone, &format!("by strips for {aim}"), TIGHT);
         assert_eq!(step(&schedule(&kitchen, "20"), StepKind::Develop).duration.to_string(), time, "{aim}");
     }
@@ -324,7 +324,7 @@ fn how_sure_a_time_is_adds_up() {
     near(of("agitation").share, 0.02);
     near(of("pour").share, 5.0 / 1.7321 / 383.0);
     // 1+9: 0.9 x 1.414 x 1 %/1.732 x 1.2.
-    near(of("dilution").share, 0.9 * 1.4142 * 0.01 / 1.7321 * 1.2);
+    near(of("dilution").share, 0.9 * 0.014142 / 1.7321 * 1.2);
     // Half of 7 s.
     near(of("trial").share, 3.5 / 383.0);
     let squares: f64 = doubt.parts.iter().map(|part| part.share * part.share).sum();

@@ -6,7 +6,7 @@ rule! {
     /// # trial-of-other-work: a time by a trial of another film, bath or agitation
     ///
     /// Each of them that the trial states is compared with the recipe: the film by its name, the developer with its
-    /// dilution, and the agitation.
+    /// dilution, the agitation, and the temperature with those that the step allows.
     ///
     /// **Why.** A trial says how long this film takes in this bath, moved in this way. Any other takes another time.
     ///
@@ -101,5 +101,19 @@ fn differences(recipe: &Recipe, step: &Step, rests: &RestsOn) -> Vec<Diagnostic>
                 .help("agitate as in the trial, or make a trial that is agitated as here")
         })
     });
-    film.into_iter().chain(bath).chain(agitation).collect()
+    film.into_iter().chain(bath).chain(agitation).chain(temperature(step, rests)).collect()
+}
+
+/// The finding about a trial at a temperature that the step does not allow.
+fn temperature(step: &Step, rests: &RestsOn) -> Option<Diagnostic> {
+    let (Some(Band::Between(low, high)), Duration::Plain { at: Some(at), .. }) =
+        (step.band.as_deref(), &step.duration.value)
+    else {
+        return None;
+    };
+    let name = &rests.trial.name;
+    let message = format!("the trial '{name}' was made at {at}, and the step allows {low} to {high}");
+    let help = format!("allow its temperature: within 0.5 C; or make a trial between {low} and {high}");
+    let is_outside = at < low || high < at;
+    is_outside.then(|| RULE.found(rests.span, message).other(rests.trial.span, "the trial").help(help))
 }
