@@ -97,7 +97,7 @@ fn no_contrast(strip: &StripResult) -> &'static str {
     match (&strip.fog, &strip.curve) {
         (None, _) => "no contrast without a reading of its base and fog: add a row fog",
         (_, None) => "no contrast: it needs at least three steps with different exposures",
-        _ => "no contrast: its steps begin too dense, or end too soon",
+        _ => "no contrast: its steps begin too dense, or end too soon; --stops 5 needs fewer of them",
     }
 }
 

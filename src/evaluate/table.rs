@@ -89,7 +89,8 @@ pub(super) fn read(
     usual: Option<Temperature>,
 ) -> Result<Table, Vec<Diagnostic>> {
     let text = sources.text(file);
-    let head = text.lines().find(|line| !line.trim().is_empty()).unwrap_or("");
+    let is_comment = |line: &str| line.trim().is_empty() || line.trim_start().starts_with('#');
+    let head = text.lines().find(|line| !is_comment(line)).unwrap_or("");
     let between = ['\t', ';', ','].into_iter().find(|sign| head.contains(*sign)).unwrap_or(',');
     let mut reader = Reader { file, text, has_decimal_commas: between != ',', faults: Vec::new() };
     let table = reader.table(between, usual);

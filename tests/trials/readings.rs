@@ -241,6 +241,16 @@ fn a_picture_has_each_strip() {
     assert!(svg.contains("<svg") && svg.contains("8:00 at 20.0 °C 0.59"), "{svg}");
 }
 
+/// The strips of the demo are generated from the contrasts of its trial. A reading is rounded to 0.01, and its error is
+/// 0.004: together 0.005 for one reading, and 0.0034 of contrast. Three times that is 0.01.
+#[test]
+fn the_strips_of_the_demo_have_the_contrasts_of_its_trial() {
+    let result = json(include_str!("../../recipes/crew-trials/strips.csv"), &["--at", "20C"]);
+    for (strip, contrast) in [0.411, 0.515, 0.677, 0.799, 0.887].into_iter().enumerate() {
+        near(&result["strips"][strip]["contrast"], contrast, 0.01);
+    }
+}
+
 /// Three quarters of 8:39 are 6:29, four thirds are 11:32; to five seconds.
 #[test]
 fn a_plan_gives_three_times_and_what_spoils_it() {
