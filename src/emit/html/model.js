@@ -285,8 +285,15 @@ class Tank {
     return { step, time, later, words: step.hasSign ? words : `${words} of ${passed(step.duration)}`, option: `${step.called.replace(/ /g, "-")}=${passed(time)}` };
   }
   took(clock) { return this.evening.steps.map((step, index) => this.tookBy(index, clock)).filter(Boolean); }
-  // The line about the bath before, once the next one is in.
-  said(clock) {
+  // The line about the bath before, once the next one is in; else the line about a bath that has been in for very long.
+  said(clock) { return this.saidOfLast(clock) || this.saidOfLong(clock); }
+  saidOfLong(clock) {
+    const index = this.pours.map((pour) => pour !== null && pour.isSaid).lastIndexOf(true), step = this.steps[index];
+    if (!step || step.longest === null || step.duration >= step.longest || this.at(clock) >= this.end) return null;
+    const since = clock - this.pours[index].at;
+    return since < step.longest ? null : `${step.name} went in ${passed(since)} ago: drain it, if it is still in`;
+  }
+  saidOfLast(clock) {
     const index = this.stepAt(this.at(clock)), pour = this.pours[index];
     if (index === 0 || !pour || !pour.isNow || pour.at > clock || clock - pour.at >= SAID) return null;
     const took = this.tookBy(index - 1, clock);

@@ -110,7 +110,7 @@ fn the_page_prints_black_on_white() {
 fn without_script_the_page_is_the_whole_card_without_buttons() {
     let Some(mut page) = Stage::untouched(readme_evening()) else { return };
     page.browser("Emulation.setScriptExecutionDisabled", json!({ "value": true }));
-    page.reload();
+    page.reload_without_script();
     for id in ["follow", "open"] {
         assert_eq!(page.value(&format!("document.getElementById('{id}').getBoundingClientRect().height")), 0);
     }

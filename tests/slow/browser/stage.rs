@@ -59,6 +59,13 @@ pub(super) const QUICK: &str = "
     };
 ";
 
+/// Waits until the script of a card's page has asked whether another tab leads.
+const BEGUN: &str = "new Promise((done) => {
+    const open = document.getElementById('open');
+    const wait = () => (open && open.hidden && !document.getElementById('wrong') ? setTimeout(wait, 10) : done(true));
+    wait();
+})";
+
 /// The page, open.
 pub(super) struct Stage {
     browser: Chromium,
@@ -112,7 +119,9 @@ impl Stage {
         }
         browser.call("Page.navigate", json!({ "url": address }));
         browser.wait_for("Page.loadEventFired");
-        Some(Stage { browser, address, run, _turn: turn })
+        let mut page = Stage { browser, address, run, _turn: turn };
+        page.value(BEGUN);
+        Some(page)
     }
 
     /// Opens the screen at the sink, and goes through what comes before the start.
@@ -222,11 +231,29 @@ impl Stage {
         self.browser.wait_for("Page.loadEventFired");
     }
 
-    /// Reloads the page.
+    /// Reloads the page, and waits until its script has begun.
     #[track_caller]
     pub(super) fn reload(&mut self) {
+        self.reload_without_script();
+        self.value(BEGUN);
+    }
+
+    /// Reloads a page whose script does not run.
+    #[track_caller]
+    pub(super) fn reload_without_script(&mut self) {
         self.browser.call("Page.reload", json!({}));
         self.browser.wait_for("Page.loadEventFired");
+    }
+
+    /// Closes the page, and opens it again after some seconds in which it did not run.
+    #[track_caller]
+    pub(super) fn reopen_after(&mut self, seconds: u32) {
+        self.value(&format!(
+            "for (let timer = 0; timer < 100000; timer += 1) clearInterval(timer);
+             window.name = String(Number(window.name) + {seconds} * 1000)"
+        ));
+        self.reload();
+        self.pass(0.0);
     }
 
     /// Calls a method of the browser.

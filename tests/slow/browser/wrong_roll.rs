@@ -92,7 +92,7 @@ fn each_wrong_roll_is_asked_about_in_turn() {
 fn without_script_nothing_but_the_question_is_shown() {
     let Some(mut page) = opened("1x120", "T-14") else { return };
     page.browser("Emulation.setScriptExecutionDisabled", json!({ "value": true }));
-    page.reload();
+    page.reload_without_script();
     let shown = seen(&mut page);
     assert!(
         shown.starts_with("WRONG ROLL slot 1 T-14") && shown.ends_with("Stop here if unsure."),
