@@ -3,6 +3,7 @@
 
 mod reread;
 mod shelf;
+mod undo;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;

@@ -82,7 +82,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
 /// Shows the session on a screen that keys control, then prints what the session took.
 fn on_screen(live: Live, clock: Clock, terminal: Terminal) -> Result<Ended, Failure> {
     // A dry run is not kept.
-    let place = (clock.speed == 1).then(|| Place::of(&live)).flatten();
+    let place = (clock.speed == 1).then(|| Place::of(&live));
     let mut desk = Desk::new(live, clock, place);
     let signal = desk.run(terminal.out == Look::Colour).map_err(|error| {
         Failure::new(

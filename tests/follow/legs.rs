@@ -75,7 +75,7 @@ fn the_step_waits_for_the_sign_and_what_follows_moves() {
     let words = format!("LOOK until {SIGN}, from 4:00 to 10:00");
     // At 3:00, one minute is left until the first look, which is next.
     let (page, count) = seen(&live, 180);
-    assert!(page.contains("AGITATE agitate") && page.contains(&format!("next {words}")), "{page}");
+    assert!(page.contains("AGITATE") && page.contains(&format!("next {words}")), "{page}");
     assert_eq!((count.as_str(), live.asks(seconds(180))), ("1:00", Some("not now".to_owned())));
     // What ends at a sign cannot end before its shortest time.
     assert_ne!(live.asks(seconds(239)).as_deref(), Some(SIGN));
@@ -90,7 +90,7 @@ fn the_step_waits_for_the_sign_and_what_follows_moves() {
     live.confirm(seconds(400));
     assert!(live.rings(seconds(400)), "draining begins");
     let (page, count) = seen(&live, 400);
-    assert!(page.contains("DRAIN drain") && !page.contains("LOOK"), "{page}");
+    assert!(page.contains("DRAIN to the sink") && !page.contains("LOOK"), "{page}");
     assert!(page.contains("0:05 left of 6:45") && page.contains("6:40 of 8:00"), "{page}");
     assert_eq!((count.as_str(), live.asks(seconds(400))), ("0:05", None));
     assert!(seen(&live, 405).0.contains("WASH water"), "{}", seen(&live, 405).0);
@@ -112,7 +112,7 @@ fn without_a_decision_the_step_does_not_end() {
     // The sign is seen at 10:30, half a minute after the latest end: all that follows is that much later.
     live.confirm(seconds(630));
     let (page, count) = seen(&live, 630);
-    assert!(page.contains("DRAIN drain") && !page.contains("LOOK"), "{page}");
+    assert!(page.contains("DRAIN to the sink") && !page.contains("LOOK"), "{page}");
     assert_eq!((count.as_str(), live.asks(seconds(630))), ("0:05", None));
     assert_eq!(live.at(seconds(632)), seconds(602));
     assert_eq!(live.at(seconds(100_000)), seconds(680));
@@ -157,9 +157,9 @@ fn a_factor_is_fixed_at_the_sign() {
         assert_eq!(live.asks(seconds(sign)).as_deref(), Some("the first blacks show"));
         live.confirm(seconds(sign));
         let (page, count) = seen(&live, sign + 3);
-        assert!(page.contains("AGITATE agitate") && page.contains("next drain"), "{page}");
+        assert!(page.contains("AGITATE") && page.contains("next drain"), "{page}");
         assert_eq!(count, seconds(drain - sign - 3).to_string());
-        assert!(seen(&live, drain).0.contains("DRAIN drain"), "{}", seen(&live, drain).0);
+        assert!(seen(&live, drain).0.contains("DRAIN to the sink"), "{}", seen(&live, drain).0);
         assert!(seen(&live, empty).0.contains("WASH water"), "{}", seen(&live, empty).0);
     }
 }

@@ -60,7 +60,7 @@ fn the_screen_shows_how_long_ago_a_pour_was_due() {
     let page = shown(&live, seconds(111), USUAL);
     assert!(page.contains("running\n") && !page.contains("ago"), "{page}");
     assert!(
-        page.contains("\ndevelop 1:50 of 1:30, 22.2 % longer: print softer, and write it on the sleeve\n"),
+        page.contains("\ndevelop 1:50 of 1:30, 22.2 % longer: print softer, write it on the sleeve\n"),
         "{page}"
     );
     assert_eq!(live.frame(seconds(111), flat)[1].text, "0:09");

@@ -150,13 +150,13 @@ fn keys_work_and_q_asks_before_it_restores_the_terminal() {
         desk.until("running");
     }
     desk.press("n");
-    desk.until("agitate");
+    desk.until("AGITATE 30 s");
     desk.press("\u{1b}[C");
-    desk.until("knock the tank");
+    desk.until("REST");
     desk.press("b");
-    desk.until("agitate");
+    desk.until("AGITATE");
     desk.press("\u{1b}[D");
-    desk.until("pour 2500 ml");
+    desk.until("POUR");
     desk.press("q");
     desk.until("Quit? y quits");
     // Any other key stays.
@@ -275,7 +275,7 @@ fn a_held_key_says_that_the_fixer_is_in() {
     std::thread::sleep(Duration::from_millis(900));
     desk.press("\r");
     desk.press("n");
-    let skipped = desk.until("agitate");
+    let skipped = desk.until("REST");
     assert!(!skipped.contains("fixer in 0"), "{skipped:?}");
     for _ in 0..12 {
         desk.press("\r");

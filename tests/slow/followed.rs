@@ -4,6 +4,7 @@
 use std::io::{Read as _, Write as _};
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
+use std::sync::{Arc, Mutex};
 use std::thread::sleep;
 use std::time::{Duration, Instant};
 
@@ -34,8 +35,8 @@ fn wait_for<T>(what: &str, mut found: impl FnMut() -> Option<T>) -> T {
     }
 }
 
-/// The session on a terminal, and the id of its process.
-fn follow(folder: &Path) -> (Child, String) {
+/// The session on a terminal, the id of its process, and what it prints.
+fn follow(folder: &Path) -> (Child, String, Arc<Mutex<Vec<u8>>>) {
     let program = env!("CARGO_BIN_EXE_wetside");
     let call = "follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five";
     let pid = folder.join("pid");
@@ -49,14 +50,16 @@ fn follow(folder: &Path) -> (Child, String) {
         .stdout(Stdio::piped())
         .spawn()
         .unwrap();
-    // Someone has to read what is printed.
-    let mut out = child.stdout.take().unwrap();
+    let printed: Arc<Mutex<Vec<u8>>> = Arc::default();
+    let (mut out, sink) = (child.stdout.take().unwrap(), Arc::clone(&printed));
     std::thread::spawn(move || {
         let mut piece = [0; 4096];
-        while out.read(&mut piece).is_ok_and(|read| read > 0) {}
+        while let Ok(read @ 1..) = out.read(&mut piece) {
+            sink.lock().unwrap().extend(&piece[..read]);
+        }
     });
     let pid = wait_for("the program starts", || std::fs::read_to_string(&pid).ok());
-    (child, pid.trim().to_owned())
+    (child, pid.trim().to_owned(), printed)
 }
 
 #[test]
@@ -65,19 +68,28 @@ fn a_killed_session_goes_on_with_all_that_was_said_or_all_but_the_last() {
         return crate::unprivileged::left_out("there is no /usr/bin/script to make a terminal with");
     }
     let run = shelf();
+    // The place is beside the journal.
+    std::fs::create_dir(run.folder().join("journal")).unwrap();
     let place = run.folder().join(".tonight/follow.json");
     let (mut old, mut before) = (0, 0);
     for kill in 0..KILLS {
-        let (mut child, pid) = follow(run.folder());
+        let (mut child, pid, printed) = follow(run.folder());
         let mut keys = child.stdin.take().unwrap();
         let mut press = |key: &str| {
             keys.write_all(key.as_bytes()).unwrap();
             keys.flush().unwrap();
         };
+        let has = |words: &str| String::from_utf8_lossy(&printed.lock().unwrap()).contains(words);
+        wait_for("the cautions are shown", || has("any key continues").then_some(()));
         // Through the pages of the cautions and out of the list of steps; in the work the key means nothing.
         for _ in 0..8 {
             press("x");
             sleep(Duration::from_millis(15));
+        }
+        if before > 0 {
+            wait_for("it asks which bath is in", || {
+                has("Which bath is in the tank, and since when?").then_some(())
+            });
         }
         if before == 0 {
             press("s");

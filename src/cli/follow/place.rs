@@ -24,11 +24,11 @@ pub(super) struct Place {
 }
 
 impl Place {
-    /// The place of a session; `None` if there are several journals, so that it is not known beside which.
-    pub(super) fn of(live: &Live) -> Option<Place> {
-        let journal = record::journal().ok()?;
-        let folder = root::real(root::folder_of(&journal)).join(FOLDER);
-        Some(Place { folder, key: live.key() })
+    /// The place of a session: beside the journal, or in the current folder if there are several journals.
+    pub(super) fn of(live: &Live) -> Place {
+        let journal = record::journal().ok();
+        let above = journal.map_or_else(|| root::HERE.clone(), |path| root::real(root::folder_of(&path)));
+        Place { folder: above.join(FOLDER), key: live.key() }
     }
 
     /// What was said, if the last session that was followed is this one and not long ago.

@@ -7,7 +7,7 @@ use super::now::{Now, left, passed};
 use super::{AHEAD, DONE, Live};
 use crate::compile::{Decision, PlannedStep, Schedule};
 use crate::emit::card::StepText;
-use crate::emit::moments::Moment;
+use crate::emit::moments::{Moment, amount};
 use crate::emit::plain::{cut, joined, prefixed, wrap};
 use crate::model::Time;
 
@@ -229,10 +229,21 @@ impl View<'_> {
 
     /// The word, and what it means now.
     fn present(&self) -> Vec<Row> {
-        let what = if self.is_over() { "" } else { self.now.map_or("", |moment| &moment.what) };
+        let what = if self.is_over() { String::new() } else { self.detail() };
         let sign = self.looking().map(|open| open.words().replacen("LOOK ", "", 1)).into_iter();
-        let text = joined(sign.chain([what.to_owned()]), " \u{b7} ");
+        let text = joined(sign.chain([what]), " \u{b7} ");
         padded(&labelled(&format!("{:LABEL$}", self.shown.word), &text, self.columns, 2), 2, Shade::Strong)
+    }
+
+    /// The present instruction without the word itself. A movement has its amount.
+    fn detail(&self) -> String {
+        let moving = self.live.tank.moving(self.at).filter(|_| self.shown.word == "AGITATE");
+        if let Some(event) = moving.filter(|event| event.by != Some("rotary")) {
+            return amount(event) + &prefixed(", by ", event.by.filter(|_| event.count.is_none()));
+        }
+        let what = self.now.map_or("", |moment| &moment.what);
+        let rest = what.strip_prefix(&self.shown.word.to_lowercase());
+        rest.map_or(what, |rest| rest.trim_start_matches([':', ' '])).to_owned()
     }
 
     /// The next instruction. If it belongs to another step, the name of that step comes first. In the last ten seconds

@@ -15,10 +15,10 @@ const PARTS: (i64, i64) = (5, 15);
 const COLOUR_PARTS: (i64, i64) = (2, 5);
 /// What a longer development does, by these parts.
 pub(in crate::emit) const LONGER: [&str; 3] =
-    ["not visible", "a little denser", "print softer, and write it on the sleeve"];
+    ["not visible", "a little denser", "print softer, write it on the sleeve"];
 /// What a shorter development does.
 pub(in crate::emit) const SHORTER: [&str; 3] =
-    ["not visible", "a little thinner", "print harder, and develop the next roll of this subject longer"];
+    ["not visible", "a little thinner", "develop the next roll longer"];
 /// The longest that a bath may stay in without a word about it. Common practice, no source.
 pub(in crate::emit) const LONGEST: [(StepKind, Time); 3] = [
     (StepKind::Stop, Time::from_seconds(5 * 60)),
