@@ -285,3 +285,20 @@ fn a_held_key_says_that_the_fixer_is_in() {
     desk.press("qy");
     desk.ended("0", &settings);
 }
+
+/// At 10,000 times the speed the rinse and three hours of drying take a second. Nobody was late, so there are no true
+/// times.
+#[test]
+fn at_its_end_it_prints_the_call_that_records_the_session() {
+    let Some(mut desk) = Desk::open(&[], "--from rinse --speed 10000") else { return };
+    let (settings, _) = desk.begun();
+    desk.press("s");
+    desk.until("DONE");
+    desk.press("qy");
+    let last = desk.until("ended=");
+    let (_, after) = last.rsplit_once(OTHER.1).unwrap();
+    let call = "wetside record estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five";
+    assert_eq!(after.trim(), call);
+    assert_eq!(desk.until(";"), "0");
+    assert_eq!(desk.until("closed").trim(), settings);
+}

@@ -26,6 +26,9 @@ const BEHIND: [(char, i64); 3] = [('1', 5), ('2', 10), ('3', 30)];
 const SINCE: [(KeyCode, i64); 4] =
     [(KeyCode::Char('-'), -10), (KeyCode::Left, -10), (KeyCode::Char('+'), 10), (KeyCode::Right, 10)];
 
+/// The options that only `follow` has.
+const OWN: [&str; 3] = ["--from", "--speed", "--color"];
+
 /// What the row with the keys asks.
 enum Asked {
     Nothing,
@@ -254,7 +257,7 @@ impl Desk {
         let (took, read) = (self.live.took(now), self.live.read_temperatures());
         let words: Vec<String> = took.iter().map(Took::words).collect();
         let mut text = String::new();
-        let mut command = "wetside record".to_owned();
+        let mut command = recording(std::env::args().skip(1));
         if !took.is_empty() {
             text += &format!("TOOK {}\n", words.join(", "));
             let options: Vec<String> = took.iter().map(Took::option).collect();
@@ -268,6 +271,21 @@ impl Desk {
         }
         text + &command + "\n"
     }
+}
+
+/// The call that records this session: the words of this call, but for the options that only `follow` has.
+fn recording(words: impl Iterator<Item = String>) -> String {
+    let mut command = "wetside record".to_owned();
+    let mut words = words.skip_while(|word| word != "follow").skip(1);
+    while let Some(word) = words.next() {
+        if OWN.contains(&word.as_str()) {
+            words.next();
+        } else if !OWN.iter().any(|own| word.starts_with(&format!("{own}="))) {
+            let is_plain = word.chars().all(|letter| letter.is_alphanumeric() || "-_./+,=:".contains(letter));
+            command += &if is_plain { format!(" {word}") } else { format!(" '{word}'") };
+        }
+    }
+    command
 }
 
 /// A temperature as a person types it: `22.1` and `22,1` are degrees Celsius, and `71.8F` is Fahrenheit.
