@@ -160,7 +160,7 @@ fn a_reading_on_the_expected_course_changes_nothing() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 40, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 40, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn the_rest_agrees_with_a_numerical_integral(

@@ -40,8 +40,11 @@ fn every_press_can_be_taken_back() {
         recipes.schedule("estuary-400-mq", "21.5C", "5x120", Some("tall-five")).unwrap(),
         recipes.schedule("headrace-125-inspected", "20C", "4x8x10in", None).unwrap(),
     ];
-    let mut runner =
-        proptest::test_runner::TestRunner::new(ProptestConfig { cases: 12, ..ProptestConfig::default() });
+    let mut runner = proptest::test_runner::TestRunner::new(ProptestConfig {
+        cases: 12,
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    });
     let presses = prop::collection::vec((0..9_u8, 0..10_000_i64, 0..60_i64), 1..80);
     let outcome = runner.run(&presses, |presses| {
         for schedule in &evenings {
