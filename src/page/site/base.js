@@ -82,6 +82,7 @@ function fill(form, hash) {
   }
 }
 
-if ("serviceWorker" in navigator && location.protocol === "https:") {
+// Browsers have workers only where a page came over HTTPS, or from this machine.
+if (navigator.serviceWorker && location.protocol !== "file:") {
   navigator.serviceWorker.register(new URL("worker.js", document.currentScript.src));
 }

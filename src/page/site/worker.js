@@ -1,4 +1,4 @@
-// Keeps the site for use without a network. A browser runs this over HTTPS only.
+// Keeps the site for use without a network. Browsers run it over HTTPS only, or from this machine.
 const NAME = "wetside-SITE";
 self.addEventListener("install", (event) => {
   event.waitUntil(caches.open(NAME).then((cache) => cache.addAll(FILES)).then(() => self.skipWaiting()));
