@@ -12,10 +12,7 @@ mod looks;
 mod plan;
 mod print;
 mod reading;
-<<<<<<< HEAD
 mod sink;
-=======
 mod site;
->>>>>>> e52b3297 (Tests of a site in a browser)
 mod stage;
 mod wrong_roll;
