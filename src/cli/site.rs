@@ -23,6 +23,8 @@ const DOCUMENTS: [(&str, &str, &str); 2] = [
 ];
 /// The largest module that is read, in bytes.
 const MODULE_MAX: u64 = 32 << 20;
+/// The effort of the compression of the module, from 0 to 10.
+const SMALLEST: u8 = 9;
 /// The module in this program, if it was built with the feature `page`.
 #[cfg(feature = "page")]
 const OWN_MODULE: Option<&[u8]> = Some(include_bytes!(env!("WETSIDE_WASM")));
@@ -60,7 +62,9 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     let (files, left_out) = files(&arguments.shelf)?;
     let documents = DOCUMENTS.map(|(name, title, text)| Document { name, title, body: body(text) });
     let count = files.len();
-    let (pages, list) = site(Site { title: &arguments.title, files, module: &module, documents: &documents });
+    let module = miniz_oxide::deflate::compress_to_vec(&module, SMALLEST);
+    let site_of = Site { title: &arguments.title, files, module: &module, documents: &documents };
+    let (pages, list) = site(site_of);
     write(place, &pages, is_old).map_err(|error| {
         Failure::new(
             format!("the site could not be written to {}: {error}", place.display()),

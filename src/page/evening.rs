@@ -11,7 +11,7 @@ use super::{Compiler, Refusal};
 use crate::check::{Levels, check_all, declared_names};
 use crate::compile::asked::{at, in_formats, rolls, start, value};
 use crate::compile::{Personal, Scale, Schedule, Tonight, Warning, by_index, compile};
-use crate::emit::{self, Look};
+use crate::emit::{self, Card, Look};
 use crate::measure::{Asked, Weighing, measure};
 use crate::model::{Date, Mass, Recipe, Shelf, Tank, Temperature, Time, Volume};
 use crate::source::{Diagnostic, FileId, Files as _, Sources, root_in};
@@ -100,10 +100,11 @@ impl Compiler {
         self.know(&evening.file, evening.tank.as_deref(), tonight.clears.is_some())?;
         let Some(known) = &self.last else { return Err(not_here(&evening.recipe)) };
         let schedule = scheduled(known, evening, tonight)?;
+        let card = emit::card(&schedule, &known.sources);
         let mut answer = Map::new();
-        answer.insert("summary".to_owned(), json!(summary(&schedule, &known.sources)));
+        answer.insert("summary".to_owned(), json!(format!("{} · total {}", card.title, card.total.time)));
         for form in forms {
-            let (name, value) = formed(*form, &schedule, &known.sources, evening)?;
+            let (name, value) = formed(*form, (&schedule, &card), &known.sources, evening)?;
             answer.insert(name.to_owned(), value);
         }
         Ok(Value::Object(answer))
@@ -229,25 +230,19 @@ fn scheduled(known: &Known, evening: &Evening, mut tonight: Tonight) -> Result<S
     compile(&known.shelf, recipe, &tonight, warnings).map_err(|found| Refusal::found(&known.sources, &found))
 }
 
-/// The card in a line.
-fn summary(schedule: &Schedule, sources: &Sources) -> String {
-    let card = emit::card(schedule, sources);
-    format!("{} · total {}", card.title, card.total.time)
-}
-
 /// A form of a card, with its name.
 fn formed(
     form: Form,
-    schedule: &Schedule,
+    (schedule, card): (&Schedule, &Card),
     sources: &Sources,
     evening: &Evening,
 ) -> Result<(&'static str, Value), Refusal> {
     Ok(match form {
         Form::Text => {
             let look = Look { width: WIDTH, ..Look::default() };
-            ("text", json!(emit::text(&emit::card(schedule, sources), look)))
+            ("text", json!(emit::text(card, look)))
         }
-        Form::Body => ("body", json!(emit::body(schedule, sources))),
+        Form::Body => ("body", json!(emit::body(card, schedule))),
         Form::Html => ("html", json!(emit::html(schedule, sources, false))),
         Form::Json => ("json", json!(emit::json(schedule, sources))),
         Form::Curve => ("curve", json!(emit::curve(schedule))),

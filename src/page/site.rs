@@ -62,7 +62,7 @@ pub struct Site<'a> {
     pub title: &'a str,
     /// The recipe files by name.
     pub files: BTreeMap<String, String>,
-    /// The compiler as a WebAssembly module.
+    /// The compiler as a WebAssembly module, deflated.
     pub module: &'a [u8],
     /// The guide and the reference.
     pub documents: &'a [Document],

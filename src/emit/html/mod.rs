@@ -75,16 +75,15 @@ fn card_page(schedule: &Schedule, sources: &Sources, reasons: bool, asking: Opti
 
 /// The body of a card's page without what follows the session, for a page that shows one card after the other. Its style
 /// is [`style`].
-pub fn body(schedule: &Schedule, sources: &Sources) -> String {
-    let card = card(schedule, sources);
+pub fn body(card: &Card, schedule: &Schedule) -> String {
     let mut page = Markup::default();
     safety(&mut page, &card.safety);
     page.line("header", |page| {
         page.element("h2", &card.title);
         page.element("p class=\"mark\"", &format!("recipe {}", card.fingerprint));
-        facts(page, &card);
+        facts(page, card);
     });
-    page.line("div class=\"sections\"", |page| sections(page, &card, Some(schedule), false));
+    page.line("div class=\"sections\"", |page| sections(page, card, Some(schedule), false));
     list(&mut page, "section class=\"cautions running\"", "Cautions", &card.cautions);
     list(&mut page, "section class=\"aid\"", "First aid", &card.first_aid);
     page.0

@@ -1,14 +1,16 @@
 "use strict";
-// The compiler is a WebAssembly module inside this script (MODULE, base64), so that the pages also work from a disk,
-// where a page may fetch nothing.
+// The compiler is a WebAssembly module inside this script (MODULE, deflated, in base64), so that the pages also work from
+// a disk, where a page may fetch nothing.
 const compiler = (() => {
   let calls = null;
   let files = null;
 
   const bytes = (text) => Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
+  const inflated = (packed) => new Blob([packed]).stream().pipeThrough(new DecompressionStream("deflate-raw"));
+  const module = new Response(inflated(bytes(MODULE))).arrayBuffer();
 
   async function start() {
-    const { instance } = await WebAssembly.instantiate(bytes(MODULE), {});
+    const { instance } = await WebAssembly.instantiate(await module, {});
     calls = instance.exports;
     if (files) ask({ ask: "files", files });
   }
