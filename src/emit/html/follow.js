@@ -134,6 +134,7 @@
     const { isWet } = evening.steps[chosen];
     by("is-in").disabled = !isWet;
     setText("is-in", since === null ? "IT IS IN NOW" : `IT IS IN since ${wall(since)}`);
+    by("places").querySelector(".shut").textContent = isLost ? "CLOCK IS RIGHT" : "BACK";
     setText("is-due", isWet ? "POUR IT NEXT" : "IT BEGINS NOW");
     view.fitAll();
   }
@@ -235,7 +236,7 @@
       const button = event.target instanceof Element && event.target.closest("button");
       if (!button) return;
       const { by: ms, light } = button.dataset;
-      if (button.className === "shut") { if (isLost) return; shut(); }
+      if (button.className === "shut") { const wasLost = isLost; isLost = false; shut(); if (wasLost) changed(); }
       else if (ms) { press("behind", { by: ms * 1000 }); shut(); }
       else if (light) { setLight(light); shut(); }
       else if (does[button.id]) does[button.id]();

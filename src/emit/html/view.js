@@ -77,20 +77,23 @@ const sinkView = (evening, by) => {
     const waits = tank.open.find((one) => !tank.made[one.place] && one.zero <= at && at < one.leaves);
     const look = waits && waits.zero + (waits.looks.length > 0 ? waits.looks[0] : waits.factor === null ? waits.least : 0);
     if (waits && !open && look < Math.min(now.until + 1, waits.leaves)) {
-      return { big: "LOOK", small: `next · until ${waits.sign}`, step: beat.step };
+      return { big: "LOOK", small: `next · until ${waits.sign}` };
     }
     const from = open ? open.one.leaves : Math.max(now.until, at);
     const first = tank.beats.find((one) => one.at >= from && one.id !== beat.id && (one.until > one.at || one.isFilling || one.isEmptying));
-    if (!first) return { big: "", small: "", step: beat.step };
+    if (!first) return { big: "", small: "" };
     // A bath that comes out as the next one goes in.
     const both = tank.beats.filter((one) => one.at === first.at && one.until === one.at && one.id >= first.id);
     const list = both.length > 0 ? both : [first], main = list[list.length - 1];
     const big = list.map((one) => `${one.word} ${one.isFilling ? one.what : one.amount}`.trim()).join(", ");
     const step = evening.steps[main.step].name, isOther = main.step !== beat.step;
     const small = [open ? `at ${passed(open.one.most)} at the latest` : "next", isOther ? step : "", main.isFilling ? main.amount : ""];
-    return { big, small: small.filter(Boolean).join(" · "), step: main.step };
+    const isBath = main.isFilling || main.isEmptying;
+    return { big, small: small.filter(Boolean).join(" · "), isBath };
   }
-  const isSoon = (now) => now.until - now.at <= SOON && now.until - now.beat.at > SOON && now.hold !== "lamp";
+  // Before a bath goes in or comes out, the last ten seconds; before anything else, only those of a longer beat.
+  const isSoon = (now, next) => now.until - now.at <= SOON && now.hold !== "lamp"
+    && (next.isBath || now.until - now.beat.at > SOON);
 
   // The strip of the present step, with its agitation and what is poured and drained, and a mark for now.
   function strip(tank, now) {
@@ -175,7 +178,7 @@ const sinkView = (evening, by) => {
     const below = late || said || look || (isPlain ? "" : beat.below);
     if (shown.below !== below) { shown.below = below; setText("below", below); shrink(by("below")); }
     by("below").dataset.kind = late ? "due" : said ? "said" : "";
-    const next = following(tank, now), soon = isSoon(now);
+    const next = following(tank, now), soon = isSoon(now, next);
     by("next").dataset.soon = soon ? "yes" : "no";
     setLine("when", took ? "TOOK" : soon ? next.small.replace("next", "get ready") : next.small);
     setLine("ahead", took || next.big);
@@ -191,7 +194,7 @@ const sinkView = (evening, by) => {
   function speech(tank, clock, now) {
     const { beat, step, word } = now, next = following(tank, now), lid = tank.lidAt(clock);
     if (tank.origin === null || word === "OFF THE CLOCK" || word === "DONE") return word;
-    if (isSoon(now) && next.big) return `In ten seconds: ${next.big}`;
+    if (isSoon(now, next) && next.big) return `In ten seconds: ${next.big}`;
     const what = now.open ? now.open.one.sign : [beat.amount, beat.what, beat.below].filter(Boolean).join(" ");
     return [`${step.name}. ${word} ${what}`, next.big && `Next: ${next.big}`, lid && lid[1] === "" ? lid[0] : ""].filter(Boolean).join(". ");
   }

@@ -250,6 +250,7 @@ impl Stage {
     pub(super) fn reopen_after(&mut self, seconds: u32) {
         self.value(&format!(
             "for (let timer = 0; timer < 100000; timer += 1) clearInterval(timer);
+             addEventListener('visibilitychange', (event) => event.stopImmediatePropagation(), true);
              window.name = String(Number(window.name) + {seconds} * 1000)"
         ));
         self.reload();
