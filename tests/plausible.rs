@@ -254,3 +254,33 @@ fn what_does_not_dissolve_is_one_finding() {
         ["does-not-dissolve"]
     );
 }
+
+/// Three molecules of sulfite, 3 x 126.04 g, meet one of alum, 474.37 g, or one of chrome alum, 499.40 g: 12.0 g for 15 g
+/// of alum, 15.1 g for 20 g of chrome alum. 24 g of the crystals (252.15 g) have as much sulfite as 12.0 g without water.
+#[test]
+fn a_hardening_fixer_without_its_acid_is_told() {
+    let found = |formula: &str| {
+        let hypo = "sodium-thiosulfate 240 g pentahydrate";
+        names(&solution("fixer", &format!("{hypo}\n{formula}"), "treats 9 rolls per 1 l"))
+    };
+    let potassium = "potassium-alum 15 g dodecahydrate";
+    for (sulfite, alum, is_told) in [
+        ("sodium-sulfite 15 g anhydrous", potassium, true),
+        ("sodium-sulfite 12 g anhydrous\nboric-acid 7.5 g", potassium, true),
+        ("sodium-sulfite 11.9 g anhydrous", potassium, false),
+        ("sodium-sulfite 24 g heptahydrate", potassium, true),
+        ("sodium-sulfite 23.8 g heptahydrate", potassium, false),
+        ("sodium-sulfite 15.2 g anhydrous", "chrome-alum 20 g", true),
+        ("sodium-sulfite 15.1 g anhydrous", "chrome-alum 20 g", false),
+        ("sodium-sulfite 15 g anhydrous\nacetic-acid 13 ml glacial", potassium, false),
+        ("sodium-sulfite 15 g anhydrous\npotassium-metabisulfite 28 g", "chrome-alum 20 g", false),
+    ] {
+        let told = if is_told { vec!["alum-without-acid"] } else { Vec::new() };
+        assert_eq!(found(&format!("{sulfite}\n{alum}")), told, "{sulfite}, {alum}");
+    }
+    // An alum of ten times the amount is one slip.
+    assert_eq!(
+        found("sodium-sulfite 150 g anhydrous\npotassium-alum 15 g dodecahydrate"),
+        ["implausible-amount"]
+    );
+}

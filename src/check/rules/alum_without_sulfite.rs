@@ -6,8 +6,8 @@ rule! {
     /// # alum-without-sulfite: alum beside thiosulfate with neither sulfite nor acid
     ///
     /// **Why.** Alum is acid enough to free sulfur from thiosulfate: the bath turns to milk and endangers the
-    /// negatives. Sulfite prevents it. Some published fixers have sulfite beside the alum and no further acid; where an
-    /// acid is without sulfite, `acid-without-sulfite` reports it.
+    /// negatives. Sulfite prevents it, with an acid that keeps the alum dissolved: `alum-without-acid` reports that acid
+    /// if it lacks, and `acid-without-sulfite` an acid without sulfite.
     ///
     /// ```fires
     /// wetside 1
@@ -23,7 +23,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Add the sulfite, and if there is an acid, between the sulfite and the alum.
+    /// **Instead.** Add the sulfite, then an acid, before the alum.
     ///
     /// ```quiet
     /// wetside 1

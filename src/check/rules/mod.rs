@@ -228,6 +228,7 @@ rules! {
     acid_without_sulfite,
     agitation_after_the_end,
     agitation_not_stated,
+    alum_without_acid,
     alum_without_sulfite,
     bath_b_alone,
     bath_of_another_role,
