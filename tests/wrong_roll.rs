@@ -205,3 +205,67 @@ fn a_tank_that_was_not_named_is_said_where_another_file_has_one() {
     let named = run().file("other.wet", other).args(["--tank", "five"]).succeeds();
     assert!(!named.contains("no tank was named"));
 }
+
+/// Two materials of a kind, the first developed for 2:00 and the second for 3:00, and a backlog of three.
+fn box_of(kind: &str, [first, second]: [(&str, &str); 2], format: &str) -> Run {
+    let block = |(name, title): (&str, &str), time: &str| {
+        format!(
+            "{kind} {name} \"{title}\" {{\n    speed ISO 25\n}}\nrecipe {name} {{\n    {kind} {name}\n    develop {{\n        \
+             in soup, one-shot\n        time {time}\n        between 18 C and 24 C\n        agitate none\n    }}\n}}\n"
+        )
+    };
+    let text = format!(
+        "wetside 2\n{}{}solution soup {{\n    role developer\n    needs 250 ml per roll\n}}\ntank tray {{\n    reels {format} x \
+         5, 100 ml each\n    transfer 5 s\n}}\nbacklog box {{\n    roll \"B-1\" {format} of {}\n    roll \"B-2\" {format} of \
+         {}\n    roll \"B-3\" {format} of {}\n}}\n",
+        block(first, "2:00"),
+        block(second, "3:00"),
+        first.0,
+        second.0,
+        first.0
+    );
+    let rolls = format!("2x{format}");
+    let run =
+        Run::new().file("box.wet", text).args(["card", first.0, "--at", "21C", "--rolls", rolls.as_str()]);
+    run.args(["--label", "B-1,B-2"])
+}
+
+/// Exposed paper and plates lie in a box, and no tank keeps them dry.
+#[test]
+fn papers_and_plates_are_called_so() {
+    for (kind, both, format, kept, on_page) in [
+        (
+            "paper",
+            [("gull", "Gull, warm"), ("tern", "Tern, hard")],
+            "8x10in",
+            "Exposed paper in its closed box keeps for days",
+            "Paper in its closed box keeps. Stop here if unsure.",
+        ),
+        (
+            "plate",
+            [("slate", "Slate, slow"), ("shale", "Shale, fast")],
+            "9x12cm",
+            "Exposed plates in their closed box keep for days",
+            "Plates in their closed box keep. Stop here if unsure.",
+        ),
+    ] {
+        let [(_, first), (_, second)] = both;
+        let run = box_of(kind, both, format);
+        let lines = refused(&run);
+        assert_eq!(
+            lines[..4],
+            [
+                format!("WRONG ROLL in slot 2: B-2 is {second} at 25. This card is for {first} at 25."),
+                format!("Nothing was made. {kept}: there is no hurry."),
+                "same work? no: 2:00 against 3:00. Take one out in the dark, or choose which may suffer:"
+                    .to_owned(),
+                format!("  the label was misread   {first} still waiting: B-3"),
+            ]
+        );
+        let told = box_of(kind, both, format).arg("--anyway").fails(2).1;
+        assert!(told.contains(&format!("which? B-2 (other {kind})")), "{told}");
+        let (page, told) = box_of(kind, both, format).args(["--as", "html"]).fails(1);
+        assert!(told.contains(&format!("The page asks before Start. {kept}")), "{told}");
+        assert!(page.replace('\u{a0}', " ").contains(on_page), "{page}");
+    }
+}
