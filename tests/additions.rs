@@ -184,3 +184,93 @@ fn each_change_of_an_addition_is_a_difference() {
     assert_eq!(of(&made("bromide", 10)), of(&made("restrainer", 10)));
     assert_ne!(of(&made("bromide", 10)), of(&made("bromide", 12)));
 }
+
+/// The sheet of `lith 1+1+20` with old brown, from the file of the recipe.
+fn sheet(text: &str, call: &[&str]) -> Run {
+    let run = Run::new().file("lith.wet", text).args(["measure", "lith.wet", "lith"]);
+    call.iter().fold(run, |run, arg| run.arg(*arg))
+}
+
+/// As on the card: 300 ml of the litre are old brown. 700 ml / 22 parts = 31.8 ml, so 32 ml of each bottle, and 636 ml of
+/// water. In 2.5 l, 750 ml are old brown; 1750 ml / 22 = 79.5 ml, so 80 ml of each, and 1590 ml of water.
+#[test]
+fn a_sheet_measures_an_addition_as_the_card_does() {
+    for (make, parts, water) in [("1l", [32, 32, 300], 636), ("2.5l", [80, 80, 750], 1590)] {
+        let call = ["1+1+20", "--make", make, "--with", "old-brown=300ml/l", "--as", "json"];
+        let sheet: Value = serde_json::from_str(&sheet(LITH, &call).succeeds()).unwrap();
+        let mixture = &sheet["mixture"];
+        let got: Vec<_> =
+            mixture["parts"].as_array().unwrap().iter().map(|part| (&part["what"], &part["ml"])).collect();
+        let [a, b, added] = parts;
+        let wanted = serde_json::json!([["lith a", a], ["lith b", b], ["old-brown", added]]);
+        assert_eq!((serde_json::json!(got), &mixture["water"]["ml"]), (wanted, &water.into()), "{make}");
+        let with = serde_json::json!({ "solution": "old-brown", "title": "Old brown", "ml_per_l": 300 });
+        assert_eq!(mixture["with"], with);
+        let bottles: Vec<_> =
+            sheet["hazards"].as_array().unwrap().iter().map(|one| one["what"].clone()).collect();
+        assert!(bottles.contains(&"old-brown".into()), "{bottles:?}");
+    }
+    // The card and the sheet name the bath alike, and the cautions and notes of the addition are on the sheet.
+    let noted = LITH.replace("    caution   \"it", "    note      \"shake it\"\n    caution   \"it");
+    let text = sheet(&noted, &["1+1+20", "--make", "1l", "--with", "old-brown=300ml/l"]).succeeds();
+    let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    for expected in
+        ["Lith developer 1+1+20 with 300 ml/l old-brown", "it stains for good", "old-brown: shake it"]
+    {
+        assert!(words.contains(expected), "{expected}: {text}");
+    }
+}
+
+/// Of a bath of 21 C, 300 ml old brown and 64 ml lith are at 25 C: the 636 ml of water must be at
+/// (1000 x 21 - 364 x 25) / 636 = 18.7 C.
+#[test]
+fn an_addition_is_as_warm_as_the_bottles() {
+    let call = ["1+1+20", "--make", "1l", "--with", "old-brown=300ml/l", "--at", "21C", "--stock-at", "25C"];
+    let sheet: Value = serde_json::from_str(&sheet(LITH, &call).args(["--as", "json"]).succeeds()).unwrap();
+    let at = sheet["mixture"]["water"]["at_c"].as_f64().unwrap();
+    assert!((at - 11_900.0 / 636.0).abs() < 0.01, "{at}");
+}
+
+#[test]
+fn a_sheet_refuses_an_addition_that_no_recipe_may_have() {
+    let add = |text: &str, with: &str| sheet(text, &["1+1+20", "--make", "1l", "--with", with]);
+    // Old brown comes in one bottle, lith in two.
+    let (_, report) = add(LITH, "lith=20ml/l").fails(1);
+    assert!(report.contains("'lith' comes in 2 bottles"), "{report}");
+    let bleach = |name: &str, contains: &str| {
+        format!("solution {name} {{\n    role      bleach\n    contains  {contains}\n}}\n")
+    };
+    let two =
+        [bleach("lith", "potassium-ferricyanide 10 %"), bleach("old-brown", "sulfuric-acid 10 %")].concat();
+    let call = ["1+4", "--make", "1l", "--with", "old-brown=20ml/l"];
+    let (_, report) = sheet(&format!("wetside 2\n{two}"), &call).fails(1);
+    assert!(report.contains("dangerous-addition"), "{report}");
+    for (with, words) in [
+        ("old-brown=1000ml/l", "an addition is less than a litre in each litre"),
+        ("old-brown=20g/l", "a solution is added by its volume in each litre"),
+        ("old-brown=20ml", "expected an amount per litre"),
+        ("old-brown", "'old-brown' is not a solution and its share; write restrainer=20ml/l"),
+        ("old-brow=20ml/l", "there is no solution 'old-brow'"),
+    ] {
+        let (_, report) = add(LITH, with).fails(2);
+        assert!(report.contains(words), "{with}: {report}");
+    }
+    let call = ["--make", "1l", "--with", "old-brown=20ml/l"];
+    let (_, report) = sheet(LITH, &call).fails(2);
+    assert!(report.contains("--with is for a dilution"), "{report}");
+    let (_, report) = sheet(LITH, &call).args(["1+1+20", "--as", "label"]).fails(2);
+    assert!(report.contains("--as label is for one solution"), "{report}");
+}
+
+/// The bath of the card in `kinds/restrainer-in-the-bath.wet`: 515 x 0.02 = 10.3 ml, so 10 ml of restrainer; the other
+/// 505 ml are halves: 253 ml and 252 ml. The restrainer is in another file than the developer.
+#[test]
+fn an_addition_may_be_in_another_file() {
+    let restrainer = "wetside 2\nsolution slow \"Restrainer\" {\n    role      developer\n    contains  potassium-bromide 10 %\n}\n";
+    let run = Run::new().folder_of_repo("recipes").file("slow.wet", restrainer);
+    let run =
+        run.args(["measure", "mq-borax", "1+1", "--make", "515ml", "--with", "slow=20ml/l", "--as", "json"]);
+    let sheet: Value = serde_json::from_str(&run.succeeds()).unwrap();
+    let parts = serde_json::json!([{ "what": "mq-borax", "ml": 253 }, { "what": "slow", "ml": 10 }]);
+    assert_eq!((&sheet["mixture"]["parts"], &sheet["mixture"]["water"]["ml"]), (&parts, &252.into()));
+}

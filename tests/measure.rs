@@ -325,13 +325,14 @@ fn a_sheet_matches_its_schema() {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/grammar/sheet.schema.json");
     let schema: Value = serde_json::from_str(&fs::read_to_string(path).unwrap()).unwrap();
     let validator = draft202012::new(&schema).unwrap();
-    let calls: [&[&str]; 6] = [
+    let calls: [&[&str]; 7] = [
         &["mq-carbonate", "--have", "carbonate=monohydrate", "--have", "bromide=10%"],
         &["acetic-stop", "--have", "acetic-acid=99.5%"],
         &["mq-borax", "--taps", "12C,55C"],
         &["permanganate-bleach"],
         &["rapid-fix", "1+4", "--at", "20C", "--stock-at", "23C", "--taps", "12C,55C"],
         &["rapid-fix", "stock"],
+        &["mq-borax", "1+1", "--with", "print-developer=20ml/l"],
     ];
     for call in calls {
         let run = call.iter().fold(shelf().arg("measure"), |run, arg| run.arg(*arg));

@@ -39,6 +39,7 @@ pub use level::{ABOUT_SESSIONS, Levels, QUIET_IF_USED};
 pub(crate) use read::value;
 pub(crate) use read::{Want, following, has_development_time, older, read_file, stated, units_of};
 pub use read::{is_dated_name, is_free_name};
+pub(crate) use rules::dangerous;
 pub use rules::{RULES, Rule, rule};
 pub use survey::{Declaration, Mention, Names, Survey, declared_names};
 

@@ -1,6 +1,6 @@
 //! `measure`: the sheet for weighing the formula of a solution, or for diluting the solution.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::disk::has_errors;
@@ -13,9 +13,9 @@ use super::{Ended, Failure, Reader, Terminal, fail, find, given, label};
 use crate::check;
 use crate::compile::{Label, Personal, Scale};
 use crate::emit::{self, Paper};
-use crate::measure::{Asked, Diluting, Had, HadAs, Sheet, Taps, Warmth, Weighing, Work, measure};
-use crate::model::{Date, Dilution, Mass, Share, Solution, Temperature, Volume};
-use crate::source::{Diagnostic, Level};
+use crate::measure::{Adding, Asked, Diluting, Had, HadAs, Sheet, Taps, Warmth, Weighing, Work, measure};
+use crate::model::{Date, Dilution, Mass, Measure, Share, Shelf, Solution, Temperature, Volume};
+use crate::source::{Diagnostic, FileId, Level};
 use crate::vocabulary::{Capture as _, Declared, Tap};
 
 /// Print the sheet for weighing a formula or diluting a solution
@@ -39,6 +39,9 @@ pub(super) struct Arguments {
     /// Ingredients that you have in another form than stated: a state, or a strength in per cent
     #[arg(long, value_parser = had, value_delimiter = ',', value_name = "NAME=STATE")]
     have: Vec<Had>,
+    /// A solution to add to the dilution, and how much of each litre it is, as in restrainer=20ml/l
+    #[arg(long, value_parser = addition, value_name = "NAME=AMOUNT")]
+    with: Option<(String, Volume)>,
     /// The resolution of the scale; 0.1g if not given
     #[arg(long, value_parser = value::<Mass, _>, allow_hyphen_values = true, value_name = "MASS")]
     scale: Option<Mass>,
@@ -110,6 +113,21 @@ fn had(text: &str) -> Result<Had, String> {
     Ok(Had { name: name.to_owned(), form })
 }
 
+/// Reads a solution to add and its volume in each litre: `restrainer=20ml/l`.
+fn addition(text: &str) -> Result<(String, Volume), String> {
+    let wrong = || format!("'{text}' is not a solution and its share; write restrainer=20ml/l");
+    let (name, amount) = text.split_once('=').ok_or_else(wrong)?;
+    let name = name.trim();
+    match value::<Measure, _>(amount)? {
+        _ if name.is_empty() => Err(wrong()),
+        Measure::VolumePerLitre(volume) if volume < LITRE => Ok((name.to_owned(), volume)),
+        Measure::VolumePerLitre(_) => {
+            Err(format!("an addition is less than a litre in each litre; write {name}=20ml/l"))
+        }
+        _ => Err(format!("a solution is added by its volume in each litre; write {name}=20ml/l")),
+    }
+}
+
 /// Reads the temperatures of the two taps, such as `12C,55C`, in any order.
 fn taps(text: &str) -> Result<Taps, String> {
     let both = text.split(',').map(value::<Tap, _>).collect::<Result<Vec<_>, String>>()?;
@@ -119,22 +137,37 @@ fn taps(text: &str) -> Result<Taps, String> {
     Taps::of(*one, *other).ok_or_else(|| format!("both taps are at {one}; leave --taps out"))
 }
 
+/// An addition is less than this in each litre.
+const LITRE: Volume = Volume::from_ml(1000);
 /// The usual resolution of a darkroom scale. Common practice, no source.
 const USUAL_STEP: Mass = Mass { pg: Mass::G / 10 };
 
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
     let Arguments { date, copies, paper, .. } = arguments;
-    if !matches!(form, Form::Label) {
+    if matches!(form, Form::Label) {
+        if arguments.with.is_some() {
+            return fail(
+                "--as label is for one solution, and --with adds another",
+                "leave one of the two out, or declare the mixture as a solution of its own",
+            );
+        }
+    } else {
         if date.is_some() || copies.is_some() {
             return fail("--date and --copies are for labels", "leave them out, or add --as label");
         }
         arguments.output.check_paper(matches!(form, Form::Pdf), *paper)?;
     }
     let (path, name, dilution) = named(arguments)?;
-    let asked = asked(arguments, dilution)?;
+    let mut asked = asked(arguments, dilution)?;
     let mut reader = Reader::default();
-    let (solution, warnings) = chosen(path, name.as_deref(), arguments.no_config, &mut reader)?;
+    let read = Read::of(path, arguments.no_config, &mut reader)?;
+    let (solution, mut warnings) = read.chosen(name.as_deref(), &mut reader)?;
+    if let (Asked::Diluting(asked), Some((name, per_litre))) = (&mut asked, &arguments.with) {
+        let (solution, about) = added(arguments, &read, name, &mut reader)?;
+        warnings.extend(about.into_iter().map(|warning| format!("{name}: {warning}")));
+        asked.added = Some(Adding { solution, per_litre: *per_litre });
+    }
     let personal = personal(arguments.no_config)?;
     let sheet = measure(&solution, arguments.make, &asked, &personal);
     let mut sheet = sheet.map_err(|findings| reader.refused(findings))?;
@@ -209,12 +242,18 @@ fn named(arguments: &Arguments) -> Result<(PathBuf, Option<String>, Option<Dilut
 
 /// The task of the sheet: diluting if a dilution is given, else weighing. Refuses options of the other task.
 fn asked(arguments: &Arguments, dilution: Option<Dilution>) -> Result<Asked, Failure> {
-    let Arguments { have, scale, at, stock_at, taps, .. } = arguments;
+    let Arguments { have, scale, at, stock_at, taps, with, .. } = arguments;
     let Some(dilution) = dilution else {
         if at.is_some() {
             return fail(
                 "--at is for a dilution: a formula states the temperature of its water",
                 "leave --at out, or add a dilution such as 1+4",
+            );
+        }
+        if with.is_some() {
+            return fail(
+                "--with is for a dilution, and a formula is weighed without additions",
+                "leave --with out, or add a dilution such as 1+4 or stock",
             );
         }
         let step = scale.unwrap_or(USUAL_STEP);
@@ -238,37 +277,64 @@ fn asked(arguments: &Arguments, dilution: Option<Dilution>) -> Result<Asked, Fai
         }
         (at, stock, taps) => at.map(|(at, _)| Warmth { at, stock: *stock, taps: *taps }),
     };
-    Ok(Asked::Diluting(Diluting { dilution, warmth }))
+    Ok(Asked::Diluting(Diluting { dilution, warmth, added: None }))
 }
 
-/// The solution called `name` in a file, or without a name the file's only solution; and the warnings about this
-/// solution.
-fn chosen(
-    path: PathBuf,
-    name: Option<&str>,
-    no_config: bool,
+/// A file of solutions, checked.
+struct Read {
+    file: FileId,
+    shelf: Shelf,
+    findings: Vec<Diagnostic>,
+}
+
+impl Read {
+    fn of(path: PathBuf, no_config: bool, reader: &mut Reader) -> Result<Read, Failure> {
+        let file = reader.read(&path)?;
+        let (shelf, findings) = reader.check(&[file], &levels(&[path], no_config)?);
+        Ok(Read { file, shelf, findings })
+    }
+
+    /// The solution called `name`, or without a name the file's only solution; and the warnings about this solution.
+    fn chosen(
+        &self,
+        name: Option<&str>,
+        reader: &mut Reader,
+    ) -> Result<(Arc<Solution>, Vec<String>), Failure> {
+        let Read { file, shelf, findings } = self;
+        let known: Vec<&Arc<Solution>> = shelf.solutions_of(*file).collect();
+        // An error elsewhere in the file does not affect a named solution.
+        let is_sound = match name {
+            Some(name) => known.iter().any(|solution| solution.name == name),
+            None => !known.is_empty() && !shelf.unsound.solutions.contains(file),
+        };
+        if !is_sound && has_errors(findings) {
+            return Err(reader.refused(findings.clone()));
+        }
+        let all: Vec<_> = known.iter().map(|one| (one.name.as_str(), *file, *one)).collect();
+        let solution = find::one_of(Declared::Solution, name, reader.name(*file), &all, &reader.sources)?;
+        let solution = Arc::clone(solution);
+        // A hidden character anywhere in the file may affect any solution.
+        let concerns = |finding: &&Diagnostic| {
+            let is_near = finding.name == "hidden-character" || solution.extent.holds(finding.span);
+            finding.level == Level::Warning && is_near
+        };
+        let warnings = findings.iter().filter(concerns);
+        let warnings = warnings.map(|warning| format!("{} ({})", warning.message, warning.name)).collect();
+        Ok((solution, warnings))
+    }
+}
+
+/// The solution to add: that of the file of the diluted solution, else the one that a file below this folder declares.
+fn added(
+    arguments: &Arguments,
+    own: &Read,
+    name: &str,
     reader: &mut Reader,
 ) -> Result<(Arc<Solution>, Vec<String>), Failure> {
-    let file = reader.read(&path)?;
-    let (shelf, findings) = reader.check(&[file], &levels(&[path], no_config)?);
-    let known: Vec<&Arc<Solution>> = shelf.solutions_of(file).collect();
-    // An error elsewhere in the file does not affect a named solution.
-    let is_sound = match name {
-        Some(name) => known.iter().any(|solution| solution.name == name),
-        None => !known.is_empty() && !shelf.unsound.solutions.contains(&file),
-    };
-    if !is_sound && has_errors(&findings) {
-        return Err(reader.refused(findings));
+    if own.shelf.solutions_of(own.file).any(|solution| solution.name == name) {
+        return own.chosen(Some(name), reader);
     }
-    let all: Vec<_> = known.iter().map(|one| (one.name.as_str(), file, *one)).collect();
-    let solution = find::one_of(Declared::Solution, name, reader.name(file), &all, &reader.sources)?;
-    let solution = Arc::clone(solution);
-    // A hidden character anywhere in the file may affect any solution.
-    let concerns = |finding: &&Diagnostic| {
-        let is_near = finding.name == "hidden-character" || solution.extent.holds(finding.span);
-        finding.level == Level::Warning && is_near
-    };
-    let warnings = findings.iter().filter(concerns);
-    let warnings = warnings.map(|warning| format!("{} ({})", warning.message, warning.name)).collect();
-    Ok((solution, warnings))
+    let index = Index::of_name(Declared::Solution, name);
+    let (path, _) = find::file_and_name(Path::new(name), None, Declared::Solution, "measure", &index)?;
+    Read::of(path, arguments.no_config, reader)?.chosen(Some(name), reader)
 }

@@ -219,7 +219,7 @@ fn filling(bath: &PlannedBath) -> Object {
         .put("replenish_with", bath.replenisher.as_ref().map(|with| &with.name))
 }
 
-fn added(added: &Added) -> Object {
+pub(super) fn added(added: &Added) -> Object {
     Object::of("solution", &added.name).put("title", &added.title).put("ml_per_l", ml(added.per_litre))
 }
 

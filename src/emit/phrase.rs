@@ -39,7 +39,7 @@ pub(super) fn bath(bath: &PlannedBath) -> String {
 }
 
 /// What is added to a bath: `300 ml/l old-brown`.
-fn added(added: &Added) -> String {
+pub(super) fn added(added: &Added) -> String {
     format!("{} ml/l {}", added.per_litre.in_ml(3), plain(&added.name))
 }
 

@@ -3,9 +3,9 @@
 
 use super::card::closed;
 use super::document::{Align, Block, Bullet, Column, Document, Section, Table};
-use super::json::{hazards_json, part_of, safety_json};
+use super::json::{added as added_json, hazards_json, part_of, safety_json};
 use super::object::{Json, Object, filled, list, number};
-use super::phrase::{measured_down, rounded as degrees};
+use super::phrase::{added, measured_down, rounded as degrees};
 use super::plain::{all_plain, distinct, joined, plain, prefixed};
 use crate::chemistry::{Hazard, STATEMENTS_SOURCE, statements_for};
 use crate::compile::{Scale, spoken_volume};
@@ -33,7 +33,10 @@ struct Row {
 pub fn sheet(sheet: &Sheet, units: Units) -> Document {
     let (title, mut facts) = (plain(&sheet.solution.title), vec![plain(&sheet.solution.name)]);
     let title = match &sheet.work {
-        Work::Dilute(mixture) => format!("{title} {}", mixture.dilution),
+        Work::Dilute(mixture) => {
+            let added = mixture.added.as_ref().map(|one| added(&one.planned()));
+            format!("{title} {}{}", mixture.dilution, prefixed(" with ", added))
+        }
         Work::Weigh(bottles, step) => {
             let written = |bottle: &Bottle| format!("formula for {}", spoken_volume(bottle.written_for));
             facts.extend(bottles.iter().map(written));
@@ -53,7 +56,7 @@ pub fn sheet(sheet: &Sheet, units: Units) -> Document {
         list("LABELS", &labels(sheet)),
         list("CAUTIONS", &closed(&sheet.cautions)),
         list("FIRST AID", &all_plain(&sheet.first_aid)),
-        list("NOTES", &all_plain(&sheet.solution.notes)),
+        list("NOTES", &all_plain(&sheet.notes)),
     ];
     let mut sections = vec![Section::safety(&sheet.safety)];
     sections.extend(Section::list("WARNINGS", Bullet::Warning, &all_plain(&sheet.warnings)));
@@ -88,7 +91,8 @@ fn dilute(mixture: &Mixture, units: Units) -> Section {
     let water = mixture.water.iter().map(|water| poured(water, units));
     let rows: Vec<Row> = water.chain(parts).chain(mark).collect();
     let how = match (&mixture.water, mixture.parts.as_slice()) {
-        (Some(_), _) => "the water first, then the solution into it",
+        (Some(_), [_]) => "the water first, then the solution into it",
+        (Some(_), _) => "the water first, then each into it",
         (None, [_]) => "as it comes from its bottle",
         (None, _) => "each into the one before",
     };
@@ -232,10 +236,10 @@ pub fn sheet_json(sheet: &Sheet) -> String {
         .join(work)
         .put("warnings", &sheet.warnings)
         .put("safety", safety_json(&sheet.safety))
-        .put("hazards", hazards_json([&sheet.concern]))
+        .put("hazards", hazards_json(&sheet.concerns))
         .put("cautions", &closed(&sheet.cautions))
         .put("first_aid", filled(&sheet.first_aid))
-        .put("notes", &sheet.solution.notes)
+        .put("notes", &sheet.notes)
         .text()
 }
 
@@ -310,6 +314,7 @@ fn mixture_json(mixture: &Mixture) -> Object {
         .put("stock_c", mixture.warmth.and_then(|warmth| warmth.stock))
         .put("water", mixture.water.as_ref().map(water_json))
         .put("parts", list(&mixture.parts, |part| part_of(&part.what, ml(part.volume))))
+        .put("with", mixture.added.as_ref().map(|one| added_json(&one.planned())))
 }
 
 /// The units of a sheet, besides grams and millilitres.

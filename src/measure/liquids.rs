@@ -2,8 +2,9 @@
 //! calculated as if all liquids were water.
 
 use super::Findings;
-use super::sheet::{Amount, Diluting, FromTaps, Line, Mixture, Taps, Warmth, Water};
-use crate::compile::{measurable, measured};
+use super::sheet::{Adding, Amount, Diluting, FromTaps, Line, Mixture, Taps, Warmth, Water};
+use crate::check::dangerous;
+use crate::compile::{MeasuredPart, measurable, measured};
 use crate::model::{Solution, Substance, Temperature, Volume};
 use crate::source::{Diagnostic, Span};
 
@@ -78,15 +79,20 @@ pub(super) fn mixture(
     solution: &Solution,
     make: Volume,
     asked: &Diluting,
-    faults: &mut Vec<Diagnostic>,
+    findings: &mut Findings,
 ) -> Option<Mixture> {
-    let Diluting { dilution, warmth } = asked;
+    let Diluting { dilution, warmth, added } = asked;
+    let faults = &mut findings.errors;
     if let Some((message, help)) = solution.misfit(dilution) {
         faults.push(Diagnostic::error("dilution-of-other-bottles", solution.span, message).help(help));
         return None;
     }
     let make = make.rounded_up(measurable(make));
-    let (parts, volume) = measured(solution, None, dilution, make, Volume::ZERO);
+    let part = added.as_ref().map(|added| addition(solution, added, make, findings));
+    let own = part.as_ref().map_or(make, |part| make - part.volume);
+    let (mut parts, volume) = measured(solution, None, dilution, own, Volume::ZERO);
+    parts.extend(part);
+    let faults = &mut findings.errors;
     let mut water = (volume > Volume::ZERO).then_some(Water { volume, at: None, taps: None });
     match (warmth, &mut water) {
         (None, _) => {}
@@ -106,7 +112,25 @@ pub(super) fn mixture(
             faults.push(Diagnostic::error("no-water-to-warm", solution.span, message).help(help));
         }
     }
-    Some(Mixture { dilution: dilution.clone(), warmth: *warmth, water, parts })
+    Some(Mixture { dilution: dilution.clone(), warmth: *warmth, water, parts, added: added.clone() })
+}
+
+/// What to measure of an added solution, as a part of the volume to make.
+fn addition(solution: &Solution, added: &Adding, make: Volume, findings: &mut Findings) -> MeasuredPart {
+    let Adding { solution: other, per_litre } = added;
+    findings.errors.extend(dangerous((solution, solution.span), (other, other.span)));
+    if other.bottles() > 1 {
+        let message = format!("'{}' comes in {} bottles", other.name, other.bottles());
+        let help = "declare what is added, mixed, as a solution of its own";
+        findings.errors.push(Diagnostic::error("addition-in-bottles", other.span, message).help(help));
+    }
+    let exact = make.scaled(per_litre.fl, Volume::LITRE);
+    let volume = exact.rounded(measurable(exact));
+    if volume == Volume::ZERO {
+        let (ml, name) = (exact.in_ml(4), &other.name);
+        findings.warnings.push(format!("{ml} ml of {name} is too little to measure: dilute it first"));
+    }
+    MeasuredPart { what: other.name.clone(), volume }
 }
 
 const FREEZES: Temperature = Temperature::celsius_whole(0);

@@ -10,8 +10,8 @@ mod weigh;
 use std::sync::Arc;
 
 pub use sheet::{
-    Amount, Asked, Bottle, Diluting, Form, FromTaps, Had, HadAs, Line, Mixture, Sheet, Taps, Warmth, Water,
-    Weighed, Weighing, Work,
+    Adding, Amount, Asked, Bottle, Diluting, Form, FromTaps, Had, HadAs, Line, Mixture, Sheet, Taps, Warmth,
+    Water, Weighed, Weighing, Work,
 };
 
 use crate::chemistry::Concern;
@@ -71,21 +71,28 @@ pub fn measure(
             let bottles = weigh::bottles(solution, make, asked, &mut findings);
             bottles.map(|bottles| Work::Weigh(bottles, asked.step))
         }
-        Asked::Diluting(asked) => {
-            liquids::mixture(solution, make, asked, &mut findings.errors).map(Work::Dilute)
-        }
+        Asked::Diluting(asked) => liquids::mixture(solution, make, asked, &mut findings).map(Work::Dilute),
     };
     let Findings { mut errors, warnings } = findings;
     match work {
         Some(work) if errors.is_empty() => {
-            let concern = handled(solution, &work);
-            let cautions = cautions(solution, &work, &concern);
-            let solutions = vec![&**solution];
+            let added = work.added().map(|added| &*added.solution);
+            let concerns: Vec<Concern> = [handled(solution, &work)]
+                .into_iter()
+                .chain(added.map(|added| concern(added, &[])))
+                .collect();
+            let cautions = cautions(solution, &work, &concerns);
+            let solutions = [&**solution].into_iter().chain(added).collect();
             let scene = Scene { solutions, warmest: None, exposes: false, personal, last: None };
-            let safety = safety(std::slice::from_ref(&concern), &scene);
-            let first_aid = aid(std::slice::from_ref(&concern), personal);
+            let safety = safety(&concerns, &scene);
+            let first_aid = aid(&concerns, personal);
+            let own = solution.notes.iter().cloned();
+            let of_added = |added: &Solution| {
+                added.notes.iter().map(|note| format!("{}: {note}", added.name)).collect::<Vec<_>>()
+            };
+            let notes = own.chain(added.into_iter().flat_map(of_added)).collect();
             let solution = Arc::clone(solution);
-            Ok(Sheet { solution, make, warnings, safety, concern, cautions, first_aid, work })
+            Ok(Sheet { solution, make, warnings, safety, concerns, cautions, first_aid, notes, work })
         }
         _ => {
             Diagnostic::sort(&mut errors);
@@ -112,8 +119,8 @@ fn handled(solution: &Solution, work: &Work) -> Concern {
 /// Warmer water scalds. Common practice, no source.
 const SCALDS: Temperature = Temperature::celsius_whole(60);
 
-/// The cautions of a sheet: the solution's, one for hot water, then those of the chemicals.
-fn cautions(solution: &Solution, work: &Work, concern: &Concern) -> Vec<String> {
+/// The cautions of a sheet: those that the solutions state, one for hot water, then those of the chemicals.
+fn cautions(solution: &Solution, work: &Work, concerns: &[Concern]) -> Vec<String> {
     let is_hot = |water: &Water| {
         let tap = water.taps.map(|taps| taps.taps.hot);
         water.at.into_iter().chain(tap).any(|at| SCALDS < at)
@@ -127,6 +134,7 @@ fn cautions(solution: &Solution, work: &Work, concern: &Concern) -> Vec<String> 
         }),
     };
     let scald = "water of over 60 °C scalds: pour it slowly, and never onto hydroxide or acid".to_owned();
-    let own = solution.cautions.iter().chain(scalds.then_some(&scald));
-    cautions_with(own, std::slice::from_ref(concern))
+    let added = work.added().into_iter().flat_map(|added| &added.solution.cautions);
+    let own = solution.cautions.iter().chain(added).chain(scalds.then_some(&scald));
+    cautions_with(own, concerns)
 }

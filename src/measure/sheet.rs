@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::chemistry::{Concern, Held, OwnIngredient};
-use crate::compile::{MeasuredPart, SafetyLine};
+use crate::compile::{Added, MeasuredPart, SafetyLine};
 use crate::model::{Dilution, Mass, Share, Solution, Temperature, Volume};
 
 /// A sheet to weigh or measure by.
@@ -19,12 +19,14 @@ pub struct Sheet {
     pub warnings: Vec<String>,
     /// The lines of the safety block, which comes first.
     pub safety: Vec<SafetyLine>,
-    /// The solution, with the hazards of each bottle and bath.
-    pub concern: Concern,
+    /// The solution and what is added to it, each with the hazards of its bottles and baths.
+    pub concerns: Vec<Concern>,
     /// Cautions, the solution's first.
     pub cautions: Vec<String>,
     /// First aid for what the solution and its ingredients can do.
     pub first_aid: Vec<String>,
+    /// The notes of the solution, then those of the added solution with its name.
+    pub notes: Vec<String>,
 }
 
 /// What to do.
@@ -34,6 +36,16 @@ pub enum Work {
     Weigh(Vec<Bottle>, Mass),
     /// Dilute the solution.
     Dilute(Mixture),
+}
+
+impl Work {
+    /// The solution that is added, if there is one.
+    pub fn added(&self) -> Option<&Adding> {
+        match self {
+            Work::Weigh(..) => None,
+            Work::Dilute(mixture) => mixture.added.as_ref(),
+        }
+    }
 }
 
 /// What to weigh for one bottle.
@@ -134,7 +146,7 @@ pub enum Form {
 }
 
 /// A diluted solution.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone)]
 pub struct Mixture {
     /// The dilution.
     pub dilution: Dilution,
@@ -142,12 +154,14 @@ pub struct Mixture {
     pub warmth: Option<Warmth>,
     /// The water; `None` for undiluted stock.
     pub water: Option<Water>,
-    /// The parts from the bottles.
+    /// The parts from the bottles, the added solution last.
     pub parts: Vec<MeasuredPart>,
+    /// The solution that is added, if there is one.
+    pub added: Option<Adding>,
 }
 
 /// What to make.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone)]
 pub enum Asked {
     /// Weigh the formula.
     Weighing(Weighing),
@@ -185,12 +199,31 @@ pub enum HadAs {
 }
 
 /// How a solution is diluted.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone)]
 pub struct Diluting {
     /// The dilution.
     pub dilution: Dilution,
     /// The temperature of the mixture, if the user sets one.
     pub warmth: Option<Warmth>,
+    /// The solution to add, if there is one.
+    pub added: Option<Adding>,
+}
+
+/// A solution that is added to a diluted one, as `with` adds it to the bath of a recipe.
+#[derive(Debug, Clone)]
+pub struct Adding {
+    /// The solution, undiluted, from its only bottle.
+    pub solution: Arc<Solution>,
+    /// The volume of this solution in each litre of the mixture: more than nothing, and less than a litre.
+    pub per_litre: Volume,
+}
+
+impl Adding {
+    /// The addition as a schedule has it.
+    pub fn planned(&self) -> Added {
+        let Solution { name, title, .. } = &*self.solution;
+        Added { name: name.clone(), title: title.clone(), per_litre: self.per_litre }
+    }
 }
 
 /// The temperature of a mixture and of its parts (R9).

@@ -61,10 +61,15 @@ rule! {
 fn check(step: &Step) -> Option<Diagnostic> {
     let (bath, solution) = step.bath.as_ref().zip(step.solution())?;
     let added = bath.added.as_ref().filter(|_| bath.used.is_none())?;
+    dangerous((solution, bath.span), (&added.solution, added.span))
+}
+
+/// The finding about a bath's solution and what is added to it, each with its place; `None` if the two may meet.
+pub(crate) fn dangerous((solution, bath): (&Solution, Span), (added, here): (&Solution, Span)) -> Option<Diagnostic> {
     let of = |solution: &Solution| -> Vec<Content> {
         solution.bottle_names().into_iter().flat_map(|bottle| solution.contents(bottle)).collect()
     };
-    let (own, other) = (of(solution), of(&added.solution));
+    let (own, other) = (of(solution), of(added));
     let find = |contents: &[Content], names: &[&str], least: u32| {
         let content = contents.iter().find(|one| one.ingredient.is_one_of(names) && one.is_at_least(least))?;
         Some(content.ingredient.name)
@@ -76,10 +81,10 @@ fn check(step: &Step) -> Option<Diagnostic> {
         Some((one, two, pair.comes))
     };
     let (one, two, comes) = PAIRS.iter().find_map(meeting)?;
-    let message = format!("{two} of '{}' goes into {one} of '{}', and {comes}", added.solution.name, solution.name);
+    let message = format!("{two} of '{}' goes into {one} of '{}', and {comes}", added.name, solution.name);
     Some(
-        RULE.found(added.span, message)
-            .other(bath.span, "the bath")
+        RULE.found(here, message)
+            .other(bath, "the bath")
             .help("remove the addition; use the two one after the other, with a wash between them"),
     )
 }

@@ -20,6 +20,7 @@ use crate::model::{
 use crate::source::{Diagnostic, Edit, Fix, Level, Span, clip};
 use crate::syntax::{Token, TokenKind};
 use crate::vocabulary::{Declared, Item, Lines as _, Reading, Value, say, unit};
+pub(crate) use dangerous_addition::dangerous;
 
 /// A rule.
 #[derive(Debug)]
