@@ -207,7 +207,7 @@ static RARE: LazyLock<Vec<(String, Value)>> = LazyLock::new(|| {
     };
     let of_one_bottle = made(TWO_BOTTLES, &["--at", "20C", "--rolls", "1x135", "--volume", "500ml"]);
     let by_trial = "recipes/crew-trials/trials.wet saltmarsh-100-by-strips --as json --at 20C --rolls 5x120 --tank tall-five --dunk ok";
-    let run = shelf().folders_of_repo("recipes").file("wetside.toml", "").arg("card");
+    let run = shelf().folders_of_repo("recipes").file(".git/HEAD", "").arg("card");
     let by_trial = ("a time by a trial".to_owned(), read(&by_trial.split(' ').fold(run, Run::arg)));
     let of_one_bottle = ("a bath of one bottle".to_owned(), of_one_bottle);
     kinds.into_iter().map(read_kind).chain([of_one_bottle, by_trial]).collect()
