@@ -57,6 +57,10 @@ fn steps(schedule: &Value, names: &Value) -> Value {
     list.collect()
 }
 
+/// Without a tank, nothing states the volume of these recipes, and they have no card.
+const WITHOUT_A_VOLUME: [&str; 4] =
+    ["saltmarsh-100-two-bath", "wheelhouse-400-monobath", "estuary-400-line", "headland-print"];
+
 /// Each step's own schedule is the truth about the tank once a person has said when its bath went in: with delays of 0, 5,
 /// 20 and 60 s at each pour, with and without a tank.
 #[test]
@@ -67,7 +71,9 @@ fn after_each_delay_the_words_are_those_of_the_bath_in_the_tank() {
         let (at, rolls) = evenings.all().next().unwrap();
         let untanked = || shelf().args(["card", evenings.recipe, "--at", at, "--rolls", rolls]);
         let tanked = || call(shelf(), evenings, (at, rolls));
-        for (json, run) in [(tanked(), tanked()), (untanked(), untanked())] {
+        let has_volume = !WITHOUT_A_VOLUME.contains(&evenings.recipe);
+        let more = has_volume.then(|| (untanked(), untanked()));
+        for (json, run) in [(tanked(), tanked())].into_iter().chain(more) {
             let data: Value = serde_json::from_str(&json.args(["--as", "json"]).succeeds()).unwrap();
             let delay = [0, 5, 20, 60][place % 4];
             page.opens(&run.args(["--as", "html"]).succeeds());
