@@ -286,6 +286,8 @@ fn a_second_tab_says_that_the_other_leads() {
     let said =
         "new Promise((done) => setTimeout(() => done(document.getElementById('other-tab').innerText), 1500))";
     assert_eq!(page.value(said), "The other tab leads. Close this one.");
+    let covers = "document.getElementById('other-tab').getBoundingClientRect().height === innerHeight";
+    assert_eq!(page.value(covers), true);
     // Nothing else is seen, and nothing can be begun.
     let seen = "[...document.querySelectorAll('body *')].filter((one) => one.id !== 'other-tab'
         && one.checkVisibility({ visibilityProperty: true }) && one.textContent.trim() !== '').map((one) => one.id)";
