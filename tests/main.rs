@@ -66,6 +66,7 @@ mod paper;
 mod personal;
 mod pictures;
 mod plan;
+mod planned;
 mod plausible;
 mod printed;
 mod processes;

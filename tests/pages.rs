@@ -169,8 +169,9 @@ fn around(block: Block) -> (String, &'static str) {
 fn with_example(row: &Row, block: Block) -> String {
     let (before, after) = around(block);
     let version = if row.word == "wetside" { "" } else { "wetside 2\n" };
-    // The block's own row of that word is removed.
-    let before = before.lines().filter(|line| line.split(' ').next() != Some(row.word));
+    // The block's own row of that word is removed; `planned` is in place of `date`.
+    let own = if row.word == "planned" { "date" } else { row.word };
+    let before = before.lines().filter(|line| line.split(' ').next() != Some(own));
     let before: String = before.map(|line| format!("{line}\n")).collect();
     let closed = if row.opens.is_some() { "\n}\n" } else { "\n" };
     format!("{version}{before}{}{closed}{after}", row.example)

@@ -47,7 +47,7 @@ fn a_wrong_setting_is_an_error_with_the_nearest_right_one() {
     for (settings, words) in [
         ("posion = \"1\"\n", "there is no setting 'posion'; did you mean poison?"),
         ("[waste]\nfixxer = 1\n", "there is no setting 'fixxer'; did you mean fixer?"),
-        ("weight = 1\n", "there is no setting 'weight'; there are poison, waste"),
+        ("weight = 1\n", "there is no setting 'weight'; there are paper, poison, tank, taps, units, waste"),
         ("poison = true\n", "poison is a text or a number"),
         ("waste = 1\n", "waste is a table: [waste]"),
         ("poison = \"a\\\"b\"\n", "a text has no double quotes"),

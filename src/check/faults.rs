@@ -159,12 +159,14 @@ const ERRORS: &[(&str, &str)] = &[
     ("roll-of-another-format", "a roll with another format in its backlog"),
     ("bad-fingerprint", "a fingerprint that no card has"),
     ("bad-revision", "a revision that is not 7 to 64 hexadecimal digits"),
+    ("not-planned", "a fact of the evening in a planned session"),
     // Inherited times
     ("inherited-time", "a new film or bath with the parent's time"),
     // Contradictions
     ("bath-not-there", "a bath used before it was mixed or after it was discarded"),
     ("developed-before-shot", "a roll developed before it was shot"),
     ("developed-twice", "a roll developed twice"),
+    ("planned-twice", "a roll in two planned sessions"),
     // Rules and `allow`
     ("unknown-rule", "a rule that does not exist"),
     ("allow-without-effect", "an `allow` of a rule that reports nothing"),

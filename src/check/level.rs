@@ -33,6 +33,7 @@ pub const ABOUT_SESSIONS: &[&str] = &[
     "bath-used-past-keeping",
     "developed-before-shot",
     "developed-twice",
+    "planned-twice",
     "repeated-label",
     "repeated-retraction",
     "roll-of-another-format",

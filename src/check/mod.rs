@@ -41,7 +41,7 @@ pub(crate) use read::{Want, following, has_development_time, older, read_file, s
 pub use read::{is_dated_name, is_free_name};
 pub(crate) use rules::dangerous;
 pub use rules::{RULES, Rule, rule};
-pub use survey::{Declaration, Mention, Names, Survey, declared_names};
+pub use survey::{Declaration, Mention, Names, Survey, declared_names, is_only_planned};
 
 /// Checks these files and the files they use, with the severities in `levels`. Returns the declarations without errors,
 /// and the findings of all files, each once, sorted by file and position.

@@ -9,8 +9,8 @@ use super::gather::{Units, Use};
 use super::scope::{Key, Scopes};
 use crate::model::{Chart, Deprecated, Dilution, Substance, Temperature};
 use crate::source::{FileId, Sources, Span};
-use crate::syntax::parse;
-use crate::vocabulary::{Declared, Reading, Value, say};
+use crate::syntax::{Statement, parse};
+use crate::vocabulary::{Declared, Reading, Statement as _, Value, say};
 
 /// The names and values in the files of a run.
 #[derive(Debug, Default)]
@@ -89,6 +89,22 @@ pub fn declared_names(sources: &Sources, file: FileId) -> Vec<(Declared, String)
         true => tree.lines.iter().filter_map(|line| declared(&line.tokens)).collect(),
         false => tree.statements.iter().filter_map(|statement| declared(&statement.tokens)).collect(),
     }
+}
+
+/// Whether a file declares planned sessions, and nothing else.
+pub fn is_only_planned(sources: &Sources, file: FileId) -> bool {
+    let (tree, _) = parse(sources, file);
+    let word = |statement: &Statement| {
+        let first = tree.tokens_in(&statement.tokens).first();
+        first.map(|token| sources.slice(token.span)).unwrap_or_default()
+    };
+    let is_planned = |statement: &Statement| {
+        let mut lines = statement.block.iter().flatten();
+        Declared::parse(word(statement)) == Some(Declared::Session)
+            && lines.any(|line| word(line) == say::Planned::rows().first().map_or("", |row| row.word))
+    };
+    let mut sessions = tree.statements.iter().filter(|line| Declared::parse(word(line)).is_some()).peekable();
+    sessions.peek().is_some() && sessions.all(is_planned)
 }
 
 impl Names {

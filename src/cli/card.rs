@@ -1,43 +1,42 @@
 //! `card`: compiles a recipe for the conditions of a session, and writes its card.
 
 use super::choose::schedule;
+use super::evening::Evening;
 use super::expect::{self, Expected};
-use super::given::Evening;
+use super::given::Asked;
 use super::output::{self, Output};
+use super::personal::personal;
 use super::refusal::{Refusal, Refused};
-use super::{Ended, Failure, Reader, Terminal, fail, given};
+use super::{Ended, Failure, Reader, Terminal, fail, given, tonight};
 use crate::compile::Schedule;
 use crate::emit::{self, NoTrack, Paper, TRACK_MAX};
-use crate::model::Date;
 
 /// Compile a recipe into tonight's card
+///
+/// Without a recipe, the card is for the next planned load. With the labels of rolls, their backlog has the recipe. The
+/// temperature is always stated: read it now. wetside follow and wetside record use the card made last.
 #[derive(clap::Args)]
 #[command(
-    after_help = "Examples:\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside card recipes/estuary-400-mq.wet estuary-400-mq-800 --at 70F --rolls 3x120+2x135 --tank tall-five\n  wetside card estuary-400-mq --at 21.5C --ending 20C --rolls 5x120 --tank tall-five --start 19:30 -o tonight.json\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --date 2026-11-25 --start 19:30 -o tonight.ics"
+    override_usage = "wetside card --at <TEMPERATURE> [OPTIONS]\n       wetside card --at <TEMPERATURE> [OPTIONS] <LABELS>\n       wetside card --at <TEMPERATURE> --rolls <ROLLS> [OPTIONS] <RECIPE> [NAME]",
+    after_help = "Examples:\n  wetside card --at 21.5\n  wetside card A-12,A-16 --at 21.5\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside card recipes/estuary-400-mq.wet estuary-400-mq-800 --at 70F --rolls 3x120+2x135 --tank tall-five\n  wetside card estuary-400-mq --at 21.5C --ending 20C --rolls 5x120 --tank tall-five --start 19:30 -o tonight.json\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --date 2026-11-25 --start 19:30 -o tonight.ics"
 )]
 pub(super) struct Arguments {
     #[command(flatten)]
-    evening: Evening,
-    /// The time of day at the start, as in 19:30
+    asked: Asked,
+    /// The time of day at the start, as in 19:30 or now
     #[arg(long, value_parser = given::start, value_name = "CLOCK")]
     start: Option<u32>,
-    /// The day of the start, for a calendar, as in 2026-11-25
-    #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true)]
-    date: Option<Date>,
     /// When you expect the signs at which you end steps, for a calendar or a sound track, as in bleach=5:00
     #[arg(long, value_delimiter = ',', value_parser = expect::expected, value_name = "STEP=TIME")]
     expect: Vec<Expected>,
-    /// Labels of the rolls, from the bottom of the tank up; - for a roll without one
-    #[arg(long, value_delimiter = ',', value_name = "LABELS")]
-    label: Vec<String>,
     #[command(flatten)]
     output: Output<Form>,
     /// Columns of the text card, 40 to 200
     #[arg(long, default_value_t = 80, value_parser = clap::value_parser!(u16).range(40..=200), value_name = "COLUMNS")]
     width: u16,
-    /// The paper of a card in PDF
-    #[arg(long, default_value = "a4")]
-    paper: Paper,
+    /// The paper of a card in PDF; your usual one if not given, else a4
+    #[arg(long)]
+    paper: Option<Paper>,
     /// Show how each number was calculated
     #[arg(long)]
     why: bool,
@@ -80,13 +79,14 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let form = arguments.output.form()?;
     arguments.output.check_paper(matches!(form, Form::Pdf | Form::Wav), None)?;
     let mut reader = Reader::default();
-    let Arguments { evening, date, label, output, .. } = arguments;
-    let schedule = &mut match schedule("card", evening, *date, label, &mut reader) {
-        Err(Failure::Refused(refusal)) => return refused(arguments, form, refusal, terminal),
+    let output = &arguments.output;
+    let evening = &Evening::of("card", arguments.asked.clone())?;
+    let schedule = &mut match schedule("card", evening, &mut reader) {
+        Err(Failure::Refused(refusal)) => return refused((arguments, evening), form, refusal, terminal),
         schedule => schedule?,
     };
     schedule.conditions.start = arguments.start;
-    let sources = &reader.sources;
+    let made = schedule.clone();
     if let Some(form) = form.with_fixed_times() {
         *schedule = expect::decided(schedule, form, &arguments.expect)?;
     } else if !arguments.expect.is_empty() {
@@ -95,9 +95,31 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
             "leave it out: every other form shows the range",
         );
     }
+    let bytes = written(arguments, form, schedule, (&reader, terminal))?;
+    let ended = output.send(bytes, &[&reader])?;
+    if let Some(line) = tonight::keep_card(evening, &made, arguments.start, &reader) {
+        output::complain(&line);
+    }
+    Ok(ended)
+}
+
+/// The card in a form.
+fn written(
+    arguments: &Arguments,
+    form: Form,
+    schedule: &mut Schedule,
+    (reader, terminal): (&Reader, Terminal),
+) -> Result<Vec<u8>, Failure> {
+    let sources = &reader.sources;
     let text = match form {
-        Form::Pdf => return output.send(emit::pdf(schedule, sources, arguments.paper), &[&reader]),
-        Form::Wav => return output.send(emit::wav(schedule).map_err(no_track)?, &[&reader]),
+        Form::Pdf => {
+            let settings = personal(arguments.asked.common.no_config)?;
+            let usual = settings.paper.filter(|_| arguments.paper.is_none());
+            schedule.conditions.usual.paper = usual.map(Paper::name);
+            let paper = arguments.paper.or(usual).unwrap_or(Paper::A4);
+            return Ok(emit::pdf(schedule, sources, paper));
+        }
+        Form::Wav => return emit::wav(schedule).map_err(no_track),
         Form::Html => emit::html(schedule, sources, arguments.why),
         Form::Json => emit::json(schedule, sources),
         Form::Csv => emit::csv(schedule),
@@ -111,7 +133,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         })?,
         Form::Strip => emit::strip(schedule),
     };
-    output.send(text, &[&reader])
+    Ok(text.into_bytes())
 }
 
 impl Arguments {
@@ -124,13 +146,13 @@ impl Arguments {
 /// Refuses a wrong roll. A page is made all the same, and asks about the roll before Start. As text, both cards are
 /// printed if two films are in one tank.
 fn refused(
-    arguments: &Arguments,
+    (arguments, evening): (&Arguments, &Evening),
     form: Form,
     mut refusal: Box<Refusal>,
     terminal: Terminal,
 ) -> Result<Ended, Failure> {
-    let Arguments { evening, date, label, output, start, .. } = arguments;
-    let call = Refused { command: "card", evening, day: *date, labels: label, start: *start };
+    let Arguments { output, start, .. } = arguments;
+    let call = Refused { command: "card", evening, start: *start };
     match form {
         Form::Html => {
             let mut reader = Reader::default();
@@ -149,7 +171,7 @@ fn refused(
 
 /// The calendar of a session; a failure if `--date` or `--start` is missing.
 fn calendar(arguments: &Arguments, schedule: &Schedule) -> Result<String, Failure> {
-    let (Some(day), Some(start)) = (arguments.date, arguments.start) else {
+    let (Some(day), Some(start)) = (arguments.asked.common.date, arguments.start) else {
         return fail(
             "a calendar needs the day and the time of the start",
             "write both, as in --date 2026-11-25 --start 19:30",

@@ -4,17 +4,17 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::disk::has_errors;
+use super::evening::Evening;
 use super::find::{Index, Sought};
-use super::given::Evening;
 use super::levels::levels;
 use super::lift::lifted;
-use super::personal::personal;
+use super::personal::{Settings, personal};
 use super::unread::DarkroomFiles;
-use super::{Failure, Reader, darkroom, fail, find, rolls, root, unread};
+use super::{Failure, Reader, darkroom, fail, find, rolls, root, unread, usual};
 use crate::compile::asked::in_formats;
 use crate::compile::{Objection, Schedule, Tonight, Warning, by_index, compile, objections};
 use crate::editor::Desk as _;
-use crate::model::{Date, Recipe, Shelf, Step, StepKind, Tank};
+use crate::model::{Fingerprint, Recipe, Shelf, Step, StepKind, Tank};
 use crate::source::{Diagnostic, FileId, first_few};
 use crate::vocabulary::Declared;
 
@@ -37,17 +37,9 @@ impl Chosen {
     }
 }
 
-/// The schedule for a command line. `labels` are the labels of the rolls, from the bottom of the tank up.
-pub(super) fn schedule(
-    command: &str,
-    evening: &Evening,
-    day: Option<Date>,
-    labels: &[String],
-    reader: &mut Reader,
-) -> Result<Schedule, Failure> {
-    let personal = personal(evening.no_config)?;
-    let mut chosen = chosen(command, evening, day, labels, reader)?;
-    chosen.conditions.personal = personal;
+/// The schedule for an evening.
+pub(super) fn schedule(command: &str, evening: &Evening, reader: &mut Reader) -> Result<Schedule, Failure> {
+    let chosen = chosen(command, evening, reader)?;
     let schedule = chosen.compiled().map_err(|errors| reader.refused(errors))?;
     if evening.clears.is_some() && schedule.leader.is_none() {
         return fail(
@@ -65,21 +57,11 @@ pub(super) fn schedule(
     Ok(schedule)
 }
 
-/// The recipe, the tank and the bottles for a command line.
-pub(super) fn chosen(
-    command: &str,
-    evening: &Evening,
-    day: Option<Date>,
-    labels: &[String],
-    reader: &mut Reader,
-) -> Result<Chosen, Failure> {
-    let Evening { recipe, name, .. } = evening;
-    let index = darkroom::index(Path::new(".")).with(Declared::Recipe, &recipe.to_string_lossy());
-    let index = match &evening.tank {
-        Some(tank) => index.with(Declared::Tank, tank),
-        None => index.with_all(Declared::Tank),
-    };
-    let (path, name) = find::file_and_name(recipe, name.clone(), Declared::Recipe, command, &index)?;
+/// The recipe, the tank and the bottles for an evening.
+pub(super) fn chosen(command: &str, evening: &Evening, reader: &mut Reader) -> Result<Chosen, Failure> {
+    let settings = settings(command, evening.no_config)?;
+    let Evening { recipe, name, known: index, .. } = evening;
+    let (path, name) = find::file_and_name(recipe, name.clone(), Declared::Recipe, command, index)?;
     let file = reader.read(&path)?;
     let root = darkroom::root_for(reader, file);
     let mut roots = vec![file];
@@ -103,10 +85,12 @@ pub(super) fn chosen(
     let elsewhere = |name: &&String| !roots.iter().any(|root| has(root, name));
     if let Some(tank) = evening.tank.as_ref().filter(elsewhere) {
         roots.push(reader.read(&index.find(&Sought::below(Declared::Tank, tank))?)?);
+    } else if evening.tank.is_none() {
+        roots.extend(usual::files(&settings, evening, reader)?);
     }
     let mut files = DarkroomFiles::default();
-    if !evening.bath.is_empty() || !labels.is_empty() || darkroom::kept(&recipe).next().is_some() {
-        files = darkroom::files_for_card(&root, &index, reader)?;
+    if !evening.bath.is_empty() || !evening.label.is_empty() || darkroom::kept(&recipe).next().is_some() {
+        files = darkroom::files_for_card(&root, index, reader)?;
         roots.extend(&files.read);
     }
     if roots.len() > known {
@@ -123,16 +107,49 @@ pub(super) fn chosen(
             (shelf, findings, recipe) = (with_last, found, again);
         }
     }
-    let tank = tank(evening, &shelf, &roots)?;
     has_steps(evening, &recipe)?;
-    let mut conditions = conditions(evening, tank, labels)?;
-    conditions.bottles = darkroom::bottles(evening, day, &shelf, &recipe)?;
+    let mut conditions = with_settings(settings, evening, (&shelf, &recipe), &roots)?;
+    conditions.bottles = darkroom::bottles(evening, &shelf, &recipe)?;
     let mut warnings =
         contradictions((command, evening), (&shelf, &recipe), &files, &mut conditions, reader)?;
+    warnings.extend(changed_since_plan(evening, &recipe));
     warnings.extend(Warning::of(&findings, &shelf, &recipe));
     let mut advice = Vec::from_iter(rolls::unknown(&shelf, &conditions));
-    advice.extend(other_tank(evening, conditions.tank.as_deref(), &index, reader));
+    let unnamed = conditions.tank.as_deref().filter(|_| !conditions.usual.tank);
+    advice.extend(other_tank(evening, unnamed, index, reader));
     Ok(Chosen { shelf, recipe, conditions, warnings, advice })
+}
+
+/// The user's settings. What was done is recorded even if the settings cannot be read.
+fn settings(command: &str, no_config: bool) -> Result<Settings, Failure> {
+    match personal(no_config) {
+        Err(_) if command == "record" => Ok(Settings::default()),
+        settings => settings,
+    }
+}
+
+/// The conditions of the evening with the tank, and what else the user's settings give.
+fn with_settings(
+    settings: Settings,
+    evening: &Evening,
+    (shelf, recipe): (&Shelf, &Arc<Recipe>),
+    roots: &[FileId],
+) -> Result<Tonight, Failure> {
+    let usual = usual::tank(&settings, evening, (shelf, recipe), roots)?;
+    let is_usual = usual.is_some();
+    let tank = if is_usual { usual } else { tank(&settings, evening, shelf, roots)? };
+    let mut conditions = conditions(evening, tank)?;
+    conditions.usual.tank = is_usual;
+    conditions.usual.scale = evening.at.is_bare() && settings.units.is_some();
+    conditions.personal = settings.card;
+    Ok(conditions)
+}
+
+/// The warning if the recipe's work has changed since the load was planned.
+fn changed_since_plan(evening: &Evening, recipe: &Recipe) -> Option<Warning> {
+    let planned = evening.planned.as_ref()?;
+    let text = format!("the recipe '{}' has changed since '{}' was planned", recipe.name, planned.name);
+    (Fingerprint::of(recipe).full() != planned.fingerprint).then_some(Warning { rule: "R12", text })
 }
 
 /// An error if `--at` names a step that the recipe does not have.
@@ -213,9 +230,14 @@ fn named(
     }
 }
 
-/// The tank that `--tank` names, else the only tank that the recipe's file declares or uses, if any.
-fn tank(evening: &Evening, shelf: &Shelf, roots: &[FileId]) -> Result<Option<Arc<Tank>>, Failure> {
-    if let Some(name) = &evening.tank {
+/// The tank that the call or the plan names, else the only tank that the recipe's file declares or uses, if any.
+fn tank(
+    settings: &Settings,
+    evening: &Evening,
+    shelf: &Shelf,
+    roots: &[FileId],
+) -> Result<Option<Arc<Tank>>, Failure> {
+    if let Some(name) = evening.tank.as_ref().or(evening.other_tank.as_ref()) {
         let mut known = roots.iter().flat_map(|file| shelf.tanks_of(*file));
         let tank = known.find(|(own, _)| own == name).map(|(_, tank)| Arc::clone(tank));
         return tank.map(Some).ok_or_else(|| {
@@ -226,7 +248,9 @@ fn tank(evening: &Evening, shelf: &Shelf, roots: &[FileId]) -> Result<Option<Arc
     let (names, tanks): (Vec<&str>, Vec<&Arc<Tank>>) = known.unzip();
     if tanks.len() > 1 {
         let message = format!("the recipe's file has several tanks: {}", names.join(", "));
-        return fail(message, "say which with --tank");
+        let usual =
+            settings.tank.as_ref().map(|usual| format!("; your usual '{usual}' does not take this load"));
+        return fail(message, format!("say which with --tank{}", usual.unwrap_or_default()));
     }
     Ok(tanks.first().map(|tank| Arc::clone(tank)))
 }
@@ -282,12 +306,12 @@ pub(in crate::cli) fn no_step(recipe: &Recipe, kind: StepKind, name: Option<&str
 }
 
 /// The conditions of a command line, with the tank, the rolls and their labels.
-fn conditions(evening: &Evening, tank: Option<Arc<Tank>>, labels: &[String]) -> Result<Tonight, Failure> {
+pub(super) fn conditions(evening: &Evening, tank: Option<Arc<Tank>>) -> Result<Tonight, Failure> {
     let rolls =
         in_formats(&evening.rolls, tank.as_deref()).map_err(|(message, help)| Failure::new(message, help))?;
     let count: u32 = rolls.iter().map(|rolls| rolls.count).sum();
     let help = "give each roll one label, from the bottom of the tank up: --label A,B,C";
-    let labels: Vec<&str> = labels.iter().map(|label| label.trim()).collect();
+    let labels: Vec<&str> = evening.label.iter().map(|label| label.trim()).collect();
     if labels.contains(&"") {
         return fail("a label is empty", help);
     }
@@ -315,12 +339,16 @@ fn conditions(evening: &Evening, tank: Option<Arc<Tank>>, labels: &[String]) -> 
     })
 }
 
-/// The readable recipe files below the current folder, within `FILES_MAX` and `BYTES_MAX`.
-pub(super) fn files_below(reader: &mut Reader) -> Vec<FileId> {
+/// The readable recipe files below the current folder except `but`, within `FILES_MAX` and `BYTES_MAX`.
+pub(super) fn files_below(but: Option<&Path>, reader: &mut Reader) -> Vec<FileId> {
+    let but = but.map(root::real);
     let mut left = BYTES_MAX;
     let mut files = Vec::new();
     let recipes = find::recipes_below(Path::new("."), &Default::default());
     for path in recipes.filter(|path| !find::is_session_file(path)).take(FILES_MAX) {
+        if but.is_some() && Some(root::real(&path)) == but {
+            continue;
+        }
         let length = std::fs::metadata(&path).map_or(u64::MAX, |file| file.len());
         if length <= left {
             left -= length;

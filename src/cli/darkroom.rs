@@ -4,8 +4,8 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use super::evening::Evening;
 use super::find::{self, Index, Sought};
-use super::given::Evening;
 use super::levels::levels;
 use super::output::Output;
 use super::personal::personal;
@@ -35,9 +35,11 @@ pub(super) fn index(root: &Path) -> Index {
     Index::below(root, &OWN)
 }
 
-/// Reads the files of a darkroom, in the order of their paths.
-pub(super) fn files(index: &Index, reader: &mut Reader) -> Result<Vec<FileId>, Failure> {
-    paths(index)?.iter().map(|path| reader.read(path)).collect()
+/// Reads the files of a darkroom except `but`, in the order of their paths.
+pub(super) fn files(index: &Index, but: Option<&Path>, reader: &mut Reader) -> Result<Vec<FileId>, Failure> {
+    let but = but.map(root::real);
+    let paths = paths(index)?.into_iter().filter(|path| but.is_none() || Some(root::real(path)) != but);
+    paths.map(|path| reader.read(&path)).collect()
 }
 
 /// Reads the files of the darkroom in `root` for a card, and lists those that it could not read. `here` is the list
@@ -118,12 +120,7 @@ pub(super) fn kept(recipe: &Recipe) -> impl Iterator<Item = &Bath> {
 
 /// The bottles that the recipe pours from: those that `--bath` names, and for each other reused bath the only bottle
 /// that fits. `None` if there are no bottles.
-pub(super) fn bottles(
-    evening: &Evening,
-    day: Option<Date>,
-    shelf: &Shelf,
-    recipe: &Recipe,
-) -> Result<Option<Bottles>, Failure> {
+pub(super) fn bottles(evening: &Evening, shelf: &Shelf, recipe: &Recipe) -> Result<Option<Bottles>, Failure> {
     let darkroom = &shelf.darkroom;
     let (mut from, mut named): (Vec<&Arc<KeptBath>>, Vec<(String, Span)>) = (Vec::new(), Vec::new());
     for asked in &evening.bath {
@@ -146,7 +143,7 @@ pub(super) fn bottles(
     if from.is_empty() && !kept(recipe).any(|bath| darkroom.bottles().any(|bottle| bottle.holds(bath))) {
         return Ok(None);
     }
-    let on = given::day("--date", day)?;
+    let on = given::day("--date", evening.date)?;
     for bath in kept(recipe) {
         if from.iter().any(|bottle| bottle.holds(bath)) {
             continue;
@@ -240,7 +237,7 @@ pub(super) struct Arguments {
     all: bool,
     #[command(flatten)]
     output: Output<Form>,
-    /// The paper of a PDF; a4 if not given
+    /// The paper of a PDF; your usual one if not given, else a4
     #[arg(long)]
     paper: Option<Paper>,
     /// Ignore wetside.toml and your personal settings
@@ -273,7 +270,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     }
     let mut reader = Reader::default();
     let root = &*root::ROOT;
-    let files = files(&index(root), &mut reader)?;
+    let files = files(&index(root), None, &mut reader)?;
     let levels = levels(&[], arguments.no_config)?;
     let (shelf, mut findings) = reader.check_darkroom(root, &files, &levels);
     findings.retain(|finding| finding.level == Level::Error);
@@ -296,7 +293,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
         Form::Text => document.text(Look::default()),
         Form::Html => document.html(),
         Form::Pdf => {
-            let paper = arguments.paper.unwrap_or(Paper::A4);
+            let paper = arguments.paper.or(personal(arguments.no_config)?.paper).unwrap_or(Paper::A4);
             return arguments.output.send(document.pdf(paper), &[&reader]);
         }
         Form::Json => emit::baths_json(darkroom, &shown, on),
@@ -308,8 +305,9 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
         }
         Form::Label => {
             let personal = personal(arguments.no_config)?;
-            let labels: Vec<Label> = shown.iter().map(|one| Label::of_bath(one, &personal)).collect();
-            return label::send(&labels, arguments.paper, Look::default(), (&arguments.output, &[&reader]));
+            let labels: Vec<Label> = shown.iter().map(|one| Label::of_bath(one, &personal.card)).collect();
+            let paper = arguments.paper.or(personal.paper.filter(|_| arguments.output.is_pdf()));
+            return label::send(&labels, paper, Look::default(), (&arguments.output, &[&reader]));
         }
     };
     arguments.output.send(text, &[&reader])

@@ -9,7 +9,7 @@ use std::sync::{Arc, Mutex};
 
 use super::root::printable;
 use super::{Failure, fail, root};
-use crate::check::{declared_names, is_dated_name, is_free_name};
+use crate::check::{declared_names, is_dated_name, is_free_name, is_only_planned};
 use crate::source::{BYTES_MAX, FileId, Sources, first_few};
 use crate::vocabulary::{Declared, suggest};
 
@@ -109,6 +109,13 @@ fn walk(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = Option<PathB
 pub(super) fn is_session_file(path: &Path) -> bool {
     path.extension() == Some(OsStr::new("wet"))
         && path.file_stem().and_then(OsStr::to_str).is_some_and(is_dated_name)
+}
+
+/// Whether a file has planned sessions and no declaration of any other kind. A plan may replace such a file.
+pub(super) fn is_plan(path: &Path) -> bool {
+    let mut sources = Sources::default();
+    let file = sources.add("", lossy_text(path));
+    is_only_planned(&sources, file)
 }
 
 /// Whether an argument is the path of a file, and not the name of a declaration.

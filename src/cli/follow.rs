@@ -13,9 +13,9 @@ use std::time::{Duration, SystemTime};
 use signal_hook::low_level::emulate_default_handler;
 
 use super::choose::{no_step, schedule};
-use super::given::{Evening, StepAsked};
+use super::given::{Asked, StepAsked};
 use super::refusal::Refused;
-use super::{Ended, Failure, Reader, Terminal, given, output};
+use super::{Ended, Failure, Reader, Terminal, fail, given, output, tonight};
 use crate::emit::{self, Live};
 use crate::model::Time;
 use crate::report::Look;
@@ -27,6 +27,8 @@ pub use screen::Screen;
 
 /// Follow the card live in the terminal, with a bell for each action
 ///
+/// Without a recipe, this is the card made last.
+///
 /// It begins with the warnings and cautions; any key continues to the work. Enter, held for a second, starts, says that
 /// a bath went in now, that a sign is seen or that a lamp is on; the screen says which. Keys: 1, 2, 3 say that the bath
 /// went in 5, 10 or 30 s later; the arrows or b and n go to the previous and next moment; w lists the steps, to say
@@ -35,14 +37,12 @@ pub use screen::Screen;
 /// goes on. If standard output is not a terminal, each line is printed at its time.
 #[derive(clap::Args)]
 #[command(
-    after_help = "Examples:\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --from fix --speed 60"
+    override_usage = "wetside follow [OPTIONS]\n       wetside follow --at <TEMPERATURE> --rolls <ROLLS> [OPTIONS] <RECIPE> [NAME]",
+    after_help = "Examples:\n  wetside follow\n  wetside follow --from fix\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --from fix --speed 60"
 )]
 pub(super) struct Arguments {
     #[command(flatten)]
-    evening: Evening,
-    /// Labels of the rolls, from the bottom of the tank up; - for a roll without one
-    #[arg(long, value_delimiter = ',', value_name = "LABELS")]
-    label: Vec<String>,
+    asked: Asked,
     /// Begin at this step: its kind, or its kind and name, such as fix or wash-last
     #[arg(long, value_parser = given::step, value_name = "STEP")]
     from: Option<StepAsked>,
@@ -54,16 +54,27 @@ pub(super) struct Arguments {
 /// Compiles the recipe as the command `card` does, then shows the schedule live.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let mut reader = Reader::default();
-    let schedule = match schedule("follow", &arguments.evening, None, &arguments.label, &mut reader) {
+    let (evening, last) = &tonight::evening("follow", &arguments.asked)?;
+    let schedule = match schedule("follow", evening, &mut reader) {
         Err(Failure::Refused(refusal)) => {
-            let (evening, labels) = (&arguments.evening, arguments.label.as_slice());
-            let call = Refused { command: "follow", evening, day: None, labels, start: None };
+            let call = Refused { command: "follow", evening, start: None };
             let look = emit::Look { width: 80, colour: terminal.out == Look::Colour, reasons: false };
             output::print(call.both_cards(&refusal, look)?)?;
             return Err(Failure::Refused(refusal));
         }
         schedule => schedule?,
     };
+    if let Some(last) = last.as_ref().filter(|last| last.fingerprint != schedule.fingerprint.full()) {
+        return fail(
+            format!("the recipe has changed since the card of {} was made", last.date),
+            "make the card again: wetside card --at 21.5",
+        );
+    }
+    if (last.is_none() || arguments.asked.common.at.is_some())
+        && let Some(line) = tonight::keep_card(evening, &schedule, None, &reader)
+    {
+        output::complain(&line);
+    }
     let mut from = Time::ZERO;
     if let Some((kind, name)) = &arguments.from {
         let mut steps = schedule.steps.iter();

@@ -2,36 +2,35 @@
 
 use std::path::PathBuf;
 
-use super::Failure;
+use super::{Failure, fail};
+use crate::compile::Scale;
+use crate::compile::asked;
 pub(super) use crate::compile::asked::{
-    At, RollsAsked, StepAsked, at, rolls, start, step, temperature, value,
+    At, RollsAsked, StepAsked, at, degrees, rolls, step, temperature, value,
 };
+use crate::measure::Taps;
 use crate::model::{Date, Temperature, Time, Volume};
 use crate::source::is_hidden;
-use crate::vocabulary::Index;
+use crate::vocabulary::{Index, Tap};
 
-// The recipe and the conditions of a session. A doc comment here would replace the help text of the command.
+// What `card`, `follow` and `record` have in common. A doc comment here would replace the help text of the command.
 #[derive(Clone, clap::Args)]
-pub(super) struct Evening {
-    /// A recipe's name, a file, or - for standard input
-    pub(super) recipe: PathBuf,
+pub(super) struct Asked {
+    /// A recipe's name, a file, or - for standard input; the labels of rolls, as in; or a planned session
+    pub(super) recipe: Option<PathBuf>,
     /// The recipe's name, if RECIPE is a file with several
     pub(super) name: Option<String>,
-    /// The temperature of the baths, and of single steps, as in 37.8C,wash=30C
-    #[arg(long, value_parser = at, allow_hyphen_values = true, value_name = "TEMPERATURE")]
-    pub(super) at: At,
+    #[command(flatten)]
+    pub(super) common: Common,
     /// The rolls in the tank, from the bottom up, as in 5x120 or 3x120+2x135
     #[arg(long, value_parser = rolls, allow_hyphen_values = true)]
-    pub(super) rolls: RollsAsked,
-    /// The name of the tank
-    #[arg(long)]
-    pub(super) tank: Option<String>,
+    pub(super) rolls: Option<RollsAsked>,
+    /// Labels of the rolls, from the bottom of the tank up; - for a roll without one
+    #[arg(long, value_delimiter = ',', value_parser = line, value_name = "LABELS")]
+    pub(super) label: Vec<String>,
     /// Take the recipe for this exposure index: RECIPE or one derived from it
     #[arg(long, value_parser = value::<Index, _>, value_name = "NUMBER")]
     pub(super) index: Option<u32>,
-    /// The temperature that the baths are expected to have at the end
-    #[arg(long, value_parser = value::<Temperature, _>, allow_hyphen_values = true, value_name = "TEMPERATURE")]
-    pub(super) ending: Option<Temperature>,
     /// The baths of your darkroom to pour from; needed only where several fit
     #[arg(long, value_delimiter = ',', value_name = "NAMES")]
     pub(super) bath: Vec<String>,
@@ -47,6 +46,23 @@ pub(super) struct Evening {
     /// The volume to fill, if not that of the tank
     #[arg(long, value_parser = value::<Volume, _>, allow_hyphen_values = true)]
     pub(super) volume: Option<Volume>,
+}
+
+// What `card`, `follow`, `record` and `plan` have in common. A doc comment here would replace the help text.
+#[derive(Clone, clap::Args)]
+pub(super) struct Common {
+    /// The temperature of the baths, read now, and of single steps, as in 21.5, 70F or 37.8C,wash=30C
+    #[arg(long, value_parser = at, allow_hyphen_values = true, value_name = "TEMPERATURE")]
+    pub(super) at: Option<At>,
+    /// The name of the tank; if not given, that of the plan, your usual one, or the only one
+    #[arg(long)]
+    pub(super) tank: Option<String>,
+    /// The temperature that the baths are expected to have at the end
+    #[arg(long, value_parser = ending, allow_hyphen_values = true, value_name = "TEMPERATURE")]
+    pub(super) ending: Option<Temperature>,
+    /// The day, as in 2026-11-25 or today; if not given, today, and in a record the day on which the card began
+    #[arg(long, visible_alias = "on", value_parser = date, allow_hyphen_values = true)]
+    pub(super) date: Option<Date>,
     /// Ignore wetside.toml and your personal settings
     #[arg(long)]
     pub(super) no_config: bool,
@@ -59,6 +75,68 @@ pub(super) enum Dunk {
     Ok,
 }
 
+impl Asked {
+    /// The same with what is stated here in place of what is stated in `before`.
+    pub(super) fn over(self, before: Asked) -> Asked {
+        let or = |own: Vec<String>, before| if own.is_empty() { before } else { own };
+        Asked {
+            recipe: self.recipe.or(before.recipe),
+            name: self.name.or(before.name),
+            common: Common {
+                at: self.common.at.or(before.common.at),
+                tank: self.common.tank.or(before.common.tank),
+                ending: self.common.ending.or(before.common.ending),
+                date: self.common.date.or(before.common.date),
+                no_config: self.common.no_config || before.common.no_config,
+            },
+            rolls: self.rolls.or(before.rolls),
+            label: or(self.label, before.label),
+            index: self.index.or(before.index),
+            bath: or(self.bath, before.bath),
+            anyway: or(self.anyway, before.anyway),
+            clears: self.clears.or(before.clears),
+            dunk: self.dunk.or(before.dunk),
+            volume: self.volume.or(before.volume),
+        }
+    }
+}
+
+/// Refuses a number without a unit that can only be a temperature in another scale than the user's.
+pub(super) fn in_scale(at: &At, own: Scale) -> Result<(), Failure> {
+    let Some((number, other)) = at.bare.iter().find(|(_, scale)| *scale != own) else { return Ok(()) };
+    let (own, other) = (own.letter(), other.letter());
+    fail(
+        format!("{number} has no unit, and no bath is at {number} °{own}"),
+        format!("write {number}{other}, or the temperature in °{own}"),
+    )
+}
+
+/// Reads the value of `--ending`: `20C`, `20`, or `20,5`. A number without a unit is in °C.
+fn ending(text: &str) -> Result<Temperature, String> {
+    let text = text.replace(',', ".");
+    match degrees(&text)? {
+        (_, Scale::Fahrenheit, true) => Err(format!("{text} has no unit; write {text}F or {text}C")),
+        (read, ..) => Ok(read),
+    }
+}
+
+/// Reads a day such as `2026-11-25`, or `today`.
+pub(super) fn date(text: &str) -> Result<Date, String> {
+    match text.trim() {
+        "today" => day("a day as in", None).map_err(|failure| failure.message()),
+        text => value::<Date, _>(text),
+    }
+}
+
+/// Reads the temperatures of the two taps, such as `12C,55C`, in any order.
+pub(super) fn taps(text: &str) -> Result<Taps, String> {
+    let both = text.split(',').map(value::<Tap, _>).collect::<Result<Vec<_>, String>>()?;
+    let [one, other] = both.as_slice() else {
+        return Err(format!("'{text}' is not two temperatures; write 12C,55C"));
+    };
+    Taps::of(*one, *other).ok_or_else(|| format!("both taps are at {one}; leave --taps out"))
+}
+
 /// Reads a solution and the volume of its package: `rapid-fix=1l`.
 pub(super) fn package(text: &str) -> Result<(String, Volume), String> {
     let (name, size) =
@@ -66,9 +144,22 @@ pub(super) fn package(text: &str) -> Result<(String, Volume), String> {
     Ok((name.trim().to_owned(), value::<Volume, _>(size)?))
 }
 
+/// Reads a time of day such as `19:30`, or `now`, and returns it in seconds after midnight.
+pub(super) fn start(text: &str) -> Result<u32, String> {
+    let now = now().filter(|_| text.trim() == "now");
+    let now = now
+        .map(|now| u32::from(now.hour().unsigned_abs()) * 3600 + u32::from(now.minute().unsigned_abs()) * 60);
+    now.map_or_else(|| asked::start(text).map_err(|why| why + ", or now"), Ok)
+}
+
+/// The clock of this machine; `None` if it shows no year from 1 to 9999.
+pub(super) fn now() -> Option<jiff::ZonedDateTime> {
+    let now = jiff::ZonedDateTime::try_from(std::time::SystemTime::now()).ok()?;
+    Some(now.with_time_zone(jiff::tz::TimeZone::system()))
+}
+
 /// The day `given` by the option named `option`, else today by the clock.
 pub(super) fn day(option: &str, given: Option<Date>) -> Result<Date, Failure> {
-    let now = || jiff::ZonedDateTime::try_from(std::time::SystemTime::now()).ok();
     let today = || now().and_then(|now| Date::new(now.year(), now.month(), now.day()));
     given.or_else(today).ok_or_else(|| {
         Failure::new(

@@ -195,7 +195,7 @@ fn tank(file: FileId, tank: &crate::model::Tank, sources: &Sources) -> Thing {
 /// The sessions of the root's darkroom, in the order of files and lines.
 fn sessions(levels: &Levels) -> Result<Inventory, Failure> {
     let mut reader = Reader::default();
-    let files = darkroom::files(&darkroom::index(&root::ROOT), &mut reader)?;
+    let files = darkroom::files(&darkroom::index(&root::ROOT), None, &mut reader)?;
     let (shelf, _) = reader.check_darkroom(&root::ROOT, &files, levels);
     let mut all = Inventory::default();
     for session in &shelf.darkroom.sessions {

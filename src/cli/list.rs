@@ -152,7 +152,7 @@ impl Ready {
     fn of(arguments: &Arguments) -> Result<Ready, Failure> {
         let on = given::day("--on", arguments.on)?;
         let mut reader = Reader::default();
-        let files = darkroom::files(&darkroom::index(&root::ROOT), &mut reader)?;
+        let files = darkroom::files(&darkroom::index(&root::ROOT), None, &mut reader)?;
         let levels = levels(&[], arguments.no_config)?;
         let (shelf, _) = reader.check_darkroom(&root::ROOT, &files, &levels);
         let all = Standing::all(&shelf.darkroom, on).into_iter().filter(Standing::is_in_use);

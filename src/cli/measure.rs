@@ -8,7 +8,7 @@ use super::find::Index;
 use super::given::{temperature, value};
 use super::levels::levels;
 use super::output::Output;
-use super::personal::personal;
+use super::personal::{Settings, Units, personal};
 use super::{Ended, Failure, Reader, Terminal, fail, find, given, label};
 use crate::check;
 use crate::compile::{Label, Personal, Scale};
@@ -16,7 +16,7 @@ use crate::emit::{self, Paper};
 use crate::measure::{Adding, Asked, Diluting, Had, HadAs, Sheet, Taps, Warmth, Weighing, Work, measure};
 use crate::model::{Date, Dilution, Mass, Measure, Share, Shelf, Solution, Temperature, Volume};
 use crate::source::{Diagnostic, FileId, Level};
-use crate::vocabulary::{Capture as _, Declared, Tap};
+use crate::vocabulary::{Capture as _, Declared};
 
 /// Print the sheet for weighing a formula or diluting a solution
 ///
@@ -51,12 +51,12 @@ pub(super) struct Arguments {
     /// The temperature of the stock solution that is diluted
     #[arg(long, value_parser = value::<Temperature, _>, allow_hyphen_values = true, requires = "at", value_name = "TEMPERATURE")]
     stock_at: Option<Temperature>,
-    /// The temperatures of the two taps, as in 12C,55C
-    #[arg(long, value_parser = taps, allow_hyphen_values = true, value_name = "TEMPERATURES")]
+    /// The temperatures of the two taps, as in 12C,55C; your usual ones if not given
+    #[arg(long, value_parser = given::taps, allow_hyphen_values = true, value_name = "TEMPERATURES")]
     taps: Option<Taps>,
-    /// The units of the sheet
-    #[arg(long, value_enum, default_value_t = Units::Metric, value_name = "UNITS")]
-    units: Units,
+    /// The units of the sheet; your usual ones if not given, else metric
+    #[arg(long, value_enum, value_name = "UNITS")]
+    units: Option<Units>,
     /// Ignore wetside.toml and your personal settings
     #[arg(long)]
     no_config: bool,
@@ -66,7 +66,7 @@ pub(super) struct Arguments {
     /// How many labels of each bottle, 1 to 100
     #[arg(long, value_parser = clap::value_parser!(u8).range(1..=100), value_name = "NUMBER")]
     copies: Option<u8>,
-    /// The paper of a PDF; a4 if not given
+    /// The paper of a PDF; your usual one if not given, else a4
     #[arg(long)]
     paper: Option<Paper>,
     #[command(flatten)]
@@ -88,14 +88,6 @@ enum Form {
     Json,
     /// The label of each bottle: as text, or with -o NAME.pdf for a printer, several on a sheet of --paper
     Label,
-}
-
-#[derive(Clone, Copy, clap::ValueEnum)]
-enum Units {
-    /// Grams and millilitres
-    Metric,
-    /// Metric units, and beside them avoirdupois ounces, grains and US fluid ounces
-    Us,
 }
 
 /// Reads an ingredient and its form: `carbonate=monohydrate` or `acetic-acid=99.5%`.
@@ -128,15 +120,6 @@ fn addition(text: &str) -> Result<(String, Volume), String> {
     }
 }
 
-/// Reads the temperatures of the two taps, such as `12C,55C`, in any order.
-fn taps(text: &str) -> Result<Taps, String> {
-    let both = text.split(',').map(value::<Tap, _>).collect::<Result<Vec<_>, String>>()?;
-    let [one, other] = both.as_slice() else {
-        return Err(format!("'{text}' is not two temperatures; write 12C,55C"));
-    };
-    Taps::of(*one, *other).ok_or_else(|| format!("both taps are at {one}; leave --taps out"))
-}
-
 /// An addition is less than this in each litre.
 const LITRE: Volume = Volume::from_ml(1000);
 /// The usual resolution of a darkroom scale. Common practice, no source.
@@ -159,17 +142,19 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         arguments.output.check_paper(matches!(form, Form::Pdf), *paper)?;
     }
     let (path, name, dilution) = named(arguments)?;
-    let mut asked = asked(arguments, dilution)?;
+    let settings = personal(arguments.no_config)?;
     let mut reader = Reader::default();
     let read = Read::of(path, arguments.no_config, &mut reader)?;
     let (solution, mut warnings) = read.chosen(name.as_deref(), &mut reader)?;
-    if let (Asked::Diluting(asked), Some((name, per_litre))) = (&mut asked, &arguments.with) {
-        let (solution, about) = added(arguments, &read, name, &mut reader)?;
-        warnings.extend(about.into_iter().map(|warning| format!("{name}: {warning}")));
-        asked.added = Some(Adding { solution, per_litre: *per_litre });
-    }
-    let personal = personal(arguments.no_config)?;
-    let sheet = measure(&solution, arguments.make, &asked, &personal);
+    let adding = match &arguments.with {
+        Some((name, per_litre)) => {
+            let (solution, about) = added(arguments, &read, name, &mut reader)?;
+            warnings.extend(about.into_iter().map(|warning| format!("{name}: {warning}")));
+            Some(Adding { solution, per_litre: *per_litre })
+        }
+        None => None,
+    };
+    let sheet = measured(arguments, &solution, (dilution, adding), &settings)?;
     let mut sheet = sheet.map_err(|findings| reader.refused(findings))?;
     sheet.warnings.extend(warnings);
     let look = || {
@@ -178,15 +163,18 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     };
     let text = match form {
         Form::Label => {
-            let labels = labels(arguments, &sheet, &personal)?;
-            return label::send(&labels, arguments.paper, look(), (&arguments.output, &[&reader]));
+            let labels = labels(arguments, &sheet, &settings.card)?;
+            let paper = arguments.paper.or(settings.paper.filter(|_| arguments.output.is_pdf()));
+            return label::send(&labels, paper, look(), (&arguments.output, &[&reader]));
         }
         Form::Json => emit::sheet_json(&sheet),
-        Form::Text => emit::sheet(&sheet, arguments.units()).text(look()),
-        Form::Html => emit::sheet(&sheet, arguments.units()).html(),
+        Form::Text => emit::sheet(&sheet, arguments.units(&settings)).text(look()),
+        Form::Html => emit::sheet(&sheet, arguments.units(&settings)).html(),
         Form::Pdf => {
-            let document = emit::sheet(&sheet, arguments.units());
-            return arguments.output.send(document.pdf(paper.unwrap_or(Paper::A4)), &[&reader]);
+            let document = emit::sheet(&sheet, arguments.units(&settings));
+            return arguments
+                .output
+                .send(document.pdf(paper.or(settings.paper).unwrap_or(Paper::A4)), &[&reader]);
         }
     };
     arguments.output.send(text, &[&reader])
@@ -194,13 +182,30 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
 
 impl Arguments {
     /// The units of the sheet. The temperature scale is that of the given temperature, or the usual one.
-    fn units(&self) -> emit::Units {
-        let (with_us, usual) = match self.units {
-            Units::Metric => (false, Scale::Celsius),
-            Units::Us => (true, Scale::Fahrenheit),
-        };
-        emit::Units { scale: self.at.map_or(usual, |(_, scale)| scale), with_us }
+    fn units(&self, settings: &Settings) -> emit::Units {
+        let units = self.units.or(settings.units).unwrap_or(Units::Metric);
+        let scale = self.at.map_or(units.scale(), |(_, scale)| scale);
+        emit::Units { scale, with_us: units == Units::Us }
     }
+}
+
+/// The sheet, or its errors. The usual taps are only used where they give the water.
+fn measured(
+    arguments: &Arguments,
+    solution: &Arc<Solution>,
+    (dilution, adding): (Option<Dilution>, Option<Adding>),
+    settings: &Settings,
+) -> Result<Result<Sheet, Vec<Diagnostic>>, Failure> {
+    let sheet = |usual: Option<Taps>| {
+        let mut asked = asked(arguments, dilution.clone(), usual)?;
+        if let Asked::Diluting(asked) = &mut asked {
+            asked.added.clone_from(&adding);
+        }
+        Ok(measure(solution, arguments.make, &asked, &settings.card))
+    };
+    let usual = settings.taps.filter(|_| arguments.taps.is_none());
+    let first: Result<Sheet, Vec<Diagnostic>> = sheet(usual)?;
+    if first.is_err() && usual.is_some() { sheet(None) } else { Ok(first) }
 }
 
 /// The labels of a sheet: one for each bottle that is weighed, or one for the diluted bath. Each label is repeated
@@ -241,8 +246,10 @@ fn named(arguments: &Arguments) -> Result<(PathBuf, Option<String>, Option<Dilut
 }
 
 /// The task of the sheet: diluting if a dilution is given, else weighing. Refuses options of the other task.
-fn asked(arguments: &Arguments, dilution: Option<Dilution>) -> Result<Asked, Failure> {
+fn asked(arguments: &Arguments, dilution: Option<Dilution>, usual: Option<Taps>) -> Result<Asked, Failure> {
     let Arguments { have, scale, at, stock_at, taps, with, .. } = arguments;
+    let usual_here = usual.filter(|_| dilution.is_none() || at.is_some());
+    let taps = &taps.or(usual_here);
     let Some(dilution) = dilution else {
         if at.is_some() {
             return fail(

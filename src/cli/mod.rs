@@ -10,6 +10,8 @@ mod choose;
 mod compare;
 mod darkroom;
 mod disk;
+mod entry;
+mod evening;
 mod expect;
 mod explain;
 mod failure;
@@ -25,6 +27,7 @@ mod list;
 mod lookup;
 mod measure;
 mod mend;
+mod next;
 mod output;
 mod past;
 mod personal;
@@ -34,12 +37,15 @@ mod record;
 mod refusal;
 mod revision;
 mod rolls;
+mod room;
 mod root;
 mod site;
 mod start;
 mod tidy;
+mod tonight;
 mod trial;
 mod unread;
+mod usual;
 mod write;
 
 pub use failure::{STATUS, guarded};
@@ -105,6 +111,7 @@ enum Command {
     Tidy(tidy::Arguments),
     Compare(compare::Arguments),
     Plan(Box<plan::Arguments>),
+    Next(next::Arguments),
     Measure(Box<measure::Arguments>),
     Trial(trial::Arguments),
     Follow(Box<follow::Arguments>),
@@ -187,6 +194,7 @@ fn ended(command: Command, terminal: Terminal) -> Result<Ended, Failure> {
         Command::Tidy(own) => tidy::run(&own, terminal),
         Command::Compare(own) => compare::run(&own, terminal),
         Command::Plan(own) => plan::run(&own, terminal),
+        Command::Next(own) => next::run(&own, terminal),
         Command::Measure(own) => measure::run(&own, terminal),
         Command::Trial(own) => trial::run(&own, terminal),
         Command::Follow(own) => follow::run(&own, terminal),

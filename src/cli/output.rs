@@ -98,6 +98,11 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
         self.output.as_deref().filter(|path| path.as_os_str() != "-")
     }
 
+    /// Whether the result goes into a file whose name ends with `.pdf`.
+    pub(super) fn is_pdf(&self) -> bool {
+        self.file().is_some_and(|path| path.extension().is_some_and(|ending| ending == "pdf"))
+    }
+
     /// Whether a text has colour: on a terminal, not in a file.
     pub(super) fn colour(&self, terminal: Terminal) -> bool {
         terminal.out == Look::Colour && self.file().is_none()
@@ -136,6 +141,11 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
         Ok(())
     }
 
+    /// Refuses a file of `-o` that `readers` have read.
+    pub(super) fn not_read(&self, readers: &[&Reader]) -> Result<(), Failure> {
+        self.file().map_or(Ok(()), |path| not_read(path, readers))
+    }
+
     /// Writes a result to standard output or to the file of `-o`, which must not be a file that `readers` have read.
     pub(super) fn send(&self, bytes: impl AsRef<[u8]>, readers: &[&Reader]) -> Result<Ended, Failure> {
         send(bytes, (self.file(), self.replace), readers)
@@ -150,17 +160,23 @@ pub(super) fn send(
     readers: &[&Reader],
 ) -> Result<Ended, Failure> {
     let Some(path) = path else { return print(bytes) };
-    if readers.iter().any(|reader| reader.disk.has_read(path)) {
-        let name = printable(&path.to_string_lossy());
-        return fail(
-            format!("{name} is one of the files that this call reads"),
-            "name another file: a command does not overwrite its own input",
-        );
-    }
+    not_read(path, readers)?;
     if !replace {
         may_replace(path)?;
     }
     write::output(path, bytes.as_ref()).map(|()| Ended::Done)
+}
+
+/// Refuses a file that `readers` have read.
+fn not_read(path: &Path, readers: &[&Reader]) -> Result<(), Failure> {
+    if !readers.iter().any(|reader| reader.disk.has_read(path)) {
+        return Ok(());
+    }
+    let name = printable(&path.to_string_lossy());
+    fail(
+        format!("{name} is one of the files that this call reads"),
+        "name another file: a command does not overwrite its own input",
+    )
 }
 
 /// Refuses to replace a file that needs `--replace`.

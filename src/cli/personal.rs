@@ -1,27 +1,72 @@
-//! The personal settings of a user, in a file outside of every repository: the number of the poison centre, and the
-//! waste cans.
+//! The personal settings of a user, in a file outside of every repository: the number of the poison centre, the waste
+//! cans, and what the user usually has: the tank, the taps, the paper and the units.
 
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
+use clap::ValueEnum;
 use toml::{Table, Value};
 
 use super::{Failure, given, root};
-use crate::compile::Personal;
+use crate::check::is_free_name;
+use crate::compile::{Personal, Scale};
 use crate::disk;
+use crate::emit::Paper;
+use crate::measure::Taps;
 use crate::model::Role;
 use crate::vocabulary::suggest;
 
 /// The path of the settings file, relative to the folder for configuration.
 const FILE: &str = "wetside/tonight.toml";
-const EXAMPLE: &str = "poison = \"01 23 45 67\"\n\n[waste]\nfixer = 1\ndeveloper = \"the white can\"\n";
+const EXAMPLE: &str = "poison = \"01 23 45 67\"\ntank = \"tall-five\"\ntaps = \"12C,55C\"\npaper = \"a5\"\nunits = \"metric\"\n\n[waste]\nfixer = 1\ndeveloper = \"the white can\"\n";
 /// The most characters of a setting, which must fit on a line of a card.
 const LETTERS_MAX: usize = 40;
 
+/// The user's settings.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Settings {
+    /// What every card has.
+    pub(super) card: Personal,
+    /// The name of the usual tank.
+    pub(super) tank: Option<String>,
+    /// The temperatures of the taps.
+    pub(super) taps: Option<Taps>,
+    /// The paper of PDF files.
+    pub(super) paper: Option<Paper>,
+    /// The units of sheets, and the scale of temperatures without a unit.
+    pub(super) units: Option<Units>,
+}
+
+/// The units of a sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Units {
+    /// Grams and millilitres
+    Metric,
+    /// Metric units, and beside them avoirdupois ounces, grains and US fluid ounces
+    Us,
+}
+
+impl Units {
+    /// The scale of temperatures that goes with the units.
+    pub(super) fn scale(self) -> Scale {
+        match self {
+            Units::Metric => Scale::Celsius,
+            Units::Us => Scale::Fahrenheit,
+        }
+    }
+}
+
+impl Settings {
+    /// The scale of a temperature without a unit.
+    pub(super) fn scale(&self) -> Scale {
+        self.units.map_or_else(Scale::default, Units::scale)
+    }
+}
+
 /// The user's settings; none with `--no-config`, or without a file.
-pub(super) fn personal(no_config: bool) -> Result<Personal, Failure> {
+pub(super) fn personal(no_config: bool) -> Result<Settings, Failure> {
     let path = folder().map(|folder| folder.join(FILE));
-    let Some(path) = path.filter(|path| !no_config && path.exists()) else { return Ok(Personal::default()) };
+    let Some(path) = path.filter(|path| !no_config && path.exists()) else { return Ok(Settings::default()) };
     let read = disk::text_of(&path).map_err(|why| format!("it cannot be read: {why}"));
     read.and_then(|(text, _)| settings(&text)).map_err(|why| {
         let message = format!("{}: {why}", root::printable(&path.display().to_string()));
@@ -41,18 +86,45 @@ fn folder() -> Option<PathBuf> {
 }
 
 /// The settings in a text, or what is wrong with it.
-fn settings(text: &str) -> Result<Personal, String> {
+fn settings(text: &str) -> Result<Settings, String> {
     let table: Table = text.parse().map_err(|error: toml::de::Error| error.message().to_owned())?;
-    let mut personal = Personal::default();
+    let mut all = Settings::default();
     for (key, value) in &table {
         match (key.as_str(), value) {
-            ("poison", value) => personal.poison = Some(line(key, value)?),
-            ("waste", Value::Table(cans)) => personal.cans = of_cans(cans)?,
+            ("poison", value) => all.card.poison = Some(line(key, value)?),
+            ("tank", value) => all.tank = Some(tank(&line(key, value)?)?),
+            ("taps", value) => {
+                let taps = given::taps(&line(key, value)?).map_err(|why| format!("taps: {why}"))?;
+                all.taps = Some(Taps { are_usual: true, ..taps });
+            }
+            ("paper", value) => all.paper = Some(choice(key, value)?),
+            ("units", value) => all.units = Some(choice(key, value)?),
+            ("waste", Value::Table(cans)) => all.card.cans = of_cans(cans)?,
             ("waste", _) => return Err("waste is a table: [waste]".to_owned()),
-            _ => return Err(unknown(key, &["poison", "waste"])),
+            _ => return Err(unknown(key, &["paper", "poison", "tank", "taps", "units", "waste"])),
         }
     }
-    Ok(personal)
+    Ok(all)
+}
+
+/// The name of a tank.
+fn tank(name: &str) -> Result<String, String> {
+    match is_free_name(name) {
+        true => Ok(name.to_owned()),
+        false => {
+            Err(format!("'{name}' is not the name of a tank; write it as its file does, such as tall-five"))
+        }
+    }
+}
+
+/// The value of a setting that has one of a few words.
+fn choice<T: ValueEnum>(key: &str, value: &Value) -> Result<T, String> {
+    let word = line(key, value)?;
+    T::from_str(&word, true).map_err(|_| {
+        let words = T::value_variants().iter().filter_map(ValueEnum::to_possible_value);
+        let words: Vec<String> = words.map(|word| word.get_name().to_owned()).collect();
+        format!("{key} is one of {}, not '{word}'", words.join(", "))
+    })
 }
 
 /// The waste can for each kind of solution.

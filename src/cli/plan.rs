@@ -9,12 +9,12 @@ use std::sync::Arc;
 
 use super::choose::files_below;
 use super::find::Sought;
-use super::given::At;
+use super::given::{At, Common};
 use super::levels::levels;
 use super::output::{self, Output};
-use super::personal::personal;
+use super::personal::{Settings, personal};
 use super::{Ended, Failure, Reader, Terminal, darkroom, each_once, fail, find, given, root};
-use crate::compile::{Scale, Tonight};
+use crate::compile::{Scale, Tonight, Usual};
 use crate::emit::{self, Paper};
 use crate::journal;
 use crate::model::{Backlog, DarkroomPart, Date, Shelf, Tank, Temperature, Time, Volume};
@@ -24,6 +24,8 @@ use crate::source::{Diagnostic, FileId, Level, Sources, first_few};
 use crate::vocabulary::{Declared, Moment};
 
 /// Plan the tank loads of a backlog
+///
+/// Without --at, the plan is for 20 °C, and says so. --date is the day of the first load.
 ///
 /// Rolls share a tank if their steps are the same at that temperature. The loads are as few as possible, and in the
 /// order in which the rolls were shot if that needs no more loads. Rolls that are developed according to the journal
@@ -45,21 +47,11 @@ pub(super) struct Arguments {
     /// The order of day and month in the dates of the list, if the list does not show it
     #[arg(long, value_enum, requires = "from", value_name = "ORDER")]
     dates: Option<Order>,
-    /// The name of the tank
-    #[arg(long, value_name = "TANK")]
-    tank: Option<String>,
-    /// The temperature, and that of single steps, as in 37.8C,wash=30C; 20 C if not given
-    #[arg(long, value_parser = given::at, allow_hyphen_values = true, value_name = "TEMPERATURE")]
-    at: Option<At>,
-    /// The temperature that the baths are expected to have at the end of each load
-    #[arg(long, value_parser = given::value::<Temperature, _>, allow_hyphen_values = true, value_name = "TEMPERATURE")]
-    ending: Option<Temperature>,
+    #[command(flatten)]
+    common: Common,
     /// The most by which the developing times of rolls in one tank may differ; all get the longest
     #[arg(long, value_parser = given::value::<Moment, _>, allow_hyphen_values = true, value_name = "TIME")]
     within: Option<Time>,
-    /// The day of the first load, as in 2026-11-25, by which bottles must not have expired; today if not given
-    #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true, value_name = "DATE")]
-    on: Option<Date>,
     /// The number of loads in a day; all on the first day if not given
     #[arg(long, value_parser = clap::value_parser!(u32).range(1..=100), value_name = "COUNT")]
     a_day: Option<u32>,
@@ -69,12 +61,9 @@ pub(super) struct Arguments {
     /// The volume of a solution's package, as in rapid-fix=1l; may be given several times
     #[arg(long, value_parser = given::package, value_name = "NAME=VOLUME")]
     package: Vec<(String, Volume)>,
-    /// Ignore wetside.toml and your personal settings
-    #[arg(long)]
-    no_config: bool,
     #[command(flatten)]
     output: Output<Form>,
-    /// The paper of a PDF; a4 if not given
+    /// The paper of a PDF; your usual one if not given, else a4
     #[arg(long)]
     paper: Option<Paper>,
 }
@@ -91,7 +80,7 @@ enum Form {
     Html,
     /// For a printer, on --paper
     Pdf,
-    /// The rolls as a backlog in the language
+    /// In the language: the loads as planned sessions; of a list, the rolls as a backlog
     Wet,
 }
 
@@ -113,18 +102,25 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let form = arguments.output.form()?;
     arguments.output.check_paper(matches!(form, Form::Pdf), arguments.paper)?;
     let mut reader = Reader::default();
-    let found = find(arguments, &mut reader)?;
+    // The old plan that this call replaces does not count.
+    let replaced = arguments.output.file().filter(|path| matches!(form, Form::Wet) && find::is_plan(path));
+    let found = find(arguments, replaced, &mut reader)?;
     let plan = planned(arguments, &found, &mut reader)?;
     packages_known(arguments, &plan)?;
     let look = emit::Look { colour: arguments.output.colour(terminal), ..emit::Look::default() };
     let document = emit::plan(&plan);
+    let to = arguments.output.file();
+    arguments.output.not_read(&[&reader])?;
     let bytes = match form {
         Form::Text => document.text(look).into_bytes(),
         Form::Json => emit::plan_json(&plan).into_bytes(),
         Form::Csv => emit::plan_csv(&plan).into_bytes(),
         Form::Html => document.html().into_bytes(),
-        Form::Pdf => document.pdf(arguments.paper.unwrap_or(Paper::A4)),
-        Form::Wet => file::recipe_file(&found, &reader, arguments.output.file())?.into_bytes(),
+        Form::Pdf => document.pdf(arguments.paper.or(found.settings.paper).unwrap_or(Paper::A4)),
+        Form::Wet if arguments.from.is_some() => {
+            file::of_rolls(&found.backlog, &found.shelf, &reader, to)?.into_bytes()
+        }
+        Form::Wet => file::of_loads(&plan, (&found.shelf, &found.backlog), &reader, to)?.into_bytes(),
     };
     arguments.output.send(bytes, &[&reader])?;
     // If rolls were left out of the plan, the exit status is 1.
@@ -150,24 +146,31 @@ struct Found {
     /// Warnings and advice about a list.
     notes: Vec<Diagnostic>,
     tank: Arc<Tank>,
+    /// Whether the tank is that of the user's settings.
+    is_usual: bool,
+    settings: Settings,
     warnings: Vec<Diagnostic>,
     /// The files that belong to other roots nested in the root of the current folder.
     others: BTreeSet<FileId>,
 }
 
 /// Reads and checks the darkroom, and all recipes below the current folder. Then finds the backlog and the tank.
-fn find(arguments: &Arguments, reader: &mut Reader) -> Result<Found, Failure> {
+fn find(arguments: &Arguments, replaced: Option<&Path>, reader: &mut Reader) -> Result<Found, Failure> {
+    let settings = personal(arguments.common.no_config)?;
+    if let Some(at) = &arguments.common.at {
+        given::in_scale(at, settings.scale())?;
+    }
     let named = arguments.backlog.as_deref().filter(|path| find::is_file(path));
     let root = &*root::ROOT;
-    let mut roots = darkroom::files(&darkroom::index(root), reader)?;
+    let mut roots = darkroom::files(&darkroom::index(root), replaced, reader)?;
     if let Some(path) = named {
         darkroom::own(path, "plan")?;
         roots.push(reader.read(path)?);
     }
     let file = named.and(roots.last().copied());
     let essential = roots.clone();
-    roots.extend(files_below(reader));
-    let (shelf, findings) = reader.check_darkroom(root, &roots, &levels(&[], arguments.no_config)?);
+    roots.extend(files_below(replaced, reader));
+    let (shelf, findings) = reader.check_darkroom(root, &roots, &levels(&[], arguments.common.no_config)?);
     let of_level = |level| findings.iter().filter(move |finding| finding.level == level).cloned();
     let errors_in = |files: &[FileId]| {
         let errors = of_level(Level::Error).filter(|error| files.contains(&error.span.file));
@@ -190,16 +193,16 @@ fn find(arguments: &Arguments, reader: &mut Reader) -> Result<Found, Failure> {
         }
         None => backlog(arguments, &shelf, &reader.sources, file),
     };
-    let chosen =
-        backlog.and_then(|backlog| Ok((tank(arguments, &shelf, &reader.sources, &backlog)?, backlog)));
+    let wanted = (arguments.common.tank.as_deref(), settings.tank.as_deref());
+    let chosen = backlog.and_then(|backlog| Ok((tank(&wanted, &shelf, &reader.sources, &backlog)?, backlog)));
     reader.refuse_any(match &chosen {
-        Ok((tank, _)) => errors_in(&[tank.span.file]),
+        Ok(((tank, _), _)) => errors_in(&[tank.span.file]),
         Err(_) => of_level(Level::Error).collect(),
     })?;
-    let (tank, backlog) = chosen?;
+    let ((tank, is_usual), backlog) = chosen?;
     let others = reader.disk.of_other_roots(root, &reader.sources);
     let warnings = of_level(Level::Warning).collect();
-    Ok(Found { shelf, backlog, unread, done, notes, tank, warnings, others })
+    Ok(Found { shelf, backlog, unread, done, notes, tank, is_usual, settings, warnings, others })
 }
 
 /// Reads a list of rolls, saved by a spreadsheet program.
@@ -239,27 +242,33 @@ fn backlog(
     one.map(Arc::clone)
 }
 
-/// The tank of `--tank`, else the only tank that the backlog's file declares or uses, else the only known tank.
+/// The tank of `--tank`; else the usual tank of the user's settings if it takes all formats of the backlog; else the only
+/// tank that the backlog's file declares or uses, else the only known tank. Also whether it is the usual tank.
 fn tank(
-    arguments: &Arguments,
+    (given, usual): &(Option<&str>, Option<&str>),
     shelf: &Shelf,
     sources: &Sources,
     backlog: &Backlog,
-) -> Result<Arc<Tank>, Failure> {
+) -> Result<(Arc<Tank>, bool), Failure> {
     let all: BTreeMap<_, _> = shelf.tanks.iter().map(|(_, _, tank)| (tank.span, tank)).collect();
     let own: BTreeMap<_, _> = shelf.tanks_of(backlog.span.file).map(|(_, tank)| (tank.span, tank)).collect();
-    if arguments.tank.is_none()
-        && let [one] = *own.into_values().collect::<Vec<_>>()
-    {
-        return Ok(Arc::clone(one));
+    if given.is_none() {
+        let takes = |tank: &Tank| backlog.rolls.iter().all(|roll| tank.reels_for(roll.format).is_some());
+        let mut usual = all.values().filter(|tank| Some(&*tank.name) == *usual && takes(tank));
+        if let (Some(usual), None) = (usual.next(), usual.next()) {
+            return Ok((Arc::clone(usual), true));
+        }
+        if let [one] = *own.into_values().collect::<Vec<_>>() {
+            return Ok((Arc::clone(one), false));
+        }
     }
     let known: BTreeSet<&str> = all.values().map(|tank| tank.name.as_str()).collect();
     // Several tanks may share the only known name; then `among` reports this.
     let only = known.first().copied().filter(|_| known.len() == 1);
-    match arguments.tank.as_deref().or(only) {
+    match given.or(only) {
         Some(name) => {
             let all = all.into_values().map(|tank| (tank.name.as_str(), tank.span.file, tank));
-            Sought::below(Declared::Tank, name).among(all, sources).map(Arc::clone)
+            Ok((Sought::below(Declared::Tank, name).among(all, sources).map(Arc::clone)?, false))
         }
         None if known.is_empty() => {
             fail("no tank is declared below this folder", "declare one: tank NAME { … }")
@@ -269,8 +278,8 @@ fn tank(
 }
 
 fn planned(arguments: &Arguments, found: &Found, reader: &mut Reader) -> Result<Plan, Failure> {
-    let at = arguments.at.as_ref();
-    let first = given::day("--on", arguments.on)?;
+    let at = arguments.common.at.as_ref();
+    let first = given::day("--on", arguments.common.date)?;
     let developed = match &arguments.from {
         Some(_) => journal::developed_of_list(&found.shelf, &found.backlog),
         None => journal::developed(&found.shelf.darkroom, &found.backlog),
@@ -278,9 +287,10 @@ fn planned(arguments: &Arguments, found: &Found, reader: &mut Reader) -> Result<
     let developed = developed.into_iter().map(|(label, session)| (label, session.date.value));
     let stated = found.done.iter().map(|(label, day)| (label.as_str(), *day));
     let temperature = at.is_none().then_some(Assumed::Temperature);
-    let day = arguments.on.is_none().then_some(Assumed::Day);
+    let day = arguments.common.date.is_none().then_some(Assumed::Day);
     let tanks: BTreeSet<_> = found.shelf.tanks.iter().map(|(_, _, tank)| tank.span).collect();
-    let tank = (arguments.tank.is_none() && tanks.len() > 1).then_some(Assumed::Tank);
+    let tank =
+        (arguments.common.tank.is_none() && !found.is_usual && tanks.len() > 1).then_some(Assumed::Tank);
     let asked = Asked {
         shelf: &found.shelf,
         others: &found.others,
@@ -291,8 +301,13 @@ fn planned(arguments: &Arguments, found: &Found, reader: &mut Reader) -> Result<
         conditions: Tonight {
             scale: at.map_or(Scale::Celsius, |at| at.scale),
             step_temperatures: at.map(|at| at.steps.clone()).unwrap_or_default(),
-            ending: arguments.ending,
-            personal: personal(arguments.no_config)?,
+            ending: arguments.common.ending,
+            personal: found.settings.card.clone(),
+            usual: Usual {
+                tank: found.is_usual,
+                scale: at.is_some_and(At::is_bare) && found.settings.units.is_some(),
+                paper: None,
+            },
             ..Tonight::new(at.map_or(USUAL, |at| at.temperature), Vec::new())
         },
         within: arguments.within.unwrap_or(Time::ZERO),

@@ -3,7 +3,7 @@
 
 mod correct;
 mod doubt;
-mod entry;
+mod head;
 mod ledger;
 mod true_times;
 mod undo;
@@ -12,35 +12,31 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use super::choose::{Chosen, chosen, no_step};
-use super::given::Evening;
-use super::{Ended, Failure, Reader, darkroom, each_once, fail, given, revision, root};
-use crate::check::declared_names;
+use super::entry::{Entry, Line, Name};
+use super::given::Asked;
+use super::{Ended, Failure, Reader, each_once, fail, given, root, tonight};
 use crate::compile::{Scale, Schedule, Tonight};
-use crate::editor::Desk;
 use crate::journal::developed;
-use crate::model::{Backlog, Date, Film, Fingerprint, Format, KeptBath, Recipe, Session, Shelf, Temperature};
+use crate::model::{Backlog, Date, Film, Format, KeptBath, Recipe, Session, Shelf, Temperature};
 use crate::source::{Diagnostic, FileId, first_few};
 use crate::vocabulary::Declared;
 use doubt::{Doubt, Work};
-use entry::{Entry, Line, Name};
+use head::head;
 use ledger::Ledger;
 
 /// Add tonight's session to the journal, or retract or correct one.
 ///
-/// Describe the session with the same options as for `wetside card`. Each session becomes a file of its own. What
-/// contradicts the journal is recorded with a doubt.
+/// Without a recipe, this records the card made last, on the day on which it began; options state what was otherwise.
+/// With a recipe, it takes the options of `wetside card`. Each session becomes a file of its own. What contradicts the
+/// journal is recorded with a doubt.
 #[derive(clap::Args)]
 #[command(
-    override_usage = "wetside record [OPTIONS] --at <TEMPERATURE> --rolls <ROLLS> <RECIPE> [NAME]\n       wetside record --undo [SESSION] --because <TEXT> [--journal <PATH>]\n       wetside record --correct <OLD=NEW> [--journal <PATH>]\n       wetside record --correct <LABEL> --film <FILM> [--journal <PATH>]",
-    after_help = "Examples:\n  wetside record estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside record estuary-400-mq --at 21.5C --rolls 2x120 --tank tall-five --label E-01,E-02 --backlog autumn --bath fix-a,stop-a --date 2026-11-12 --note \"fixer smelled stale\"\n  wetside record --undo --because \"the tank was another\"\n  wetside record --undo 2026-11-12-7m2q --because \"it was postponed\"\n  wetside record --correct E-01=E-03"
+    override_usage = "wetside record [OPTIONS]\n       wetside record --at <TEMPERATURE> --rolls <ROLLS> [OPTIONS] <RECIPE> [NAME]\n       wetside record --undo [SESSION] --because <TEXT> [--journal <PATH>]\n       wetside record --correct <OLD=NEW> [--journal <PATH>]\n       wetside record --correct <LABEL> --film <FILM> [--journal <PATH>]",
+    after_help = "Examples:\n  wetside record\n  wetside record --note \"fixer smelled stale\"\n  wetside record estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside record estuary-400-mq --at 21.5C --rolls 2x120 --tank tall-five --label E-01,E-02 --backlog autumn --bath fix-a,stop-a --date 2026-11-12 --note \"fixer smelled stale\"\n  wetside record --undo --because \"the tank was another\"\n  wetside record --undo 2026-11-12-7m2q --because \"it was postponed\"\n  wetside record --correct E-01=E-03"
 )]
 pub(super) struct Arguments {
-    // `None` with --undo or --correct, which need no recipe and no conditions.
     #[command(flatten)]
-    evening: Option<Evening>,
-    /// Labels of the rolls, from the bottom of the tank up
-    #[arg(long, value_delimiter = ',', value_parser = given::line, value_name = "LABELS")]
-    label: Vec<String>,
+    asked: Asked,
     /// The backlog of the labels; if not given, the only backlog with any of them
     #[arg(long, value_name = "NAME")]
     backlog: Option<String>,
@@ -50,9 +46,6 @@ pub(super) struct Arguments {
     /// Temperatures that were read during steps, by the clock of the step: develop=3:10=22.1C
     #[arg(long, value_delimiter = ',', value_parser = true_times::read, value_name = "STEPS")]
     read: Vec<true_times::Read>,
-    /// The day, as in 2026-11-12; today if not given
-    #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true, value_name = "DATE")]
-    date: Option<Date>,
     /// A note; may be given several times
     #[arg(long, value_parser = given::line, value_name = "TEXT")]
     note: Vec<String>,
@@ -102,39 +95,37 @@ pub(super) fn journal() -> Result<PathBuf, Failure> {
 }
 
 pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
-    match (&arguments.evening, &arguments.correct) {
-        (Some(_), _) if arguments.because.is_some() => {
+    match (&arguments.undo, &arguments.correct) {
+        (Some(session), _) => undo::run(arguments, session.as_deref()),
+        (None, Some(asked)) => correct::run(arguments, asked),
+        (None, None) if arguments.because.is_some() => {
             fail("--because is only for --undo and --correct", "add --undo, or write --note for a note")
         }
-        (Some(evening), _) => record(arguments, evening),
-        (None, Some(asked)) => correct::run(arguments, asked),
-        (None, None) => undo::run(arguments),
+        (None, None) => record(arguments),
     }
 }
 
-fn record(arguments: &Arguments, evening: &Evening) -> Result<Ended, Failure> {
+fn record(arguments: &Arguments) -> Result<Ended, Failure> {
     let mut reader = Reader::default();
-    let chosen = chosen("record", evening, arguments.date, &arguments.label, &mut reader)?;
+    let (evening, last) = &tonight::evening("record", &arguments.asked)?;
+    let chosen = chosen("record", evening, &mut reader)?;
     let compiled = chosen.compiled();
     let recipe = Arc::clone(&chosen.recipe);
     let Some(film) = recipe.film.as_ref() else {
         return Err(reader.refused(compiled.err().unwrap_or_default()));
     };
     let ledger = Ledger::open(arguments.journal.as_deref())?;
-    let date = day(arguments.date, &ledger)?;
+    let date = day(evening.date, &ledger)?;
     let load = load(&chosen.conditions);
     let baths = baths(&chosen, compiled.as_ref().ok(), &ledger)?;
     has_steps(arguments, &recipe)?;
     let true_times = true_times::lines(&arguments.took, &arguments.read, compiled.as_ref().ok());
-    let backlog = backlog(arguments, &ledger)?;
+    let backlog = backlog((arguments, &evening.label), &ledger)?;
     not_recorded_yet(&ledger.shelf, date, &recipe.name, &load)?;
     let mut doubts = Vec::new();
-    let mut lines = vec![
-        Line::Plain(format!("date {date}")),
-        Line::Plain(format!("recipe {}, fingerprint \"{}\"", recipe.name, Fingerprint::of(&recipe).full())),
-    ];
-    let revision = revision_of(&reader);
-    lines.extend(revision.iter().map(|commit| Line::Plain(format!("revision \"{commit}\""))));
+    // Options of this call may change the recipe itself.
+    let last = last.as_ref().filter(|_| arguments.asked.index.is_none());
+    let (mut lines, no_revision) = head(evening, last, (date, &recipe), &reader, &mut doubts);
     lines.extend(conditions(&chosen.conditions).into_iter().map(Line::Plain));
     let declared = backlog.as_ref().and_then(|name| backlog_named(&ledger.shelf, name));
     lines.extend(backlog.map(Line::Backlog));
@@ -148,7 +139,7 @@ fn record(arguments: &Arguments, evening: &Evening) -> Result<Ended, Failure> {
     let one_side = load.iter().map(|(_, _, format)| format.area()).fold(0, i64::saturating_add);
     let area = one_side.saturating_mul(of_film.sides());
     for (bath, bottle) in baths {
-        let is_second = is_second(compiled.as_ref().ok(), &bottle.name);
+        let is_second = compiled.as_ref().is_ok_and(|schedule| is_second(schedule, &bottle.name));
         let film = if is_second { 0 } else { area };
         let doubt = doubt::of_bottle(darkroom, bottle, date, film);
         lines.push(Line::Bath { bath, is_second, doubt: doubt.as_ref().map(|doubt| doubt.words.clone()) });
@@ -159,16 +150,21 @@ fn record(arguments: &Arguments, evening: &Evening) -> Result<Ended, Failure> {
     for error in compiled.err().into_iter().flatten().filter(is_of_the_work) {
         let words = error.message.replace('"', "\"\"");
         lines.push(Line::Plain(format!("note \"in doubt: {words}\"")));
-        doubts.push(Doubt { about: String::new(), words: String::new(), sentence: words, ways: Vec::new() });
+        doubts.push(Doubt::of_work(words));
     }
     lines.extend(arguments.note.iter().map(|note| Line::Plain(format!("note \"{note}\""))));
-    let no_revision = revision.err().map(|why| format!("\nno revision: {why}\n")).unwrap_or_default();
     // Does not print doubts about anything that --anyway names: the user knows these doubts.
     doubts.retain(|doubt| !chosen.conditions.takes_anyway(&doubt.about));
     let told = no_revision + &doubt::told(&doubts, &arguments.of_journal());
-    ledger.add(date, &Entry { retraction: None, lines }, |shelf, file, name| {
+    let mut recorded = String::new();
+    let ended = ledger.add(date, &Entry { retraction: None, lines }, |shelf, file, name| {
+        name.clone_into(&mut recorded);
         Ok(told + &left(shelf, file, name, &load)?)
-    })
+    })?;
+    if last.is_some() {
+        tonight::mark_recorded(&recorded);
+    }
+    Ok(ended)
 }
 
 impl Arguments {
@@ -316,21 +312,19 @@ fn baths<'a>(
 }
 
 /// Whether film came into this bottle only after another bottle of the same bath.
-fn is_second(schedule: Option<&Schedule>, bottle: &str) -> bool {
-    let mut baths =
-        schedule.iter().flat_map(|schedule| &schedule.steps).filter_map(|step| step.bath.as_ref());
+pub(super) fn is_second(schedule: &Schedule, bottle: &str) -> bool {
+    let mut baths = schedule.steps.iter().filter_map(|step| step.bath.as_ref());
     baths.any(|bath| bath.becomes.is_some() && bath.bottle.as_ref().is_some_and(|own| own.name == bottle))
 }
 
 /// The backlog of `--backlog`, or the only backlog with any of the labels. `None` if no backlog has any of the labels.
-fn backlog(arguments: &Arguments, ledger: &Ledger) -> Result<Option<Name>, Failure> {
+fn backlog((arguments, labels): (&Arguments, &[String]), ledger: &Ledger) -> Result<Option<Name>, Failure> {
     let darkroom = &ledger.shelf.darkroom;
-    let has_any =
-        |backlog: &Backlog| arguments.label.iter().any(|label| backlog.roll(label.trim()).is_some());
+    let has_any = |backlog: &Backlog| labels.iter().any(|label| backlog.roll(label.trim()).is_some());
     let with_any = darkroom.backlogs_once().filter(|backlog| has_any(backlog));
     let with_any: Vec<&str> = with_any.map(|backlog| backlog.name.as_str()).collect();
     let wanted = match (arguments.backlog.as_deref(), with_any.as_slice()) {
-        (Some(_), _) if arguments.label.is_empty() => {
+        (Some(_), _) if labels.is_empty() => {
             return fail(
                 "which rolls of the backlog were developed?",
                 "give their labels from the bottom of the tank up: --label E-01,E-02",
@@ -347,24 +341,6 @@ fn backlog(arguments: &Arguments, ledger: &Ledger) -> Result<Option<Name>, Failu
         }
     };
     ledger.name_of(Declared::Backlog, wanted).map(Some)
-}
-
-/// The git commit with the current text of every file that the recipe uses, or the reason why there is no such commit.
-fn revision_of(reader: &Reader) -> Result<String, String> {
-    let mut commit = None;
-    for (file, source) in reader.sources.iter() {
-        let declared = declared_names(&reader.sources, file);
-        let is_darkroom = declared.iter().any(|(kind, _)| darkroom::OWN.contains(kind));
-        let Some(path) = reader.disk.path(&source.name).filter(|_| !is_darkroom) else { continue };
-        let held = path.parent().zip(path.file_name().and_then(|name| name.to_str()));
-        let held = held.and_then(|(folder, name)| revision::holding(folder, name, &source.text));
-        if held.is_none() || commit.is_some() && commit != held {
-            let name = root::printable(&source.name);
-            return Err(format!("git has no commit with {name} as it is now"));
-        }
-        commit = held;
-    }
-    commit.ok_or_else(|| "the recipe is not in a file".to_owned())
 }
 
 /// A line about the rolls of the backlog that are left to develop after the session called `name` in `file`.

@@ -2,11 +2,11 @@
 //! about the roll before Start.
 
 use super::choose::schedule;
-use super::given::Evening;
+use super::evening::Evening;
 use super::{Failure, Reader};
 use crate::compile::Schedule;
 use crate::emit::{self, AskedRoll, Asking, Card};
-use crate::model::{Date, Material};
+use crate::model::Material;
 
 /// The refusal of a card with wrong rolls.
 pub(super) struct Refusal {
@@ -56,8 +56,6 @@ impl Refusal {
 pub(super) struct Refused<'a> {
     pub(super) command: &'a str,
     pub(super) evening: &'a Evening,
-    pub(super) day: Option<Date>,
-    pub(super) labels: &'a [String],
     /// The time of day at the start, in seconds.
     pub(super) start: Option<u32>,
 }
@@ -84,7 +82,7 @@ impl Refused<'_> {
     }
 
     fn schedule(&self, evening: &Evening, reader: &mut Reader) -> Result<Schedule, Failure> {
-        let mut schedule = schedule(self.command, evening, self.day, self.labels, reader)?;
+        let mut schedule = schedule(self.command, evening, reader)?;
         schedule.conditions.start = self.start;
         Ok(schedule)
     }

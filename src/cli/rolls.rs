@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::choose::files_below;
-use super::given::Evening;
+use super::evening::Evening;
 use super::refusal::{OtherCard, Refusal};
 use super::root::printable;
 use super::{Failure, Reader, each_once};
@@ -130,7 +130,7 @@ fn other_work(
 ) -> Option<Result<(), Other>> {
     // The roll's recipe may be in any file below the current folder.
     let mut files = vec![recipe.file, backlog.span.file];
-    files.extend(files_below(reader));
+    files.extend(files_below(None, reader));
     let mut levels = Levels::default();
     levels.clears_tonight = tonight.clears.is_some();
     let (shelf, _) = reader.check(&files, &levels);
@@ -322,6 +322,13 @@ struct Call {
 
 impl Call {
     fn of(evening: &Evening) -> Call {
+        if !evening.is_typed {
+            // The words of this call leave out what the plan, the backlog or the card made last has.
+            let recipe = evening.name.clone().unwrap_or_default();
+            let command = std::env::args().nth(1).unwrap_or_default();
+            let own = evening.words(&[recipe], &evening.bath);
+            return Call { words: [vec![command], own].concat(), recipe: 1..2, by_file: false };
+        }
         let words = std::env::args_os().skip(1).map(|word| word.to_string_lossy().into_owned());
         let words: Vec<String> = words.collect();
         let given = evening.recipe.to_string_lossy();

@@ -9,36 +9,84 @@ use crate::vocabulary::{Capture, Count, respelled, unit};
 /// The temperatures that `--at` gives: one for all baths, and others for single steps.
 #[derive(Clone)]
 pub(crate) struct At {
+    /// As it was written.
+    pub(crate) text: String,
     pub(crate) temperature: Temperature,
     pub(crate) scale: Scale,
     pub(crate) steps: Vec<StepTemperature>,
+    /// The numbers without a unit, each with the scale in which it can be the temperature of a bath.
+    pub(crate) bare: Vec<(String, Scale)>,
+}
+
+impl At {
+    /// Whether a number has no unit.
+    pub(crate) fn is_bare(&self) -> bool {
+        !self.bare.is_empty()
+    }
 }
 
 /// The counts and formats of `--rolls`. A count without a format means the tank's only format. This alias hides the
 /// `Vec` from clap, which would expect an option for each item of a `Vec`.
 pub(crate) type RollsAsked = Vec<(u32, Option<Format>)>;
 
-/// Reads the value of `--at`: `21.5C`, or `37.8C,wash=30C`.
+/// Reads the value of `--at`: `21.5`, `22,5C`, or `37.8C,wash=30C`.
 pub(crate) fn at(text: &str) -> Result<At, String> {
     let mut own: Option<(Temperature, Scale)> = None;
-    let mut steps = Vec::new();
-    for piece in text.split(',') {
+    let (mut steps, mut bare) = (Vec::new(), Vec::new());
+    let mut read = |piece: &str| {
+        let (temperature, scale, is_bare) = degrees(piece)?;
+        bare.extend(is_bare.then(|| (piece.trim().to_owned(), scale)));
+        Ok::<_, String>((temperature, scale))
+    };
+    for piece in pieces(text) {
         match piece.split_once('=') {
             Some((step, value)) => {
                 let (kind, name) = self::step(step)?;
                 if steps.iter().any(|known: &StepTemperature| (known.kind, &known.name) == (kind, &name)) {
                     return Err(format!("two temperatures for {} in '{text}'; write one", step.trim()));
                 }
-                steps.push(StepTemperature { kind, name, temperature: temperature(value)?.0 });
+                steps.push(StepTemperature { kind, name, temperature: read(value)?.0 });
             }
             None if own.is_some() => {
                 return Err(format!("two temperatures in '{text}'; write one, and others as wash=30C"));
             }
-            None => own = Some(temperature(piece)?),
+            None => own = Some(read(&piece)?),
         }
     }
     let (temperature, scale) = own.ok_or("the temperature of the baths is missing; write 37.8C,wash=30C")?;
-    Ok(At { temperature, scale, steps })
+    Ok(At { text: text.to_owned(), temperature, scale, steps, bare })
+}
+
+/// The parts of a text between commas. A comma between two digits is that of a decimal number, and becomes a point.
+fn pieces(text: &str) -> Vec<String> {
+    let mut pieces: Vec<String> = Vec::new();
+    for piece in text.split(',') {
+        let is_digit = |letter: Option<char>| letter.is_some_and(|letter| letter.is_ascii_digit());
+        match pieces.last_mut() {
+            Some(last)
+                if is_digit(last.chars().last()) && is_digit(piece.chars().next()) && !last.contains('.') =>
+            {
+                *last += &format!(".{piece}");
+            }
+            _ => pieces.push(piece.to_owned()),
+        }
+    }
+    pieces
+}
+
+/// A number without a unit is in °C below this temperature, and else in °F: no bath is at 50 °C, or at 49 °F.
+const CELSIUS_BELOW: Temperature = Temperature::celsius_whole(50);
+
+/// Reads a temperature, its scale, and whether it has no unit.
+pub(crate) fn degrees(text: &str) -> Result<(Temperature, Scale, bool), String> {
+    let text = text.trim();
+    if text.is_empty() || !text.chars().all(|letter| letter.is_ascii_digit() || "+-.".contains(letter)) {
+        return temperature(text).map(|(read, scale)| (read, scale, false));
+    }
+    match temperature(&format!("{text}C")) {
+        Ok((read, scale)) if read < CELSIUS_BELOW => Ok((read, scale, true)),
+        _ => temperature(&format!("{text}F")).map(|(read, scale)| (read, scale, true)),
+    }
 }
 
 /// The kind of a step that an option names, and the step's name if given.

@@ -32,8 +32,10 @@ pub struct Tonight {
     pub volume: Option<Volume>,
     /// The time of day when the work starts, in seconds after midnight.
     pub start: Option<u32>,
-    /// The user's settings.
+    /// The bottles to pour from.
     pub bottles: Option<Bottles>,
+    /// What comes from the user's settings and not from the call.
+    pub usual: Usual,
     /// The user's own settings.
     pub personal: Personal,
     /// The labels of rolls and the names of bottles that are used in spite of objections (`--anyway`).
@@ -63,6 +65,17 @@ pub struct Personal {
     pub poison: Option<String>,
     /// The number or the name of the waste can for each kind of solution.
     pub cans: BTreeMap<Role, String>,
+}
+
+/// What a card has from the user's settings; the card marks it with `(usual)`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Usual {
+    /// The tank.
+    pub tank: bool,
+    /// The scale of a temperature without a unit.
+    pub scale: bool,
+    /// The paper, by its name.
+    pub paper: Option<&'static str>,
 }
 
 /// The bottles to pour from on a day.
@@ -95,6 +108,16 @@ pub enum Scale {
     Celsius,
     /// Degrees Fahrenheit.
     Fahrenheit,
+}
+
+impl Scale {
+    /// The letter after the degree sign.
+    pub fn letter(self) -> char {
+        match self {
+            Scale::Celsius => 'C',
+            Scale::Fahrenheit => 'F',
+        }
+    }
 }
 
 /// A recipe with tonight's conditions.

@@ -41,13 +41,14 @@ pub use bottle::{Objection, objections};
 pub(crate) use caution::{Opened, aid, cautions_with, concern};
 pub use doubt::{Cause, Doubt};
 pub use duration::Leader;
-pub use evening::{Bottles, Personal, Scale, StepTemperature, Tonight, by_index};
+pub use evening::{Bottles, Personal, Scale, StepTemperature, Tonight, Usual, by_index};
 pub use label::Label;
 pub use legs::{Decision, Leg};
 pub use reread::{Reading, Reread};
 pub use safety::{SAFETY_FIRST, SAFETY_HEADING, SafetyLine, Saying, safety_of};
 pub(crate) use safety::{Scene, safety};
 pub use schedule::{Action, Because, Event, Light, PlannedStep, Schedule, Slot, Warning};
+pub use temperature::wanted;
 pub use time::{at_chart, at_rate, drifting, drifting_at_rate, whole_degrees};
 pub use trial::Rests;
 pub use volume::{measurable, measured};
@@ -205,6 +206,31 @@ pub fn treats(shelf: &Shelf, recipe: &Arc<Recipe>, tonight: &Tonight) -> bool {
         }
     }
     errors.is_empty() && (rolls == 1 || !is_starved)
+}
+
+/// The largest bath of an evening and the times to fill and to drain the tank, if the tank takes the rolls and the
+/// recipe can move the film in it.
+pub fn suits(
+    shelf: &Shelf,
+    recipe: &Arc<Recipe>,
+    tonight: &Tonight,
+) -> Option<(Volume, Option<Time>, Option<Time>)> {
+    let evening = Evening::of(shelf, recipe, tonight).ok()?;
+    let tank = evening.tank()?;
+    let mut errors = Vec::new();
+    evening.load(&mut errors);
+    let volumes = evening.volumes(&mut errors, &mut Notices::default());
+    let moves = |step: &Step| {
+        let scheme = step.agitation.as_ref();
+        let is_rotary = scheme.is_some_and(|scheme| scheme.is_rotary());
+        let needs_a_lid = scheme.is_some_and(|scheme| scheme.needs_a_lid());
+        !(is_rotary && tank.rotary.is_none() || needs_a_lid && tank.transfer.is_some())
+    };
+    if !errors.is_empty() || !recipe.steps.iter().all(moves) {
+        return None;
+    }
+    let largest = volumes.iter().flatten().map(|filling| filling.volume).max()?;
+    Some((largest, tank.fill.map(|fill| *fill), tank.drain.map(|drain| *drain)))
 }
 
 /// How long a step takes at a temperature, without a tank or temperature drift. `None` if the temperature is not

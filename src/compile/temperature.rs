@@ -2,7 +2,7 @@
 
 use super::evening::{Evening, Tonight};
 use super::schedule::{Notices, PlannedStep, Warning};
-use crate::model::{Band, Difference, Duration, Stated, Step, StepKind, Temperature};
+use crate::model::{Band, Difference, Duration, Recipe, Stated, Step, StepKind, Temperature};
 use crate::source::{Diagnostic, Span};
 
 /// The allowed temperatures of a step that states none: 15 to 30 °C (common practice, no source).
@@ -103,6 +103,28 @@ fn band(step: &Step, course: Course) -> Limits {
         }
     };
     Limits { low, high, span: stated.span, are_chart: false }
+}
+
+/// The temperatures at which every step of the recipe can be done in baths of one temperature: within the ranges that the
+/// steps allow and the charts. If there are none, those of the steps that need their temperature. `None` if there are none
+/// of these either.
+pub fn wanted(recipe: &Recipe) -> Option<(Temperature, Temperature)> {
+    let shared = || recipe.steps.iter().filter(|step| step.at.is_none() && step.is_in_liquid());
+    let within = |steps: &mut dyn Iterator<Item = &Step>| {
+        let mut all = Vec::new();
+        for step in steps {
+            let chart = if let Duration::Chart(chart) = &*step.duration { chart.ends() } else { None };
+            let holds_at = if let Duration::Plain { at, .. } = *step.duration { at } else { None };
+            all.extend(chart);
+            all.extend(match step.band.map_or(USUAL, |band| *band) {
+                Band::Between(low, high) => Some((low, high)),
+                Band::Within(by) => holds_at.map(|at| (at.minus(by), at.plus(by))),
+            });
+        }
+        let both = all.into_iter().reduce(|(low, high), (other, higher)| (low.max(other), high.min(higher)));
+        both.filter(|(low, high)| low <= high)
+    };
+    within(&mut shared()).or_else(|| within(&mut shared().filter(|step| step.needs_its_temperature())))
 }
 
 impl Evening<'_> {

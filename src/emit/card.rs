@@ -185,9 +185,12 @@ fn facts(schedule: &Schedule) -> Vec<String> {
     let asked = &schedule.conditions;
     let rolls = asked.rolls.iter().map(|rolls| format!("{} x {}", rolls.count, rolls.format));
     let mut facts = vec![plain(&schedule.film.title), joined(rolls, " + ")];
-    facts.extend(asked.tank.as_ref().map(|tank| plain(&tank.title)));
+    let usual = |is_usual: bool| if is_usual { " (usual)" } else { "" };
+    facts.extend(asked.tank.as_ref().map(|tank| plain(&tank.title) + usual(asked.usual.tank)));
     let degrees = |at| phrase::both_degrees(at, asked.scale);
     facts.push(degrees(asked.temperature) + &prefixed(", ending at ", asked.ending.map(degrees)));
+    facts.extend(asked.usual.scale.then(|| format!("°{}{}", asked.scale.letter(), usual(true))));
+    facts.extend(asked.usual.paper.map(|paper| format!("paper {paper}{}", usual(true))));
     facts.extend(schedule.recipe.index.as_ref().map(|index| format!("exposed at {}", index.value)));
     facts.extend(asked.dunk.then(|| "a leader turned dark tonight".to_owned()));
     facts

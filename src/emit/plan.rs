@@ -33,7 +33,8 @@ pub fn plan(plan: &Plan) -> Document {
 }
 
 fn head(plan: &Plan, temperature: &str, waiting: usize) -> Vec<String> {
-    let mut head = vec![plain(&plan.tank.title), temperature.to_owned()];
+    let usual = if plan.conditions.usual.tank { " (usual)" } else { "" };
+    let mut head = vec![plain(&plan.tank.title) + usual, temperature.to_owned()];
     head.extend(plan.days.map(days));
     let all = count(waiting + plan.done.len(), "roll");
     head.push(match (plan.done.len(), waiting) {

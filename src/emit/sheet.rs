@@ -143,7 +143,10 @@ fn from_taps(drawn: &FromTaps, units: Units) -> String {
     };
     match both.as_slice() {
         [(_, at)] => units.warm("all of it", Some(*at)),
-        both => format!("of it {}", joined(both.iter().map(one), " and ")),
+        both => {
+            let usual = if drawn.taps.are_usual { " (usual taps)" } else { "" };
+            format!("of it {}{usual}", joined(both.iter().map(one), " and "))
+        }
     }
 }
 

@@ -244,11 +244,13 @@ pub struct Taps {
     pub cold: Temperature,
     /// The temperature of the hot tap.
     pub hot: Temperature,
+    /// Whether they come from the user's settings.
+    pub are_usual: bool,
 }
 
 impl Taps {
     /// The taps with these temperatures, in any order; `None` if they are equal.
     pub fn of(one: Temperature, other: Temperature) -> Option<Taps> {
-        (one != other).then(|| Taps { cold: one.min(other), hot: one.max(other) })
+        (one != other).then(|| Taps { cold: one.min(other), hot: one.max(other), are_usual: false })
     }
 }

@@ -107,6 +107,11 @@ impl Scheme {
         }
     }
 
+    /// Whether the scheme turns a drum that is only partly filled.
+    pub fn is_rotary(&self) -> bool {
+        matches!(self.pulse, Pulse::Rotary(_))
+    }
+
     /// How long an amount of agitation takes in this scheme.
     pub fn length(&self, amount: Amount) -> Time {
         match amount {

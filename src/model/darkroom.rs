@@ -20,8 +20,11 @@ pub struct Darkroom {
     pub baths: Vec<(FileId, String, Arc<KeptBath>)>,
     /// The clearing tests, in the order of files and lines.
     pub tests: Vec<Arc<ClearingTest>>,
-    /// The sessions, including retracted ones, in the order of files and lines.
+    /// The sessions that were done, including retracted ones, in the order of files and lines.
     pub sessions: Vec<Arc<Session>>,
+    /// The planned sessions, including retracted ones and those that were done since, in the order of files and lines.
+    /// Nothing counts them as sessions.
+    pub planned: Vec<Arc<Session>>,
     /// The backlogs that each file declares or imports, with their names in that file.
     pub backlogs: Vec<(FileId, String, Arc<Backlog>)>,
     /// What is not counted because of errors.
@@ -81,6 +84,7 @@ impl Darkroom {
         self.baths.retain(|(_, _, bath)| !files.contains(&bath.span.file));
         self.tests.retain(|test| !files.contains(&test.span.file));
         self.sessions.retain(|session| !files.contains(&session.span.file));
+        self.planned.retain(|session| !files.contains(&session.span.file));
         self.backlogs.retain(|(_, _, backlog)| !files.contains(&backlog.span.file));
         self.left_out.retain(|left| !files.contains(&left.span.file));
     }
@@ -89,13 +93,24 @@ impl Darkroom {
     pub fn files(&self) -> impl Iterator<Item = FileId> {
         let baths = self.bottles().map(|bath| bath.span.file);
         let tests = self.tests.iter().map(|test| test.span.file);
-        let sessions = self.sessions.iter().map(|session| session.span.file);
+        let sessions = self.sessions.iter().chain(&self.planned).map(|session| session.span.file);
         baths.chain(tests).chain(sessions).chain(self.backlogs_once().map(|backlog| backlog.span.file))
     }
 
     /// The sessions that are not retracted.
     pub fn standing(&self) -> impl Iterator<Item = &Arc<Session>> {
         self.sessions.iter().filter(|session| session.retracted.is_none())
+    }
+
+    /// The planned sessions that are neither done nor retracted, in the order of their days, files and lines.
+    pub fn to_do(&self) -> Vec<&Arc<Session>> {
+        let done: BTreeSet<&str> =
+            self.standing().filter_map(|session| session.planned_as.as_deref()).collect();
+        let is_open =
+            |session: &&Arc<Session>| session.retracted.is_none() && !done.contains(session.name.as_str());
+        let mut open: Vec<&Arc<Session>> = self.planned.iter().filter(is_open).collect();
+        open.sort_by_key(|session| (*session.date, session.span));
+        open
     }
 }
 
@@ -158,19 +173,26 @@ impl KeptBath {
     }
 }
 
-/// A session that was done: `session evening-1 { … }`. The session's recipe and tank need not exist any more.
+/// A session that was done: `session evening-1 { … }`, or one that is planned. The recipe and the tank of a session that
+/// was done need not exist any more.
 #[derive(Debug, Clone)]
 pub struct Session {
     /// The session's name.
     pub name: String,
     /// The session's header.
     pub span: Span,
-    /// The date.
+    /// The day of the session; of a planned session, the day for which it is planned.
     pub date: Stated<Date>,
+    /// The name of the planned session that this session did, if any.
+    pub planned_as: Option<String>,
     /// The name that the recipe had on the day of the session.
     pub recipe: String,
     /// The fingerprint of the recipe on that day.
     pub fingerprint: String,
+    /// The name that the tank had on the day of the session, if stated.
+    pub tank: Option<String>,
+    /// The volume in the tank, if stated.
+    pub volume: Option<Volume>,
     /// The backlog in which the labels of the rolls are declared.
     pub backlog: Option<Arc<Backlog>>,
     /// The rolls in the tank, from the bottom up.
@@ -189,6 +211,8 @@ pub struct Session {
     pub took: Vec<TookThen>,
     /// The temperatures that were read during steps.
     pub read: Vec<ReadThen>,
+    /// The notes and the cautions.
+    pub notes: Vec<String>,
     /// The reason why the session was retracted, if it was.
     pub retracted: Option<Stated<String>>,
 }

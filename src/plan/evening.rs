@@ -258,8 +258,11 @@ impl Ahead {
             name: String::new(),
             span,
             date: Stated::new(on, span),
+            planned_as: None,
             recipe: String::new(),
             fingerprint: String::new(),
+            tank: None,
+            volume: None,
             backlog: None,
             slots: slots.collect(),
             baths: vec![UsedBath { bath: Arc::clone(bottle), is_second: false, doubt: None, span }],
@@ -269,6 +272,7 @@ impl Ahead {
             cleared: Vec::new(),
             took: Vec::new(),
             read: Vec::new(),
+            notes: Vec::new(),
             retracted: None,
         }));
     }

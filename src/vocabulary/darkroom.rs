@@ -27,6 +27,11 @@ rows! { DARKROOM;
         "discarded" BATH, Once, "the day it was discarded", "discarded 2026-12-20";
     On { date: Date } [date]
         "date" &[Block::Test, Block::Session], Must, "the day", "date 2026-11-12";
+    Planned { date: Date } [date]
+        "planned" SESSION, Once, "the day for which it is planned, in place of `date`: it is not done yet",
+        "planned 2026-11-16", 2;
+    PlannedAs { session: OwnName } [session]
+        "planned-as" SESSION, Once, "the planned session that was done, by its name that day", "planned-as load-3", 2;
     TestBath { bath: BathName } [bath]
         "bath" TEST, Must, "the bath that was tested", "bath fix-a";
     TestFilm { film: FilmName } [film]

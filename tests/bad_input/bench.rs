@@ -133,7 +133,7 @@ fn an_invalid_call_of_plan_is_an_error() {
         ("plan autumn --tank tall-fife", &["there is no tank 'tall-fife'", "did you mean tall-five?"]),
         ("plan autumn --tank bathtub", &["there is no tank 'bathtub'", "tank bathtub {"]),
         ("plan autumn", &["there are several tanks", "say which with --tank"]),
-        ("plan autumn --tank tall-five --at 20", &["found a number without a unit", "write 20 C or 20 F"]),
+        ("plan autumn --tank tall-five --at 70", &["70 has no unit", "write 70F"]),
         ("plan autumn --tank tall-five --at 20C,soap=20C", &["'soap' is not a kind of step"]),
         ("plan autumn --tank tall-five --within 15", &["found a number without a unit", "write 15 s"]),
         ("plan autumn --tank tall-five --within -15s", &["a time"]),
@@ -165,13 +165,14 @@ const EVENING: &str = "record estuary-400-mq --at 21.5C --rolls 2x120 --tank tal
 #[test]
 fn an_invalid_call_of_record_is_an_error() {
     all_told(&[
-        ("record", &["--at <TEMPERATURE>", "--rolls <ROLLS>", "<RECIPE>"]),
-        ("record estuary-400-mq --at 20C", &["--rolls <ROLLS>"]),
+        ("record", &["no card was made here", "wetside card --at 21.5"]),
+        ("record estuary-400-mq --at 20C", &["which rolls are in the tank?", "--rolls 5x120"]),
+        ("record estuary-400-mq --rolls 1x120", &["the temperature of the baths is not given", "--at 21.5"]),
         (
             "record estuary-400-m --at 20C --rolls 1x120",
             &["no recipe 'estuary-400-m'", "did you mean estuary-400-mq?"],
         ),
-        ("record estuary-400-mq --at 20 --rolls 1x120", &["found a number without a unit"]),
+        ("record estuary-400-mq --at 70 --rolls 1x120", &["70 has no unit", "write 70F"]),
         ("record --undo", &["--undo needs a reason", "--because"]),
         ("record --undo --because", &["a value is required for '--because <TEXT>'"]),
         ("record --undo --because |", &["the text is empty"]),

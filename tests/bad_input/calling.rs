@@ -6,7 +6,7 @@ use crate::program::Run;
 
 /// Each argument, and the words of its message.
 const WRONG: [(&str, &str, &[&str]); 40] = [
-    ("--at", "21", &["found a number without a unit", "write 21 C or 21 F"]),
+    ("--at", "70", &["70 has no unit", "write 70F"]),
     ("--at", "-40C", &["-40C: a temperature is from -5 C to 60 C"]),
     ("--at", "60.1C", &["60.1C: a temperature is from -5 C to 60 C"]),
     ("--at", "294K", &["'K' is not a unit of a temperature", "write 20.85 C"]),
@@ -80,11 +80,11 @@ fn a_negative_number_is_read_as_a_number_and_not_as_an_option() {
 #[test]
 fn a_missing_argument_is_named_in_the_error() {
     let run = beside_a_sound_one().arg("card");
-    told(&run, 2, &["--at <TEMPERATURE>", "--rolls <ROLLS>", "<RECIPE>", "Usage:"]);
+    told(&run, 2, &["no load is planned here", "or name a recipe"]);
     let run = run.again().args(["card", "a.wet", "--at", "20C"]);
-    told(&run, 2, &["--rolls <ROLLS>"]);
+    told(&run, 2, &["which rolls are in the tank?", "--rolls 5x120"]);
     let run = run.again().args(["card", "a.wet", "--rolls", "1x120"]);
-    told(&run, 2, &["--at <TEMPERATURE>"]);
+    told(&run, 2, &["the temperature of the baths is not given", "--at 21.5"]);
     let run = card(run.again(), "a.wet").arg("--at");
     told(&run, 2, &["--at <TEMPERATURE>"]);
     let run = run.again().arg("crad");

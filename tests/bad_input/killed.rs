@@ -12,7 +12,7 @@ fn a_file_left_by_a_killed_call_is_not_read_and_blocks_no_call() {
     assert_eq!(run.succeeds(), "nothing to fix in 1 file\n");
     let run = card(run.again(), "a.wet").args(["-o", "tonight.txt"]);
     run.succeeds();
-    assert_eq!(names(run.folder()), [".wetside-abc123", "a.wet", "tonight.txt"]);
+    assert_eq!(names(run.folder()), [".tonight", ".wetside-abc123", "a.wet", "tonight.txt"]);
 }
 
 /// A name may be so long that no prefix or suffix fits.
@@ -21,7 +21,7 @@ fn a_file_of_the_longest_name_is_written() {
     let name = format!("{}.txt", "n".repeat(251));
     let run = card(beside_a_sound_one(), "a.wet").args(["-o", &name]);
     run.succeeds();
-    assert_eq!(names(run.folder()), ["a.wet", &name]);
+    assert_eq!(names(run.folder()), [".tonight", "a.wet", &name]);
 }
 
 /// The last one wins, and each finds a place to write in.
@@ -37,6 +37,6 @@ fn many_calls_that_write_to_one_place_at_once_all_do() {
     for child in &mut children {
         assert!(child.wait().unwrap().success());
     }
-    assert_eq!(names(run.folder()), ["a.wet", "tonight.txt"]);
+    assert_eq!(names(run.folder()), [".tonight", "a.wet", "tonight.txt"]);
     assert!(fs::read_to_string(run.folder().join("tonight.txt")).unwrap().contains("A plain one"));
 }

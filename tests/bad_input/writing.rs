@@ -165,7 +165,7 @@ fn a_file_is_replaced_whole_and_keeps_its_permissions() {
         let run = card(run.again(), "a.wet");
         assert_eq!(fs::read_to_string(&path).unwrap(), run.succeeds());
         assert_eq!(fs::metadata(&path).unwrap().permissions().mode() & 0o777, mode);
-        assert_eq!(names(run.folder()), ["a.wet", "tonight.txt"]);
+        assert_eq!(names(run.folder()), [".tonight", "a.wet", "tonight.txt"]);
     }
 }
 
@@ -178,7 +178,7 @@ fn a_link_is_written_through_and_stays_a_link() {
     run.succeeds();
     assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
     assert!(fs::read_to_string(run.folder().join("deeper/tonight.txt")).unwrap().contains("A plain one"));
-    assert_eq!(names(run.folder()), ["a.wet", "deeper", "link.txt"]);
+    assert_eq!(names(run.folder()), [".tonight", "a.wet", "deeper", "link.txt"]);
     assert_eq!(names(&run.folder().join("deeper")), ["tonight.txt"]);
 }
 

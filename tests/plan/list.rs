@@ -101,21 +101,17 @@ fn such_a_file_has_paths_from_its_own_folder() {
     );
 }
 
-/// Both files have a film of one name; the recipe that the backlog names stays.
+/// Two files have a film of one name, and the list gives the films by their titles.
 #[test]
-fn such_a_file_keeps_films_of_one_name_apart_and_its_recipes() {
-    let other = "wetside 1\nuse \"bench.wet\" as bench\nfilm marsh-100 \"Other marsh\" {\n    speed ISO 100\n}\nrecipe other from bench/marsh {\n    film marsh-100\n    fix {\n        time 3:00\n    }\n}\nrecipe third from other {\n    develop {\n        time 11:00\n    }\n}\n";
-    let rows = "wetside 1\nuse \"bench.wet\"\nuse \"other.wet\" as far\nbacklog spring {\n    recipe far/third\n    roll \"A\" 120 of marsh-100\n    roll \"B\" 120 of far/marsh-100\n}\n";
-    let run = with("roll \"old\" 120 of marsh-100").file("other.wet", other).file("spring.wet", rows);
-    let before = json(&run.args(["plan", "spring", "--as", "json"]));
-    assert_eq!(loads(&before), [["A"], ["B"]]);
-    assert_eq!(before["loads"][1]["recipe"], "third");
-    let run = with("roll \"old\" 120 of marsh-100").file("other.wet", other).file("spring.wet", rows);
-    let run = run.args(["plan", "spring", "-o", "copy.wet"]);
-    run.succeeds();
-    let run = run.again().args(["check", "copy.wet"]);
-    run.succeeds();
+fn such_a_file_keeps_films_of_one_name_apart() {
+    let titled = super::BENCH.replace("film marsh-100 {", "film marsh-100 \"The Marsh\" {");
+    let other = "wetside 1\nuse \"bench.wet\" as bench\nfilm marsh-100 \"Other marsh\" {\n    speed ISO 100\n}\nrecipe other from bench/marsh {\n    film marsh-100\n    fix {\n        time 3:00\n    }\n}\n";
+    let list = "label,film,format,index\nA,The Marsh,120,100\nB,Other marsh,120,100\n";
+    let run = run(list).file("bench.wet", titled).file("other.wet", other);
+    run.again().args(["plan", "--from", "labels.csv", "-o", "copy.wet"]).succeeds();
+    let text = std::fs::read_to_string(run.folder().join("copy.wet")).unwrap();
+    assert!(text.contains(" as file-2\n") && text.contains("of file-2/marsh-100\n"), "{text}");
+    run.again().args(["check", "copy.wet"]).succeeds();
     let after = json(&run.again().args(["plan", "copy.wet", "--as", "json"]));
-    assert_eq!(loads(&after), loads(&before));
-    assert_eq!(after["loads"][1]["recipe"], "third");
+    assert_eq!(loads(&after), [["A"], ["B"]]);
 }

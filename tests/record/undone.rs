@@ -96,5 +96,5 @@ fn undo_needs_a_reason_and_excludes_the_options_of_a_session() {
     assert!(help.contains(BACK) && !help.lines().any(both), "{help}");
     let run = two_rolls(with_journal(JOURNAL)).args(["--because", "no"]);
     refused(&run, 2, &["--because is only for --undo and --correct", "write --note"]);
-    refused(&with_journal(JOURNAL).args(["record"]), 2, &["--at <TEMPERATURE>", "<RECIPE>"]);
+    refused(&with_journal(JOURNAL).args(["record"]), 2, &["no card was made here", "wetside card --at 21.5"]);
 }

@@ -19,14 +19,19 @@ impl Builder<'_> {
         let mut sessions = self.each(Declared::Session, Builder::session);
         let mut left_out = self.left_out(&tests, &sessions);
         self.retract(&mut sessions, &mut left_out);
+        let (planned, sessions) =
+            sessions.into_iter().partition::<Vec<_>, _>(|(key, _)| self.is_planned(*key));
+        let values = |sessions: Vec<(Key, Arc<Session>)>| sessions.into_iter().map(|(_, one)| one).collect();
         let darkroom = Darkroom {
             left_out,
             baths: self.named_in_files(Declared::Bath, &self.baths),
             tests: tests.into_values().collect(),
-            sessions: sessions.into_values().collect(),
+            sessions: values(sessions),
+            planned: values(planned),
             backlogs: self.named_in_files(Declared::Backlog, &self.backlogs),
         };
         self.contradictions(&darkroom);
+        self.planned_rolls(&darkroom);
         darkroom
     }
 
@@ -118,7 +123,11 @@ impl Builder<'_> {
             );
         }
         let (name, _) = named(reading)?;
-        let date = reading.stated(say::On::date)?;
+        let planned = reading.stated(say::Planned::date);
+        if planned.is_some() {
+            self.is_only_planned(reading);
+        }
+        let date = planned.or_else(|| reading.stated(say::On::date))?;
         let complete = self.no_error_since(before) && !matches!(backlog, Some(None));
         let anyway = reading.each::<say::SessionAnyway>();
         let cleared = reading.each::<say::SessionCleared>();
@@ -126,8 +135,11 @@ impl Builder<'_> {
             name,
             span: reading.span,
             date,
+            planned_as: reading.one::<say::PlannedAs>().and_then(|row| row.session()).map(str::to_owned),
             recipe: recipe.recipe()?.to_owned(),
             fingerprint: fingerprint.to_owned(),
+            tank: reading.one::<say::SessionTank>().and_then(|row| row.tank()).map(str::to_owned),
+            volume: reading.one::<say::SessionVolume>().and_then(|row| row.volume()),
             backlog: backlog.flatten(),
             slots,
             baths,
@@ -137,8 +149,40 @@ impl Builder<'_> {
             cleared: cleared.filter_map(cleared_then).collect(),
             took: reading.each().flat_map(took_then).collect(),
             read: reading.each().flat_map(read_then).collect(),
+            notes: [reading.cautions(), reading.notes()].concat(),
             retracted: None,
         })
+    }
+
+    /// Whether a session is only planned.
+    fn is_planned(&self, Key { file, at }: Key) -> bool {
+        let reading = self.units.get(&file).and_then(|unit| unit.readings.get(at));
+        reading.is_some_and(|reading| reading.one::<say::Planned>().is_some())
+    }
+
+    /// Reports what a planned session cannot have, because it is a fact of the evening.
+    fn is_only_planned(&mut self, reading: &Reading) {
+        for row in reading.lines().filter(|row| !can_be_planned(row)) {
+            let word = row.row.word;
+            let help = if row.is::<say::SessionAt>()
+                || row.is::<say::Ending>()
+                || row.is::<say::SessionStep>()
+            {
+                "remove this line: the temperature is read on the evening, and given to the card with --at"
+            } else {
+                "remove this line, or remove 'planned' if the session was done"
+            };
+            self.error(
+                "not-planned",
+                row.span,
+                format!("'{word}' does not belong in a planned session"),
+                help,
+            );
+        }
+        for slot in reading.each::<say::Loaded>().filter(|row| row.doubt().is_some()) {
+            let message = "a planned session cannot be in doubt";
+            self.error("not-planned", slot.span, message, "correct the line, and remove the doubt");
+        }
     }
 
     fn differ(&mut self, baths: &[UsedBath], slots: &[Slot], reading: &Reading) {
@@ -228,6 +272,9 @@ impl Builder<'_> {
             all.extend(line.map(|span| LeftOut { span, part: DarkroomPart::Line, baths: None }));
             for (at, reading) in unit.readings.iter().enumerate() {
                 let key = Key { file: unit.file, at };
+                if self.is_planned(key) {
+                    continue;
+                }
                 let (part, is_built) = match reading.declares() {
                     Some(Declared::Bath) => (DarkroomPart::Bath, self.baths.contains_key(&key)),
                     Some(Declared::Backlog) => (DarkroomPart::Backlog, self.backlogs.contains_key(&key)),
@@ -285,6 +332,21 @@ impl Builder<'_> {
             }
         }
     }
+}
+
+/// Whether a planned session may have a statement.
+fn can_be_planned(row: &Reading) -> bool {
+    row.is::<say::Planned>()
+        || row.is::<say::SessionRecipe>()
+        || row.is::<say::Revision>()
+        || row.is::<say::SessionTank>()
+        || row.is::<say::SessionVolume>()
+        || row.is::<say::SessionBacklog>()
+        || row.is::<say::Loaded>()
+        || row.is::<say::SessionBath>()
+        || row.is::<say::Note>()
+        || row.is::<say::Caution>()
+        || row.is::<say::Allow>()
 }
 
 fn slot(row: Matched<'_, say::Loaded>) -> Option<Slot> {

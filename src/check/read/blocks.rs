@@ -9,7 +9,9 @@ use super::mismatch::{example, name_of};
 use super::pattern::Reader;
 use crate::source::{Diagnostic, Span, clip};
 use crate::syntax::{FINDINGS_MAX, Line, Statement, Token, TokenKind, Tree, too_many_findings};
-use crate::vocabulary::{Block, EDITION, Often, Reading, Row, Value, blocks_of, offer_near, row_of, rows_of};
+use crate::vocabulary::{
+    Block, EDITION, Often, Reading, Row, Statement as _, Value, blocks_of, offer_near, row_of, rows_of, say,
+};
 
 /// The statements of a file, and whether every line outside of blocks was understood. `faults` already has the parser's
 /// errors.
@@ -221,7 +223,8 @@ impl<'a> FileReader<'a> {
 
     fn missing(&mut self, block: Block, readings: &[Reading], span: Span) {
         for row in rows_of(block).filter(|row| matches!(row.often, Often::Must | Often::Some)) {
-            if readings.iter().any(|reading| std::ptr::eq(reading.row, row)) {
+            let is_here = |reading: &Reading| std::ptr::eq(reading.row, row) || replaces(reading.row, row);
+            if readings.iter().any(is_here) {
                 continue;
             }
             let what =
@@ -234,6 +237,11 @@ impl<'a> FileReader<'a> {
             );
         }
     }
+}
+
+/// Whether a statement takes the place of another one that its block needs.
+fn replaces(row: &'static Row, needed: &'static Row) -> bool {
+    say::Planned::has(row) && say::On::has(needed)
 }
 
 /// The error of a line whose first word begins no statement of this block.

@@ -1,19 +1,106 @@
-//! The rolls of a plan as a recipe file with a backlog.
+//! The files that `plan` writes in the language: the loads as planned sessions, or the rolls of a list as a backlog.
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::Found;
+use super::super::entry::{self, Line, Name};
+use super::super::record::is_second;
+use super::super::{Failure, Reader, each_once, root};
 use crate::check::Levels;
-use crate::cli::{Failure, Reader, fail, root};
 use crate::editor::Desk as _;
-use crate::model::Recipe;
+use crate::model::{Backlog, Darkroom, Recipe, Shelf};
+use crate::plan::{Load, Plan};
 use crate::source::{FileId, Level};
 
-/// The backlog as the text of a recipe file to be written at `to`, or else in the current folder.
-pub(super) fn recipe_file(found: &Found, reader: &Reader, to: Option<&Path>) -> Result<String, Failure> {
-    let name = valid_name(&found.backlog.name);
+/// The rolls of a list as the text of a file with a backlog, to be written at `to`, or else in the current folder.
+pub(super) fn of_rolls(
+    backlog: &Backlog,
+    shelf: &Shelf,
+    reader: &Reader,
+    to: Option<&Path>,
+) -> Result<String, Failure> {
+    let name = valid_name(&backlog.name);
+    let made = sound(&name, reader, to, |prefixed, path_to| text(backlog, shelf, &name, prefixed, path_to));
+    made.map_err(|(path, why)| {
+        let films = backlog.rolls.iter().map(|roll| reader.name(roll.film.span.file)).min();
+        Failure::new(
+            format!("a file at {} cannot use the films of these rolls{why}", path.display()),
+            format!(
+                "name a file in the folder of {}, and run wetside check on it",
+                films.unwrap_or_default()
+            ),
+        )
+    })
+}
+
+/// The loads of a plan as the text of a file of planned sessions, to be written at `to`, or else in the current folder.
+/// The sessions are numbered from the first number that no session of the darkroom has.
+pub(super) fn of_loads(
+    plan: &Plan,
+    (shelf, backlog): (&Shelf, &Backlog),
+    reader: &Reader,
+    to: Option<&Path>,
+) -> Result<String, Failure> {
+    let first = first_number(&shelf.darkroom);
+    let loads: Vec<(String, Vec<Line>)> = (first..)
+        .zip(&plan.loads)
+        .map(|(number, load)| (format!("load-{number}"), lines(load, plan, (shelf, backlog))))
+        .collect();
+    let sessions: Vec<(&str, &[Line])> =
+        loads.iter().map(|(name, lines)| (name.as_str(), lines.as_slice())).collect();
+    let made = sound("loads", reader, to, |prefixed, path_to| {
+        entry::text(None, &sessions, prefixed, path_to).map(|(text, _)| text)
+    });
+    made.map_err(|(path, why)| {
+        let list = reader.name(backlog.span.file);
+        Failure::new(
+            format!("a file at {} cannot use the backlog and the bottles of this plan{why}", path.display()),
+            format!("name a file in the folder of {list}"),
+        )
+    })
+}
+
+/// The lowest number such that no session of the darkroom is, or was planned as, a load with this number or a higher one.
+fn first_number(darkroom: &Darkroom) -> u32 {
+    let planned = darkroom.planned.iter().map(|session| session.name.as_str());
+    let done = darkroom.sessions.iter().filter_map(|session| session.planned_as.as_deref());
+    let numbers = planned.chain(done).filter_map(|name| name.strip_prefix("load-")?.parse::<u32>().ok());
+    numbers.max().unwrap_or(0).saturating_add(1)
+}
+
+/// The lines of the planned session of a load. A plan has no temperature: it is read on the evening.
+fn lines(load: &Load, plan: &Plan, (shelf, backlog): (&Shelf, &Backlog)) -> Vec<Line> {
+    let schedule = &load.schedule;
+    let (recipe, fingerprint) = (&schedule.recipe.name, schedule.fingerprint.full());
+    let mut lines = vec![
+        Line::Plain(format!("planned {}", load.on)),
+        Line::Plain(format!("recipe {recipe}, fingerprint \"{fingerprint}\"")),
+        Line::Plain(format!("tank {}", plan.tank.name)),
+        Line::Backlog(Name { file: backlog.span.file, name: backlog.name.clone() }),
+    ];
+    let both_sides = schedule.film.both_sides;
+    lines.extend((1..).zip(&load.rolls).map(|(slot, roll)| {
+        let label = Some(roll.label.clone());
+        Line::Slot { slot, label, format: roll.format, both_sides, doubt: None }
+    }));
+    let poured = schedule.steps.iter().filter_map(|step| step.bath.as_ref()?.bottle.as_ref());
+    for name in each_once(poured.map(|bottle| bottle.name.as_str())) {
+        let Some(bottle) = shelf.darkroom.bottles().find(|bottle| bottle.name == name) else { continue };
+        let bath = Name { file: bottle.span.file, name: bottle.name.clone() };
+        lines.push(Line::Bath { bath, is_second: is_second(schedule, name), doubt: None });
+    }
+    lines
+}
+
+/// The text that `write` makes for a file at `to`, or else for `NAME.wet` in the current folder; or the path of that file
+/// and why no text is sound there. `write` gets whether names need prefixes, and the path to each file that it uses.
+fn sound(
+    name: &str,
+    reader: &Reader,
+    to: Option<&Path>,
+    write: impl Fn(bool, &dyn Fn(FileId) -> Option<String>) -> Option<String>,
+) -> Result<String, (PathBuf, String)> {
     let path = to.map_or_else(|| PathBuf::from(format!("{name}.wet")), Path::to_owned);
     let real = root::real(&path);
     let path_to =
@@ -21,7 +108,7 @@ pub(super) fn recipe_file(found: &Found, reader: &Reader, to: Option<&Path>) -> 
     let mut error = None;
     // The second attempt uses prefixes, since two used files may declare the same name.
     for prefixed in [false, true] {
-        let Some(text) = text(found, &name, prefixed, path_to) else { break };
+        let Some(text) = write(prefixed, &path_to) else { break };
         let mut alone = Reader::default();
         let own = alone.read_as(&path, &real, &text);
         let (_, findings) = alone.check(&[own], &Levels::default());
@@ -30,28 +117,23 @@ pub(super) fn recipe_file(found: &Found, reader: &Reader, to: Option<&Path>) -> 
             return Ok(text);
         }
     }
-    let films = found.backlog.rolls.iter().map(|roll| reader.name(roll.film.span.file)).min();
-    let why = error.map(|error| format!(": {}", error.message)).unwrap_or_default();
-    fail(
-        format!("a file at {} cannot use the films of these rolls{why}", path.display()),
-        format!("name a file in the folder of {}, and run wetside check on it", films.unwrap_or_default()),
-    )
+    Err((path, error.map(|error| format!(": {}", error.message)).unwrap_or_default()))
 }
 
-/// The text of the recipe file; `None` if a needed file has no path for a `use` line. With `prefixed`, names from all
+/// The text of a file with a backlog; `None` if a needed file has no path for a `use` line. With `prefixed`, names from all
 /// used files but the first get prefixes.
 fn text(
-    found: &Found,
+    backlog: &Backlog,
+    shelf: &Shelf,
     name: &str,
     prefixed: bool,
     path_to: impl Fn(FileId) -> Option<String>,
 ) -> Option<String> {
-    let backlog = &found.backlog;
     let is_for_a_roll = |recipe: &&Arc<Recipe>| {
         let film = recipe.film.as_ref().map(|film| film.value.span);
         backlog.rolls.iter().any(|roll| Some(roll.film.span) == film)
     };
-    let recipes = backlog.recipes.iter().filter_map(|(file, name)| found.shelf.recipe(*file, name));
+    let recipes = backlog.recipes.iter().filter_map(|(file, name)| shelf.recipe(*file, name));
     let recipes: Vec<_> = recipes.filter(is_for_a_roll).collect();
     let films = backlog.rolls.iter().map(|roll| roll.film.span.file);
     let mut prefixes: BTreeMap<FileId, String> = BTreeMap::new();

@@ -3,11 +3,11 @@
 
 use std::sync::Arc;
 
+use super::super::entry::{Entry, Line, Name, Retraction};
 use super::super::find::{Index, Sought};
 use super::super::{Ended, Failure, Reader, fail, root};
 use super::Arguments;
 use super::doubt::{Doubt, Work, of_bottle, told};
-use super::entry::{Entry, Line, Name, Retraction};
 use super::ledger::Ledger;
 use super::undo::named;
 use crate::check::Levels;

@@ -20,6 +20,13 @@ pub(super) struct Doubt {
     pub(super) ways: Vec<(&'static str, String)>,
 }
 
+impl Doubt {
+    /// A doubt about the session as a whole, which no option corrects.
+    pub(super) fn of_work(sentence: String) -> Doubt {
+        Doubt { about: String::new(), words: String::new(), sentence, ways: Vec::new() }
+    }
+}
+
 /// How the rolls of a session were developed, and the records that may contradict this.
 pub(super) struct Work<'a> {
     pub(super) darkroom: &'a Darkroom,

@@ -7,10 +7,10 @@ use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use super::super::entry::{Entry, Name};
 use super::super::find::{self, Index, Sought};
 use super::super::write::Lock;
 use super::super::{Ended, Failure, Reader, darkroom, fail, output, root, write};
-use super::entry::{Entry, Name};
 use crate::check::{ABOUT_SESSIONS, Levels};
 use crate::editor::Desk as _;
 use crate::model::{Date, Session, Shelf};
@@ -54,7 +54,7 @@ impl Ledger {
         if let Some(older) = readable(older(&folder), &root)? {
             files.push(reader.read(&older)?);
         }
-        let others = darkroom::files(&darkroom::index(&root), &mut reader)?;
+        let others = darkroom::files(&darkroom::index(&root), None, &mut reader)?;
         files.extend(others.into_iter().filter(|file| !files.contains(file)).collect::<Vec<_>>());
         let (shelf, findings) = reader.check_darkroom(&root, &files, &Levels::default());
         let mut ledger =
@@ -209,7 +209,8 @@ pub(super) fn the_only() -> Result<PathBuf, Failure> {
     }
     let near = |path: &Path| path.strip_prefix(&*root::HERE).unwrap_or(path).to_owned();
     let index = Index::below(&root::ROOT, &darkroom::OWN);
-    let found = index.declaring(&[Declared::Session], None).into_iter().map(|path| {
+    let recorded = index.declaring(&[Declared::Session], None).into_iter();
+    let found = recorded.filter(|path| find::is_session_file(path) || !find::is_plan(path)).map(|path| {
         let folder = if find::is_session_file(&path) { root::folder_of(&path).to_owned() } else { path };
         folder.with_extension("")
     });

@@ -2,10 +2,10 @@
 
 use std::sync::Arc;
 
+use super::super::entry::{Entry, Name, Retraction};
 use super::super::find::Sought;
 use super::super::{Ended, Failure, fail, given};
 use super::Arguments;
-use super::entry::{Entry, Name, Retraction};
 use super::ledger::Ledger;
 use crate::model::Session;
 use crate::source::first_few;
@@ -13,18 +13,21 @@ use crate::vocabulary::Declared;
 
 /// Retracts the named session, or else the last session that is not retracted. Adds a file with a `retract` line to the
 /// journal and erases nothing.
-pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
+pub(super) fn run(arguments: &Arguments, named: Option<&str>) -> Result<Ended, Failure> {
     let Some(because) = &arguments.because else {
         return fail("--undo needs a reason", "write --because \"the tank was another\"");
     };
     let ledger = Ledger::open(arguments.journal.as_deref())?;
-    let session = match arguments.undo.as_ref().and_then(Option::as_ref) {
+    let session = match named {
         None => last(&ledger)?,
         Some(name) => {
             let place = format!("among the sound sessions of {}", ledger.name());
             let help = Some("name another journal with --journal".to_owned());
             let sought = Sought { otherwise: help, ..Sought::within(Declared::Session, name, place) };
-            let own = ledger.sessions().map(|session| (session.name.as_str(), session.span.file, session));
+            let own = ledger
+                .sessions()
+                .chain(&ledger.shelf.darkroom.planned)
+                .map(|session| (session.name.as_str(), session.span.file, session));
             sought.among(own, &ledger.reader.sources)?
         }
     };
@@ -35,7 +38,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
             "nothing was recorded; name another session",
         );
     }
-    let retraction = Some(Retraction { session: named(session), reason: because.clone() });
+    let retraction = Some(Retraction { session: self::named(session), reason: because.clone() });
     let entry = Entry { retraction, lines: Vec::new() };
     ledger.add(given::day("--date", None)?, &entry, |_, _, _| Ok(String::new()))
 }

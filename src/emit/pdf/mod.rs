@@ -172,6 +172,16 @@ impl Paper {
         if self.size().0 > 500.0 { 34.0 } else { 22.7 }
     }
 
+    /// The name of the size.
+    pub fn name(self) -> &'static str {
+        match self {
+            Paper::A4 => "A4",
+            Paper::Letter => "Letter",
+            Paper::A5 => "A5",
+            Paper::A6 => "A6",
+        }
+    }
+
     /// The width and height, in points of 1/72 inch.
     fn size(self) -> (f32, f32) {
         match self {

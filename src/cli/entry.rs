@@ -1,4 +1,4 @@
-//! The text of a new file of the journal: a retraction, a session, or both.
+//! The text of a new file of the journal: a retraction, a session, or both; and the text of a file of planned sessions.
 
 use std::collections::BTreeMap;
 
@@ -38,52 +38,58 @@ pub(super) struct Entry {
 }
 
 impl Entry {
-    /// The text of the new file in the standard layout, and the byte where its `use` lines end. With `prefixed`, names
-    /// from all used files but the first get prefixes, since files may declare the same names. `None` if a used file
-    /// has no path from the new file.
+    /// The text of the new file with a session called `name`, and the byte where its `use` lines end; as [`text`].
     pub(super) fn text(
         &self,
         name: &str,
         prefixed: bool,
         path_to: impl Fn(FileId) -> Option<String>,
     ) -> Option<(String, usize)> {
-        let mut prefixes: BTreeMap<FileId, String> = BTreeMap::new();
-        let mut head = "wetside 2\n\n".to_owned();
-        for Name { file, .. } in self.names() {
-            let number = prefixes.len() + 1;
-            if prefixes.contains_key(file) {
-                continue;
-            }
-            let is_first = !prefixed || number == 1;
-            let alias = if is_first { String::new() } else { format!(" as file-{number}") };
-            head += &format!("use \"{}\"{alias}\n", path_to(*file)?);
-            prefixes.insert(*file, if is_first { String::new() } else { format!("file-{number}/") });
-        }
-        if !prefixes.is_empty() {
-            head.push('\n');
-        }
-        let said =
-            |name: &Name| format!("{}{}", prefixes.get(&name.file).map_or("", String::as_str), name.name);
-        let retraction = self
-            .retraction
-            .iter()
-            .map(|it| format!("retract {} because \"{}\"\n", said(&it.session), it.reason));
-        let gap = if self.retraction.is_some() && !self.lines.is_empty() { "\n" } else { "" };
-        let mut text = head.clone() + &retraction.collect::<String>() + gap;
-        if !self.lines.is_empty() {
-            let lines: String = self.lines.iter().map(|line| line.text(&said) + "\n").collect();
-            text += &format!("session {name} {{\n{lines}}}\n");
-        }
-        Some((tidied(text), head.len()))
+        let session = Some((name, self.lines.as_slice())).filter(|(_, lines)| !lines.is_empty());
+        text(self.retraction.as_ref(), session.as_slice(), prefixed, path_to)
     }
+}
 
-    fn names(&self) -> impl Iterator<Item = &Name> {
-        let retracted = self.retraction.iter().map(|it| &it.session);
-        retracted.chain(self.lines.iter().filter_map(|line| match line {
-            Line::Backlog(name) | Line::Bath { bath: name, .. } => Some(name),
-            Line::Plain(_) | Line::Slot { .. } => None,
-        }))
+/// The text of a file of sessions in the standard layout, and the byte where its `use` lines end. With `prefixed`, names
+/// from all used files but the first get prefixes, since files may declare the same names. `None` if a used file has no
+/// path from the new file.
+pub(super) fn text(
+    retraction: Option<&Retraction>,
+    sessions: &[(&str, &[Line])],
+    prefixed: bool,
+    path_to: impl Fn(FileId) -> Option<String>,
+) -> Option<(String, usize)> {
+    let mut prefixes: BTreeMap<FileId, String> = BTreeMap::new();
+    let mut head = "wetside 2\n\n".to_owned();
+    for Name { file, .. } in retraction.map(|it| &it.session).into_iter().chain(names(sessions)) {
+        let number = prefixes.len() + 1;
+        if prefixes.contains_key(file) {
+            continue;
+        }
+        let is_first = !prefixed || number == 1;
+        let alias = if is_first { String::new() } else { format!(" as file-{number}") };
+        head += &format!("use \"{}\"{alias}\n", path_to(*file)?);
+        prefixes.insert(*file, if is_first { String::new() } else { format!("file-{number}/") });
     }
+    if !prefixes.is_empty() {
+        head.push('\n');
+    }
+    let said = |name: &Name| format!("{}{}", prefixes.get(&name.file).map_or("", String::as_str), name.name);
+    let mut blocks: Vec<String> = Vec::new();
+    blocks.extend(retraction.map(|it| format!("retract {} because \"{}\"\n", said(&it.session), it.reason)));
+    for (name, lines) in sessions {
+        let lines: String = lines.iter().map(|line| line.text(&said) + "\n").collect();
+        blocks.push(format!("session {name} {{\n{lines}}}\n"));
+    }
+    Some((tidied(head.clone() + &blocks.join("\n")), head.len()))
+}
+
+/// The baths and backlogs that sessions name.
+fn names<'a>(sessions: &'a [(&str, &'a [Line])]) -> impl Iterator<Item = &'a Name> {
+    sessions.iter().flat_map(|(_, lines)| lines.iter()).filter_map(|line| match line {
+        Line::Backlog(name) | Line::Bath { bath: name, .. } => Some(name),
+        Line::Plain(_) | Line::Slot { .. } => None,
+    })
 }
 
 impl Line {
