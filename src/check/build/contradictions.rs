@@ -44,33 +44,6 @@ impl Builder<'_> {
         }
     }
 
-    /// Reports rolls of planned sessions that are not in their backlog or are planned twice. Sessions that were done or
-    /// retracted are skipped.
-    pub(super) fn planned_rolls(&mut self, darkroom: &Darkroom) {
-        let mut known: BTreeMap<(Span, &str), (Span, &str)> = BTreeMap::new();
-        for session in darkroom.to_do() {
-            let Some(backlog) = &session.backlog else { continue };
-            for slot in &session.slots {
-                self.faults.extend(not_in_backlog(slot, backlog));
-                let Some(label) = slot.label.as_deref() else { continue };
-                let own = (slot.span, session.name.as_str());
-                let first = *known.entry((backlog.span, label)).or_insert(own);
-                if first != own {
-                    let fault = error(
-                        "planned-twice",
-                        slot.span,
-                        format!("the roll '{}' is already planned, in '{}'", clip(label), first.1),
-                        format!(
-                            "remove one of the two sessions, or withdraw it: retract {} because \"…\"",
-                            first.1
-                        ),
-                    );
-                    self.report(fault.other(first.0, "planned here"));
-                }
-            }
-        }
-    }
-
     /// Reports a bath that was not mixed yet on the day `on`, or was already discarded.
     fn bath_exists(&mut self, bath: &KeptBath, on: Date, span: Span, is_doubted: bool) {
         let (fate, (day, label)) = match bath.discarded {
@@ -122,7 +95,7 @@ fn developed_before_shot(label: &str, slot: &Slot, on: Date, backlog: &Backlog) 
 }
 
 /// The finding if the backlog lacks the roll's label or has another format for the roll.
-fn not_in_backlog(slot: &Slot, backlog: &Backlog) -> Option<Diagnostic> {
+pub(super) fn not_in_backlog(slot: &Slot, backlog: &Backlog) -> Option<Diagnostic> {
     let label = slot.label.as_ref()?;
     let Some(roll) = backlog.roll(label) else {
         let fault = error(

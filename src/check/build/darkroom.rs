@@ -113,15 +113,7 @@ impl Builder<'_> {
                 "write what is at the top right of the card, such as \"W301-W94N\"",
             );
         }
-        let revision = reading.stated(say::Revision::revision);
-        if let Some(Stated { value: text, span }) = revision.filter(|text| !is_hex(text.value, 7, 64)) {
-            self.error(
-                "bad-revision",
-                span,
-                format!("'{}' is not a revision", clip(text)),
-                "write what git log shows, such as \"0f4c1d27aa31\", or remove the line",
-            );
-        }
+        self.check_revision(reading);
         let (name, _) = named(reading)?;
         let planned = reading.stated(say::Planned::date);
         if planned.is_some() {
@@ -154,34 +146,15 @@ impl Builder<'_> {
         })
     }
 
-    /// Whether a session is only planned.
-    fn is_planned(&self, Key { file, at }: Key) -> bool {
-        let reading = self.units.get(&file).and_then(|unit| unit.readings.get(at));
-        reading.is_some_and(|reading| reading.one::<say::Planned>().is_some())
-    }
-
-    /// Reports what a planned session cannot have, because it is a fact of the evening.
-    fn is_only_planned(&mut self, reading: &Reading) {
-        for row in reading.lines().filter(|row| !can_be_planned(row)) {
-            let word = row.row.word;
-            let help = if row.is::<say::SessionAt>()
-                || row.is::<say::Ending>()
-                || row.is::<say::SessionStep>()
-            {
-                "remove this line: the temperature is read on the evening, and given to the card with --at"
-            } else {
-                "remove this line, or remove 'planned' if the session was done"
-            };
+    fn check_revision(&mut self, reading: &Reading) {
+        let revision = reading.stated(say::Revision::revision);
+        if let Some(Stated { value: text, span }) = revision.filter(|text| !is_hex(text.value, 7, 64)) {
             self.error(
-                "not-planned",
-                row.span,
-                format!("'{word}' does not belong in a planned session"),
-                help,
+                "bad-revision",
+                span,
+                format!("'{}' is not a revision", clip(text)),
+                "write what git log shows, such as \"0f4c1d27aa31\", or remove the line",
             );
-        }
-        for slot in reading.each::<say::Loaded>().filter(|row| row.doubt().is_some()) {
-            let message = "a planned session cannot be in doubt";
-            self.error("not-planned", slot.span, message, "correct the line, and remove the doubt");
         }
     }
 
@@ -332,21 +305,6 @@ impl Builder<'_> {
             }
         }
     }
-}
-
-/// Whether a planned session may have a statement.
-fn can_be_planned(row: &Reading) -> bool {
-    row.is::<say::Planned>()
-        || row.is::<say::SessionRecipe>()
-        || row.is::<say::Revision>()
-        || row.is::<say::SessionTank>()
-        || row.is::<say::SessionVolume>()
-        || row.is::<say::SessionBacklog>()
-        || row.is::<say::Loaded>()
-        || row.is::<say::SessionBath>()
-        || row.is::<say::Note>()
-        || row.is::<say::Caution>()
-        || row.is::<say::Allow>()
 }
 
 fn slot(row: Matched<'_, say::Loaded>) -> Option<Slot> {

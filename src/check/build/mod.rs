@@ -8,6 +8,7 @@ mod darkroom;
 mod durations;
 mod ingredients;
 mod partial;
+mod planned;
 mod recipes;
 mod rounds;
 mod shelf;
