@@ -81,6 +81,12 @@ fn a_season_from_its_plan_to_its_journal() {
     git(&["merge", "--quiet", "--no-edit", "cellar"]);
 
     assert_eq!(file(&run, "loads.wet"), plan, "the plan's file is not changed");
+    counts(&run);
+    goes_on(&run);
+}
+
+/// What the bottles have treated after three loads.
+fn counts(run: &Run) {
     run.again().args(["check", "--fail-on", "warning"]).succeeds();
     // By hand: 14 + 5 + 5 of 25 rolls in bottle A, 8 + 4 in bottle B; 22 + 5 of 30 in the old stop bath, 5 + 4 in the new.
     let table = run.again().args(["baths", "--all", "--on", "2026-11-30"]).succeeds();
@@ -93,13 +99,17 @@ fn a_season_from_its_plan_to_its_journal() {
         let line = table.lines().find(|line| line.starts_with(bottle));
         assert!(line.is_some_and(|line| line.contains(treated)), "{bottle} {treated}: {table}");
     }
+}
+
+/// The plan goes on with what is left.
+fn goes_on(run: &Run) {
     // 50 rolls waited; three loads had 5, 5 and 4.
     let plan = run.again().args(["plan", "estuary-autumn", "--at", "21C", "--on", "2026-12-07"]).ends().1;
     assert!(plan.contains("36 of 72 rolls developed, 36 left"), "{plan}");
     assert!(run.again().arg("next").succeeds().starts_with("load-4, planned for 2026-12-07"));
 
     // The roll that was taken in place of another is still in a later load of the plan: its card is refused.
-    let later = plan_with(&run, "A-36");
+    let later = plan_with(run, "A-36");
     let (_, told) = run.again().args(["card", &later, "--at", "21", "--date", "2026-12-14"]).fails(1);
     assert!(told.contains("A-36 was developed on 2026-11-23"), "{told}");
     // The roll that did not come up is in no load any more; a card by its label has its recipe and the tank.

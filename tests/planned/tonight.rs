@@ -9,6 +9,9 @@ use super::{autumn, planned, without_bottles};
 use crate::program::Run;
 use crate::writers::names;
 
+/// A change of the card made last.
+type Change<'a> = &'a dyn Fn(&mut Value);
+
 fn kept(run: &Run, folder: &str) -> PathBuf {
     run.folder().join(folder).join(".tonight/card.json")
 }
@@ -84,7 +87,7 @@ fn an_old_card_and_a_broken_one_are_said_and_not_used() {
     );
     assert!(run.again().args(["record", "--date", "2026-11-28"]).succeeds().contains("date      2026-11-28"));
 
-    let changes: [(&dyn Fn(&mut Value), &str); 4] = [
+    let changes: [(Change<'_>, &str); 4] = [
         (&|card| card["version"] = 99.into(), "another version, or in another folder"),
         (&|card| card["folder"] = "/elsewhere".into(), "another version, or in another folder"),
         (&|card| card["words"] = Value::from(vec!["--no-such-option"]), "its call cannot be read"),
