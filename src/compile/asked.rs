@@ -10,16 +10,19 @@ use crate::vocabulary::{Capture, Count, respelled, unit};
 #[derive(Clone)]
 pub(crate) struct At {
     /// As it was written.
+    #[cfg_attr(not(feature = "cli"), allow(dead_code, reason = "the command line reads it"))]
     pub(crate) text: String,
     pub(crate) temperature: Temperature,
     pub(crate) scale: Scale,
     pub(crate) steps: Vec<StepTemperature>,
     /// The numbers without a unit, each with the scale in which it can be the temperature of a bath.
+    #[cfg_attr(not(feature = "cli"), allow(dead_code, reason = "the command line reads it"))]
     pub(crate) bare: Vec<(String, Scale)>,
 }
 
 impl At {
     /// Whether a number has no unit.
+    #[cfg_attr(not(feature = "cli"), allow(dead_code, reason = "the command line reads it"))]
     pub(crate) fn is_bare(&self) -> bool {
         !self.bare.is_empty()
     }
