@@ -132,7 +132,7 @@ fn without_script_the_card_prints_on_one_sheet_too() {
         return;
     }
     page.browser("Emulation.setScriptExecutionDisabled", json!({ "value": true }));
-    page.reload();
+    page.reload_without_script();
     for sheet in [A4, LETTER] {
         assert_eq!(pages(&page.printed(sheet)), SIDES, "{sheet:?}");
     }

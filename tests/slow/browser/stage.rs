@@ -62,7 +62,8 @@ pub(super) const QUICK: &str = "
 /// Waits until the script of a card's page has asked whether another tab leads.
 const BEGUN: &str = "new Promise((done) => {
     const open = document.getElementById('open');
-    const wait = () => (open && open.hidden && !document.getElementById('wrong') ? setTimeout(wait, 10) : done(true));
+    const isAsking = () => document.querySelector('#wrong button:not([hidden])') !== null;
+    const wait = () => (open && open.hidden && !isAsking() ? setTimeout(wait, 10) : done(true));
     wait();
 })";
 
