@@ -87,7 +87,10 @@ fn a_screen_reader_announces_words_and_ten_seconds_and_not_every_second() {
         page.pass(1.0);
     }
     assert_eq!(page.text("count"), "0:11");
-    assert_eq!(page.value("window.told"), json!(["DEVELOP. AGITATE 30\u{a0}s then knock the tank. Next: REST"]));
+    assert_eq!(
+        page.value("window.told"),
+        json!(["DEVELOP. AGITATE 30\u{a0}s then knock the tank. Next: REST"])
+    );
     page.pass(1.0);
     assert_eq!(page.value("window.told.slice(1)"), json!(["In ten seconds: REST"]));
     page.pass(450.0);
