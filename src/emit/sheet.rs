@@ -141,12 +141,10 @@ fn from_taps(drawn: &FromTaps, units: Units) -> String {
         let beside = units.in_brackets(Amount::Volume(*volume));
         units.warm(&format!("{} ml{beside}", millilitres(*volume)), Some(*at))
     };
+    let usual = if drawn.taps.are_usual { " (usual taps)" } else { "" };
     match both.as_slice() {
         [(_, at)] => units.warm("all of it", Some(*at)),
-        both => {
-            let usual = if drawn.taps.are_usual { " (usual taps)" } else { "" };
-            format!("of it {}{usual}", joined(both.iter().map(one), " and "))
-        }
+        both => format!("of it {}{usual}", joined(both.iter().map(one), " and ")),
     }
 }
 

@@ -110,7 +110,7 @@ fn such_a_file_keeps_films_of_one_name_apart() {
     let run = run(list).file("bench.wet", titled).file("other.wet", other);
     run.again().args(["plan", "--from", "labels.csv", "-o", "copy.wet"]).succeeds();
     let text = std::fs::read_to_string(run.folder().join("copy.wet")).unwrap();
-    assert!(text.contains(" as file-2\n") && text.contains("of file-2/marsh-100\n"), "{text}");
+    assert!(text.contains(" as file-2\n") && text.contains("of file-2/marsh-100 index 100\n"), "{text}");
     run.again().args(["check", "copy.wet"]).succeeds();
     let after = json(&run.again().args(["plan", "copy.wet", "--as", "json"]));
     assert_eq!(loads(&after), [["A"], ["B"]]);
