@@ -129,12 +129,12 @@ impl Builder<'_> {
             Some(NoTime::Contrast { low, high }) => {
                 let nearest =
                     if contrast < low { (low * 100.0).ceil() } else { (high * 100.0).floor() } / 100.0;
-                let more = if contrast < low { "shorter" } else { "longer" };
+                let (ask, time) = if contrast < low { ("more", "shorter") } else { ("less", "longer") };
                 (
                     format!(
                         "the pieces of '{name}' have contrasts from {low:.2} to {high:.2}, and this is {contrast:.2}"
                     ),
-                    format!("write: for contrast {nearest:.2}; or test a {more} time"),
+                    format!("ask for {ask}, such as: for contrast {nearest:.2}; or test a {time} time"),
                 )
             }
             _ => (
