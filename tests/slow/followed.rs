@@ -94,6 +94,8 @@ fn a_killed_session_goes_on_with_all_that_was_said_or_all_but_the_last() {
         if before == 0 {
             press("s");
             before = wait_for("the start is kept", || said(&place)).len();
+            // Five seconds are counted in, in which there is no moment to go to.
+            sleep(Duration::from_millis(5200));
         }
         // One moment on or back, which is kept before the next one.
         press("n");
