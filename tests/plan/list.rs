@@ -105,7 +105,7 @@ fn such_a_file_has_paths_from_its_own_folder() {
 #[test]
 fn such_a_file_keeps_films_of_one_name_apart() {
     let titled = super::BENCH.replace("film marsh-100 {", "film marsh-100 \"The Marsh\" {");
-    let other = "wetside 1\nuse \"bench.wet\" as bench\nfilm marsh-100 \"Other marsh\" {\n    speed ISO 100\n}\nrecipe other from bench/marsh {\n    film marsh-100\n    develop {\n        time 11:00\n    }\n}\n";
+    let other = "wetside 1\nuse \"bench.wet\" as bench\nfilm marsh-100 \"Other marsh\" {\n    speed ISO 100\n}\nrecipe other from bench/marsh {\n    film marsh-100\n    develop {\n        time 11:00\n    }\n    fix {\n        time 3:00\n    }\n}\n";
     let list = "label,film,format,index\nA,The Marsh,120,100\nB,Other marsh,120,100\n";
     let run = run(list).file("bench.wet", titled).file("other.wet", other);
     run.again().args(["plan", "--from", "labels.csv", "-o", "copy.wet"]).succeeds();
