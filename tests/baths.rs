@@ -250,3 +250,32 @@ recipe trial {
     let step = kitchen.shelf.recipes.first().unwrap().steps.first().unwrap();
     assert_eq!(step.bath.as_ref().unwrap().dilution, undiluted);
 }
+
+/// The fixer was mixed on the 30th of November and keeps three months, until 2027-02-28. Thirty days before, it is
+/// listed, and it is listed as long as it stands there afterwards.
+#[test]
+fn soon_has_the_bottles_that_expire_or_are_nearly_spent() {
+    let soon = |day: &str, option: &str| {
+        let run =
+            Run::new().file("darkroom.wet", DARKROOM).args(["baths", "--as", "json", "--on", day, option]);
+        let told = valid(&run.succeeds());
+        let names = told["bottles"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|bottle| bottle["name"].as_str().unwrap().to_owned());
+        (names.collect::<Vec<_>>(), told["soon_days"].clone())
+    };
+    // Before it is used, on the fourth of December, it has 86 days left.
+    assert_eq!(soon("2026-12-04", "--soon"), (vec![], 30.into()));
+    assert_eq!(soon("2026-12-04", "--soon=85").0, [""; 0]);
+    assert_eq!(soon("2026-12-04", "--soon=86").0, ["fix-a"]);
+    // It is nearly spent on the 25th.
+    assert_eq!(soon("2026-12-25", "--soon=1").0, ["fix-a"]);
+    assert_eq!(soon("2027-03-01", "--soon=0").0, ["fix-a"]);
+    let run = Run::new().file("darkroom.wet", DARKROOM);
+    let text = run.args(["baths", "--on", "2026-12-04", "--soon=86"]).succeeds();
+    assert!(text.contains("keeps 86 more days"), "{text}");
+    let none = run.again().args(["baths", "--on", "2026-12-04", "--soon"]).succeeds();
+    assert_eq!(none, "no bath expires by 2027-01-03 or is nearly spent\n");
+}

@@ -68,7 +68,8 @@ fn seen(kitchen: &Kitchen) -> Option<String> {
     }
     let on = "2026-11-20".parse().unwrap();
     all.push(
-        baths(&kitchen.shelf.darkroom, &Standing::all(&kitchen.shelf.darkroom, on), on).text(Look::default()),
+        baths(&kitchen.shelf.darkroom, &Standing::all(&kitchen.shelf.darkroom, on), on, None)
+            .text(Look::default()),
     );
     all.extend(kitchen.findings.iter().map(|finding| finding.message.clone()));
     Some(all.concat())

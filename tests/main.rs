@@ -58,6 +58,7 @@ mod mend;
 mod mislabelled;
 mod moments;
 mod moves;
+mod negatives;
 mod offers;
 mod outdated;
 mod page;

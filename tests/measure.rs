@@ -344,3 +344,41 @@ fn a_sheet_matches_its_schema() {
         assert!(!validator.is_valid(&other), "the schema accepts a property that it does not have");
     }
 }
+
+/// The rule of mixtures, in any handbook of physics: 5 l at 20 °C from 12 °C and 55 °C are 5000 · (20 − 12) ÷ (55 − 12)
+/// = 930.2 ml of the hot water, and the rest cold. At 8/43 of ten litres the hot water is 1860.5 ml, to 5 ml 1860 ml.
+#[test]
+fn water_is_tempered_from_two_taps() {
+    let drawn = |call: &[&str]| {
+        let run = call.iter().fold(Run::new().args(["measure", "water"]), |run, word| run.arg(*word));
+        let water: Value = serde_json::from_str(&run.args(["--as", "json"]).succeeds()).unwrap();
+        let schema: Value = serde_json::from_str(include_str!("../grammar/water.schema.json")).unwrap();
+        jsonschema::validate(&schema, &water).unwrap();
+        water
+    };
+    let water = drawn(&["--make", "5l", "--at", "20C", "--taps", "55C,12C"]);
+    assert_eq!(
+        (&water["from"]["taps"]["hot_ml"], &water["from"]["taps"]["cold_ml"]),
+        (&930.into(), &4070.into())
+    );
+    assert_eq!(water["cautions"], serde_json::json!([]));
+    let water = drawn(&["--make", "10l", "--at", "20C", "--taps", "12C,55C"]);
+    assert_eq!(water["from"]["taps"]["hot_ml"], 1860);
+    // From a tap at 65 °C: 5000 · 8 ÷ 53 = 754.7 ml, which scalds. Over 60 °C: common practice, no source.
+    let water = drawn(&["--make", "5l", "--at", "20C", "--taps", "12C,65C"]);
+    assert_eq!(water["from"]["taps"]["hot_ml"], 755);
+    assert!(water["cautions"][0].as_str().unwrap().contains("scalds"), "{water}");
+}
+
+#[test]
+fn water_needs_temperatures_between_those_of_the_taps() {
+    let told = |call: &[&str]| {
+        let run = call
+            .iter()
+            .fold(Run::new().args(["measure", "water", "--make", "5l"]), |run, word| run.arg(*word));
+        run.fails(2).1
+    };
+    assert!(told(&[]).contains("water needs its temperature and those of the taps"));
+    assert!(told(&["--at", "10C", "--taps", "12C,55C"]).contains("the taps give 12 °C to 55 °C"));
+    assert!(told(&["--at", "20C", "--taps", "12C,55C", "--scale", "1g"]).contains("are for solutions"));
+}

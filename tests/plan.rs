@@ -6,6 +6,7 @@ mod brute;
 mod left_out;
 mod limits;
 mod list;
+mod mixing;
 mod packing;
 mod sheets;
 
@@ -289,12 +290,6 @@ fn a_plan_over_days_as_it_is_read() {
 }
 
 #[test]
-fn a_second_name_without_a_file_is_an_error() {
-    let (_, error) = left_out::run().args(["plan", "autumn", "winter", "--at", "19C"]).fails(2);
-    assert!(error.contains("unexpected second name 'winter'"), "{error}");
-}
-
-#[test]
 fn a_plan_with_rolls_left_out_as_it_is_read() {
     insta::assert_snapshot!(left_out::run().args(["plan", "autumn", "--at", "19C"]).fails(1).0);
 }
@@ -313,6 +308,11 @@ fn all_reasons_against_a_plan_are_reported_at_once() {
     );
     let run = with(rows).file("bench.wet", twice).args(["plan", "autumn"]);
     insta::assert_snapshot!(run.fails(1).1);
+}
+
+#[test]
+fn a_mixing_day_as_it_is_read() {
+    insta::assert_snapshot!(mixing::as_text());
 }
 
 #[test]

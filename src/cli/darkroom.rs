@@ -224,7 +224,7 @@ fn bottle<'a>(shelf: &'a Shelf, recipe: &Recipe, name: &str) -> Result<&'a Arc<K
 /// The rolls treated are counted from the sessions that name the bottle.
 #[derive(clap::Args)]
 #[command(
-    after_help = "Examples:\n  wetside baths\n  wetside baths --on 2026-11-25\n  wetside baths --all --as json\n  wetside baths --as label -o labels.pdf\n  wetside baths fix-a --as label"
+    after_help = "Examples:\n  wetside baths\n  wetside baths --on 2026-11-25\n  wetside baths --soon\n  wetside baths --soon=14\n  wetside baths --all --as json\n  wetside baths --as label -o labels.pdf\n  wetside baths fix-a --as label"
 )]
 pub(super) struct Arguments {
     /// The bottles to show; all if none is named
@@ -232,6 +232,9 @@ pub(super) struct Arguments {
     /// The day to show, as in 2026-11-25; today if not given
     #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true, value_name = "DATE")]
     on: Option<Date>,
+    /// Only those that expire within so many days or are nearly spent, the soonest first; 30 days if not given
+    #[arg(long, num_args = 0..=1, require_equals = true, default_missing_value = "30", value_parser = clap::value_parser!(u16).range(..=366), value_name = "DAYS")]
+    soon: Option<u16>,
     /// Include the bottles that were poured away
     #[arg(long)]
     all: bool,
@@ -288,7 +291,13 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     let shown: Vec<_> = shown.filter(|standing| arguments.all || !standing.is_discarded()).collect();
     let shown =
         if arguments.bottles.is_empty() { shown } else { named(&arguments.bottles, darkroom, &shown)? };
-    let document = emit::baths(darkroom, &shown, on);
+    let soon = arguments.soon.map(i64::from);
+    let mut shown = shown;
+    if let Some(days) = soon {
+        shown.retain(|standing| standing.needs_a_look(days));
+        shown.sort_by_key(|standing| standing.keeps_until.unwrap_or(Date::MAX));
+    }
+    let document = emit::baths(darkroom, &shown, on, soon);
     let text = match form {
         Form::Text => document.text(Look::default()),
         Form::Html => document.html(),
@@ -296,7 +305,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
             let paper = arguments.paper.or(personal(arguments.no_config)?.paper).unwrap_or(Paper::A4);
             return arguments.output.send(document.pdf(paper), &[&reader]);
         }
-        Form::Json => emit::baths_json(darkroom, &shown, on),
+        Form::Json => emit::baths_json(darkroom, &shown, on, soon),
         Form::Label if shown.is_empty() => {
             return fail(
                 format!("no bath is in use on {on}, so there is no label"),

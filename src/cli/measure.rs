@@ -13,7 +13,10 @@ use super::{Ended, Failure, Reader, Terminal, fail, find, given, label};
 use crate::check;
 use crate::compile::{Label, Personal, Scale};
 use crate::emit::{self, Paper};
-use crate::measure::{Adding, Asked, Diluting, Had, HadAs, Sheet, Taps, Warmth, Weighing, Work, measure};
+use crate::measure::{
+    Adding, Asked, Diluting, Had, HadAs, Sheet, Taps, TemperedWater, USUAL_SCALE, Warmth, Weighing, Work,
+    measure,
+};
 use crate::model::{Date, Dilution, Mass, Measure, Share, Shelf, Solution, Temperature, Volume};
 use crate::source::{Diagnostic, FileId, Level};
 use crate::vocabulary::{Capture as _, Declared};
@@ -21,11 +24,11 @@ use crate::vocabulary::{Capture as _, Declared};
 /// Print the sheet for weighing a formula or diluting a solution
 ///
 /// SOLUTION is the name of a solution, a file, or a file and a name. With a DILUTION such as 1+4, the sheet is for
-/// diluting the solution; without it, for weighing the formula.
+/// diluting the solution; without it, for weighing the formula. SOLUTION may also be water, drawn from two taps.
 #[derive(clap::Args)]
 #[command(
     override_usage = "wetside measure [OPTIONS] --make <VOLUME> <SOLUTION> [NAME] [DILUTION]",
-    after_help = "Examples:\n  wetside measure mq-borax --make 2.5l\n  wetside measure mq-carbonate --make 2.5l --have carbonate=monohydrate --have bromide=10%\n  wetside measure acetic-stop --make 1l --have acetic-acid=99.5% --scale 0.01g\n  wetside measure mq-borax --make 32us-fl-oz --units us --taps 12C,55C\n  wetside measure rapid-fix 1+4 --make 2.5l --at 20C --stock-at 23C\n  wetside measure mq-borax --make 1l --as label\n  wetside measure mq-borax --make 1l --as label --copies 4 -o labels.pdf\n  wetside measure recipes/solutions.wet wetting-agent 1+200 --make 2.5l"
+    after_help = "Examples:\n  wetside measure mq-borax --make 2.5l\n  wetside measure mq-carbonate --make 2.5l --have carbonate=monohydrate --have bromide=10%\n  wetside measure acetic-stop --make 1l --have acetic-acid=99.5% --scale 0.01g\n  wetside measure mq-borax --make 32us-fl-oz --units us --taps 12C,55C\n  wetside measure rapid-fix 1+4 --make 2.5l --at 20C --stock-at 23C\n  wetside measure mq-borax --make 1l --as label\n  wetside measure mq-borax --make 1l --as label --copies 4 -o labels.pdf\n  wetside measure recipes/solutions.wet wetting-agent 1+200 --make 2.5l\n  wetside measure water --make 5l --at 20C --taps 12C,55C"
 )]
 pub(super) struct Arguments {
     /// A solution's name, a file, or - for standard input
@@ -122,8 +125,6 @@ fn addition(text: &str) -> Result<(String, Volume), String> {
 
 /// An addition is less than this in each litre.
 const LITRE: Volume = Volume::from_ml(1000);
-/// The usual resolution of a darkroom scale. Common practice, no source.
-const USUAL_STEP: Mass = Mass { pg: Mass::G / 10 };
 
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
@@ -140,6 +141,9 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
             return fail("--date and --copies are for labels", "leave them out, or add --as label");
         }
         arguments.output.check_paper(matches!(form, Form::Pdf), *paper)?;
+    }
+    if is_water(arguments) {
+        return water(arguments, form, terminal);
     }
     let (path, name, dilution) = named(arguments)?;
     let settings = personal(arguments.no_config)?;
@@ -178,6 +182,41 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         }
     };
     arguments.output.send(text, &[&reader])
+}
+
+/// Whether the call is for plain water, because no solution is called water.
+fn is_water(arguments: &Arguments) -> bool {
+    let is_named = arguments.solution.as_os_str() == "water" && arguments.rest.is_empty();
+    is_named
+        && Index::of_name(Declared::Solution, "water")
+            .declaring(&[Declared::Solution], Some("water"))
+            .is_empty()
+}
+
+/// Water of a temperature, from two taps.
+fn water(arguments: &Arguments, form: Form, terminal: Terminal) -> Result<Ended, Failure> {
+    let Arguments { have, scale, at, stock_at, taps, .. } = arguments;
+    let (Some((at, _)), Some(taps)) = (at, taps) else {
+        return fail("water needs its temperature and those of the taps", "add --at 20C --taps 12C,55C");
+    };
+    if !have.is_empty() || scale.is_some() || stock_at.is_some() || matches!(form, Form::Label) {
+        return fail(
+            "--have, --scale, --stock-at and labels are for solutions",
+            "leave them out: water needs --make, --at and --taps",
+        );
+    }
+    let tempered = TemperedWater::of(arguments.make, *at, *taps);
+    let tempered = tempered.map_err(|fault| Failure::new(fault.message.clone(), fault.help.join(", or ")))?;
+    let colour = arguments.output.colour(terminal);
+    let look = emit::Look { width: arguments.width.into(), colour, reasons: false };
+    let document = emit::tempered(&tempered, arguments.units());
+    let bytes = match form {
+        Form::Json => emit::tempered_json(&tempered).into_bytes(),
+        Form::Html => document.html().into_bytes(),
+        Form::Pdf => document.pdf(arguments.paper.unwrap_or(Paper::A4)),
+        Form::Text | Form::Label => document.text(look).into_bytes(),
+    };
+    arguments.output.send(bytes, &[])
 }
 
 impl Arguments {
@@ -263,7 +302,7 @@ fn asked(arguments: &Arguments, dilution: Option<Dilution>, usual: Option<Taps>)
                 "leave --with out, or add a dilution such as 1+4 or stock",
             );
         }
-        let step = scale.unwrap_or(USUAL_STEP);
+        let step = scale.unwrap_or(USUAL_SCALE);
         return Ok(Asked::Weighing(Weighing { step, had: have.clone(), taps: *taps }));
     };
     if !have.is_empty() || scale.is_some() {

@@ -27,7 +27,11 @@ mod list;
 mod lookup;
 mod measure;
 mod mend;
+<<<<<<< HEAD
 mod next;
+=======
+mod negatives;
+>>>>>>> f78ef5e3 (A plan says what to have, to buy and to mix before its loads; negatives, baths --soon and water from two taps)
 mod output;
 mod past;
 mod personal;
@@ -117,6 +121,7 @@ enum Command {
     Follow(Box<follow::Arguments>),
     Record(Box<record::Arguments>),
     Baths(darkroom::Arguments),
+    Negatives(negatives::Arguments),
     Adopt(adopt::Arguments),
     Bundle(bundle::Arguments),
     List(list::Arguments),
@@ -206,6 +211,7 @@ fn ended(command: Command, terminal: Terminal) -> Result<Ended, Failure> {
         Command::History(own) => history::run(&own, terminal),
         Command::Site(own) => site::run(&own),
         Command::Baths(own) => darkroom::run(&own),
+        Command::Negatives(own) => negatives::run(&own, terminal),
         Command::Editor { no_config } => serve(no_config),
         Command::Completions { shell } => {
             let mut script = Vec::new();

@@ -1,6 +1,7 @@
 //! `plan`: the tank loads for the rolls of a backlog, with a given tank and temperature.
 
 mod file;
+mod stock;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::iter::once;
@@ -12,11 +13,18 @@ use super::find::Sought;
 use super::given::{At, Common};
 use super::levels::levels;
 use super::output::{self, Output};
+<<<<<<< HEAD
 use super::personal::{Settings, personal};
 use super::{Ended, Failure, Reader, Terminal, darkroom, each_once, fail, find, given, root};
 use crate::compile::{Scale, Tonight, Usual};
+=======
+use super::personal::personal;
+use super::{Ended, Failure, Reader, Terminal, darkroom, each_once, fail, find, given, label, root};
+use crate::compile::{Scale, Tonight};
+>>>>>>> f78ef5e3 (A plan says what to have, to buy and to mix before its loads; negatives, baths --soon and water from two taps)
 use crate::emit::{self, Paper};
 use crate::journal;
+use crate::measure::{Amount, mixing_day};
 use crate::model::{Backlog, DarkroomPart, Date, Shelf, Tank, Temperature, Time, Volume};
 use crate::plan::{Asked, Assumed, DateOrder, Days, LeftOut, Listed, Plan, listed, plan};
 use crate::report;
@@ -33,7 +41,7 @@ use crate::vocabulary::{Declared, Moment};
 #[derive(clap::Args)]
 #[command(
     override_usage = "wetside plan [OPTIONS] <BACKLOG> [NAME]\n       wetside plan [OPTIONS] --from <FILE>",
-    after_help = "Examples:\n  wetside plan autumn --tank tall-five --at 21C\n  wetside plan autumn --tank tall-five --package rapid-fix=1l --within 15s\n  wetside plan autumn --tank tall-five --at 21C --on 2026-11-25 --a-day 2 --every 7\n  wetside plan --from labels.csv --tank tall-five -o plan.html"
+    after_help = "Examples:\n  wetside plan autumn --tank tall-five --at 21C\n  wetside plan autumn --tank tall-five --package rapid-fix=1l --within 15s\n  wetside plan autumn --tank tall-five --at 21C --on 2026-11-25 --a-day 2 --every 7\n  wetside plan --from labels.csv --tank tall-five -o plan.html\n  wetside plan autumn --tank tall-five --mixing-day --on-hand metol=50g\n  wetside plan autumn --tank tall-five --as label -o labels.pdf\n  wetside plan autumn --tank tall-five --on 2026-11-25 --a-day 2 --every 7 -o plan.ics"
 )]
 pub(super) struct Arguments {
     /// A backlog's name, or a file that declares one
@@ -61,6 +69,18 @@ pub(super) struct Arguments {
     /// The volume of a solution's package, as in rapid-fix=1l; may be given several times
     #[arg(long, value_parser = given::package, value_name = "NAME=VOLUME")]
     package: Vec<(String, Volume)>,
+<<<<<<< HEAD
+=======
+    /// What you have of a liquid or an ingredient, as in rapid-fix=400ml or metol=50g; may be given several times
+    #[arg(long, value_parser = given::on_hand, value_name = "NAME=AMOUNT")]
+    on_hand: Vec<(String, Amount)>,
+    /// Write what to buy, and the sheets of what to mix before the loads, instead of the loads
+    #[arg(long)]
+    mixing_day: bool,
+    /// Ignore wetside.toml and your personal settings
+    #[arg(long)]
+    no_config: bool,
+>>>>>>> f78ef5e3 (A plan says what to have, to buy and to mix before its loads; negatives, baths --soon and water from two taps)
     #[command(flatten)]
     output: Output<Form>,
     /// The paper of a PDF; your usual one if not given, else a4
@@ -82,6 +102,10 @@ enum Form {
     Pdf,
     /// In the language: the loads as planned sessions; of a list, the rolls as a backlog
     Wet,
+    /// For a calendar: a day for each load
+    Ics,
+    /// The label of each bottle to mix: as text, or with -o NAME.pdf for a printer, several on a sheet of --paper
+    Label,
 }
 
 /// The order of day and month in dates.
@@ -100,20 +124,55 @@ const USUAL: Temperature = Temperature::celsius_whole(20);
 
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
-    arguments.output.check_paper(matches!(form, Form::Pdf), arguments.paper)?;
+    if !matches!(form, Form::Label) {
+        arguments.output.check_paper(matches!(form, Form::Pdf), arguments.paper)?;
+    }
+    if arguments.mixing_day && matches!(form, Form::Csv | Form::Wet | Form::Ics) {
+        return fail(
+            "a mixing day has no such form",
+            "write it as text, json, html, pdf or label, or leave out --mixing-day",
+        );
+    }
     let mut reader = Reader::default();
     // The old plan that this call replaces does not count.
     let replaced = arguments.output.file().filter(|path| matches!(form, Form::Wet) && find::is_plan(path));
     let found = find(arguments, replaced, &mut reader)?;
     let plan = planned(arguments, &found, &mut reader)?;
-    packages_known(arguments, &plan)?;
+    let personal = personal(arguments.no_config)?;
+    let day = mixing_day(&plan, &arguments.on_hand, &personal);
+    stock::names_known(arguments, &plan, day.as_ref().ok())?;
     let look = emit::Look { colour: arguments.output.colour(terminal), ..emit::Look::default() };
+<<<<<<< HEAD
     let document = emit::plan(&plan);
     let to = arguments.output.file();
     arguments.output.not_read(&[&reader])?;
+=======
+    let day = match day {
+        Err(errors) if arguments.mixing_day || matches!(form, Form::Label) => {
+            return Err(reader.refused(errors));
+        }
+        day => day.unwrap_or_default(),
+    };
+    let document = if arguments.mixing_day { emit::mixing_day(&plan, &day) } else { emit::plan(&plan, &day) };
+>>>>>>> f78ef5e3 (A plan says what to have, to buy and to mix before its loads; negatives, baths --soon and water from two taps)
     let bytes = match form {
         Form::Text => document.text(look).into_bytes(),
+        Form::Json if arguments.mixing_day => emit::mixing_json(&plan, &day).into_bytes(),
         Form::Json => emit::plan_json(&plan).into_bytes(),
+        Form::Ics if arguments.on.is_none() && arguments.a_day.is_none() => {
+            return fail("a calendar needs the days of the loads", "add --on 2026-11-25 --a-day 1");
+        }
+        Form::Ics => emit::plan_ics(&plan).into_bytes(),
+        Form::Label => {
+            let labels = stock::labels(&plan, &day, (given::day("--on", arguments.on)?, &personal));
+            if labels.is_empty() {
+                return fail(
+                    "this plan mixes no bottle, so there is no label",
+                    "see wetside baths --as label",
+                );
+            }
+            return label::send(&labels, arguments.paper, look, (&arguments.output, &[&reader]));
+        }
         Form::Csv => emit::plan_csv(&plan).into_bytes(),
         Form::Html => document.html().into_bytes(),
         Form::Pdf => document.pdf(arguments.paper.or(found.settings.paper).unwrap_or(Paper::A4)),
@@ -315,22 +374,10 @@ fn planned(arguments: &Arguments, found: &Found, reader: &mut Reader) -> Result<
         assumed: temperature.into_iter().chain(tank).chain(day).collect(),
         warnings: found.warnings.clone(),
         packages: arguments.package.clone(),
+        on_hand: arguments.on_hand.iter().filter_map(stock::volume_of).collect(),
     };
     plan(&asked).map_err(|mut errors| {
         errors.extend(found.notes.iter().cloned());
         reader.refused(errors)
     })
-}
-
-/// Refuses a package of a solution that the plan does not need.
-fn packages_known(arguments: &Arguments, plan: &Plan) -> Result<(), Failure> {
-    let needed = plan.taken.iter().filter(|taken| !taken.tops_up).map(|taken| taken.what.as_str());
-    let needed: Vec<&str> = needed.collect();
-    let mut packages = arguments.package.iter().map(|(name, _)| name.as_str());
-    let Some(name) = packages.find(|name| !needed.contains(name)) else { return Ok(()) };
-    let known = if needed.is_empty() { "nothing".to_owned() } else { needed.join(", ") };
-    fail(
-        format!("this plan does not need '{name}'"),
-        format!("it needs {known}; write --package NAME=1l for one of them"),
-    )
 }

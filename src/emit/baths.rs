@@ -15,15 +15,20 @@ const HEAD: [&str; 9] =
 
 /// A table of the bottles, and below it the uses that their sessions mark with a doubt. The film they have treated is in
 /// rolls of 80 square inches (R12).
-pub fn baths(darkroom: &Darkroom, all: &[Standing<'_>], on: Date) -> Document {
+///
+/// With `soon`, the bottles are those that need a look within this many days.
+pub fn baths(darkroom: &Darkroom, all: &[Standing<'_>], on: Date, soon: Option<i64>) -> Document {
     let table = Table {
         columns: HEAD.map(Column::new).to_vec(),
-        rows: all.iter().map(row).collect(),
+        rows: all.iter().map(|one| row(one, soon.is_some())).collect(),
         is_wide: true,
         ..Table::default()
     };
     let table = match all {
-        [] => Block::Paragraph(format!("no bath is in use on {on}")),
+        [] => Block::Paragraph(match soon {
+            Some(days) => format!("no bath expires by {} or is nearly spent", on.days_later(days)),
+            None => format!("no bath is in use on {on}"),
+        }),
         _ => Block::Table(table),
     };
     let doubted = doubted(darkroom, on);
@@ -56,7 +61,7 @@ fn doubted(darkroom: &Darkroom, on: Date) -> Vec<(&Session, &UsedBath)> {
     used.filter(|(_, used)| used.doubt.is_some()).collect()
 }
 
-fn row(one: &Standing<'_>) -> Vec<String> {
+fn row(one: &Standing<'_>, is_soon: bool) -> Vec<String> {
     let bath = one.bath;
     let or_dash = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
     let of = prefixed(" of ", one.capacity.map(|capacity| film(capacity.area())));
@@ -73,13 +78,20 @@ fn row(one: &Standing<'_>) -> Vec<String> {
         count(one.age(), "day"),
         or_dash(one.keeps_until.map(|until| until.to_string())),
         or_dash(one.cleared.map(clears)),
-        told(one),
+        told(one, is_soon),
     ]
 }
 
-/// Says in words every reason to doubt the bath, the gravest first; without a reason, says that the bath is good.
-fn told(one: &Standing<'_>) -> String {
-    let words: Vec<&str> = doubts(one).map(|(_, words)| words).collect();
+/// Says in words every reason to doubt the bath, the gravest first; without a reason, says that the bath is good. With
+/// `is_soon`, also says when the bath expires.
+fn told(one: &Standing<'_>, is_soon: bool) -> String {
+    let left = one.keeps_until.map(|until| one.on.days_until(until)).filter(|days| is_soon && *days >= 0);
+    let expires = left.map(|days| match days {
+        0 => "keeps until today".to_owned(),
+        1 => "keeps 1 more day".to_owned(),
+        days => format!("keeps {days} more days"),
+    });
+    let words: Vec<String> = doubts(one).map(|(_, words)| words.to_owned()).chain(expires).collect();
     if words.is_empty() { Verdict::Good.words().to_owned() } else { words.join("; ") }
 }
 
@@ -91,10 +103,11 @@ fn doubts(one: &Standing<'_>) -> impl Iterator<Item = (&'static str, &'static st
 }
 
 /// The bottles as an indented JSON object. The film they have treated is in twelfths of a roll.
-pub fn baths_json(darkroom: &Darkroom, all: &[Standing<'_>], on: Date) -> String {
+pub fn baths_json(darkroom: &Darkroom, all: &[Standing<'_>], on: Date, soon: Option<i64>) -> String {
     let doubted = doubted(darkroom, on);
     Object::of("baths", VERSION)
         .put("on", on)
+        .put("soon_days", soon)
         .put("bottles", list(all, |one| bottle(one, &doubted, Growth::of(darkroom, one.bath, on, None))))
         .text()
 }

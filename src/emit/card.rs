@@ -148,7 +148,6 @@ pub struct Total {
 }
 
 const CLOSING: &str = "a product's own safety data sheet, local codes, licensed practice come first";
-pub(super) const HANGING: &str = "the top of the tank first: ";
 
 /// The cautions, then [`CLOSING`].
 pub(super) fn closed(cautions: &[String]) -> Vec<String> {

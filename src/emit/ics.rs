@@ -3,10 +3,11 @@
 
 use super::moments::{Moment, moments};
 use super::phrase;
-use super::plain::{plain, prefixed};
+use super::plain::{joined, plain, prefixed};
 use super::signs;
 use crate::compile::{PlannedStep, SAFETY_FIRST, Schedule};
 use crate::model::{Date, Time};
+use crate::plan::Plan;
 
 /// The most bytes of a line, without its ending (RFC 5545, 3.1).
 const LINE_MAX: usize = 75;
@@ -77,6 +78,38 @@ impl Calendar {
             self.text.push_str("\r\n");
         }
     }
+}
+
+/// The calendar of a plan: an event of a whole day for each load.
+pub fn plan_ics(plan: &Plan) -> String {
+    let day = plan.loads.first().map_or(Date::MAX, |load| load.on);
+    let mut calendar = Calendar { text: String::new(), day, start: 0 };
+    calendar.lines(["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//wetside//plan//EN"]);
+    for (load, number) in plan.loads.iter().zip(1..) {
+        let labels = joined(load.rolls.iter().map(|roll| plain(&roll.label)), ", ");
+        let Some(begins) = load.on.clock(0) else { continue };
+        let date = begins.split('T').next().unwrap_or_default();
+        let schedule = &load.schedule;
+        let uid = format!("UID:{}-{begins}-load-{number}@wetside", schedule.fingerprint);
+        let what = format!("{}, {}", plain(&schedule.recipe.title), phrase::count(load.rolls.len(), "roll"));
+        let mixes: String = load.mixes.iter().map(|mix| format!("\nmix {}", super::plan::mix(mix))).collect();
+        let bench = phrase::moment(schedule, schedule.total);
+        let description = format!(
+            "load {number} of {}: {labels}\n{bench} at the bench{mixes}\n{SAFETY_FIRST}",
+            plan.loads.len()
+        );
+        calendar.lines([
+            "BEGIN:VEVENT",
+            &uid,
+            &format!("DTSTAMP:{begins}Z"),
+            &format!("DTSTART;VALUE=DATE:{date}"),
+            &format!("SUMMARY:{}", escaped(&what)),
+            &format!("DESCRIPTION:{}", escaped(&description)),
+            "END:VEVENT",
+        ]);
+    }
+    calendar.lines(["END:VCALENDAR"]);
+    calendar.text
 }
 
 /// A step's description: the recipe, what `--anyway` lifts, the sign that ends the step, and each moment with actions by

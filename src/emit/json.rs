@@ -9,12 +9,12 @@ use crate::compile::{
     Rests, SafetyLine, Schedule, Slot, Warning, safety_of,
 };
 use crate::model::{Chart, Deprecated, Exposed, Lighting, Material, StepKind, Tested, Time, Use};
-use crate::plan::{Assumed, LeftOut, LeftRoll, Load, Mix, MixedAgain, Plan, Poured, Taken};
+use crate::plan::{Assumed, LeftOut, LeftRoll, Load, Mix, MixedAgain, OnHand, Plan, Poured, Taken};
 use crate::source::{Diagnostic, Sources};
 
 /// The versions of the formats. A change that breaks programs which read a format raises its version.
 const VERSION: u32 = 2;
-const PLAN_VERSION: u32 = 2;
+const PLAN_VERSION: u32 = 3;
 
 /// The schedule as an indented JSON object. `sources` gives the files and lines of the schedule's numbers.
 pub fn json(schedule: &Schedule, sources: &Sources) -> String {
@@ -341,7 +341,7 @@ fn load_bath(step: &PlannedStep) -> Option<Object> {
     Some(object)
 }
 
-fn mix(mix: &Mix) -> Object {
+pub(super) fn mix(mix: &Mix) -> Object {
     let because = mix.because.map(|because| match because {
         MixedAgain::Spent => "used up",
         MixedAgain::PastKeeping(_) => "past keeping",
@@ -372,12 +372,22 @@ fn left_roll(roll: &LeftRoll) -> Object {
         .put("shot", roll.shot)
 }
 
-fn take(taken: &Taken) -> Object {
+pub(super) fn take(taken: &Taken) -> Object {
     Object::of("what", &taken.what)
         .put("tops_up", taken.tops_up.then_some(true))
         .put("ml", ml(taken.volume))
         .put("package_ml", taken.packages.map(|(package, _)| ml(package)))
-        .put("packages", taken.packages.map(|(_, count)| count))
+        .put("packages", taken.packages.map(|(_, count)| count).filter(|count| *count > 0))
+        .put("on_hand", filled(list(&taken.on_hand, on_hand)))
+        .put("short_ml", (!taken.on_hand.is_empty()).then(|| ml(taken.short())))
+        .put("mix_ml", taken.to_mix().map(ml))
+}
+
+fn on_hand(one: &OnHand) -> Object {
+    let bottle = one.bottle.as_ref();
+    Object::of("ml", ml(one.volume))
+        .put("bottle", bottle.map(|(name, _)| name))
+        .put("mixed", bottle.map(|(_, mixed)| *mixed))
 }
 
 fn waste(poured: &Poured) -> Object {

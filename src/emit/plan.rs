@@ -1,18 +1,20 @@
 //! The wording of a plan.
 
-use super::card::{self, HANGING, Place};
+use super::card::{self, Place};
 use super::document::{Block, Bullet, Document, Head, Section};
+use super::mixing::{amount_text, ingredient};
 use super::phrase::{self, Fate, count};
 use super::plain::{joined, plain, prefixed};
 use super::vessel::is_stacked;
 use crate::compile::{MeasuredPart, PlannedStep, safety_of, spoken};
-use crate::model::{Exposed, StepKind, Time, Use};
+use crate::measure::MixingDay;
+use crate::model::{Exposed, StepKind, Time, Use, Volume};
 use crate::plan::{
     Assumed, Days, Idle, LeftOut, LeftRoll, Load, Mix, MixedAgain, Plan, Poured, Taken, Unused,
 };
 
 /// The plan, with a box for each roll.
-pub fn plan(plan: &Plan) -> Document {
+pub fn plan(plan: &Plan, day: &MixingDay) -> Document {
     let (loads, rolls) = (plan.loads.len(), plan.waiting());
     let degrees = |at| phrase::both_degrees(at, plan.conditions.scale);
     let ending = prefixed(", ending at ", plan.conditions.ending.map(degrees));
@@ -20,6 +22,8 @@ pub fn plan(plan: &Plan) -> Document {
     let out: usize = plan.left.iter().map(|left| left.rolls.len()).sum();
     let mut sections = vec![Section::safety(&safety_of(plan.loads.iter().map(|load| &load.schedule)))];
     sections.extend(Section::list("WARNINGS", Bullet::Warning, &warnings(plan, &temperature, out)));
+    let stocks = stocks(plan, day);
+    sections.extend((!stocks.is_empty()).then(|| Section::titled("HAVE", vec![Block::Named(stocks)])));
     sections.extend(plan.loads.iter().zip(1..).map(|(one, number)| load(plan, one, number)));
     sections.extend(plan.left.iter().map(left_out));
     sections.push(Section::titled("IN ALL", vec![Block::Named(sums(plan))]));
@@ -105,17 +109,18 @@ fn load(plan: &Plan, load: &Load, number: usize) -> Section {
         place(&LeftRoll::from(roll), slot.to_string(), end)
     };
     let mixes = load.mixes.iter().map(|one| ("mix".to_owned(), mix(one)));
-    let mut blocks = vec![
+    let mut rolls: Vec<Place> = load.rolls.iter().zip(1..).map(place).collect();
+    // A stack of reels is drawn as it stands: the top first.
+    if is_stacked(schedule) {
+        rolls.reverse();
+    }
+    let blocks = vec![
         Block::Paragraph(about),
         Block::List(Bullet::Warning, card::warnings(schedule)),
         Block::List(Bullet::Dash, card::advice(schedule)),
         Block::Named(mixes.chain(schedule.steps.iter().filter_map(bath)).collect()),
-        Block::Rolls(load.rolls.iter().zip(1..).map(place).collect()),
+        Block::Rolls(rolls),
     ];
-    if last > 1 && is_stacked(schedule) {
-        let down = load.rolls.iter().rev().map(|roll| plain(&roll.label));
-        blocks.push(Block::Named(vec![("hang".to_owned(), format!("{HANGING}{}", joined(down, " · ")))]));
-    }
     let day = plan.days.and_then(|days| days.loads).map(|_| load.on.to_string());
     Section { head: Head::Ruled(format!("LOAD {number}"), day.unwrap_or_default()), blocks }
 }
@@ -128,7 +133,7 @@ fn place(roll: &LeftRoll, slots: String, end: &'static str) -> Place {
 }
 
 /// What to mix: `2500 ml of Citric stop 1+19: 125 ml citric-stop, the rest water`.
-fn mix(mix: &Mix) -> String {
+pub(super) fn mix(mix: &Mix) -> String {
     let part = |part: &MeasuredPart| format!("{} {}", phrase::ml(part.volume), plain(&part.what));
     let parts = joined(mix.parts.iter().map(part), " + ");
     let water = if mix.dilution.water > 0 { ", the rest water" } else { "" };
@@ -164,21 +169,67 @@ fn sums(plan: &Plan) -> Vec<(String, String)> {
     let mut sums = vec![
         ("loads", fewest),
         ("bench", phrase::range(plan.shortest_bench(), plan.bench())),
-        ("drying", plan.drying().to_string()),
+        ("drying", drying(plan)),
         ("water", phrase::range(phrase::litres(plan.least_water()), phrase::litres(plan.water()))),
     ];
-    sums.extend(plan.taken.iter().map(|taken| ("have", have(taken))));
     sums.extend(plan.poured.iter().map(|poured| ("waste", waste(poured))));
     let idle = |bottle: &Idle| format!("{} is not used: {}", plain(&bottle.name), because(bottle.because));
     sums.extend(plan.idle.iter().map(|bottle| ("bottle", idle(bottle))));
     sums.into_iter().map(|(name, text)| (name.to_owned(), text)).collect()
 }
 
-fn have(taken: &Taken) -> String {
+/// How long the film hangs. That of all loads of a day can hang side by side.
+fn drying(plan: &Plan) -> String {
+    let drying = plan.drying();
+    match plan.loads.len() {
+        _ if drying == Time::ZERO => "not stated".to_owned(),
+        1 => format!("{drying}; hang the top of the tank first"),
+        _ => format!(
+            "{drying} after each load; hang the top of the tank first, and the loads of a day side by side"
+        ),
+    }
+}
+
+/// What to have, to buy, to mix and to weigh for all loads.
+fn stocks(plan: &Plan, day: &MixingDay) -> Vec<(String, String)> {
+    let liquids = plan.taken.iter().map(|taken| match taken.to_mix() {
+        Some(volume) => {
+            let needed = (taken.volume != volume || !taken.on_hand.is_empty())
+                .then(|| format!("; {} needed", phrase::enough(taken.volume)));
+            ("mix", format!("{} of {}{}", phrase::enough(volume), liquid(taken), needed.unwrap_or_default()))
+        }
+        None => ("have", format!("{} of {}", phrase::enough(taken.volume), liquid(taken))),
+    });
+    let weighed = day.ingredients.iter().map(|one| {
+        let had = prefixed(", on hand ", one.on_hand.map(amount_text));
+        format!("{} {}{had}", ingredient(one), amount_text(one.amount))
+    });
+    let weighed: Vec<String> = weighed.collect();
+    let weighed = (!weighed.is_empty()).then(|| ("weigh", weighed.join(" · ")));
+    let all = liquids.chain(weighed);
+    all.map(|(name, text)| (name.to_owned(), text)).collect()
+}
+
+/// A liquid, its packages, and what the user has of it: `rapid-fix, 1 package of 1 l; on hand 250 ml in fix-a of
+/// 2026-11-02, 250 ml to buy`.
+pub(super) fn liquid(taken: &Taken) -> String {
     let of = if taken.tops_up { "replenisher for " } else { "" };
     let packages = |(package, number)| format!("{} of {}", count(number, "package"), phrase::enough(package));
-    let volume = phrase::enough(taken.volume);
-    format!("{volume} of {of}{}{}", plain(&taken.what), prefixed(", ", taken.packages.map(packages)))
+    let packages = taken.packages.filter(|(_, number)| *number > 0).map(packages);
+    let had = taken.on_hand.iter().map(|had| {
+        let bottle = had.bottle.as_ref().map(|(name, mixed)| format!("{} of {mixed}", plain(name)));
+        format!("{}{}", phrase::enough(had.volume), prefixed(" in ", bottle))
+    });
+    let had = joined(had, " and ");
+    let had = if had.is_empty() { String::new() } else { format!("; on hand {had}") };
+    let short = taken.short();
+    let short = match taken.to_mix() {
+        None if !taken.on_hand.is_empty() && short > Volume::ZERO => {
+            format!(", {} to buy", phrase::enough(short))
+        }
+        _ => String::new(),
+    };
+    format!("{of}{}{}{had}{short}", plain(&taken.what), prefixed(", ", packages))
 }
 
 pub(super) fn because(unused: Unused) -> &'static str {

@@ -19,7 +19,7 @@ const VERSION: u32 = 1;
 const OFF_SHOWN: i64 = 100;
 
 /// An amount, and what to weigh or measure.
-struct Row {
+pub(super) struct Row {
     /// The amount in grams or millilitres, with its unit.
     amount: String,
     /// The amount in United States units, or empty.
@@ -65,7 +65,7 @@ pub fn sheet(sheet: &Sheet, units: Units) -> Document {
     Document { title, aside: spoken_volume(sheet.make), facts, sections, ..Document::default() }
 }
 
-fn weigh(bottle: &Bottle, units: Units) -> Section {
+pub(super) fn weigh(bottle: &Bottle, units: Units) -> Section {
     let rows = bottle.lines.iter().map(|line| match line {
         Line::Water(water) => poured(water, units),
         Line::Weighed(weighed) => weighed_out(weighed, units),
@@ -103,7 +103,7 @@ fn dilute(mixture: &Mixture, units: Units) -> Section {
 }
 
 /// The rows as a table with a box to tick before each amount.
-fn amounts(rows: Vec<Row>) -> Block {
+pub(super) fn amounts(rows: Vec<Row>) -> Block {
     let amount = Column { align: Align::Decimal, is_bold: true, ..Column::new("") };
     Block::Table(Table {
         columns: vec![amount, Column::new(""), Column::new("")],
@@ -121,7 +121,7 @@ impl Row {
     }
 }
 
-fn row(amount: Amount, units: Units, what: String) -> Row {
+pub(super) fn row(amount: Amount, units: Units, what: String) -> Row {
     let (number, unit) = metric(amount);
     let beside = units.beside(amount).unwrap_or_default();
     Row { amount: format!("{number} {unit}"), beside, what, more: None }
@@ -170,7 +170,7 @@ fn rounded(amount: Amount) -> Amount {
     }
 }
 
-fn form_text(form: &Form) -> Option<String> {
+pub(super) fn form_text(form: &Form) -> Option<String> {
     match form {
         Form::Plain => None,
         Form::State(state) => Some(plain(state)),
@@ -224,6 +224,10 @@ fn cas(weighed: &Weighed) -> Option<&str> {
 
 /// The sheet as an indented JSON object.
 pub fn sheet_json(sheet: &Sheet) -> String {
+    sheet_object(sheet).text()
+}
+
+pub(super) fn sheet_object(sheet: &Sheet) -> Object {
     let work = match &sheet.work {
         Work::Weigh(bottles, step) => {
             Object::of("scale_g", number(&grams(*step))).put("bottles", list(bottles, bottle_json))
@@ -241,7 +245,6 @@ pub fn sheet_json(sheet: &Sheet) -> String {
         .put("cautions", &closed(&sheet.cautions))
         .put("first_aid", filled(&sheet.first_aid))
         .put("notes", &sheet.notes)
-        .text()
 }
 
 fn ml(volume: Volume) -> Json {
@@ -265,7 +268,7 @@ fn bottle_json(bottle: &Bottle) -> Object {
         .put("lines", lines)
 }
 
-fn water_json(water: &Water) -> Object {
+pub(super) fn water_json(water: &Water) -> Object {
     let taps = water.taps.map(|drawn| {
         Object::of("cold_c", drawn.taps.cold)
             .put("cold_ml", ml(drawn.cold))
@@ -294,7 +297,7 @@ fn weighed_json(weighed: &Weighed) -> Object {
         .put("label", weighed.held.map(|held| label(&held.hazards(), &held.source())).or(own))
 }
 
-fn amount_of(amount: Amount, form: &Form) -> Object {
+pub(super) fn amount_of(amount: Amount, form: &Form) -> Object {
     let object = match amount {
         Amount::Mass(mass) => Object::of("g", number(&grams(mass))),
         Amount::Volume(volume) => Object::of("ml", ml(volume)),
@@ -341,7 +344,7 @@ impl Units {
     }
 
     /// What to measure, and its temperature to a tenth of a degree: `water at 50 °C (122 °F)`.
-    fn warm(self, what: &str, at: Option<Temperature>) -> String {
+    pub(super) fn warm(self, what: &str, at: Option<Temperature>) -> String {
         let other = if self.scale == Scale::Celsius { Scale::Fahrenheit } else { Scale::Celsius };
         let at = at.map(|at| format!("{} ({})", degrees(at, self.scale, 1), degrees(at, other, 1)));
         format!("{what}{}", prefixed(" at ", at))
@@ -349,7 +352,7 @@ impl Units {
 }
 
 /// The number and its unit: `12.5` and `g`.
-fn metric(amount: Amount) -> (String, &'static str) {
+pub(super) fn metric(amount: Amount) -> (String, &'static str) {
     match amount {
         Amount::Mass(mass) => (grams(mass), "g"),
         Amount::Volume(volume) => (millilitres(volume), "ml"),

@@ -1,6 +1,7 @@
 //! Finds from the journal how much film each bath has treated, the state of each bath, and which rolls are developed.
 
 mod growth;
+mod negatives;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -12,6 +13,7 @@ use crate::model::{
 use crate::source::Span;
 
 pub use growth::{ClearedOn, Growth};
+pub use negatives::Negatives;
 
 /// The state of a bottle on a day.
 #[derive(Debug, Clone)]
@@ -91,6 +93,12 @@ impl<'a> Standing<'a> {
     /// Whether the bath has treated its full capacity.
     pub fn is_spent(&self) -> bool {
         self.capacity.is_some_and(|capacity| capacity.is_used_up_by(self.treated))
+    }
+
+    /// Whether the bath expires within this many days, or there is a ground for doubt about it now.
+    pub fn needs_a_look(&self, days: i64) -> bool {
+        let by = self.on.days_later(days);
+        self.keeps_until.is_some_and(|until| until <= by) || self.verdict() != Verdict::Good
     }
 
     /// The age of the bath in days; negative before the day of mixing.

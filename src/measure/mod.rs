@@ -2,21 +2,26 @@
 
 mod advice;
 mod convert;
+mod day;
 mod had;
 mod liquids;
 mod sheet;
+mod water;
 mod weigh;
 
 use std::sync::Arc;
 
+pub use day::{MixingDay, Needed, mixing_day};
 pub use sheet::{
     Adding, Amount, Asked, Bottle, Diluting, Form, FromTaps, Had, HadAs, Line, Mixture, Sheet, Taps, Warmth,
     Water, Weighed, Weighing, Work,
 };
 
+pub use water::TemperedWater;
+
 use crate::chemistry::Concern;
 use crate::compile::{Opened, Personal, Scene, aid, cautions_with, concern, safety};
-use crate::model::{Solution, Temperature, Volume};
+use crate::model::{Mass, Solution, Temperature, Volume};
 use crate::source::{Diagnostic, Span};
 
 /// The errors of a sheet, each with what causes it.
@@ -37,6 +42,9 @@ pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("dilution-of-other-bottles", "a dilution with more or fewer parts than bottles"),
     ("no-water-to-warm", "a temperature for a mixture without water"),
 ]];
+
+/// The usual resolution of a darkroom scale. Common practice, no source.
+pub const USUAL_SCALE: Mass = Mass { pg: Mass::G / 10 };
 
 /// The errors and warnings about a sheet.
 #[derive(Default)]
@@ -118,6 +126,7 @@ fn handled(solution: &Solution, work: &Work) -> Concern {
 
 /// Warmer water scalds. Common practice, no source.
 const SCALDS: Temperature = Temperature::celsius_whole(60);
+const SCALD: &str = "water of over 60 °C scalds: pour it slowly, and never onto hydroxide or acid";
 
 /// The cautions of a sheet: those that the solutions state, one for hot water, then those of the chemicals.
 fn cautions(solution: &Solution, work: &Work, concerns: &[Concern]) -> Vec<String> {
@@ -133,7 +142,7 @@ fn cautions(solution: &Solution, work: &Work, concerns: &[Concern]) -> Vec<Strin
             Line::Weighed(_) | Line::Solvent(..) => false,
         }),
     };
-    let scald = "water of over 60 °C scalds: pour it slowly, and never onto hydroxide or acid".to_owned();
+    let scald = SCALD.to_owned();
     let added = work.added().into_iter().flat_map(|added| &added.solution.cautions);
     let own = solution.cautions.iter().chain(added).chain(scalds.then_some(&scald));
     cautions_with(own, concerns)

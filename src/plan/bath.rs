@@ -1,9 +1,10 @@
-//! The baths of a plan's loads: what to mix before each load, how much all loads use, and what to buy.
+//! The baths of a plan's loads: what to mix before each load, and how much all loads use.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::Load;
+use super::stock::{Stocks, Taken};
 use crate::compile::{MeasuredPart, PlannedStep, Schedule, measured};
 use crate::model::{Date, Dilution, Format, KeptBath, Solution, StepKind, Use, Volume};
 use crate::source::Span;
@@ -11,6 +12,10 @@ use crate::source::Span;
 /// A bath to mix before a load.
 #[derive(Debug, Clone)]
 pub struct Mix {
+    /// The solution.
+    pub solution: Arc<Solution>,
+    /// The only bottle of the solution that the bath is mixed from; `None` for all of its bottles.
+    pub part: Option<String>,
     /// The solution's title.
     pub title: String,
     /// The dilution of the bath.
@@ -57,19 +62,6 @@ pub struct Poured {
     pub reuse: Option<Use>,
     /// The kind of step that uses the solution.
     pub step: StepKind,
-}
-
-/// A liquid to buy or have ready.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Taken {
-    /// The liquid's name: that of a bottle, concentrate or stock.
-    pub what: String,
-    /// Whether the liquid replenishes a bath.
-    pub tops_up: bool,
-    /// The volume.
-    pub volume: Volume,
-    /// The volume of a package, and the number of packages; `None` if the package is unknown.
-    pub packages: Option<(Volume, i64)>,
 }
 
 /// A kept bath that a load needs.
@@ -194,6 +186,8 @@ impl Sums {
                     measured(&kept.solution, kept.only(), &kept.dilution, kept.volume, kept.first);
                 parts.iter().for_each(|part| self.take(&part.what, false, part.volume));
                 load.mixes.push(Mix {
+                    solution: Arc::clone(&kept.solution),
+                    part: kept.part.clone(),
                     title: bath.title.clone(),
                     dilution: dilution.clone(),
                     name: bath.name.clone(),
@@ -233,14 +227,19 @@ impl Sums {
     }
 
     /// What all loads use, and what to have ready for them.
-    pub(super) fn finish(self, packages: &[(String, Volume)]) -> (Vec<Poured>, Vec<Taken>) {
+    pub(super) fn finish(self, stocks: &Stocks<'_>) -> (Vec<Poured>, Vec<Taken>) {
         let poured = self.poured.into_iter().filter(|poured| poured.volume > Volume::ZERO);
         let taken = self.taken.into_iter().filter(|(_, volume)| *volume > Volume::ZERO);
         let taken = taken.map(|((what, tops_up), volume)| {
-            let package = packages.iter().find(|(known, _)| *known == what && !tops_up);
+            let liquid = stocks.liquids.get(&what).cloned();
+            // What is on hand counts once, for the baths and not for replenishing them.
+            let on_hand = if tops_up { Vec::new() } else { stocks.on_hand(&what, liquid.as_ref()) };
+            let mut taken = Taken { what, tops_up, volume, liquid, on_hand, packages: None };
+            let package = stocks.packages.iter().find(|(known, _)| *known == taken.what && !tops_up);
             // A package that is used only in part counts as a whole package.
-            let count = |package: Volume| volume.rounded_up(package).fl / package.fl.max(1);
-            Taken { what, tops_up, volume, packages: package.map(|(_, package)| (*package, count(*package))) }
+            let count = |package: Volume| taken.short().rounded_up(package).fl / package.fl.max(1);
+            taken.packages = package.map(|(_, package)| (*package, count(*package)));
+            taken
         });
         (poured.collect(), taken.collect())
     }

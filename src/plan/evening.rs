@@ -1,9 +1,11 @@
 //! Compiles each load for its day, with the bottles that are usable on that day. The baths mixed for the loads, and
 //! the film that these baths treat, are added to a copy of the darkroom; in this copy, the journal counts both.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::bath::{Kept, MixedAgain, Origin, Pour, Poured, Sums, Taken};
+use super::bath::{Kept, MixedAgain, Origin, Pour, Poured, Sums};
+use super::stock::{Stocks, Taken};
 use super::{Asked, Idle, Load, Unused};
 use crate::compile::{Bottles, Schedule, Tonight, Warning, compile};
 use crate::journal::{Standing, Verdict, treated};
@@ -130,7 +132,17 @@ impl<'a> Evenings<'a> {
 
     /// The loads, the volumes of solution that they use, and the liquids to have ready.
     pub(super) fn finish(self) -> (Vec<Load>, Vec<Poured>, Vec<Taken>) {
-        let (poured, taken) = self.sums.finish(&self.asked.packages);
+        let asked = self.asked;
+        let mut stocks = Stocks {
+            shelf: asked.shelf,
+            on: asked.days.first,
+            used: &self.used,
+            stated: &asked.on_hand,
+            packages: &asked.packages,
+            liquids: BTreeMap::new(),
+        };
+        self.loads.iter().for_each(|load| stocks.add(&load.schedule.recipe));
+        let (poured, taken) = self.sums.finish(&stocks);
         (self.loads, poured, taken)
     }
 }

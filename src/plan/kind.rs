@@ -224,14 +224,19 @@ pub fn recipe_for<'a>(
         (several @ [first, _, ..], _) | ([], several @ [first, ..]) => {
             let names = first_few(several.iter().map(|recipe| recipe.name.as_str()), ", ");
             let message = format!("several recipes fit {rolls}, of {film}: {names}");
-            let help = if chosen.is_empty() {
-                "name one in the backlog with a line such as"
-            } else {
-                "the backlog names several of them; keep one line such as"
+            let is_list = backlog.span.start == backlog.span.end;
+            let help = match (is_list, chosen.is_empty()) {
+                (true, _) => format!("name one in a column 'recipe': {}", first.name),
+                (false, true) => {
+                    format!("name one in the backlog with a line such as: recipe {}", first.name)
+                }
+                (false, false) => {
+                    format!("the backlog names several of them; keep one line such as: recipe {}", first.name)
+                }
             };
             Diagnostic::error("several-recipes-for-rolls", roll.span, message)
                 .other(backlog.span, "the backlog")
-                .help(format!("{help}: recipe {}", first.name))
+                .help(help)
         }
     }))
 }

@@ -6,6 +6,7 @@ mod evening;
 mod kind;
 mod list;
 mod pack;
+mod stock;
 mod tank;
 mod weights;
 
@@ -18,10 +19,11 @@ use crate::journal::Verdict;
 use crate::model::{Backlog, Date, Exposed, Rolls, Shelf, Tank, Time, Volume};
 use crate::source::{Diagnostic, FileId};
 
-pub use bath::{Mix, MixedAgain, Poured, Taken};
+pub use bath::{Mix, MixedAgain, Poured};
 pub use kind::{LeftOut, LeftRoll, recipe_for};
 pub use list::{DateOrder, Listed, PLAN_COLUMNS, guarded, listed};
 pub use pack::Packer;
+pub use stock::{Liquid, OnHand, Taken};
 pub use tank::{Counts, Inside};
 
 use evening::Evenings;
@@ -44,6 +46,7 @@ pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("list-format", "a format that does not exist"),
     ("list-date", "an invalid or unclear date"),
     ("list-index", "an invalid exposure index"),
+    ("list-recipe", "a recipe that does not exist"),
 ]];
 
 /// What a plan is calculated from.
@@ -73,6 +76,8 @@ pub struct Asked<'a> {
     pub warnings: Vec<Diagnostic>,
     /// The name of each solution sold in packages, and the volume of a package.
     pub packages: Vec<(String, Volume)>,
+    /// The volumes of liquids that the user has, besides the bottles of the darkroom.
+    pub on_hand: Vec<(String, Volume)>,
 }
 
 impl Asked<'_> {
@@ -192,9 +197,9 @@ impl Plan {
         self.loads.iter().map(|load| load.schedule.earliest(load.schedule.total)).sum()
     }
 
-    /// The drying time of all loads together.
+    /// The longest drying time of a load. The films of all loads of a day can hang side by side.
     pub fn drying(&self) -> Time {
-        self.loads.iter().filter_map(|load| load.schedule.drying).sum()
+        self.loads.iter().filter_map(|load| load.schedule.drying).max().unwrap_or(Time::ZERO)
     }
 
     /// All water of the plan, for baths and for washing.

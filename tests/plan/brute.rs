@@ -145,6 +145,7 @@ fn planned(bench: &Bench, kitchen: &Kitchen, number: usize) -> Option<Plan> {
         assumed: Vec::new(),
         warnings: Vec::new(),
         packages: Vec::new(),
+        on_hand: Vec::new(),
     };
     plan(&asked).ok()
 }

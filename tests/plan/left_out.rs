@@ -102,3 +102,9 @@ fn the_bound_is_shown_if_the_fewest_loads_are_not_proven() {
     let text = with(&rows).file("bench.wet", &bench).args(["plan", "autumn"]).succeeds();
     assert!(text.contains(&format!("  loads    {found}; at least 71 are needed\n")), "{text}");
 }
+
+#[test]
+fn a_second_name_without_a_file_is_an_error() {
+    let (_, error) = run().args(["plan", "autumn", "winter", "--at", "19C"]).fails(2);
+    assert!(error.contains("unexpected second name 'winter'"), "{error}");
+}

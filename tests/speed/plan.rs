@@ -65,6 +65,7 @@ fn planned(shelf: &Shelf) -> (f64, usize) {
         assumed: Vec::new(),
         warnings: Vec::new(),
         packages: Vec::new(),
+        on_hand: Vec::new(),
     };
     let mut loads = 0;
     let times = (0..RUNS).map(|_| {

@@ -4,6 +4,7 @@
 mod cells;
 mod dates;
 mod flaws;
+mod known;
 mod table;
 
 use std::collections::BTreeMap;
@@ -16,10 +17,11 @@ pub use table::PLAN_COLUMNS;
 use cells::Exposure;
 use dates::Written;
 use flaws::Flaws;
+use known::{films, named, recipes};
 use table::{Column, Row, Table};
 
 use super::kind::{LeftOut, LeftRoll};
-use crate::model::{Backlog, Date, Exposed, Film, Format, Shelf, film_speed_pushed};
+use crate::model::{Backlog, Date, Exposed, Film, Format, Recipe, Shelf, film_speed_pushed};
 use crate::source::{Diagnostic, FileId, Level, Sources, Span, clip, first_few, is_hidden};
 use crate::vocabulary::suggest;
 
@@ -67,31 +69,10 @@ pub fn listed(
     let cells = |column| rows.iter().map(move |row| Written::of(row.cell(column)));
     let order = stated.or_else(|| dates::order_of(cells(Column::Date).chain(cells(Column::Done))));
     let has_index = head.has(Column::Index) || head.has(Column::Push);
-    let mut list = List { films: films(shelf), order, has_index, ..List::default() };
+    let mut list = List { films: films(shelf), known: recipes(shelf), order, has_index, ..List::default() };
     list.notes.of(notes);
     list.rows(&rows);
     Ok(list.finish(sources, shelf, (file, name)))
-}
-
-/// The recipes that declared backlogs name. They are preferred for a list too, because a list itself cannot name
-/// recipes.
-fn named(shelf: &Shelf) -> Vec<(FileId, String)> {
-    shelf.darkroom.backlogs_once().flat_map(|backlog| backlog.recipes.iter().cloned()).collect()
-}
-
-/// The films that have recipes, by the spelling of their names and titles. Several films may have one spelling.
-fn films(shelf: &Shelf) -> BTreeMap<String, Vec<Arc<Film>>> {
-    let mut films: BTreeMap<String, Vec<Arc<Film>>> = BTreeMap::new();
-    for recipe in &shelf.recipes {
-        let Some(film) = recipe.film.as_ref().map(|film| &film.value) else { continue };
-        for name in [&film.name, &film.title] {
-            let known = films.entry(cells::spelling(name)).or_default();
-            if !known.iter().any(|known| Arc::ptr_eq(known, film)) {
-                known.push(Arc::clone(film));
-            }
-        }
-    }
-    films
 }
 
 /// Why a label is not allowed; `None` if it is allowed.
@@ -109,6 +90,10 @@ fn unfit(label: &str) -> Option<&'static str> {
 #[derive(Default)]
 struct List {
     films: BTreeMap<String, Vec<Arc<Film>>>,
+    /// The recipes of the shelf by name.
+    known: BTreeMap<String, Vec<Arc<Recipe>>>,
+    /// The recipes that the list names for its rolls.
+    recipes: Vec<Arc<Recipe>>,
     order: Option<DateOrder>,
     has_index: bool,
     rolls: Vec<Exposed>,
@@ -179,6 +164,7 @@ impl List {
         let film = self.film(row).map_err(|fault| faults.push(*fault)).ok();
         let format = format_of(row).map_err(|fault| faults.push(*fault)).ok();
         let index = index_of(row, film.as_deref()).map_err(|fault| faults.push(*fault)).ok();
+        let recipe = self.recipe(row, film.as_deref()).map_err(|fault| faults.push(*fault)).ok().flatten();
         let done = self.done_on(row).map_err(|fault| faults.push(*fault)).ok().flatten();
         let (shot, note) = self.day(row, Column::Date);
         match (film, format, index, faults.is_empty()) {
@@ -188,6 +174,10 @@ impl List {
                     let known = self.assumed.entry(film.span);
                     known.or_insert_with(|| (Arc::clone(&film), row.span, 0)).2 += 1;
                 }
+                let is_new =
+                    |recipe: &Arc<Recipe>| !self.recipes.iter().any(|known| Arc::ptr_eq(known, recipe));
+                let recipe = recipe.filter(is_new);
+                self.recipes.extend(recipe);
                 self.done.extend(done.map(|day| (label.to_owned(), day)));
                 let label = label.to_owned();
                 self.rolls.push(Exposed { label, format, film, index, shot, span: row.span });
@@ -237,6 +227,26 @@ impl List {
         Err(wrong("list-film", (row, Column::Film), "a film, paper or plate that has a recipe", help))
     }
 
+    /// The recipe that a row names, if it is for the roll's film. A plan with a tolerance has rolls of one film under the
+    /// recipe of another.
+    fn recipe(&self, row: &Row, film: Option<&Film>) -> Result<Option<Arc<Recipe>>, Box<Diagnostic>> {
+        let cell = row.cell(Column::Recipe);
+        let Some(named) = self.known.get(cell) else {
+            let near = suggest(cell, self.known.keys().map(String::as_str));
+            let help = near.map_or_else(
+                || "write the name of a recipe, or leave it empty".to_owned(),
+                |near| format!("write {near}"),
+            );
+            let fault = || wrong("list-recipe", (row, Column::Recipe), "a recipe", help);
+            return if cell.is_empty() { Ok(None) } else { Err(fault()) };
+        };
+        let is_for = |recipe: &&Arc<Recipe>| {
+            let own = recipe.film.as_ref().map(|film| film.value.span);
+            own == film.map(|film| film.span)
+        };
+        Ok(named.iter().find(is_for).cloned())
+    }
+
     /// The day in a cell, and what is to be said about it. A roll without a date is planned all the same.
     fn day(&self, row: &Row, column: Column) -> (Option<Date>, Option<Diagnostic>) {
         let cell = row.cell(column);
@@ -284,7 +294,8 @@ impl List {
     }
 
     fn finish(self, sources: &Sources, shelf: &Shelf, (file, name): (FileId, &str)) -> Listed {
-        let List { rolls, done, left, faults, notes, .. } = self;
+        let List { rolls, recipes, done, left, faults, notes, .. } = self;
+        let own = recipes.iter().map(|recipe| (recipe.file, recipe.name.clone()));
         let faults = faults.finish(sources);
         let mut groups: BTreeMap<Vec<usize>, Vec<LeftRoll>> = BTreeMap::new();
         left.into_iter().for_each(|(roll, own)| groups.entry(own).or_default().push(roll));
@@ -297,7 +308,7 @@ impl List {
             title: name.to_owned(),
             name: name.to_owned(),
             span: Span { file, start: 0, end: 0 },
-            recipes: named(shelf),
+            recipes: own.chain(named(shelf, &recipes)).collect(),
             places: rolls.iter().enumerate().map(|(at, roll)| (roll.label.clone(), at)).collect(),
             rolls,
         };

@@ -13,9 +13,10 @@ pub(super) enum Column {
     Index,
     Push,
     Done,
+    Recipe,
 }
 
-use Column::{Date, Done, Film, Format, Index, Label, Push};
+use Column::{Date, Done, Film, Format, Index, Label, Push, Recipe};
 
 impl Column {
     pub(super) fn name(self) -> &'static str {
@@ -24,7 +25,7 @@ impl Column {
 }
 
 /// The columns that a list can have, each with its name and the other words for it. A list needs the first three.
-pub(super) const COLUMNS: [(Column, &str, &[&str]); 7] = [
+pub(super) const COLUMNS: [(Column, &str, &[&str]); 8] = [
     (Label, "label", &["roll"]),
     (Film, "film", &[]),
     (Format, "format", &["size"]),
@@ -32,6 +33,7 @@ pub(super) const COLUMNS: [(Column, &str, &[&str]); 7] = [
     (Index, "index", &["exposure index", "ei", "iso"]),
     (Push, "push", &[]),
     (Done, "done", &["developed"]),
+    (Recipe, "recipe", &[]),
 ];
 const NEEDED: usize = 3;
 /// The columns of a plan as CSV, which is a list too.

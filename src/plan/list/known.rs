@@ -1,0 +1,45 @@
+//! The films and recipes that a list can name.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use super::cells;
+use crate::model::{Film, Recipe, Shelf};
+use crate::source::FileId;
+
+/// The recipes that declared backlogs name, for films other than those for which the list itself names a recipe.
+pub(super) fn named<'a>(
+    shelf: &'a Shelf,
+    own: &'a [Arc<Recipe>],
+) -> impl Iterator<Item = (FileId, String)> + 'a {
+    let film = |recipe: &Recipe| recipe.film.as_ref().map(|film| film.value.span);
+    let is_free = move |(file, name): &&(FileId, String)| {
+        let recipe = shelf.recipe(*file, name);
+        recipe.is_none_or(|recipe| own.iter().all(|own| film(own) != film(recipe)))
+    };
+    shelf.darkroom.backlogs_once().flat_map(|backlog| &backlog.recipes).filter(is_free).cloned()
+}
+
+/// The recipes by their names. Several files may have recipes of one name.
+pub(super) fn recipes(shelf: &Shelf) -> BTreeMap<String, Vec<Arc<Recipe>>> {
+    let mut recipes: BTreeMap<String, Vec<Arc<Recipe>>> = BTreeMap::new();
+    for recipe in &shelf.recipes {
+        recipes.entry(recipe.name.clone()).or_default().push(Arc::clone(recipe));
+    }
+    recipes
+}
+
+/// The films that have recipes, by the spelling of their names and titles. Several films may have one spelling.
+pub(super) fn films(shelf: &Shelf) -> BTreeMap<String, Vec<Arc<Film>>> {
+    let mut films: BTreeMap<String, Vec<Arc<Film>>> = BTreeMap::new();
+    for recipe in &shelf.recipes {
+        let Some(film) = recipe.film.as_ref().map(|film| &film.value) else { continue };
+        for name in [&film.name, &film.title] {
+            let known = films.entry(cells::spelling(name)).or_default();
+            if !known.iter().any(|known| Arc::ptr_eq(known, film)) {
+                known.push(Arc::clone(film));
+            }
+        }
+    }
+    films
+}

@@ -1,0 +1,120 @@
+//! The liquids that a plan needs: how much, what the user has of them, and what is left to buy or to mix.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use crate::journal::{Standing, Verdict};
+use crate::model::{Date, KeptBath, Recipe, Shelf, Solution, Step, Volume};
+use crate::source::FileId;
+
+/// A liquid to buy, to mix or to have ready.
+#[derive(Debug, Clone)]
+pub struct Taken {
+    /// The liquid's name: that of a bottle, concentrate or stock.
+    pub what: String,
+    /// Whether the liquid replenishes a bath.
+    pub tops_up: bool,
+    /// The volume that the loads need.
+    pub volume: Volume,
+    /// The solution, and the name of its bottle if it has several; `None` if no solution of the loads has this name.
+    pub liquid: Option<Liquid>,
+    /// What the user has of it.
+    pub on_hand: Vec<OnHand>,
+    /// The volume of a package, and the number of packages to buy; `None` if the package is unknown.
+    pub packages: Option<(Volume, i64)>,
+}
+
+/// A solution, or one of its bottles.
+#[derive(Debug, Clone)]
+pub struct Liquid {
+    /// The solution.
+    pub solution: Arc<Solution>,
+    /// The name of its bottle, if it has several.
+    pub part: Option<String>,
+}
+
+/// A liquid that the user has.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OnHand {
+    /// The bottle of the darkroom, and the day on which it was mixed; `None` if the call states the volume.
+    pub bottle: Option<(String, Date)>,
+    /// The volume. That of a bottle is what was mixed, since no session says how much of a stock was taken.
+    pub volume: Volume,
+}
+
+/// Stocks are mixed in steps of this volume. Common practice, no source.
+const MIXED_STEP: Volume = Volume::from_ml(100);
+
+impl Taken {
+    /// The volume that the user does not have.
+    pub fn short(&self) -> Volume {
+        let had: Volume = self.on_hand.iter().map(|one| one.volume).sum();
+        Volume { fl: (self.volume - had).fl.max(0) }
+    }
+
+    /// The volume to mix, if the liquid has a formula, and the user does not have enough of it.
+    pub fn to_mix(&self) -> Option<Volume> {
+        let formulas = self.liquid.as_ref().map(|liquid| &liquid.solution.formulas)?;
+        let short = self.short();
+        (!formulas.is_empty() && short > Volume::ZERO).then(|| short.rounded_up(MIXED_STEP))
+    }
+}
+
+/// What is known of the liquids of a plan: their solutions, what the user has of them, and their packages.
+pub(super) struct Stocks<'a> {
+    pub(super) shelf: &'a Shelf,
+    /// The first day of the loads.
+    pub(super) on: Date,
+    /// The declared bottles that the loads pour from.
+    pub(super) used: &'a [Arc<KeptBath>],
+    /// The volumes that the call states.
+    pub(super) stated: &'a [(String, Volume)],
+    pub(super) packages: &'a [(String, Volume)],
+    /// The solutions of the loads, by the names of their liquids.
+    pub(super) liquids: BTreeMap<String, Liquid>,
+}
+
+impl Stocks<'_> {
+    /// Adds the solutions of a recipe, and those that replenish them.
+    pub(super) fn add(&mut self, recipe: &Recipe) {
+        for solution in recipe.steps.iter().flat_map(Step::solutions) {
+            self.liquid(solution);
+            let replenisher = solution.replenisher.as_ref().map(|own| own.name.as_str());
+            let of_name = |(_, one): &&(FileId, Arc<Solution>)| Some(one.name.as_str()) == replenisher;
+            if let Some((_, replenisher)) = self.shelf.solutions.iter().find(of_name) {
+                self.liquid(replenisher);
+            }
+        }
+    }
+
+    fn liquid(&mut self, solution: &Arc<Solution>) {
+        let names = [None].into_iter().chain(solution.parts.iter().map(Some));
+        for part in names {
+            let name = part.map_or_else(|| solution.name.clone(), |part| format!("{} {part}", solution.name));
+            let liquid = || Liquid { solution: Arc::clone(solution), part: part.cloned() };
+            self.liquids.entry(name).or_insert_with(liquid);
+        }
+    }
+
+    /// What the user has of a liquid: good bottles of the undiluted solution, and what the call states.
+    pub(super) fn on_hand(&self, what: &str, liquid: Option<&Liquid>) -> Vec<OnHand> {
+        let darkroom = &self.shelf.darkroom;
+        let is_it = |bottle: &&Arc<KeptBath>| {
+            let is_stock = bottle.dilution.water == 0 && bottle.dilution.parts.len() == 1;
+            let is_of = |liquid: &Liquid| {
+                Arc::ptr_eq(&liquid.solution, &bottle.solution) && liquid.part == bottle.part
+            };
+            is_stock && liquid.is_some_and(is_of) && !self.used.iter().any(|used| Arc::ptr_eq(used, bottle))
+        };
+        let is_good = |bottle: &&Arc<KeptBath>| {
+            let standing = Standing::of(darkroom, bottle, self.on);
+            standing.is_in_use() && matches!(standing.verdict(), Verdict::Good | Verdict::NearlySpent)
+        };
+        let bottles = darkroom.bottles().filter(is_it).filter(is_good).map(|bottle| OnHand {
+            bottle: Some((bottle.name.clone(), *bottle.mixed)),
+            volume: *bottle.volume,
+        });
+        let stated = self.stated.iter().filter(|(name, _)| name == what);
+        bottles.chain(stated.map(|(_, volume)| OnHand { bottle: None, volume: *volume })).collect()
+    }
+}
