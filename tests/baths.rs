@@ -273,8 +273,8 @@ fn soon_has_the_bottles_that_expire_or_are_nearly_spent() {
     // It is nearly spent on the 25th.
     assert_eq!(soon("2026-12-25", "--soon=1").0, ["fix-a"]);
     assert_eq!(soon("2027-03-01", "--soon=0").0, ["fix-a"]);
-    let run = Run::new().file("darkroom.wet", DARKROOM);
-    let text = run.args(["baths", "--on", "2026-12-04", "--soon=86"]).succeeds();
+    let run = Run::new().file("darkroom.wet", DARKROOM).args(["baths", "--on", "2026-12-04", "--soon=86"]);
+    let text = run.succeeds();
     assert!(text.contains("keeps 86 more days"), "{text}");
     let none = run.again().args(["baths", "--on", "2026-12-04", "--soon"]).succeeds();
     assert_eq!(none, "no bath expires by 2027-01-03 or is nearly spent\n");
