@@ -7,6 +7,7 @@ use super::json::{added as added_json, hazards_json, part_of, safety_json};
 use super::object::{Json, Object, filled, list, number};
 use super::phrase::{added, measured_down, rounded as degrees};
 use super::plain::{all_plain, distinct, joined, plain, prefixed};
+use super::water::water_json;
 use crate::chemistry::{Hazard, STATEMENTS_SOURCE, statements_for};
 use crate::compile::{Scale, spoken_volume};
 use crate::measure::{Amount, Bottle, Form, FromTaps, Line, Mixture, Sheet, Water, Weighed, Work};
@@ -247,7 +248,7 @@ pub(super) fn sheet_object(sheet: &Sheet) -> Object {
         .put("notes", &sheet.notes)
 }
 
-fn ml(volume: Volume) -> Json {
+pub(super) fn ml(volume: Volume) -> Json {
     number(&millilitres(volume))
 }
 
@@ -266,16 +267,6 @@ fn bottle_json(bottle: &Bottle) -> Object {
         .put("part", bottle.part.as_ref())
         .put("written_for_ml", ml(bottle.written_for))
         .put("lines", lines)
-}
-
-pub(super) fn water_json(water: &Water) -> Object {
-    let taps = water.taps.map(|drawn| {
-        Object::of("cold_c", drawn.taps.cold)
-            .put("cold_ml", ml(drawn.cold))
-            .put("hot_c", drawn.taps.hot)
-            .put("hot_ml", ml(drawn.hot))
-    });
-    Object::of("ml", ml(water.volume)).put("at_c", water.at).put("taps", taps)
 }
 
 fn weighed_json(weighed: &Weighed) -> Object {

@@ -1,10 +1,10 @@
 //! Water of a temperature from two taps, as a document, and as JSON by `grammar/water.schema.json`.
 
 use super::document::{Block, Bullet, Document, Section};
-use super::object::{Object, ml};
-use super::sheet::{Units, amounts, row, water_json};
+use super::object::Object;
+use super::sheet::{Units, amounts, ml, row};
 use crate::compile::spoken_volume;
-use crate::measure::{Amount, TemperedWater};
+use crate::measure::{Amount, TemperedWater, Water};
 use crate::model::Volume;
 
 /// The version of the JSON, raised by each change that breaks programs which read it.
@@ -33,4 +33,14 @@ pub fn tempered_json(tempered: &TemperedWater) -> String {
         .put("from", water_json(&tempered.water))
         .put("cautions", &tempered.cautions)
         .text()
+}
+
+pub(super) fn water_json(water: &Water) -> Object {
+    let taps = water.taps.map(|drawn| {
+        Object::of("cold_c", drawn.taps.cold)
+            .put("cold_ml", ml(drawn.cold))
+            .put("hot_c", drawn.taps.hot)
+            .put("hot_ml", ml(drawn.hot))
+    });
+    Object::of("ml", ml(water.volume)).put("at_c", water.at).put("taps", taps)
 }
