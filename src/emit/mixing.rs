@@ -79,7 +79,7 @@ pub(super) fn ingredient(one: &Needed) -> String {
 fn bottle(sheet: &Sheet, number: usize, units: Units) -> Section {
     let mut blocks = weighing(sheet, units);
     let keeps = joined(sheet.solution.keeps.iter().map(|keeps| format!("keeps {keeps}")), " · ");
-    blocks.extend((!keeps.is_empty()).then(|| Block::Paragraph(keeps)));
+    blocks.extend((!keeps.is_empty()).then_some(Block::Paragraph(keeps)));
     blocks.push(Block::List(Bullet::Warning, all_plain(&sheet.warnings)));
     blocks.push(Block::List(Bullet::Dash, all_plain(&sheet.solution.cautions)));
     blocks.push(Block::List(Bullet::Dash, all_plain(&sheet.solution.notes)));

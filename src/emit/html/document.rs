@@ -95,7 +95,7 @@ fn rolls(page: &mut Markup, places: &[Place]) {
     }
     // Of a stack, the last slot comes first.
     let slots = || places.iter().filter_map(|place| place.slots.parse::<u32>().ok());
-    let is_stack = slots().next() > slots().last();
+    let is_stack = slots().next() > slots().next_back();
     page.within(if is_stack { "ol reversed" } else { "ol" }, |page| {
         for place in places {
             page.within("li", |page| ticked(page, |page| page.within("span", |page| labelled(page, place))));
