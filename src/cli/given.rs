@@ -8,13 +8,8 @@ use crate::compile::asked;
 pub(super) use crate::compile::asked::{
     At, RollsAsked, StepAsked, at, degrees, rolls, step, temperature, value,
 };
-<<<<<<< HEAD
-use crate::measure::Taps;
-use crate::model::{Date, Temperature, Time, Volume};
-=======
-use crate::measure::Amount;
+use crate::measure::{Amount, Taps};
 use crate::model::{Date, Mass, Temperature, Time, Volume};
->>>>>>> f78ef5e3 (A plan says what to have, to buy and to mix before its loads; negatives, baths --soon and water from two taps)
 use crate::source::is_hidden;
 use crate::vocabulary::{Index, Tap};
 
@@ -149,7 +144,6 @@ pub(super) fn package(text: &str) -> Result<(String, Volume), String> {
     Ok((name.trim().to_owned(), value::<Volume, _>(size)?))
 }
 
-<<<<<<< HEAD
 /// Reads a time of day such as `19:30`, or `now`, and returns it in seconds after midnight.
 pub(super) fn start(text: &str) -> Result<u32, String> {
     let now = now().filter(|_| text.trim() == "now");
@@ -162,7 +156,8 @@ pub(super) fn start(text: &str) -> Result<u32, String> {
 pub(super) fn now() -> Option<jiff::ZonedDateTime> {
     let now = jiff::ZonedDateTime::try_from(std::time::SystemTime::now()).ok()?;
     Some(now.with_time_zone(jiff::tz::TimeZone::system()))
-=======
+}
+
 /// Reads what the user has: `rapid-fix=400ml` or `metol=50g`.
 pub(super) fn on_hand(text: &str) -> Result<(String, Amount), String> {
     let (name, amount) = text
@@ -172,7 +167,6 @@ pub(super) fn on_hand(text: &str) -> Result<(String, Amount), String> {
     let amount = mass.or_else(|_| value::<Volume, _>(amount).map(Amount::Volume));
     let amount = amount.map_err(|_| format!("'{text}' has no amount; write metol=50g or rapid-fix=1l"))?;
     Ok((name.trim().to_owned(), amount))
->>>>>>> f78ef5e3 (A plan says what to have, to buy and to mix before its loads; negatives, baths --soon and water from two taps)
 }
 
 /// The day `given` by the option named `option`, else today by the clock.

@@ -196,7 +196,8 @@ fn is_water(arguments: &Arguments) -> bool {
 /// Water of a temperature, from two taps.
 fn water(arguments: &Arguments, form: Form, terminal: Terminal) -> Result<Ended, Failure> {
     let Arguments { have, scale, at, stock_at, taps, .. } = arguments;
-    let (Some((at, _)), Some(taps)) = (at, taps) else {
+    let settings = personal(arguments.no_config)?;
+    let (Some((at, _)), Some(taps)) = (at, taps.or(settings.taps)) else {
         return fail("water needs its temperature and those of the taps", "add --at 20C --taps 12C,55C");
     };
     if !have.is_empty() || scale.is_some() || stock_at.is_some() || matches!(form, Form::Label) {
@@ -205,15 +206,15 @@ fn water(arguments: &Arguments, form: Form, terminal: Terminal) -> Result<Ended,
             "leave them out: water needs --make, --at and --taps",
         );
     }
-    let tempered = TemperedWater::of(arguments.make, *at, *taps);
+    let tempered = TemperedWater::of(arguments.make, *at, taps);
     let tempered = tempered.map_err(|fault| Failure::new(fault.message.clone(), fault.help.join(", or ")))?;
     let colour = arguments.output.colour(terminal);
     let look = emit::Look { width: arguments.width.into(), colour, reasons: false };
-    let document = emit::tempered(&tempered, arguments.units());
+    let document = emit::tempered(&tempered, arguments.units(&settings));
     let bytes = match form {
         Form::Json => emit::tempered_json(&tempered).into_bytes(),
         Form::Html => document.html().into_bytes(),
-        Form::Pdf => document.pdf(arguments.paper.unwrap_or(Paper::A4)),
+        Form::Pdf => document.pdf(arguments.paper.or(settings.paper).unwrap_or(Paper::A4)),
         Form::Text | Form::Label => document.text(look).into_bytes(),
     };
     arguments.output.send(bytes, &[])

@@ -27,11 +27,8 @@ mod list;
 mod lookup;
 mod measure;
 mod mend;
-<<<<<<< HEAD
-mod next;
-=======
 mod negatives;
->>>>>>> f78ef5e3 (A plan says what to have, to buy and to mix before its loads; negatives, baths --soon and water from two taps)
+mod next;
 mod output;
 mod past;
 mod personal;

@@ -53,9 +53,9 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     arguments.output.check_paper(matches!(form, Form::Pdf), arguments.paper)?;
     let mut reader = Reader::default();
     let root = &*root::ROOT;
-    let own = darkroom::files(&darkroom::index(root), &mut reader)?;
+    let own = darkroom::files(&darkroom::index(root), None, &mut reader)?;
     let mut files = own.clone();
-    files.extend(files_below(&mut reader));
+    files.extend(files_below(None, &mut reader));
     let (shelf, mut findings) = reader.check_darkroom(root, &files, &levels(&[], arguments.no_config)?);
     // A recipe with errors is only not found. A session with errors could be the one that developed the roll.
     findings.retain(|finding| finding.level == Level::Error && own.contains(&finding.span.file));

@@ -13,15 +13,9 @@ use super::find::Sought;
 use super::given::{At, Common};
 use super::levels::levels;
 use super::output::{self, Output};
-<<<<<<< HEAD
 use super::personal::{Settings, personal};
-use super::{Ended, Failure, Reader, Terminal, darkroom, each_once, fail, find, given, root};
-use crate::compile::{Scale, Tonight, Usual};
-=======
-use super::personal::personal;
 use super::{Ended, Failure, Reader, Terminal, darkroom, each_once, fail, find, given, label, root};
-use crate::compile::{Scale, Tonight};
->>>>>>> f78ef5e3 (A plan says what to have, to buy and to mix before its loads; negatives, baths --soon and water from two taps)
+use crate::compile::{Scale, Tonight, Usual};
 use crate::emit::{self, Paper};
 use crate::journal;
 use crate::measure::{Amount, mixing_day};
@@ -69,18 +63,12 @@ pub(super) struct Arguments {
     /// The volume of a solution's package, as in rapid-fix=1l; may be given several times
     #[arg(long, value_parser = given::package, value_name = "NAME=VOLUME")]
     package: Vec<(String, Volume)>,
-<<<<<<< HEAD
-=======
     /// What you have of a liquid or an ingredient, as in rapid-fix=400ml or metol=50g; may be given several times
     #[arg(long, value_parser = given::on_hand, value_name = "NAME=AMOUNT")]
     on_hand: Vec<(String, Amount)>,
     /// Write what to buy, and the sheets of what to mix before the loads, instead of the loads
     #[arg(long)]
     mixing_day: bool,
-    /// Ignore wetside.toml and your personal settings
-    #[arg(long)]
-    no_config: bool,
->>>>>>> f78ef5e3 (A plan says what to have, to buy and to mix before its loads; negatives, baths --soon and water from two taps)
     #[command(flatten)]
     output: Output<Form>,
     /// The paper of a PDF; your usual one if not given, else a4
@@ -138,15 +126,10 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let replaced = arguments.output.file().filter(|path| matches!(form, Form::Wet) && find::is_plan(path));
     let found = find(arguments, replaced, &mut reader)?;
     let plan = planned(arguments, &found, &mut reader)?;
-    let personal = personal(arguments.no_config)?;
-    let day = mixing_day(&plan, &arguments.on_hand, &personal);
+    let personal = &found.settings.card;
+    let day = mixing_day(&plan, &arguments.on_hand, personal);
     stock::names_known(arguments, &plan, day.as_ref().ok())?;
     let look = emit::Look { colour: arguments.output.colour(terminal), ..emit::Look::default() };
-<<<<<<< HEAD
-    let document = emit::plan(&plan);
-    let to = arguments.output.file();
-    arguments.output.not_read(&[&reader])?;
-=======
     let day = match day {
         Err(errors) if arguments.mixing_day || matches!(form, Form::Label) => {
             return Err(reader.refused(errors));
@@ -154,17 +137,18 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         day => day.unwrap_or_default(),
     };
     let document = if arguments.mixing_day { emit::mixing_day(&plan, &day) } else { emit::plan(&plan, &day) };
->>>>>>> f78ef5e3 (A plan says what to have, to buy and to mix before its loads; negatives, baths --soon and water from two taps)
+    let to = arguments.output.file();
+    arguments.output.not_read(&[&reader])?;
     let bytes = match form {
         Form::Text => document.text(look).into_bytes(),
         Form::Json if arguments.mixing_day => emit::mixing_json(&plan, &day).into_bytes(),
         Form::Json => emit::plan_json(&plan).into_bytes(),
-        Form::Ics if arguments.on.is_none() && arguments.a_day.is_none() => {
+        Form::Ics if arguments.common.date.is_none() && arguments.a_day.is_none() => {
             return fail("a calendar needs the days of the loads", "add --on 2026-11-25 --a-day 1");
         }
         Form::Ics => emit::plan_ics(&plan).into_bytes(),
         Form::Label => {
-            let labels = stock::labels(&plan, &day, (given::day("--on", arguments.on)?, &personal));
+            let labels = stock::labels(&plan, &day, (given::day("--on", arguments.common.date)?, personal));
             if labels.is_empty() {
                 return fail(
                     "this plan mixes no bottle, so there is no label",

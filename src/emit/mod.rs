@@ -18,11 +18,8 @@ mod live;
 mod manual;
 mod mixing;
 mod moments;
-<<<<<<< HEAD
-mod next;
-=======
 mod negatives;
->>>>>>> f78ef5e3 (A plan says what to have, to buy and to mix before its loads; negatives, baths --soon and water from two taps)
+mod next;
 mod object;
 mod vessel;
 mod phrase;
@@ -57,11 +54,8 @@ pub use live::{Hold, Live, Now, Press, Row, Said, Shade, Size, Took};
 pub use manual::manual;
 pub use mixing::{first_mixes, mixing_day, mixing_json};
 pub use moments::{Moment, moments};
-<<<<<<< HEAD
-pub use next::{NextLoad, next, next_json};
-=======
 pub use negatives::{Developed, Sleeve, negatives, negatives_json};
->>>>>>> f78ef5e3 (A plan says what to have, to buy and to mix before its loads; negatives, baths --soon and water from two taps)
+pub use next::{NextLoad, next, next_json};
 pub use pdf::{Paper, labels_pdf, pdf};
 pub use picture::{curve, strip, trial_picture};
 pub use plain::Look;
