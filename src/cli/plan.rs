@@ -110,8 +110,8 @@ enum Order {
 /// The default temperature: 20 °C, 68 °F.
 const USUAL: Temperature = Temperature::celsius_whole(20);
 
-pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
-    let form = arguments.output.form()?;
+/// An error if the form does not go with the other options.
+fn check_form(arguments: &Arguments, form: Form) -> Result<(), Failure> {
     if !matches!(form, Form::Label) {
         arguments.output.check_paper(matches!(form, Form::Pdf), arguments.paper)?;
     }
@@ -121,6 +121,12 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
             "write it as text, json, html, pdf or label, or leave out --mixing-day",
         );
     }
+    Ok(())
+}
+
+pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
+    let form = arguments.output.form()?;
+    check_form(arguments, form)?;
     let mut reader = Reader::default();
     // The old plan that this call replaces does not count.
     let replaced = arguments.output.file().filter(|path| matches!(form, Form::Wet) && find::is_plan(path));
