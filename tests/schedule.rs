@@ -41,7 +41,7 @@ const FURTHER: [(&str, &[&str]); 10] = [
             "--start",
             "23:55",
             "--label",
-            "tide-1,\"tide\" 2",
+            "tide-1,'tide' 2",
         ],
     ),
     (

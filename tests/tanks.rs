@@ -65,14 +65,14 @@ fn a_plan_is_for_the_named_tank() {
     let run = plan(run, &["--tank", "tall-five"]);
     let large = run.succeeds();
     assert!(large.lines().next().unwrap().ends_with(" 3 loads of 11 rolls"), "{large}");
-    // Each slot is listed once, from the bottom up.
+    // Each slot is listed once, from the top down, as the reels are seen in the tank.
     let first: Vec<&str> =
         large.split("LOAD 2").next().unwrap().lines().filter(|line| line.contains("[ ]")).collect();
     let slots: Vec<String> =
         first.iter().map(|line| line.split("[ ]").nth(1).unwrap().trim()[..1].to_owned()).collect();
-    assert_eq!(slots, ["1", "2", "3", "4", "5"]);
+    assert_eq!(slots, ["5", "4", "3", "2", "1"]);
     assert!(
-        first[0].trim_start().starts_with("bottom") && first[4].trim_start().starts_with("top"),
+        first[0].trim_start().starts_with("top") && first[4].trim_start().starts_with("bottom"),
         "{large}"
     );
 }

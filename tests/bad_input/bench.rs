@@ -73,7 +73,11 @@ fn an_invalid_call_of_measure_is_an_error() {
         ("measure mq-borax", &["--make <VOLUME>"]),
         ("measure mq-boraks --make 1l", &["there is no solution 'mq-boraks'", "did you mean mq-borax?"]),
         ("measure estuary-400 --make 1l", &["there is no solution 'estuary-400' below this folder"]),
-        ("measure water --make 1l", &["there is no solution 'water'", "known: acetic-stop"]),
+        (
+            "measure water --make 1l",
+            &["water needs its temperature and those of the taps", "--at 20C --taps 12C,55C"],
+        ),
+        ("measure salt --make 1l", &["there is no solution 'salt'", "known: acetic-stop"]),
         ("measure nothing.wet --make 1l", &["nothing.wet cannot be read: there is no such file"]),
         ("measure recipes --make 1l", &["recipes cannot be read: it is a folder"]),
         ("measure recipes/solutions.wet --make 1l", &["solutions: mq-borax", "after the file"]),

@@ -125,7 +125,13 @@ fn each_block_of_a_darkroom_offers_the_statements_it_still_allows() {
     let second = JOURNAL.replace("wetside 1", "wetside 2");
     assert_eq!(
         offered("evening.wet", &second, 5, "    "),
-        [&first[..], &["anyway", "cleared", "took", "read", "dunk"]].concat()
+        [
+            &first[..2],
+            &["planned", "planned-as"],
+            &first[2..],
+            &["anyway", "cleared", "took", "read", "dunk"],
+        ]
+        .concat()
     );
     assert_eq!(
         offered("bottles.wet", BOTTLES_AND_BACKLOG, 4, "    "),

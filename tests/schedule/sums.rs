@@ -183,7 +183,7 @@ fn labels_go_to_the_lowest_slots_unchanged() {
         load.iter().map(|slot| slot["label"].as_str().map(str::to_owned)).collect::<Vec<_>>()
     };
     let some = |label: &str| Some(label.to_owned());
-    assert_eq!(labels("a start and labels"), [some("tide-1"), some("\"tide\" 2")]);
+    assert_eq!(labels("a start and labels"), [some("tide-1"), some("'tide' 2")]);
     assert_eq!(labels("fewer labels than rolls"), [some("gate"), None, None, None]);
 }
 
