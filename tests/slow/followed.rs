@@ -113,7 +113,7 @@ fn a_killed_session_goes_on_with_all_that_was_said_or_all_but_the_last() {
         let names = std::fs::read_dir(place.parent().unwrap()).unwrap();
         let names = names.map(|entry| entry.unwrap().file_name().into_string().unwrap());
         assert!(names.into_iter().all(|name| {
-            [".gitignore", "follow.json"].contains(&&*name) || name.starts_with(".wetside-")
+            [".gitignore", "card.json", "follow.json"].contains(&&*name) || name.starts_with(".wetside-")
         }));
     }
     assert!(old > 0 && old < KILLS, "the kills are not spread: {old} of {KILLS} before");
