@@ -202,7 +202,7 @@ fn a_recipe_with_errors_has_no_bundle() {
     assert!(!run.folder().join("next.wet").exists());
 }
 
-/// The author of a collection allows an error. Whoever builds on the recipe has a warning on the card; in the one file,
+/// The author of a collection allows an error. A recipe that is built on it has a warning on the card; in the one file,
 /// where the author's `allow` is like one's own, the card has a caution in its place.
 #[test]
 fn an_error_that_another_author_allows_is_a_caution_of_the_bundle() {

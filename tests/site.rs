@@ -1,4 +1,4 @@
-//! The site: the compiler behind a page answers as the program does, and the pages are whole and load nothing from
+//! The site: the compiler in a page answers as the program does, and the pages are whole and load nothing from
 //! outside.
 
 use std::collections::BTreeMap;

@@ -232,7 +232,7 @@ pub(super) struct Arguments {
     /// The day to show, as in 2026-11-25; today if not given
     #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true, value_name = "DATE")]
     on: Option<Date>,
-    /// Only those that expire within so many days or are nearly spent, the soonest first; 30 days if not given
+    /// Only those that expire within this many days or are nearly spent, the soonest first; 30 days if not given
     #[arg(long, num_args = 0..=1, require_equals = true, default_missing_value = "30", value_parser = clap::value_parser!(u16).range(..=366), value_name = "DAYS")]
     soon: Option<u16>,
     /// Include the bottles that were poured away

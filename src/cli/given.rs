@@ -76,7 +76,7 @@ pub(super) enum Dunk {
 }
 
 impl Asked {
-    /// The same with what is stated here in place of what is stated in `before`.
+    /// These options; each one that is not given is taken from `before`.
     pub(super) fn over(self, before: Asked) -> Asked {
         let or = |own: Vec<String>, before| if own.is_empty() { before } else { own };
         Asked {

@@ -231,8 +231,8 @@ fn not_recorded_yet(shelf: &Shelf, date: Date, recipe: &str, load: &[Loaded]) ->
     }
 }
 
-/// Whether an error of the card is about the work as a whole. An error about a bottle is not about the whole: it
-/// stands at the bottle's line.
+/// Whether an error of the card is about the work as a whole. An error about a bottle is not about the whole: its
+/// doubt is at the bottle's line.
 fn is_of_the_work(error: &Diagnostic) -> bool {
     !error.name.starts_with("bottle-") && error.name != "bath-over-capacity"
 }

@@ -1,5 +1,5 @@
 //! The state of tonight: a hidden folder `.tonight` beside the journal. It keeps the card made last, for `follow` and
-//! `record`.
+//! `record`, and the place of a followed session.
 
 use std::path::{Path, PathBuf};
 use std::time::{Duration, SystemTime};
@@ -117,6 +117,14 @@ pub(super) fn kept(name: &str) -> Result<Option<String>, String> {
     std::fs::read_to_string(&path).map(Some).map_err(|error| error.to_string())
 }
 
+/// Removes a file in `.tonight`, if it is there. A link in place of the folder is not followed.
+pub(super) fn forget(name: &str) {
+    let path = path(name);
+    if path.parent().is_some_and(|folder| !folder.is_symlink()) {
+        let _ = std::fs::remove_file(path);
+    }
+}
+
 /// The evening of a call of `follow` or `record`: that of its recipe; without one, that of the card made last, which is
 /// returned too.
 pub(super) fn evening(command: &str, asked: &Asked) -> Result<(Evening, Option<LastCard>), Failure> {
@@ -141,9 +149,7 @@ pub(super) fn keep_card(
         return None;
     }
     // An older card must not be taken for this one.
-    if !above().join(FOLDER).is_symlink() {
-        let _ = std::fs::remove_file(path(CARD));
-    }
+    forget(CARD);
     let why = result?.err()?.message();
     Some(format!("wetside follow and wetside record will not know this card: {}\n", printable(&why)))
 }

@@ -100,7 +100,7 @@ struct ReadArguments {
     /// The paper of a PDF; a4 if not given
     #[arg(long)]
     paper: Option<Paper>,
-    /// Show the numbers behind the sentences
+    /// Show the numbers from which the sentences are made
     #[arg(long)]
     why: bool,
 }

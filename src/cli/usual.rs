@@ -11,7 +11,7 @@ use crate::model::{Recipe, Shelf, Tank, Time, Volume};
 use crate::source::FileId;
 use crate::vocabulary::Declared;
 
-/// Two tanks of the same volume are told apart if their times to fill or to drain differ by more than this.
+/// Two tanks of the same volume count as different if their times to fill or to drain differ by more than this.
 const APART: Time = Time::from_seconds(10);
 
 /// The files below the current folder that declare tanks, if one of them declares the usual tank.

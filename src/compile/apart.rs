@@ -125,7 +125,7 @@ pub(super) fn never(concerns: &[Concern], solutions: &[&Solution], lead: &str) -
     for pair in PAIRS {
         let Some((group, with, comes)) = pair.short else { continue };
         let own = holding(pair.one, true);
-        // Without an acid of tonight, all bottles that an acid would make free such a gas stand in one clause.
+        // Without an acid of tonight, all bottles that an acid would make free such a gas are in one clause.
         let mut others = holding(pair.other, false);
         if own.is_empty() {
             let like =

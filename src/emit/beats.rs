@@ -1,4 +1,4 @@
-//! The session as beats for the person at the sink: one word, how much of what, and for how long. The page and the sound
+//! The session as beats for the person at the sink: one word, the bath or the movement, and for how long. The page and the sound
 //! track follow the beats.
 
 use super::moments::{self, STILL};
@@ -81,7 +81,7 @@ pub(super) struct Beat {
     pub(super) word: Word,
     /// How much, if the word needs it: `2500 ml`, `10 s`.
     pub(super) amount: String,
-    /// Of what, or how, in few words: `DEVELOPER`, `by inversion`.
+    /// The bath or the movement, in few words: `DEVELOPER`, `by inversion`.
     pub(super) what: String,
     /// All of it on one line: `Citric stop 1+3, bottle stop-a`.
     pub(super) below: String,

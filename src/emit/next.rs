@@ -25,7 +25,7 @@ pub struct NextLoad<'a> {
     pub wanted: Option<(Temperature, Temperature)>,
     /// The scale of temperatures for people.
     pub scale: Scale,
-    /// What stands against the load.
+    /// The reasons for which the load cannot be done as planned.
     pub warnings: Vec<String>,
 }
 

@@ -11,7 +11,7 @@ use crate::trial::{Answer, Basis, DISAGREE, Fit, NoFit, NoTime, Times};
 const VERSION: u32 = 1;
 
 /// The result as a document. `name` is the file's name without its ending, for the trial to paste. With `reasons`, the
-/// numbers behind the sentences too.
+/// numbers from which the sentences are made.
 pub fn trial(result: &Evaluation, name: &str, reasons: bool) -> Document {
     let assumed = if result.is_assumed { ", assumed" } else { "" };
     let mut sections = vec![strip_table(result)];

@@ -20,11 +20,11 @@ pub struct Asked {
     pub within: Option<f64>,
     /// The temperature of strips that state none.
     pub usual: Option<Temperature>,
-    /// The contrasts for which times are wanted; the usual three if there are none.
+    /// The contrasts for which times are asked; the usual three if there are none.
     pub contrasts: Vec<f64>,
-    /// The temperatures for which times are wanted; those of the strips if there are none.
+    /// The temperatures for which times are asked; those of the strips if there are none.
     pub at: Vec<Temperature>,
-    /// Whether times outside the tested range are wanted.
+    /// Whether times outside the tested range are asked for.
     pub beyond: bool,
     /// The exposure index to which the stops are counted.
     pub index: Option<u32>,
@@ -93,7 +93,7 @@ impl StripResult {
     }
 }
 
-/// A contrast for which a time is wanted, and the time at each temperature.
+/// A contrast for which a time is asked, and the time at each temperature.
 #[derive(Debug)]
 pub struct Wanted {
     /// `N-1`, `N` or `N+1`; empty for a contrast that was asked for.

@@ -1,4 +1,4 @@
-//! The compiler behind a page. It holds recipe files in memory and answers requests. Requests and answers are JSON
+//! The compiler in a page. It holds recipe files in memory and answers requests. Requests and answers are JSON
 //! texts, so that a script in a browser needs no other interface.
 
 mod desk;

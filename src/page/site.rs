@@ -42,7 +42,7 @@ const WORDS: &[(&str, &str)] = &[
     ("unclear", "The recipe in this link cannot be read. Ask for the file instead."),
     (
         "internal",
-        "This is an error in wetside itself. The compiler has started anew: change something to go on.",
+        "This is an error in wetside itself. The compiler has started again: change something to go on.",
     ),
 ];
 

@@ -36,13 +36,13 @@ impl Answer {
         (rounded(self.minutes - self.half_width), rounded(self.minutes + self.half_width))
     }
 
-    /// Whether nobody sees in a print a difference as great as half the width of the interval.
+    /// Whether a difference of half the width of the interval is too small to be seen in a print.
     pub fn is_unseen(&self) -> bool {
         self.half_width <= UNSEEN * self.minutes
     }
 }
 
-/// The greatest share of a time that nobody sees in a print (common practice, no source).
+/// The greatest share of a time that is too small to be seen in a print (common practice, no source).
 const UNSEEN: f64 = 0.10;
 
 /// What a time was calculated from.

@@ -35,7 +35,7 @@ rows! { TRIALS;
     Measured { slope: Slope, stops: Count }
         [Either(&[&[Word("gradient"), Word("over"), stops, Word("stops")], &[slope]])]
         "measure" TRIAL, Once,
-        "which contrast is meant: the average gradient over so many stops (default: 7), `gamma`, or the contrast `index`",
+        "which contrast is meant: the average gradient over this many stops (default: 7), `gamma`, or the contrast `index`",
         "measure gradient over 7 stops", 2;
     Exposed { wedge: WedgeName } [Word("by"), wedge]
         "exposed" TRIAL, Once, "the wedge through which the strips were exposed", "exposed by step-21", 2;

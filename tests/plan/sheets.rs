@@ -26,7 +26,7 @@ fn of_rows(rows: &str) -> Run {
     with("roll \"old\" 120 of marsh-100").file("bench.wet", bench()).file("autumn.csv", rows)
 }
 
-/// The plan of a list as JSON, and what is said about the list.
+/// The plan of a list as JSON, and the messages about the list.
 fn planned(run: Run, more: &[&str], status: i32) -> (Value, String) {
     let run = more
         .iter()
@@ -69,7 +69,7 @@ fn lists_of_several_libraries_give_the_same_plan() {
     }
 }
 
-/// What is said about a list with a row above the names of the columns, two columns that are not read, a missing index,
+/// The messages about a list with a row above the names of the columns, two columns that are not read, a missing index,
 /// and two rolls of a film without a recipe.
 pub(super) fn flawed() -> String {
     planned(list("python-csv-3.11.7.csv"), &[], 1).1

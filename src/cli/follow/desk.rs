@@ -34,7 +34,7 @@ enum Asked {
     Nothing,
     /// Whether to quit.
     Quit,
-    /// The temperature of the bath, as typed so far.
+    /// The temperature of the bath, as typed until now.
     Temperature(String),
 }
 
@@ -45,7 +45,7 @@ pub(super) struct Desk {
     place: Option<Place>,
     held: Hold,
     asked: Asked,
-    /// Whether the session was followed before, so that it can be begun anew.
+    /// Whether the session was followed before, so that it can begin again.
     is_resumed: bool,
     /// What is on the disk.
     kept: Vec<Press>,

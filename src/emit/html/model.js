@@ -1,12 +1,12 @@
 "use strict";
-// What is true of the tank: the schedule, and what a person has said so far. The presses in their order are the whole
+// What is true of the tank: the schedule, and what a person has said until now. The presses in their order are the whole
 // state: undo drops the last one, and a page that is opened again replays them. Times called `clock` are of the wall
 // clock; `at` is the session's time. All are in milliseconds.
 const COUNT_IN = 5000; // from the start to the first pour
-const LATE_MAX = 120000; // for so long, a hold confirms a pour that is due
-const SHOWN_MAX = 10000; // for so long, a pour without a filling time is shown, if nobody confirms it
+const LATE_MAX = 120000; // for this long, a hold confirms a pour that is due
+const SHOWN_MAX = 10000; // for this long, a pour without a filling time is shown, if it is not confirmed
 const MISSED_MAX = 600000; // the latest that a movement in a long rest is still made
-const SAID = 30000; // for so long, the line about the bath before is shown
+const SAID = 30000; // for this long, the line about the bath before is shown
 
 // A time that has passed, in whole seconds; a time that is left, rounded up to whole seconds.
 const passed = (ms) => {
@@ -211,7 +211,7 @@ class Tank {
     return { one, clock: time, first, isLooking: at >= first, isRipe: time >= least };
   }
 
-  // The end of the time in which a movement that was put off is still made: half of the time to the next one.
+  // The end of the time in which a late movement is still made: half of the time to the next one.
   putOff(at) {
     if (this.missed === null || this.missed > at) return null;
     const next = this.beats.find((beat) => beat.at > this.missed && beat.step === this.stepAt(at) && beat.word !== "REST");
@@ -229,7 +229,7 @@ class Tank {
     const most = isFirst ? (due === null ? 0 : SHOWN_MAX) : Math.min(SHOWN_MAX, next ? (next.until - beat.at) / 2 : 0);
     return at < beat.at + most ? { ...beat, isFirst } : null;
   }
-  // How long ago the pour of the present step was due, while nobody has confirmed it and a hold can.
+  // How long ago the pour of the present step was due, while it is not confirmed and a hold can confirm it.
   dueAt(clock) {
     const at = this.at(clock), place = this.stepAt(at), step = this.steps[place], known = this.pours[place];
     const since = at - step.pour;

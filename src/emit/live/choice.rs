@@ -18,7 +18,8 @@ pub(super) struct Choice {
 }
 
 const KEYS: &str = "Enter it went in then   \u{2191} \u{2193} step   - + since   x as it runs";
-const KEYS_AGAIN: &str = "x as it runs   Enter it went in then   \u{2191} \u{2193} step   - + since   a anew";
+const KEYS_AGAIN: &str =
+    "x as it runs   Enter it went in then   \u{2191} \u{2193} step   - + since   a again";
 
 impl Live {
     /// Opens the list at the present step. `why` says why, if no person asked for it.
@@ -42,7 +43,7 @@ impl Live {
         self.tank.pour(step, clock).map_or(clock, |pour| pour.at.min(clock))
     }
 
-    /// Marks the step that comes so many later in the list.
+    /// Marks the step that is this many places later in the list.
     pub fn mark(&mut self, by: isize, clock: Time) {
         let Some(marked) = self.choice.as_ref().map(|choice| choice.step) else { return };
         let step = marked.saturating_add_signed(by).min(self.base.steps.len().saturating_sub(1));
@@ -52,7 +53,7 @@ impl Live {
         }
     }
 
-    /// Makes the time since when the bath is in so much later.
+    /// Makes the time at which the bath went in later by this much.
     pub fn shift_since(&mut self, by: Time, clock: Time) {
         if let Some(choice) = &mut self.choice {
             choice.since = (choice.since + by).min(clock);

@@ -117,7 +117,7 @@ impl Tank {
         Some(format!("{}, {}.{} % {direction}: {effect}", took.words(), tenths / 10, tenths % 10))
     }
 
-    /// A line about the last confirmed bath, if it has been in for very long and nobody has confirmed that it is out.
+    /// A line about the last confirmed bath, if it has been in for very long and is not confirmed to be out.
     fn said_of_long(&self, clock: Time) -> Option<String> {
         let confirmed = |(_, pour): &(usize, super::tank::Pour)| pour.how != How::Due;
         let mut known = self.pours.iter().enumerate().filter_map(|(at, pour)| Some((at, (*pour)?)));

@@ -28,7 +28,7 @@ pub struct Now {
     pub word: &'static str,
     /// The time left of it, or the step's clock while a person looks for a sign, or `+0:07` since a pour was due.
     pub count: Option<String>,
-    /// How long ago the pour of this step was due, while nobody has confirmed it and a hold can.
+    /// How long ago the pour of this step was due, while it is not confirmed and a hold can confirm it.
     pub due: Option<Time>,
     /// What a hold says.
     pub hold: Option<Hold>,
@@ -38,7 +38,7 @@ pub struct Now {
 
 /// How long an unconfirmed pour can be confirmed by a hold.
 const LATE_MAX: Time = Time::from_seconds(120);
-/// How long a pour without a filling time is shown, if nobody confirms it.
+/// How long a pour without a filling time is shown, if it is not confirmed.
 const SHOWN_MAX: Time = Time::from_seconds(10);
 /// The latest that a movement in a long rest is still made.
 const MISSED_MAX: Time = Time::from_seconds(600);
@@ -132,7 +132,7 @@ impl Tank {
         self.lasting(at).filter(|event| event.action == Action::Agitate)
     }
 
-    /// The end of the time in which a movement that was put off is still made: half of the time to the next one.
+    /// The end of the time in which a late movement is still made: half of the time to the next one.
     fn put_off(&self, at: Time) -> Option<Time> {
         let missed = self.missed.filter(|missed| *missed <= at)?;
         let events = self.step(self.step_at(at)).map_or(&[][..], |step| &step.events);
@@ -171,7 +171,7 @@ impl Tank {
         self.pours.get(step).copied().flatten().is_some_and(|pour| pour.how != How::Due)
     }
 
-    /// How long ago the pour of a step was due, if nobody has confirmed it.
+    /// How long ago the pour of a step was due, if it is not confirmed.
     fn due(&self, index: usize, clock: Time) -> Option<Time> {
         let step = self.step(index).filter(|step| step.bath.is_some() && !is_lamp(step))?;
         let since = self.at(clock) - pour_of(step);

@@ -1,5 +1,5 @@
 //! What a person says while a session is followed, with the time of the clock. These presses in their order are the
-//! whole state of a followed session: undo drops the last one, and a session that was interrupted is made anew from them.
+//! whole state of a followed session: undo drops the last one, and a session that was interrupted is made again from them.
 
 use serde_json::{Value, json};
 
@@ -40,7 +40,7 @@ pub struct Press {
 }
 
 impl Press {
-    /// What was said, for a list of what can be undone: `it went in now: STOP`.
+    /// The press in words, for the list of presses that can be undone: `it went in now: STOP`.
     pub fn words(&self, schedule: &Schedule) -> String {
         match self.said {
             Said::Start => "start".to_owned(),

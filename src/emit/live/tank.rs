@@ -1,4 +1,4 @@
-//! What is true of the tank: the schedule, and what a person has said so far.
+//! What is true of the tank: the schedule, and what a person has said until now.
 //!
 //! The session's time runs with the clock. Each bath's time begins at its own pour: when a person says that a bath went
 //! in, the session's time becomes that of its pour, and all that follows moves with it. A later bath never makes up for
@@ -68,7 +68,7 @@ pub(super) enum Stays {
 pub(super) struct Tank {
     /// The schedule as compiled.
     pub(super) base: Arc<Schedule>,
-    /// The schedule with the decisions and readings so far. Decisions that are open are laid out as the latest.
+    /// The schedule with the decisions and readings until now. Decisions that are open are laid out as the latest.
     pub(super) schedule: Schedule,
     /// The schedule before each decision and each reading that changed it, with the session's time of that change.
     before: Vec<(Time, Schedule)>,
@@ -86,7 +86,7 @@ pub(super) struct Tank {
     /// The times in the bath that ends the dark, before it was poured back in.
     pub(super) soaks: Vec<Time>,
     pub(super) left: Option<Left>,
-    /// The session's time at which the movement begins that a person has put off.
+    /// The session's time at which a late movement begins.
     pub(super) missed: Option<Time>,
     pub(super) readings: Vec<ReadIn>,
 }

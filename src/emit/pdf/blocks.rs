@@ -52,7 +52,7 @@ impl Sheet<'_, '_> {
             }
         }
         section.blocks.iter().for_each(|block| self.block(block));
-        // A load or the like stays on one page if it can.
+        // A load or a similar block stays on one page if it can.
         if matches!(section.head, Head::Ruled(..)) {
             self.rows.iter_mut().skip(first).for_each(|row| row.keeps_next = true);
             self.keep(false);

@@ -15,7 +15,7 @@ const compiler = (() => {
     if (files) ask({ ask: "files", files });
   }
 
-  // The answer to a request. After an error in the compiler itself, the compiler starts anew.
+  // The answer to a request. After an error in the compiler itself, the compiler starts again.
   function ask(request) {
     const text = new TextEncoder().encode(JSON.stringify(request));
     try {
