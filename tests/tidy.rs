@@ -62,10 +62,11 @@ fn texts(folder: &Path) -> BTreeMap<PathBuf, String> {
     found
 }
 
-/// The shelf by file names.
+/// The `.wet` files of the shelf by their names. Readings of a trial lie beside them.
 fn shelf() -> Vec<(String, String)> {
     let name = |path: PathBuf| path.file_name().unwrap().to_str().unwrap().to_owned();
-    texts(&root().join("recipes")).into_iter().map(|(path, text)| (name(path), text)).collect()
+    let files = texts(&root().join("recipes")).into_iter().map(|(path, text)| (name(path), text));
+    files.filter(|(name, _)| name.ends_with(".wet")).collect()
 }
 
 /// Names and fingerprints of the recipes that a text declares or uses from the shelf.
