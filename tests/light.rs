@@ -167,7 +167,7 @@ fn light_stated_in_the_fixer_waits_for_the_clearing_time() {
     let run = fixed(&[("IN-FIX", "light safe")], &["--at", "20C"]);
     let card = run.succeeds();
     assert!(card.contains("LID ON until the fixer has been in for 1:20\n"), "{card}");
-    assert!(card.contains("1:30    LID FREE once the fixer has been in for 1:20"), "{card}");
+    assert!(card.contains("1:30  LID FREE once the fixer has been in for 1:20"), "{card}");
     let json: Value = serde_json::from_str(
         &fixed(&[("IN-FIX", "light safe")], &["--at", "20C", "--as", "json"]).succeeds(),
     )

@@ -7,7 +7,7 @@ use wetside::compile::{Action, Schedule};
 use wetside::emit::card;
 use wetside::model::{Format, Volume};
 
-use crate::evenings::{SHELF, shelf};
+use crate::evenings::{SHELF, laid_out, shelf};
 use crate::kitchen::{Kitchen, celsius, evening, step_text};
 use crate::properties::agitation::{Trial, trial};
 use crate::properties::tried;
@@ -187,6 +187,21 @@ fn done(step: &Value, lines: &[Line]) -> Vec<Move> {
     moves
 }
 
+/// Whether the card lists the movements and knocks of the schedule. A card shows whole seconds, so each may differ by less
+/// than a second.
+fn is_same(told: &[Move], done: &[Move]) -> bool {
+    let near = |one: i64, other: i64| (one - other).abs() < 1000;
+    let alike = |(told, done): (&&Move, &&Move)| {
+        near(told.0, done.0) && near(told.1, done.1) && (&told.2, told.3) == (&done.2, done.3)
+    };
+    let is_knock = |one: &&Move| one.2.as_deref() == Some("knock");
+    [true, false].into_iter().all(|knocks| {
+        let told: Vec<&Move> = told.iter().filter(|one| is_knock(one) == knocks).collect();
+        let done: Vec<&Move> = done.iter().filter(|one| is_knock(one) == knocks).collect();
+        told.len() == done.len() && told.iter().zip(&done).all(alike)
+    })
+}
+
 /// The lines of each step of a printed card, with the head of its block.
 fn printed(card: &str) -> Vec<(String, Vec<Line>)> {
     let mut blocks: Vec<(String, Vec<Line>)> = Vec::new();
@@ -214,12 +229,14 @@ fn every_card_lists_exactly_the_movements_of_its_schedule() {
             run = run.args(["--tank", evenings.tank, "--width", "200"]);
             let blocks = printed(&run.succeeds());
             run = run.args(["--as", "json"]);
-            let schedule: Value = serde_json::from_str(&run.succeeds()).unwrap();
+            let schedule: Value = laid_out(&serde_json::from_str(&run.succeeds()).unwrap());
             let steps = schedule["steps"].as_array().unwrap();
             assert_eq!(blocks.len(), steps.len());
             for ((head, lines), step) in blocks.iter().zip(steps) {
                 let done = done(step, lines);
-                assert_eq!(told(lines), done, "{} at {at}: {head} {lines:?}", evenings.recipe);
+                let told = told(lines);
+                let what = format!("{} at {at}: {head} {lines:?}", evenings.recipe);
+                assert!(is_same(&told, &done), "{what}: {told:?} and {done:?}");
                 seen += done.len();
             }
         }
@@ -260,7 +277,7 @@ proptest! {
     #[test]
     fn a_card_lists_exactly_the_movements_of_any_scheme(trial in trial()) {
         for (told, done) in both(&trial.text()) {
-            prop_assert_eq!(told, done, "{}", trial.text());
+            prop_assert!(is_same(&told, &done), "{:?} and {:?}: {}", told, done, trial.text());
         }
     }
 
@@ -268,7 +285,7 @@ proptest! {
     fn a_wash_lists_exactly_the_movements_of_any_scheme(trial in trial()) {
         let text = soaked(&trial);
         for (told, done) in both(&text) {
-            prop_assert_eq!(told, done, "{}", text);
+            prop_assert!(is_same(&told, &done), "{:?} and {:?}: {}", told, done, text);
         }
     }
 }

@@ -201,11 +201,11 @@ fn the_description_of_the_strip_matches_the_card() {
     let svg = shelf().args(ESTUARY).args(["--as", "strip"]).succeeds();
     let picture = Document::parse(&svg).unwrap();
     let description = text(&picture, "desc");
-    // The card has the pour full at 0:25, eight movements of 10 s up to 8:00 after the first, and 8:19 to drain.
-    let develop = "18:36.5 in all. develop in mq-borax 1+1 at 21.5 °C from 0:00 to 8:39; pour at 0:00 for 0:25; \
+    // 18:36.5 is 18:37 in whole seconds. The card has the pour full at 0:25, eight movements of 10 s up to 8:00 after the first, and 8:19 to drain.
+    let develop = "18:37 in all. develop in mq-borax 1+1 at 21.5 °C from 0:00 to 8:39; pour at 0:00 for 0:25; \
                    drain at 8:19 for 0:20; agitated 9 times between 0:25 and 8:10. ";
     assert!(description.starts_with(develop), "{description}");
-    assert!(description.ends_with(" dry from 18:36.5 to 3:18:36.5, not to scale."), "{description}");
+    assert!(description.ends_with(" dry from 18:37 to 3:18:37, not to scale."), "{description}");
 }
 
 #[test]

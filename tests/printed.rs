@@ -35,7 +35,7 @@ pub(crate) struct Word {
 
 /// The words with their places, and the width and height of each page.
 pub(crate) fn places(file: &Path) -> Option<(Vec<[f64; 2]>, Vec<Word>)> {
-    let text = told("pdftotext", &["-bbox"], file)?;
+    let text = told("pdftotext", &["-raw", "-bbox"], file)?;
     let value = |line: &str, name: &str| {
         let after = line.split_once(&format!("{name}=\"")).unwrap().1;
         after.split_once('"').unwrap().0.parse::<f64>().unwrap()

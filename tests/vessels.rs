@@ -244,14 +244,14 @@ fn the_lines_of_a_step_are_in_order() {
     }
 }
 
-/// 5 + 10 inversions of 2.5 s each, and two transfers of 12 s: 12.5 + 12 + 25 + 12 = 61.5 s.
+/// 5 + 10 inversions of 2.5 s each, and two transfers of 12 s: 12.5 + 12 + 25 + 12 = 61.5 s, in whole seconds 1:02.
 #[test]
 fn a_wash_in_changes_takes_as_long_where_nothing_can_be_inverted() {
     let card = of("rack");
-    assert!(card.contains("\nWASH out 1:01.5 "), "{card}");
+    assert!(card.contains("\nWASH out 1:02 "), "{card}");
     let card = card.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
-        card.contains("change 1: lower into fresh water; agitate from 0:00: without a pause; lift at 0:12.5"),
+        card.contains("change 1: lower into fresh water; agitate from 0:00: without a pause; lift at 0:13"),
         "{card}"
     );
 }
@@ -261,7 +261,7 @@ fn a_wash_in_changes_takes_as_long_where_nothing_can_be_inverted() {
 fn each_sheet_takes_its_own_time_to_move() {
     let card = of("shuffled-sheets");
     let (_, develop) = card.split_once("\nDEVELOP 8:00").unwrap();
-    assert!(develop.contains("\n     7:20    lift, and let it drip\n     8:00    in STOP\n"), "{card}");
+    assert!(develop.contains("\n     7:20  lift, and let it drip\n     8:00  in STOP\n"), "{card}");
 }
 
 #[test]

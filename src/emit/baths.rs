@@ -1,6 +1,6 @@
 //! The bottles of a darkroom on one day, as a table and as JSON by `grammar/baths.schema.json`.
 
-use super::document::{Block, Column, Document, Head, Section, Table};
+use super::document::{Block, Column, Document, Section, Table};
 use super::object::{Object, filled, list, ml, twelfths};
 use super::phrase::{count, film};
 use super::plain::{plain, prefixed};
@@ -49,7 +49,7 @@ pub fn baths(darkroom: &Darkroom, all: &[Standing<'_>], on: Date, soon: Option<i
     Document {
         title: format!("Baths on {on}"),
         is_bare: true,
-        sections: sections.map(|blocks| Section { head: Head::None, blocks }).collect(),
+        sections: sections.map(|blocks| Section { blocks, ..Section::default() }).collect(),
         ..Document::default()
     }
 }

@@ -1,10 +1,12 @@
 //! A card: all its words, made from a schedule. Text, HTML and PDF draw the same card.
 
-use std::fmt::{Display, Formatter, Result};
-
 use super::afterwards::afterwards;
+use super::cells;
+use super::document::Figure;
+use super::document::{Part, Place, Ready, StepText, Stub, Total};
 use super::lid;
 use super::phrase::{self, wall};
+use super::picture::pictures;
 use super::plain::{all_plain, joined, plain, prefixed};
 use super::steps;
 use super::try_first::try_first;
@@ -54,97 +56,10 @@ pub struct Card {
     pub first_aid: Vec<String>,
     /// The notes of the recipe.
     pub notes: Vec<String>,
-}
-
-/// A bath to have ready.
-#[derive(Debug, Clone)]
-pub struct Ready {
-    /// The steps that use the bath: `develop`.
-    pub steps: String,
-    /// The title and dilution: `MQ borax, fine grain 1+1`.
-    pub bath: String,
-    /// The instruction: `mix 2500 ml at 21.5 °C`.
-    pub how: String,
-    /// The parts to measure; water comes last, but for an acid it comes first. Empty if nothing is mixed.
-    pub parts: Vec<Part>,
-}
-
-/// One part of a mixture.
-#[derive(Debug, Clone)]
-pub struct Part {
-    /// The volume: `1250 ml`.
-    pub amount: String,
-    /// The name of the solution or of its bottle, or `water`.
-    pub what: String,
-}
-
-impl Display for Part {
-    fn fmt(&self, out: &mut Formatter<'_>) -> Result {
-        write!(out, "{} {}", self.amount, self.what)
-    }
-}
-
-/// One slot of the tank, or neighbouring slots with equal film; in a plan, one roll.
-#[derive(Debug, Clone)]
-pub struct Place {
-    /// At an end of the tank `bottom` or `top`, at both ends `bottom to top`, else empty.
-    pub end: &'static str,
-    /// The numbers of the place's slots from the bottom: `1`, `1 to 12`; empty for a roll without a load.
-    pub slots: String,
-    /// The label of the roll, or empty.
-    pub label: String,
-    /// The film: `120`, `12 sheets of 4x5in`.
-    pub what: String,
-}
-
-/// One step of the work.
-#[derive(Debug, Clone)]
-pub struct StepText {
-    /// The step's kind and name: `DEVELOP second`.
-    pub name: String,
-    /// Its duration: `8:43`.
-    pub time: String,
-    /// The step's start by the session's clock, and the time of day if known: `begins 0:00`, `19:30:00`.
-    pub begins: Vec<String>,
-    /// The step's bath and its temperature.
-    pub bath: Option<String>,
-    /// The cautions of this step.
-    pub cautions: Vec<String>,
-    /// The notes of this step that no earlier step has.
-    pub notes: Vec<String>,
-    /// The instructions, in order of time.
-    pub lines: Vec<Line>,
-    /// The calculations of the step's numbers.
-    pub reasons: Vec<Reason>,
-}
-
-/// One instruction of a step.
-#[derive(Debug, Clone)]
-pub struct Line {
-    /// The time by the step's clock, `8:23`, or `first` before that clock starts.
-    pub when: String,
-    /// The instruction.
-    pub what: String,
-}
-
-/// The calculation that gave one number of a step.
-#[derive(Debug, Clone)]
-pub struct Reason {
-    /// The rule for the calculation: `R1`.
-    pub rule: &'static str,
-    /// The number's name, its calculation, and the lines it comes from: `time: …  [estuary.wet:48, 49]`.
-    pub text: String,
-}
-
-/// The totals of time, drying and water.
-#[derive(Debug, Clone)]
-pub struct Total {
-    /// The time of all steps without drying: `38:21`.
-    pub time: String,
-    /// The time of day when all steps but drying end, if known: `ends 21:04:00`.
-    pub ends: Option<String>,
-    /// The time of drying, and the volume of water.
-    pub besides: Vec<String>,
+    /// The slips to file with the rolls.
+    pub stubs: Vec<Stub>,
+    /// The pictures of the session.
+    pub pictures: Vec<Figure>,
 }
 
 const CLOSING: &str = "a product's own safety data sheet, local codes, licensed practice come first";
@@ -177,6 +92,8 @@ pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
         cautions: closed(&schedule.cautions),
         first_aid: all_plain(&schedule.first_aid),
         notes: all_plain(&schedule.notes),
+        stubs: cells::stubs(schedule),
+        pictures: pictures(schedule).into_iter().map(Figure).collect(),
     }
 }
 

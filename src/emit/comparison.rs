@@ -37,7 +37,7 @@ pub fn comparison(outcomes: &[Outcome<'_>], scale: Scale) -> Document {
             blocks.push(Block::Paragraph("without effect on the work:".to_owned()));
             blocks.push(table(&wording, scale));
         }
-        Section { head: Head::Name(names(outcome), marks), blocks }
+        Section { head: Head::Name(names(outcome), marks), blocks, ..Section::default() }
     };
     let last = match outcomes.iter().map(Outcome::count).sum() {
         0 => "the same work".to_owned(),

@@ -85,6 +85,7 @@ pub fn history(name: &str, all: &[Changed<'_>]) -> Document {
         Section {
             head: Head::Name(format!("{date:<10}  {hash:<COMMIT$}  {mark:<9}"), plain(subject)),
             blocks: blocks.chain(rest.map(Block::Paragraph)).collect(),
+            ..Section::default()
         }
     };
     Document {

@@ -182,6 +182,25 @@ impl<'a> Moves<'a> {
         Some(text)
     }
 
+    /// The movements after the first one, in groups of equal ones; `None` if there is no more than one.
+    pub(super) fn repeated(&self) -> Option<Vec<&[&'a Event]>> {
+        let (_, rest) = self.moves.split_first()?;
+        let is_alike = |one: &&Event, next: &&Event| (one.length, one.count) == (next.length, next.count);
+        (!rest.is_empty()).then(|| rest.chunk_by(is_alike).collect())
+    }
+
+    /// The kind of motion, unless it is the usual one, and the length of one inversion.
+    pub(super) fn manner(&self) -> (Option<String>, Option<String>) {
+        let first = self.moves.first();
+        let by = first.and_then(|event| event.by).filter(|by| !["rotary", "inversion"].contains(by));
+        let counted = first.filter(|event| event.by != Some("rotary"));
+        let each = counted.and_then(|event| Some(event.length.ms / i64::from(event.count?.max(1))));
+        (
+            by.map(|by| format!("by {by}")),
+            each.map(|ms| format!("{} an inversion", spoken(Time::from_ms(ms)))),
+        )
+    }
+
     /// The movements during a change of wash water in words, without the dump that ends the change.
     pub(super) fn within_a_change(&self) -> Option<String> {
         let first = self.first()?;
@@ -214,7 +233,7 @@ impl<'a> Moves<'a> {
     }
 
     fn reads(&self, at: Time) -> String {
-        (at - self.zero).to_string()
+        phrase::between(self.zero, at)
     }
 
     /// Several movements in words: a rhythm with its first and last time, a movement outside a rhythm with its own
@@ -260,6 +279,12 @@ pub(super) fn amount(event: &Event) -> String {
         Some(count) => phrase::count(count, "inversion"),
         None => spoken(event.length),
     }
+}
+
+/// The distance of movements that are equally far apart; `None` for others and for fewer than three.
+pub(super) fn period(moves: &[&Event]) -> Option<Time> {
+    let [one, next, _, ..] = moves else { return None };
+    (steady(moves) == moves.len()).then(|| next.at - one.at)
 }
 
 /// The movements in runs of equal ones. A new run also begins where a rhythm starts or ends.

@@ -138,14 +138,28 @@ pub(super) fn range<T: Display + PartialEq>(from: T, to: T) -> String {
     if from == to { to.to_string() } else { format!("{from} to {to}") }
 }
 
-/// A moment of the session, as a range if decisions before the moment are open (R18): `4:10 to 20:10`.
-pub(super) fn moment(schedule: &Schedule, at: Time) -> String {
-    range(schedule.earliest(at), at)
+/// How long it is from one moment of the session to another, in whole seconds. Both moments are rounded, so that
+/// several such times add up.
+pub(super) fn between(from: Time, to: Time) -> String {
+    (whole(to) - whole(from)).to_string()
 }
 
-/// The duration of a step, as a range if a person ends the step (R18).
+/// A moment of the session in whole seconds; half a second counts as a whole one.
+pub(super) fn whole(at: Time) -> Time {
+    Time::from_seconds((at.ms + 500).div_euclid(1000))
+}
+
+/// A moment of the session in whole seconds, as a range if decisions before the moment are open (R18):
+/// `4:10 to 20:10`.
+pub(super) fn moment(schedule: &Schedule, at: Time) -> String {
+    range(whole(schedule.earliest(at)), whole(at))
+}
+
+/// The duration of a step in whole seconds, as a range if a person ends the step (R18).
 pub(super) fn lasts(step: &PlannedStep) -> String {
-    range(step.decision.as_ref().map_or(step.duration, |decision| decision.least), step.duration)
+    let zero = step.start + step.handling;
+    let least = step.decision.as_ref().map_or(step.duration, |decision| decision.least);
+    range(between(zero, zero + least), between(zero, zero + step.duration))
 }
 
 /// All water of the session, as a range if a person ends running water (R18).
@@ -159,7 +173,7 @@ pub(super) fn wall(schedule: &Schedule, at: Time) -> Option<String> {
 }
 
 fn clock(schedule: &Schedule, at: Time) -> Option<String> {
-    let now = i64::from(schedule.conditions.start?) * 1000 + at.ms;
+    let now = i64::from(schedule.conditions.start?) * 1000 + whole(at).ms;
     let shown = civil::Time::midnight().wrapping_add(SignedDuration::from_millis(now));
     Some(match now.div_euclid(DAY) {
         0 => shown.to_string(),

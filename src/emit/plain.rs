@@ -61,16 +61,6 @@ impl Page {
         self.line(&[(Tone::Bold, title)]);
     }
 
-    /// Adds a section with a bullet for each item, if there are items.
-    pub(super) fn section(&mut self, title: &str, items: &[String], tone: Tone) {
-        if items.is_empty() {
-            return;
-        }
-        self.heading(title);
-        let bullet = if tone == Tone::Warning { "  ! " } else { "  - " };
-        items.iter().for_each(|item| self.hang(&[(tone, bullet)], (tone, item)));
-    }
-
     /// Adds the safety block: the heading, then each line's `text` after its `word`.
     pub(super) fn safety(&mut self, lines: &[SafetyLine]) {
         let heading = SafetyLine { word: "SAFETY", text: SAFETY_HEADING.to_owned() };
@@ -215,7 +205,10 @@ pub(super) fn broken(text: &str, fits: impl Fn(&str) -> bool) -> Vec<String> {
             line.push(letter);
             if line.len() > letter.len_utf8() && !fits(&line) {
                 line.pop();
-                lines.push(std::mem::replace(&mut line, letter.to_string()));
+                // A word that must be broken is broken after a hyphen, if it has one.
+                let rest = line.rfind('-').map(|hyphen| line.split_off(hyphen + 1)).unwrap_or_default();
+                lines.push(std::mem::replace(&mut line, rest));
+                line.push(letter);
             }
         }
     }

@@ -1,12 +1,12 @@
 //! The wording of a plan.
 
-use super::card::{self, Place};
-use super::document::{Block, Bullet, Document, Head, Section};
+use super::card;
+use super::document::{Block, Bullet, Document, Head, Place, Section};
 use super::mixing::{amount_text, ingredient};
 use super::phrase::{self, Fate, count};
 use super::plain::{joined, plain, prefixed};
 use super::vessel::is_stacked;
-use crate::compile::{MeasuredPart, PlannedStep, safety_of, spoken};
+use crate::compile::{MeasuredPart, PlannedStep, Schedule, safety_of, spoken};
 use crate::measure::MixingDay;
 use crate::model::{Exposed, StepKind, Time, Use, Volume};
 use crate::plan::{
@@ -87,6 +87,7 @@ fn left_out(left: &LeftOut) -> Section {
     Section {
         head: Head::Ruled("LEFT OUT".to_owned(), String::new()),
         blocks: vec![Block::List(Bullet::Warning, reasons), Block::Rolls(rolls)],
+        ..Section::default()
     }
 }
 
@@ -122,7 +123,8 @@ fn load(plan: &Plan, load: &Load, number: usize) -> Section {
         Block::Rolls(rolls),
     ];
     let day = plan.days.and_then(|days| days.loads).map(|_| load.on.to_string());
-    Section { head: Head::Ruled(format!("LOAD {number}"), day.unwrap_or_default()), blocks }
+    let head = Head::Ruled(format!("LOAD {number}"), day.unwrap_or_default());
+    Section { head, blocks, ..Section::default() }
 }
 
 /// A roll: `120  Skerry 400 at 400, shot 2026-10-05`.
@@ -168,7 +170,7 @@ fn sums(plan: &Plan) -> Vec<(String, String)> {
     }
     let mut sums = vec![
         ("loads", fewest),
-        ("bench", phrase::range(plan.shortest_bench(), plan.bench())),
+        ("bench", bench(plan)),
         ("drying", drying(plan)),
         ("water", phrase::range(phrase::litres(plan.least_water()), phrase::litres(plan.water()))),
     ];
@@ -176,6 +178,14 @@ fn sums(plan: &Plan) -> Vec<(String, String)> {
     let idle = |bottle: &Idle| format!("{} is not used: {}", plain(&bottle.name), because(bottle.because));
     sums.extend(plan.idle.iter().map(|bottle| ("bottle", idle(bottle))));
     sums.into_iter().map(|(name, text)| (name.to_owned(), text)).collect()
+}
+
+/// The time of all loads, as the sum of the times that the loads show.
+fn bench(plan: &Plan) -> String {
+    let all = |of: fn(&Schedule) -> Time| -> Time {
+        plan.loads.iter().map(|load| phrase::whole(of(&load.schedule))).sum()
+    };
+    phrase::range(all(|one| one.earliest(one.total)), all(|one| one.total))
 }
 
 /// How long the film hangs. That of all loads of a day can hang side by side.

@@ -1,6 +1,8 @@
 //! The steps of a card. Each line has the time by the step's own clock (R6). One line states a whole step's agitation.
 
-use super::card::{self, Line, Reason, StepText};
+use super::card;
+use super::cells;
+use super::document::{Line, Reason, StepRow, StepText};
 use super::lid::Lid;
 use super::moments::{self, Moves};
 use super::phrase;
@@ -29,7 +31,8 @@ pub(super) fn blocks(schedule: &Schedule, sources: &Sources) -> Vec<StepText> {
     });
     let mut blocks: Vec<StepText> = contexts.map(|context| context.block(sources)).collect();
     let mut said: Vec<String> = Vec::new();
-    for block in &mut blocks {
+    for (block, row) in blocks.iter_mut().zip(cells::rows(schedule)) {
+        block.row = row;
         block.notes.retain(|note| !said.contains(note));
         said.extend_from_slice(&block.notes);
     }
@@ -77,6 +80,7 @@ impl Context<'_> {
             cautions: all_plain(&step.cautions),
             notes: step.rests.iter().map(|rests| plain(&rests.words)).chain(all_plain(&step.notes)).collect(),
             lines: self.lines(),
+            row: StepRow::default(),
             reasons: reasons.collect(),
         }
     }
@@ -161,7 +165,7 @@ impl Context<'_> {
         } else if self.step.decision.is_some() && at >= self.step.leaves() {
             AFTER.to_owned()
         } else {
-            (at - self.moves.zero).to_string()
+            phrase::between(self.moves.zero, at)
         }
     }
 
@@ -200,7 +204,7 @@ impl Context<'_> {
 
     /// How long an action takes that lasts as long as its step.
     fn length(&self, event: &Event) -> String {
-        if self.step.decision.is_some() { phrase::lasts(self.step) } else { event.length.to_string() }
+        if self.step.decision.is_some() { phrase::lasts(self.step) } else { took(event) }
     }
 
     fn all(&self, action: Action) -> Vec<&Event> {
@@ -217,13 +221,13 @@ impl Context<'_> {
         };
         let (at, wall) =
             (phrase::moment(self.schedule, then), prefixed(" · ", phrase::wall(self.schedule, then)));
-        format!("take {} to get ready; {what} at {at}{wall}", event.length)
+        format!("take {} to get ready; {what} at {at}{wall}", took(event))
     }
 
     fn pouring(&self, event: &Event) -> String {
         let mut text = moments::poured(self.step, event.action);
         if event.length > Time::ZERO && phrase::starts_full(self.schedule, self.step) {
-            text.push_str(&format!(" in {}; start the clock when it is full", event.length));
+            text.push_str(&format!(" in {}; start the clock when it is full", took(event)));
         } else if event.length > Time::ZERO {
             text.push_str(&format!(", full at {}", self.reads(event.at + event.length)));
         }
@@ -259,7 +263,7 @@ impl Context<'_> {
         let empty = out.as_ref().filter(|(_, length)| *length > Time::ZERO);
         let is_moved = self.step.events.last().is_some_and(|last| last.action == Action::Lift);
         let over = if is_moved { "out of the bath" } else { "empty" };
-        let empty = empty.map(|(_, length)| format!("{length} later it is {over}"));
+        let empty = empty.map(|(_, length)| format!("{} later it is {over}", phrase::whole(*length)));
         let next = self.next.map(|next| format!("next {}", phrase::head(next)));
         let act = out.map(|(words, _)| words).into_iter().chain(dries).chain(empty).chain(next);
         let follows = Line { when: AFTER.to_owned(), what: joined(act, "; ") };
@@ -282,7 +286,7 @@ impl Context<'_> {
         if let Some(out) = events.iter().find(|event| event.is_emptying()) {
             let full = filling.at + filling.length;
             if moved.is_none() && out.at > full {
-                text.push_str(&format!("; let it stand {}", out.at - full));
+                text.push_str(&format!("; let it stand {}", phrase::between(full, out.at)));
             }
             text.push_str(&format!("; {} at {}", out.action.word(), self.reads(out.at)));
         }
@@ -308,6 +312,11 @@ impl Context<'_> {
         let text: Vec<String> = over.into_iter().chain(next).collect();
         (!text.is_empty()).then(|| self.at(self.step.end, text.join("; ")))
     }
+}
+
+/// How long an action takes, in whole seconds.
+fn took(event: &Event) -> String {
+    phrase::between(event.at, event.at + event.length)
 }
 
 /// The name of a calculated number: `time` for `/duration_ms`.

@@ -1,9 +1,13 @@
 //! A document: what a person reads, without its layout. Text, HTML and PDF have one renderer each, which draws every
 //! document.
 
+mod evening;
+mod steps;
 mod text;
 
-use super::card::Place;
+pub use self::evening::{Cell, Line, Marks, Part, Place, Ready, Reason, StepRow, StepText, Stub, Total};
+
+use super::picture::Drawing;
 use super::plain::aligned;
 use crate::compile::SafetyLine;
 
@@ -21,21 +25,38 @@ pub struct Document {
     pub is_bare: bool,
     /// The sections, in the order of reading.
     pub sections: Vec<Section>,
+    /// A line at the foot of each sheet of paper.
+    pub foot: String,
 }
 
 /// A part of a document.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub struct Section {
     /// The line above the blocks.
     pub head: Head,
     /// The contents.
     pub blocks: Vec<Block>,
+    /// The side of a sheet of paper.
+    pub side: Side,
+}
+
+/// The side of a sheet of paper. Text and pages have all sections in one order.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum Side {
+    /// The front.
+    #[default]
+    Front,
+    /// The top of the back.
+    BackTop,
+    /// The back.
+    Back,
 }
 
 /// The line above a section.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub enum Head {
     /// No line.
+    #[default]
     None,
     /// A title in capitals, such as `WARNINGS`.
     Title(String),
@@ -58,10 +79,26 @@ pub enum Block {
     Named(Vec<(String, String)>),
     /// Rows and columns.
     Table(Table),
+    /// The baths in the order of pouring, each with what to measure for it.
+    Baths(Vec<Ready>),
+    /// The line that says when light may reach the film.
+    Light(String),
+    /// One step of the work.
+    Step(Box<StepText>),
+    /// The totals of the work.
+    Total(Total),
+    /// Pictures. Text has none.
+    Figures(Vec<Figure>),
+    /// Slips to cut off and file with the rolls. Only paper has them.
+    Stubs(Vec<Stub>),
     /// The rolls of a load from the bottom of the tank up, each with a box to tick; without slots, rolls that have no
     /// load.
     Rolls(Vec<Place>),
 }
+
+/// A picture.
+#[derive(Debug, Clone)]
+pub struct Figure(pub(super) Drawing);
 
 /// The sign before an item of a list.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -70,6 +107,8 @@ pub enum Bullet {
     Dash,
     /// The sign of a warning.
     Warning,
+    /// A dash; on paper and on a page a box to tick.
+    Box,
 }
 
 /// Rows and columns. A column that is empty in every row is left out.
@@ -117,7 +156,7 @@ impl Column {
 impl Section {
     /// A section with a title.
     pub(super) fn titled(title: impl Into<String>, blocks: Vec<Block>) -> Section {
-        Section { head: Head::Title(title.into()), blocks }
+        Section { head: Head::Title(title.into()), blocks, ..Section::default() }
     }
 
     /// A section with a list; `None` if the list is empty.
@@ -127,7 +166,7 @@ impl Section {
 
     /// The safety block.
     pub(super) fn safety(lines: &[SafetyLine]) -> Section {
-        Section { head: Head::None, blocks: vec![Block::Safety(lines.to_vec())] }
+        Section { blocks: vec![Block::Safety(lines.to_vec())], ..Section::default() }
     }
 }
 

@@ -2,8 +2,7 @@
 
 use unicode_width::UnicodeWidthStr as _;
 
-use super::{Block, Bullet, Document, Head, Table};
-use crate::emit::card::Place;
+use super::{Block, Bullet, Document, Head, Place, Section, Table, steps};
 use crate::emit::plain::{Look, Page, Tone, padded, widest};
 
 /// The most columns of a cell that is not the last one. A longer cell moves the rest of its row to the right.
@@ -23,7 +22,8 @@ impl Document {
                 page.joined(&self.facts);
             }
         }
-        for section in &self.sections {
+        let mut times = steps::times(self);
+        for section in self.sections.iter().filter(|section| section.has_text()) {
             match &section.head {
                 Head::None if page.out.is_empty() => {}
                 Head::None => page.blank(),
@@ -37,19 +37,19 @@ impl Document {
                 }
             }
             let indent = if matches!(section.head, Head::None) { "" } else { INDENT };
-            section.blocks.iter().for_each(|block| self::block(&mut page, indent, block));
+            section.blocks.iter().for_each(|block| self::block(&mut page, indent, block, &mut times));
         }
         page.out
     }
 }
 
-fn block(page: &mut Page, indent: &str, block: &Block) {
+fn block(page: &mut Page, indent: &str, block: &Block, times: &mut impl Iterator<Item = String>) {
     match block {
-        Block::Paragraph(text) => page.body(indent, text),
+        Block::Paragraph(text) | Block::Light(text) => page.body(indent, text),
         Block::Safety(lines) => page.safety(lines),
         Block::List(bullet, items) => {
             let (tone, sign) = match bullet {
-                Bullet::Dash => (Tone::Body, "  - "),
+                Bullet::Dash | Bullet::Box => (Tone::Body, "  - "),
                 Bullet::Warning => (Tone::Warning, "  ! "),
             };
             items.iter().for_each(|item| page.hang(&[(tone, sign)], (tone, item)));
@@ -60,6 +60,10 @@ fn block(page: &mut Page, indent: &str, block: &Block) {
             }
         }
         Block::Table(table) => self::table(page, table),
+        Block::Baths(baths) => steps::baths(page, baths),
+        Block::Step(step) => steps::step(page, step, times),
+        Block::Total(total) => steps::total(page, total),
+        Block::Figures(_) | Block::Stubs(_) => {}
         Block::Rolls(places) => rolls(page, places),
     }
 }
@@ -101,5 +105,13 @@ fn table(page: &mut Page, table: &Table) {
             let taken = lead.iter().map(|(_, text)| text.width()).sum();
             page.body(&" ".repeat(taken), below);
         }
+    }
+}
+
+impl Section {
+    /// Whether the section has anything that text can show.
+    fn has_text(&self) -> bool {
+        let is_drawn = |block: &Block| matches!(block, Block::Figures(_) | Block::Stubs(_));
+        !matches!(self.head, Head::None) || !self.blocks.iter().all(is_drawn)
     }
 }

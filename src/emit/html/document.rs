@@ -4,8 +4,7 @@ use std::sync::LazyLock;
 
 use super::markup::{Markup, Part, page};
 use crate::compile::{SAFETY_HEADING, SafetyLine};
-use crate::emit::card::Place;
-use crate::emit::document::{Block, Bullet, Column, Document, Head, Section, Table};
+use crate::emit::document::{Block, Bullet, Column, Document, Head, Place, Section, Table};
 use crate::emit::plain::bound;
 
 static STYLE: LazyLock<Part> =
@@ -64,7 +63,7 @@ fn block(page: &mut Markup, block: &Block) {
     match block {
         Block::Paragraph(text) => page.within("p", |page| whole_names(page, text)),
         Block::Safety(lines) => safety_lines(page, lines),
-        Block::List(Bullet::Dash, items) => page.list("ul", items),
+        Block::List(Bullet::Dash | Bullet::Box, items) => page.list("ul", items),
         Block::List(Bullet::Warning, items) => page.list("ul class=\"warnings\"", items),
         Block::Named(pairs) => page.within("dl", |page| {
             for (name, text) in pairs {
@@ -73,6 +72,8 @@ fn block(page: &mut Markup, block: &Block) {
             }
         }),
         Block::Table(table) => page.within("div class=\"wide\"", |page| rows(page, table)),
+        Block::Light(text) => page.element("p", text),
+        Block::Baths(_) | Block::Step(_) | Block::Total(_) | Block::Figures(_) | Block::Stubs(_) => {}
         Block::Rolls(places) => rolls(page, places),
     }
 }

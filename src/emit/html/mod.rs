@@ -12,7 +12,8 @@ use std::sync::LazyLock;
 
 use self::document::{safety, section, table};
 use self::markup::{Markup, Part, compact, page};
-use super::card::{Card, Place, Ready, Reason, StepText, Total, card};
+use super::card::{Card, card};
+use super::document::{Place, Ready, Reason, StepText, Total};
 use super::picture::{pictures, rules};
 use super::try_first::HEADING;
 use crate::compile::Schedule;

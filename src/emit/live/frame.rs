@@ -6,7 +6,7 @@ use super::legs::Open;
 use super::now::{Now, left, passed};
 use super::{AHEAD, DONE, Live};
 use crate::compile::{Decision, PlannedStep, Schedule};
-use crate::emit::card::StepText;
+use crate::emit::document::StepText;
 use crate::emit::moments::{Moment, amount};
 use crate::emit::plain::{cut, joined, prefixed, wrap};
 use crate::model::Time;

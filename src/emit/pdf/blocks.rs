@@ -4,39 +4,73 @@ use std::collections::BTreeSet;
 
 use super::layout::{Mark, Sheet};
 use super::writer::{Edge, written};
-use super::{Paper, columns, faces};
-use crate::emit::card::Place;
-use crate::emit::document::{Align, Block, Bullet, Column, Document, Head, Section, Table};
+use super::{BODY, Paper, columns, faces};
+use crate::emit::document::{Align, Block, Bullet, Column, Document, Head, Place, Section, Side, Table};
+
+/// The height of the line at the foot of a page.
+const FOOT: f32 = BODY * 1.4;
 
 impl Document {
-    /// The document as PDF, on as many pages as it needs.
+    /// The document as PDF, on as many pages as it needs. What is on the back begins on a new page.
     pub fn pdf(&self, paper: Paper) -> Vec<u8> {
         let faces = faces();
         let (width, height) = paper.size();
         let margin = paper.margin();
-        let mut sheet = Sheet::new(&faces, width - 2.0 * margin, paper.body());
-        self.sections.iter().for_each(|section| sheet.section(section));
-        let body = std::mem::take(&mut sheet.rows);
-        let texts = body.iter().flat_map(|row| &row.marks).flat_map(Mark::texts);
+        let foot = Sheet::new(&faces, width - 2.0 * margin, BODY).foot(&self.foot);
+        let room = height - 2.0 * margin - foot.iter().map(|_| FOOT).sum::<f32>();
+        let rows = |sides: &[Side]| {
+            let mut sheet = Sheet::new(&faces, width - 2.0 * margin, BODY);
+            (sheet.height, sheet.clock) = (room, paper.clock());
+            for side in sides {
+                let sections = self.sections.iter().filter(|section| section.side == *side);
+                sections.for_each(|section| sheet.section(section));
+            }
+            sheet
+        };
+        let (mut front, back) = (rows(&[Side::Front]), rows(&[Side::BackTop, Side::Back]));
+        let texts = front.rows.iter().chain(&back.rows).flat_map(|row| &row.marks).flat_map(Mark::texts);
         let head = self.facts.iter().chain([&self.title, &self.aside]).map(String::as_str);
         let letters = texts.chain(head).flat_map(str::chars);
         let missing: BTreeSet<char> = letters.filter(|letter| faces.regular.lacks(*letter)).collect();
-        sheet.wrapped(0.0, &self.title, sheet.bold(1.7), Vec::new());
-        let about: Vec<&str> = self.facts.iter().chain([&self.aside]).map(String::as_str).collect();
-        let about: Vec<&str> = about.into_iter().filter(|text| !text.is_empty()).collect();
-        if !about.is_empty() {
-            sheet.paragraph(&about.join(" · "));
-        }
-        sheet.missing(&missing);
-        sheet.rows.extend(body);
-        let pages = columns(&sheet.rows, height - 2.0 * margin);
-        let pages: Vec<Vec<_>> = pages.iter().map(|page| vec![(0.0, page)]).collect();
-        written(&self.title, paper, Edge { margin, has_notes: false }, &pages, faces)
+        let body = std::mem::take(&mut front.rows);
+        front.head(self, &missing);
+        front.rows.extend(body);
+        let (front, back) = (columns(&front.rows, room), columns(&back.rows, room));
+        let fronts = front.len();
+        let pages = front.iter().chain(&back).filter(|page| !page.is_empty());
+        let pages: Vec<Vec<_>> = pages.map(|page| vec![(0.0, page)]).collect();
+        let foot = Some((foot.as_slice(), fronts)).filter(|_| !self.foot.is_empty() || pages.len() > 1);
+        written(&self.title, paper, Edge { margin, foot }, &pages, faces)
     }
 }
 
-impl Sheet<'_, '_> {
-    fn section(&mut self, section: &Section) {
+impl<'a> Sheet<'a, '_> {
+    /// The lines at the foot of a page, of which the last one leaves room for the number of the page.
+    fn foot(&self, text: &str) -> Vec<String> {
+        self.lines(text, self.bold(1.0), self.width - self.wide("100 of 100", self.bold(1.0)) - self.size)
+    }
+
+    fn head(&mut self, document: &Document, missing: &BTreeSet<char>) {
+        let (large, plain) = (self.bold(1.8), self.plain());
+        let at = self.width - self.wide(&document.aside, plain);
+        let beside = self.wide(&document.title, large) + self.size <= at;
+        let aside = Mark::Text { x: at, y: large.size, font: plain, text: document.aside.clone() };
+        self.wrapped(0.0, &document.title, large, Vec::new());
+        if let Some(row) = self.rows.first_mut().filter(|_| beside) {
+            row.marks.push(aside);
+        }
+        let beneath = Some(&document.aside).filter(|aside| !beside && !aside.is_empty());
+        let about: Vec<&str> = document.facts.iter().chain(beneath).map(String::as_str).collect();
+        if !about.is_empty() {
+            self.wrapped(0.0, &about.join(" · "), self.bold(1.0), Vec::new());
+        }
+        self.missing(missing);
+    }
+
+    fn section(&mut self, section: &'a Section) {
+        if section.blocks.is_empty() && matches!(section.head, Head::None) {
+            return;
+        }
         let first = self.rows.len();
         match &section.head {
             Head::None => self.push(self.size * 0.5, Vec::new()),
@@ -51,7 +85,14 @@ impl Sheet<'_, '_> {
                 self.keep(true);
             }
         }
-        section.blocks.iter().for_each(|block| self.block(block));
+        for (at, block) in section.blocks.iter().enumerate() {
+            self.block(block);
+            // Words that introduce what follows are on the same page.
+            let introduces = at == 0 && section.blocks.len() > 1 && matches!(block, Block::Paragraph(_));
+            if introduces || matches!(section.blocks.get(at + 1), Some(Block::Light(_))) {
+                self.keep(true);
+            }
+        }
         // A load or a similar block stays on one page if it can.
         if matches!(section.head, Head::Ruled(..)) {
             self.rows.iter_mut().skip(first).for_each(|row| row.keeps_next = true);
@@ -75,23 +116,30 @@ impl Sheet<'_, '_> {
         }
     }
 
-    fn block(&mut self, block: &Block) {
+    fn block(&mut self, block: &'a Block) {
         match block {
             Block::Paragraph(text) => self.paragraph(text),
             Block::Safety(lines) => self.safety(lines),
             Block::List(bullet, items) => {
-                let sign = match bullet {
-                    Bullet::Dash => "–",
-                    Bullet::Warning => "!",
-                };
                 for item in items {
                     let font = if *bullet == Bullet::Warning { self.bold(1.0) } else { self.plain() };
-                    let sign = Mark::Text { x: 0.0, y: self.size, font, text: sign.to_owned() };
+                    let sign = |text: &str| Mark::Text { x: 0.0, y: self.size, font, text: text.to_owned() };
+                    let sign = match bullet {
+                        Bullet::Dash => sign("–"),
+                        Bullet::Warning => sign("!"),
+                        Bullet::Box => self.tick(),
+                    };
                     self.wrapped(self.indent(), item, font, vec![sign]);
                 }
             }
             Block::Named(pairs) => self.named(pairs),
             Block::Table(table) => self.table(table),
+            Block::Baths(baths) => self.baths(baths),
+            Block::Light(text) => self.band(text),
+            Block::Step(step) => self.step(step),
+            Block::Total(total) => self.total(total),
+            Block::Figures(figures) => self.figures(&figures.iter().collect::<Vec<_>>()),
+            Block::Stubs(stubs) => self.stubs(stubs),
             Block::Rolls(places) => self.rolls(places),
         }
     }

@@ -122,7 +122,7 @@ pub fn labels_pdf(labels: &[Label], paper: Paper) -> Vec<u8> {
     }
     let pages: Vec<Vec<(f32, &Column<'_>)>> =
         sheets.iter().map(|sheet| sheet.iter().map(|(right, rows)| (*right, rows)).collect()).collect();
-    written("Labels", paper, Edge { margin: MARGIN, has_notes: false }, &pages, faces)
+    written("Labels", paper, Edge { margin: MARGIN, foot: None }, &pages, faces)
 }
 
 fn height(rows: &[Row<'_>]) -> f32 {

@@ -15,9 +15,9 @@ use truetype::tables::{
 use truetype::tape::Read as _;
 use truetype::value::Read as _;
 
-use super::layout::{Mark, Row};
-use super::{Faces, NOTES, Paper};
-use crate::emit::picture::{Anchor, BODY, CAPTION_FOOT, Drawing, Shape, WIDTH};
+use super::layout::{Font, Mark, Row};
+use super::{BODY, Faces, Paper};
+use crate::emit::picture::{Anchor, BODY as PICTURE_BODY, CAPTION_FOOT, Drawing, Shape, WIDTH};
 
 const REGULAR: Name<'static> = Name(b"R");
 const BOLD: Name<'static> = Name(b"B");
@@ -27,18 +27,19 @@ pub(super) type Column<'a> = Vec<(f32, &'a Row<'a>)>;
 
 /// The edge of all pages.
 #[derive(Clone, Copy)]
-pub(super) struct Edge {
+pub(super) struct Edge<'a> {
     /// The left and the upper margin, in points.
     pub(super) margin: f32,
-    /// Whether a line sets off a margin for notes on the right.
-    pub(super) has_notes: bool,
+    /// The lines at the foot of the first pages, and the number of these pages. Every page has its number beside it;
+    /// `None` leaves both out.
+    pub(super) foot: Option<(&'a [String], usize)>,
 }
 
 /// The bytes of the document. A page is a list of columns, each with its distance in points from the left margin.
 pub(super) fn written(
     title: &str,
     paper: Paper,
-    edge: Edge,
+    edge: Edge<'_>,
     pages: &[Vec<(f32, &Column<'_>)>],
     mut faces: Faces,
 ) -> Vec<u8> {
@@ -48,6 +49,7 @@ pub(super) fn written(
     pdf.document_info(info).title(TextStr(title));
     let (width, height) = paper.size();
     let (left, top) = (edge.margin, height - edge.margin);
+    let room = width - 2.0 * edge.margin;
     let mut kids = Vec::new();
     for columns in pages {
         let [number, content] = [next.bump(), next.bump()];
@@ -57,15 +59,27 @@ pub(super) fn written(
         page.resources().fonts().pair(REGULAR, regular).pair(BOLD, bold);
         page.finish();
         let mut drawn = Content::new();
-        if edge.has_notes {
-            let notes = width * (1.0 - NOTES * 0.85);
-            drawn.set_line_width(0.4).move_to(notes, edge.margin).line_to(notes, top).stroke();
-        }
         for (right, rows) in columns {
             for (down, row) in rows.iter() {
                 row.marks
                     .iter()
                     .for_each(|mark| draw(&mut drawn, mark, (left + right, top - down), &mut faces));
+            }
+        }
+        if let Some((lines, fronts)) = edge.foot {
+            let number = format!("{} of {}", kids.len(), pages.len());
+            let font = Font { size: BODY, bold: true };
+            let right = room - faces.bold.width(&number, BODY);
+            let mut text = |x: f32, down: f32, text: &str| {
+                let mark = Mark::Text { x, y: 0.0, font, text: text.to_owned() };
+                draw(&mut drawn, &mark, (left, edge.margin + down), &mut faces);
+            };
+            text(right, 0.0, &number);
+            let shown = if kids.len() <= fronts { lines } else { &[] };
+            let mut up = shown.iter().skip(1).map(|_| BODY * 1.2).sum();
+            for line in shown {
+                text(0.0, up, line);
+                up -= BODY * 1.2;
             }
         }
         pdf.stream(content, &drawn.finish());
@@ -96,6 +110,21 @@ fn draw(page: &mut Content, mark: &Mark<'_>, (left, top): (f32, f32), faces: &mu
         Mark::Rule { y, width } => {
             page.set_line_width(0.6).move_to(left, top - y).line_to(left + width, top - y).stroke();
         }
+        Mark::Cut { y, width } => {
+            page.save_state().set_line_width(0.4).set_dash_pattern([3.0, 3.0], 0.0);
+            page.move_to(left, top - y).line_to(left + width, top - y).stroke().restore_state();
+        }
+        Mark::Upright { x, y, height } => {
+            let (x, y) = (left + x, top - y);
+            page.set_line_width(0.4).move_to(x, y).line_to(x, y - height).stroke();
+        }
+        Mark::Band { y, width, font, text } => {
+            let high = font.size * 1.3;
+            page.rect(left, top - y - high, *width, high).fill_nonzero().save_state().set_fill_gray(1.0);
+            let text = Mark::Text { x: font.size * 0.3, y: y + font.size, font: *font, text: text.clone() };
+            draw(page, &text, (left, top), faces);
+            page.restore_state();
+        }
         Mark::Picture { x, picture } => picture.draw(page, (left + x, top), &mut faces.regular),
     }
 }
@@ -108,8 +137,9 @@ pub(super) struct Placed<'a> {
 }
 
 impl<'a> Placed<'a> {
-    pub(super) fn new(drawing: &'a Drawing, width: f32) -> Placed<'a> {
-        Placed { drawing, scale: width / short(WIDTH) }
+    /// The drawing with text of this size.
+    pub(super) fn new(drawing: &'a Drawing, size: f32) -> Placed<'a> {
+        Placed { drawing, scale: size / short(PICTURE_BODY) }
     }
 
     pub(super) fn width(&self) -> f32 {
@@ -119,10 +149,6 @@ impl<'a> Placed<'a> {
     /// The height without the caption, which would repeat the card's title.
     pub(super) fn height(&self) -> f32 {
         short(self.drawing.height - CAPTION_FOOT) * self.scale
-    }
-
-    pub(super) fn text_size(&self) -> f32 {
-        short(BODY) * self.scale
     }
 
     pub(super) fn texts(&self) -> impl Iterator<Item = &'a str> {

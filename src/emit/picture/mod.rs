@@ -28,6 +28,7 @@ pub(super) fn pictures(schedule: &Schedule) -> Vec<Drawing> {
 }
 
 /// A picture, [`WIDTH`] wide, with a description for people who cannot see it.
+#[derive(Debug, Clone)]
 pub(super) struct Drawing {
     /// A word that is unique on a page and valid as an id.
     pub(super) name: &'static str,
@@ -43,6 +44,7 @@ pub(super) struct Drawing {
 pub(super) type Mark = (Ink, Shape);
 
 /// A shape of a drawing. A point is `[x, y]`; y grows downwards.
+#[derive(Debug, Clone)]
 pub(super) enum Shape {
     /// A filled rectangle: left edge, upper edge, width and height.
     Area([f64; 4]),
@@ -55,7 +57,7 @@ pub(super) enum Shape {
 }
 
 /// Which part of a text lies at the text's point `at`.
-#[derive(Clone, Copy)]
+#[derive(Debug, Clone, Copy)]
 pub(super) enum Anchor {
     Start,
     Middle,
@@ -64,7 +66,7 @@ pub(super) enum Anchor {
 
 /// A colour: its name, and its RGB on a light and on a dark ground. Inks differ in lightness too, for printers without
 /// colour and colour-blind readers.
-#[derive(Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Ink(&'static str, [u8; 3], [u8; 3]);
 
 impl Ink {

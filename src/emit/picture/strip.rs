@@ -163,7 +163,8 @@ fn description(schedule: &Schedule) -> String {
         let temperature = prefixed(" ", temperature(step, schedule.conditions.scale));
         let scale = if step.kind == StepKind::Dry { ", not to scale" } else { "" };
         let name = phrase::called(step);
-        let (start, end, actions) = (step.start, step.end, actions(step));
+        let (start, end) = (phrase::whole(step.start), phrase::whole(step.end));
+        let actions = actions(step);
         let ended = step
             .decision
             .as_ref()
@@ -177,12 +178,15 @@ fn description(schedule: &Schedule) -> String {
 /// The actions in words: each pour and drain, and the number of agitations.
 fn actions(step: &PlannedStep) -> String {
     let flow = step.events.iter().filter(|event| event.action.moves_a_bath());
-    let flow = flow.map(|event| format!("; {} at {} for {}", event.action.word(), event.at, event.length));
+    let flow = flow.map(|event| {
+        let length = phrase::between(event.at, event.at + event.length);
+        format!("; {} at {} for {length}", event.action.word(), phrase::whole(event.at))
+    });
     let moved: Vec<_> = step.events.iter().filter(|event| event.action == Action::Agitate).collect();
     let moved = moved.first().zip(moved.last()).map(|(first, last)| {
-        let until = last.at + last.length;
+        let (from, until) = (phrase::whole(first.at), phrase::whole(last.at + last.length));
         let often = if moved.len() == 1 { "once".to_owned() } else { format!("{} times", moved.len()) };
-        format!("; agitated {often} between {} and {until}", first.at)
+        format!("; agitated {often} between {from} and {until}")
     });
     flow.chain(moved).collect()
 }

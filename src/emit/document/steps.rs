@@ -1,56 +1,15 @@
-//! A card as text: each instruction on its own line, its time in the column at the left.
+//! The baths and the steps of a document as text: each instruction on its own line, its time in the column at the left.
 
 use unicode_width::UnicodeWidthStr as _;
 
-use super::card::{Card, Line, Part, Ready, Reason, StepText, Total};
-use super::plain::{Look, Page, Tone, aligned, joined, padded, table, widest};
-use super::try_first::HEADING;
+use super::{Block, Document, Line, Part, Ready, Reason, StepText, Total};
+use crate::emit::plain::{Page, Tone, aligned, joined, padded, widest};
 
 /// The most columns for the names of steps in the list of baths. A longer name has its own line.
 const STEPS_MOST: usize = 10;
 
-/// The card as text.
-pub fn text(card: &Card, look: Look) -> String {
-    let mut page = Page::new(look);
-    page.apart((Tone::Bold, &card.title), ' ', &[(Tone::Body, &format!("recipe {}", card.fingerprint))]);
-    page.joined(&card.facts);
-    page.blank();
-    page.safety(&card.safety);
-    let warnings = if look.reasons { &card.warnings_with_rules } else { &card.warnings };
-    page.section("WARNINGS", warnings, Tone::Warning);
-    page.section("ADVICE", &card.advice, Tone::Body);
-    mix(&mut page, &card.mix);
-    page.section(&HEADING.to_uppercase(), &card.try_first, Tone::Body);
-    load(&mut page, card);
-    page.heading("WORK");
-    page.body("  ", card.clock);
-    let lines = card.work.iter().flat_map(|block| &block.lines);
-    let mut times = aligned(lines.map(|line| line.when.as_str())).into_iter();
-    for block in &card.work {
-        page.blank();
-        work(&mut page, block, &mut times);
-        for Reason { rule, text } in block.reasons.iter().filter(|_| look.reasons) {
-            page.body(&format!("  {rule:<3}  "), text);
-        }
-    }
-    page.blank();
-    let Total { time, ends, besides } = &card.total;
-    let ends = ends.as_deref().unwrap_or_default();
-    page.apart((Tone::Bold, &format!("TOTAL {time}")), '-', &[(Tone::Bold, ends)]);
-    page.body("  ", &besides.join(" · "));
-    page.section("AFTERWARDS", &card.afterwards, Tone::Body);
-    page.section("CAUTIONS", &card.cautions, Tone::Body);
-    page.section("NOTES", &card.notes, Tone::Body);
-    page.section("FIRST AID", &card.first_aid, Tone::Body);
-    page.out
-}
-
 /// Adds the baths, with their amounts aligned in columns.
-fn mix(page: &mut Page, mix: &[Ready]) {
-    if mix.is_empty() {
-        return;
-    }
-    page.heading("MIX");
+pub(super) fn baths(page: &mut Page, mix: &[Ready]) {
     let names = mix.iter().map(|ready| ready.steps.width()).filter(|width| *width <= STEPS_MOST);
     let name = names.max().unwrap_or(STEPS_MOST);
     let indent = format!("  {:name$}  ", "");
@@ -90,23 +49,17 @@ fn columns(mix: &[Ready]) -> Vec<(usize, usize)> {
     (0..most).map(widths).collect()
 }
 
-fn load(page: &mut Page, card: &Card) {
-    if card.load.is_empty() {
-        return;
-    }
-    page.heading("LOAD");
-    let places: Vec<_> = card.load.iter().map(|place| [place.end, &place.slots]).collect();
-    let film: Vec<_> = card.load.iter().map(|place| [&place.what, &place.label]).collect();
-    for (place, film) in table(&places).iter().zip(table(&film)) {
-        page.body(&format!("  {place}  "), film.trim_end());
-    }
-    if let Some(lid) = &card.lid {
-        page.body("  ", lid);
-    }
+/// The times of all steps of a document, aligned.
+pub(super) fn times(document: &Document) -> std::vec::IntoIter<String> {
+    let blocks = document.sections.iter().flat_map(|section| &section.blocks);
+    let steps =
+        blocks.filter_map(|block| if let Block::Step(step) = block { Some(&step.lines) } else { None });
+    aligned(steps.flatten().map(|line| line.when.as_str())).into_iter()
 }
 
 /// Adds a step; `times` has the times of its lines.
-fn work(page: &mut Page, block: &StepText, times: &mut impl Iterator<Item = String>) {
+pub(super) fn step(page: &mut Page, block: &StepText, times: &mut impl Iterator<Item = String>) {
+    page.blank();
     let clocks = block.begins.iter().flat_map(|clock| [(Tone::Body, " · "), (Tone::Bold, clock)]);
     let clocks: Vec<_> = clocks.skip(1).collect();
     page.apart((Tone::Bold, &format!("{} {}", block.name, block.time)), '-', &clocks);
@@ -122,4 +75,14 @@ fn work(page: &mut Page, block: &StepText, times: &mut impl Iterator<Item = Stri
     for (Line { what, .. }, time) in block.lines.iter().zip(times) {
         page.hang(&[(Tone::Bold, &format!("  {time}  "))], (Tone::Body, what));
     }
+    for Reason { rule, text } in &block.reasons {
+        page.body(&format!("  {rule:<3}  "), text);
+    }
+}
+
+pub(super) fn total(page: &mut Page, Total { time, ends, besides }: &Total) {
+    page.blank();
+    let ends = ends.as_deref().unwrap_or_default();
+    page.apart((Tone::Bold, &format!("TOTAL {time}")), '-', &[(Tone::Bold, ends)]);
+    page.body("  ", &besides.join(" · "));
 }
