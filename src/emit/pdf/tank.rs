@@ -176,7 +176,7 @@ impl<'a> Sheet<'a, '_> {
             y += time.size;
             let at = width - self.wide(&step.row.time, time);
             marks.retain(|mark| !matches!(mark, Mark::Box { .. }));
-            marks.extend(step.row.has_box.then(|| Mark::Box { x: 0.0, y, side: self.size }));
+            marks.extend(step.row.has_box.then_some(Mark::Box { x: 0.0, y, side: self.size }));
             marks.push(Mark::Text { x, y, font: name, text: step.name.clone() });
             marks.push(Mark::Text { x: at, y, font: time, text: step.row.time.clone() });
         } else {
