@@ -61,6 +61,16 @@ impl Page {
         self.line(&[(Tone::Bold, title)]);
     }
 
+    /// Adds a section with a bullet for each item, if there are items.
+    pub(super) fn section(&mut self, title: &str, items: &[String], tone: Tone) {
+        if items.is_empty() {
+            return;
+        }
+        self.heading(title);
+        let bullet = if tone == Tone::Warning { "  ! " } else { "  - " };
+        items.iter().for_each(|item| self.hang(&[(tone, bullet)], (tone, item)));
+    }
+
     /// Adds the safety block: the heading, then each line's `text` after its `word`.
     pub(super) fn safety(&mut self, lines: &[SafetyLine]) {
         let heading = SafetyLine { word: "SAFETY", text: SAFETY_HEADING.to_owned() };
