@@ -26,7 +26,7 @@ pub fn mixing_day(plan: &Plan, day: &MixingDay) -> Document {
     sections.extend(baths(plan));
     if sections.is_empty() {
         let text = "nothing is to be bought or mixed for this plan".to_owned();
-        sections.push(Section { head: Head::None, blocks: vec![Block::Paragraph(text)] });
+        sections.push(Section { head: Head::None, blocks: vec![Block::Paragraph(text)], ..Section::default() });
     }
     let first = plan.loads.first().filter(|_| plan.days.is_some());
     let before = first.map(|load| format!("before the first load, on {}", load.on));
@@ -85,7 +85,7 @@ fn bottle(sheet: &Sheet, number: usize, units: Units) -> Section {
     blocks.push(Block::List(Bullet::Dash, all_plain(&sheet.solution.notes)));
     blocks.retain(|block| !matches!(block, Block::List(_, items) if items.is_empty()));
     let title = format!("{number}  {}", plain(&sheet.solution.title));
-    Section { head: Head::Ruled(title, spoken_volume(sheet.make)), blocks }
+    Section { head: Head::Ruled(title, spoken_volume(sheet.make)), blocks, ..Section::default() }
 }
 
 /// The kept baths that the plan mixes, each before its first load.

@@ -103,7 +103,7 @@ fn page(sleeve: &Sleeve, is_one: bool) -> Vec<Section> {
         blocks.push(Block::Paragraph("not developed by any session of the journal".to_owned()));
     }
     let sessions = sleeve.sessions.iter().map(session);
-    [Section { head, blocks }].into_iter().chain(sessions).collect()
+    [Section { head, blocks, ..Section::default() }].into_iter().chain(sessions).collect()
 }
 
 fn session(one: &Developed) -> Section {
@@ -129,7 +129,7 @@ fn session(one: &Developed) -> Section {
     if let Some(because) = &one.retracted {
         blocks.insert(0, Block::Paragraph(format!("retracted: {}", plain(because))));
     }
-    Section { head: Head::Ruled("DEVELOPED".to_owned(), one.on.to_string()), blocks }
+    Section { head: Head::Ruled("DEVELOPED".to_owned(), one.on.to_string()), blocks, ..Section::default() }
 }
 
 /// The pages as an indented JSON object.

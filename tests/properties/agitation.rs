@@ -36,6 +36,12 @@ impl Trial {
         )
     }
 
+    /// Whether a clock of whole seconds tells the movements of a rhythm apart: both ends of the rhythm may be rounded by
+    /// half a second.
+    pub(crate) fn has_pace(&self) -> bool {
+        !matches!(&self.scheme.pulse, Pulse::Interval(_, Some((_, every))) if *every <= 20)
+    }
+
     /// The tick at which the step's clock is 0.
     fn zero(&self) -> u32 {
         if self.from_full { self.fill } else { 0 }
