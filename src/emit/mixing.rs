@@ -26,7 +26,11 @@ pub fn mixing_day(plan: &Plan, day: &MixingDay) -> Document {
     sections.extend(baths(plan));
     if sections.is_empty() {
         let text = "nothing is to be bought or mixed for this plan".to_owned();
-        sections.push(Section { head: Head::None, blocks: vec![Block::Paragraph(text)], ..Section::default() });
+        sections.push(Section {
+            head: Head::None,
+            blocks: vec![Block::Paragraph(text)],
+            ..Section::default()
+        });
     }
     let first = plan.loads.first().filter(|_| plan.days.is_some());
     let before = first.map(|load| format!("before the first load, on {}", load.on));
