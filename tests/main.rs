@@ -21,6 +21,7 @@ mod cautions;
 mod chemistry;
 #[cfg(unix)]
 mod closed_root;
+mod code;
 mod collections;
 mod compare;
 mod decisions;

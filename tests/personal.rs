@@ -47,12 +47,28 @@ fn a_wrong_setting_is_an_error_with_the_nearest_right_one() {
     for (settings, words) in [
         ("posion = \"1\"\n", "there is no setting 'posion'; did you mean poison?"),
         ("[waste]\nfixxer = 1\n", "there is no setting 'fixxer'; did you mean fixer?"),
-        ("weight = 1\n", "there is no setting 'weight'; there are paper, poison, tank, taps, units, waste"),
+        (
+            "weight = 1\n",
+            "there is no setting 'weight'; there are paper, poison, site, tank, taps, units, waste",
+        ),
         ("poison = true\n", "poison is a text or a number"),
         ("waste = 1\n", "waste is a table: [waste]"),
         ("poison = \"a\\\"b\"\n", "a text has no double quotes"),
         ("[waste]\nfixer = \"\"\n", "fixer: the text is empty"),
         ("poison = \n", "wetside/tonight.toml: "),
+        ("site = 1\n", "site is a text"),
+        ("site = \"\"\n", "site: the text is empty"),
+        ("site = \"crew.example\"\n", "site: 'crew.example' does not begin with https://; write it as in"),
+        ("site = \"http://crew.example/\"\n", "does not begin with https://"),
+        ("site = \"https://\"\n", "has no host"),
+        ("site = \"https:///recipes/\"\n", "has no host"),
+        ("site = \"https://me@crew.example/\"\n", "has no host"),
+        (
+            "site = \"https://crew.example/#at=21C\"\n",
+            "has a character that the address of a folder cannot have",
+        ),
+        ("site = \"https://crew.example/a b\"\n", "has a character that"),
+        ("site = \"https://crew.example/\\u001b[1m\"\n", "site: remove the hidden character U+001B"),
     ] {
         let run = with(settings, "XDG_CONFIG_HOME", "own/wetside/tonight.toml");
         let (_, stderr) = run.fails(2);
@@ -62,6 +78,9 @@ fn a_wrong_setting_is_an_error_with_the_nearest_right_one() {
     let long = format!("poison = \"{}\"\n", "1".repeat(41));
     let (_, stderr) = with(&long, "XDG_CONFIG_HOME", "own/wetside/tonight.toml").fails(2);
     assert!(stderr.contains("poison has more than 40"), "{stderr}");
+    let long = format!("site = \"https://crew.example/{}\"\n", "a".repeat(80));
+    let (_, stderr) = with(&long, "XDG_CONFIG_HOME", "own/wetside/tonight.toml").fails(2);
+    assert!(stderr.contains("has more than 100 characters"), "{stderr}");
 }
 
 #[test]

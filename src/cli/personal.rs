@@ -1,5 +1,5 @@
 //! The personal settings of a user, in a file outside of every repository: the number of the poison centre, the waste
-//! cans, and what the user usually has: the tank, the taps, the paper and the units.
+//! cans, the site, and what the user usually has: the tank, the taps, the paper and the units.
 
 use std::collections::BTreeMap;
 use std::path::PathBuf;
@@ -18,9 +18,12 @@ use crate::vocabulary::suggest;
 
 /// The path of the settings file, relative to the folder for configuration.
 const FILE: &str = "wetside/tonight.toml";
-const EXAMPLE: &str = "poison = \"01 23 45 67\"\ntank = \"tall-five\"\ntaps = \"12C,55C\"\npaper = \"a5\"\nunits = \"metric\"\n\n[waste]\nfixer = 1\ndeveloper = \"the white can\"\n";
+const EXAMPLE: &str = "poison = \"01 23 45 67\"\nsite = \"https://crew.example/recipes/\"\ntank = \"tall-five\"\ntaps = \"12C,55C\"\npaper = \"a5\"\nunits = \"metric\"\n\n[waste]\nfixer = 1\ndeveloper = \"the white can\"\n";
 /// The most characters of a setting, which must fit on a line of a card.
 const LETTERS_MAX: usize = 40;
+
+/// The most characters of the address of a site.
+const SITE_MAX: usize = 100;
 
 /// The user's settings.
 #[derive(Debug, Clone, Default)]
@@ -92,6 +95,7 @@ fn settings(text: &str) -> Result<Settings, String> {
     for (key, value) in &table {
         match (key.as_str(), value) {
             ("poison", value) => all.card.poison = Some(line(key, value)?),
+            ("site", value) => all.card.site = Some(site(value)?),
             ("tank", value) => all.tank = Some(tank(&line(key, value)?)?),
             ("taps", value) => {
                 let taps = given::taps(&line(key, value)?).map_err(|why| format!("taps: {why}"))?;
@@ -101,7 +105,7 @@ fn settings(text: &str) -> Result<Settings, String> {
             ("units", value) => all.units = Some(choice(key, value)?),
             ("waste", Value::Table(cans)) => all.card.cans = of_cans(cans)?,
             ("waste", _) => return Err("waste is a table: [waste]".to_owned()),
-            _ => return Err(unknown(key, &["paper", "poison", "tank", "taps", "units", "waste"])),
+            _ => return Err(unknown(key, &["paper", "poison", "site", "tank", "taps", "units", "waste"])),
         }
     }
     Ok(all)
@@ -114,6 +118,28 @@ fn tank(name: &str) -> Result<String, String> {
         false => {
             Err(format!("'{name}' is not the name of a tank; write it as its file does, such as tall-five"))
         }
+    }
+}
+
+/// The address of a site: its folder, or its first page. It is short and plain, because a QR code holds it.
+fn site(value: &Value) -> Result<String, String> {
+    let Value::String(text) = value else { return Err("site is a text".to_owned()) };
+    let text = given::line(text.trim()).map_err(|why| format!("site: {why}"))?;
+    let wrong =
+        |why: &str| Err(format!("site: '{text}' {why}; write it as in https://crew.example/recipes/"));
+    let Some(rest) = text.strip_prefix("https://") else { return wrong("does not begin with https://") };
+    let host = rest.split('/').next().unwrap_or_default();
+    let is_host = |letter: char| letter.is_ascii_alphanumeric() || ".-:".contains(letter);
+    let is_path = |letter: char| letter.is_ascii_alphanumeric() || "-._~%/:".contains(letter);
+    match () {
+        () if !host.starts_with(|letter: char| letter.is_ascii_alphanumeric())
+            || !host.chars().all(is_host) =>
+        {
+            wrong("has no host")
+        }
+        () if !rest.chars().all(is_path) => wrong("has a character that the address of a folder cannot have"),
+        () if text.len() > SITE_MAX => wrong(&format!("has more than {SITE_MAX} characters")),
+        () => Ok(text.clone()),
     }
 }
 

@@ -65,6 +65,8 @@ pub struct Personal {
     pub poison: Option<String>,
     /// The number or the name of the waste can for each kind of solution.
     pub cans: BTreeMap<Role, String>,
+    /// The address of the user's site, to which a card has a link.
+    pub site: Option<String>,
 }
 
 /// What a card has from the user's settings; the card marks it with `(usual)`.

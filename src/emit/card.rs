@@ -5,6 +5,7 @@ use super::cells;
 use super::document::Figure;
 use super::document::{Part, Place, Ready, StepText, Stub, Total};
 use super::lid;
+use super::link::link;
 use super::phrase::{self, wall};
 use super::picture::pictures;
 use super::plain::{all_plain, joined, plain, prefixed};
@@ -60,6 +61,8 @@ pub struct Card {
     pub stubs: Vec<Stub>,
     /// The pictures of the session.
     pub pictures: Vec<Figure>,
+    /// The address at which the user's site shows this card.
+    pub link: Option<String>,
 }
 
 const CLOSING: &str = "a product's own safety data sheet, local codes, licensed practice come first";
@@ -94,6 +97,7 @@ pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
         notes: all_plain(&schedule.notes),
         stubs: cells::stubs(schedule),
         pictures: pictures(schedule).into_iter().map(Figure).collect(),
+        link: link(schedule),
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::card::{Card, card};
 use super::document::{Block, Bullet, Column, Document, Place, Section, Side, Table};
+use super::link::ON_A_PHONE;
 use super::pdf::Paper;
 use super::plain::Look;
 use super::try_first::HEADING;
@@ -35,6 +36,8 @@ impl Card {
         sections.extend(list("FIRST AID", &self.first_aid).map(|one| at(Side::BackTop, one)));
         let pictures = vec![Block::Figures(self.pictures.clone())];
         sections.push(Section { blocks: pictures, side: Side::Back, ..Section::default() });
+        let on_a_phone = |link: &String| Section::titled(ON_A_PHONE, vec![Block::Link(link.clone())]);
+        sections.extend(self.link.as_ref().map(on_a_phone).map(|one| at(Side::Back, one)));
         Document {
             title: self.title.clone(),
             aside: format!("recipe {}", self.fingerprint),

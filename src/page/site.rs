@@ -9,7 +9,7 @@ use sha2::{Digest, Sha256};
 use super::Texts;
 use super::desk::MemoryDesk;
 use super::shelf::{self, ShelfList, listed};
-use crate::emit::{escaped, policy, style};
+use crate::emit::{encoded, escaped, policy, style};
 
 /// Every page, with `{{name}}` where a value belongs.
 const FRAME: &str = include_str!("site/frame.html");
@@ -153,14 +153,6 @@ fn up(file: &str) -> String {
     "../".repeat(file.matches('/').count() + 2)
 }
 
-/// A path in an address.
-fn encoded(path: &str) -> String {
-    let plain = |byte: u8| byte.is_ascii_alphanumeric() || b"-._~/".contains(&byte);
-    path.bytes()
-        .map(|byte| if plain(byte) { char::from(byte).to_string() } else { format!("%{byte:02X}") })
-        .collect()
-}
-
 /// HTML, in which every text from a recipe is escaped.
 #[derive(Clone)]
 struct Markup(String);
@@ -280,10 +272,12 @@ struct Entry<'a> {
     words: Vec<&'a str>,
     film: &'a str,
     steps: Vec<&'a str>,
+    /// The name and the fingerprint of a recipe, by which the link of a card finds it.
+    recipe: Option<(&'a str, &'a str)>,
 }
 
 fn entry(entry: Entry<'_>) -> String {
-    let Entry { kind, path, title, mut about, words, film, steps } = entry;
+    let Entry { kind, path, title, mut about, words, film, steps, recipe } = entry;
     about.retain(|text| !text.is_empty());
     let words = format!("{title} {} {}", about.join(" "), words.join(" ")).to_lowercase();
     let name = match path {
@@ -292,8 +286,12 @@ fn entry(entry: Entry<'_>) -> String {
     };
     let (words, about) = (escaped(&words), escaped(&about.join(" · ")));
     let (film, steps) = (escaped(film), steps.join(" "));
+    let recipe = recipe.map(|(name, fingerprint)| {
+        format!(" data-name=\"{}\" data-fingerprint=\"{}\"", escaped(name), escaped(fingerprint))
+    });
+    let recipe = recipe.unwrap_or_default();
     format!(
-        "<li data-kind=\"{kind}\" data-words=\"{words}\" data-film=\"{film}\" data-steps=\"{steps}\">\
+        "<li data-kind=\"{kind}\" data-words=\"{words}\" data-film=\"{film}\" data-steps=\"{steps}\"{recipe}>\
          {name}<span>{about}</span></li>\n"
     )
 }
@@ -312,7 +310,8 @@ fn index(title: &str, list: &ShelfList) -> Markup {
         let about = vec![&*one.film, &*index, developer, &*one.fingerprint];
         let words = one.solutions.iter().map(String::as_str).chain([&*one.name, &*one.file]).collect();
         let (kind, title, film, steps) = ("recipe", &*one.title, &*one.film, one.steps.clone());
-        entry(Entry { kind, path: Some(path), title, about, words, film, steps })
+        let recipe = Some((&*one.name, &*one.fingerprint));
+        entry(Entry { kind, path: Some(path), title, about, words, film, steps, recipe })
     });
     let films = list.films.iter().map(|one| {
         let speed = one.speed.map(|speed| format!("ISO {speed}")).unwrap_or_default();

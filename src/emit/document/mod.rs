@@ -89,6 +89,8 @@ pub enum Block {
     Total(Total),
     /// Pictures. Text has none.
     Figures(Vec<Figure>),
+    /// A link; on paper and on a page with its QR code.
+    Link(String),
     /// Slips to cut off and file with the rolls. Only paper has them.
     Stubs(Vec<Stub>),
     /// The rolls of a load from the bottom of the tank up, each with a box to tick; without slots, rolls that have no

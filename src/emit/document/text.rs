@@ -63,6 +63,8 @@ fn block(page: &mut Page, indent: &str, block: &Block, times: &mut impl Iterator
         Block::Baths(baths) => steps::baths(page, baths),
         Block::Step(step) => steps::step(page, step, times),
         Block::Total(total) => steps::total(page, total),
+        // On one line, however long it is: a terminal opens only a link without spaces.
+        Block::Link(link) => page.line(&[(Tone::Body, indent), (Tone::Body, link)]),
         Block::Figures(_) | Block::Stubs(_) => {}
         Block::Rolls(places) => rolls(page, places),
     }

@@ -5,6 +5,7 @@ use std::sync::LazyLock;
 use super::markup::{Markup, Part, page};
 use crate::compile::{SAFETY_HEADING, SafetyLine};
 use crate::emit::document::{Block, Bullet, Column, Document, Head, Place, Section, Table};
+use crate::emit::link::Code;
 use crate::emit::plain::bound;
 
 static STYLE: LazyLock<Part> =
@@ -47,7 +48,7 @@ fn whole(page: &mut Markup, section: &Section) {
 }
 
 /// A title whose words in capitals are written in small letters after the first letter: `Left out`.
-fn lowered(title: &str) -> String {
+pub(super) fn lowered(title: &str) -> String {
     let is_loud = |word: &str| word.chars().all(char::is_uppercase);
     let word = |(at, word): (usize, &str)| {
         let small = if is_loud(word) { word.to_lowercase() } else { word.to_owned() };
@@ -73,9 +74,16 @@ fn block(page: &mut Markup, block: &Block) {
         }),
         Block::Table(table) => page.within("div class=\"wide\"", |page| rows(page, table)),
         Block::Light(text) => page.element("p", text),
+        Block::Link(link) => self::link(page, link),
         Block::Baths(_) | Block::Step(_) | Block::Total(_) | Block::Figures(_) | Block::Stubs(_) => {}
         Block::Rolls(places) => rolls(page, places),
     }
+}
+
+/// Adds a link as text, with its QR code. A tap on it would leave the page in the middle of a session.
+pub(super) fn link(page: &mut Markup, link: &str) {
+    Code::of(link).iter().for_each(|code| page.code(code));
+    page.element("p", link);
 }
 
 /// Adds the rolls. Only those with a slot have a box to tick.

@@ -5,6 +5,7 @@ use std::fmt::Display;
 use data_encoding::BASE64;
 use sha2::{Digest, Sha256};
 
+use crate::emit::link::Code;
 use crate::emit::picture::{Drawing, element};
 use crate::emit::plain::{bound, escaped};
 
@@ -31,6 +32,19 @@ impl Markup {
 
     pub(super) fn picture(&mut self, drawing: &Drawing) {
         self.0.push_str(&element(drawing));
+    }
+
+    /// Adds a QR code, black on white in every colour scheme.
+    pub(super) fn code(&mut self, code: &Code) {
+        let side = code.side;
+        let wide = format!("{}.{}mm", code.width() / 10, code.width() % 10);
+        let dark = code.dark.iter().map(|[x, y, count]| format!("M{x} {y}h{count}v1h-{count}z"));
+        let dark: String = dark.collect();
+        self.0.push_str(&format!(
+            "<svg viewBox=\"0 0 {side} {side}\" width=\"{wide}\" height=\"{wide}\" role=\"img\" \
+             aria-label=\"QR code of the link\" shape-rendering=\"crispEdges\">\
+             <path fill=\"#fff\" d=\"M0 0h{side}v{side}h-{side}z\"/><path fill=\"#000\" d=\"{dark}\"/></svg>"
+        ));
     }
 
     /// Adds an element with text in it. `tag` is its name and attributes.

@@ -10,10 +10,11 @@ pub use asking::{AskedRoll, Asking};
 
 use std::sync::LazyLock;
 
-use self::document::{safety, section, table};
+use self::document::{lowered, safety, section, table};
 use self::markup::{Markup, Part, compact, page};
 use super::card::{Card, card};
 use super::document::{Place, Ready, Reason, StepText, Total};
+use super::link::ON_A_PHONE;
 use super::picture::{pictures, rules};
 use super::try_first::HEADING;
 use crate::compile::Schedule;
@@ -134,6 +135,9 @@ fn sections(page: &mut Markup, card: &Card, schedule: Option<&Schedule>, reasons
     });
     list(page, "section class=\"ticked\"", "Afterwards", &card.afterwards);
     list(page, "section class=\"running\"", "Notes", &card.notes);
+    for link in card.link.iter() {
+        section(page, "section class=\"code\"", &lowered(ON_A_PHONE), |page| document::link(page, link));
+    }
     page.own("\n");
 }
 

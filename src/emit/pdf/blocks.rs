@@ -2,11 +2,14 @@
 
 use std::collections::BTreeSet;
 
-use super::layout::{Mark, Sheet};
+use super::layout::{Font, LEADING, Mark, Sheet};
 use super::writer::{Edge, written};
 use super::{BODY, Paper, columns, faces};
 use crate::emit::document::{Align, Block, Bullet, Column, Document, Head, Place, Section, Side, Table};
+use crate::emit::link::Code;
 
+/// A tenth of a millimetre, in points.
+const TENTH: f32 = 7.2 / 25.4;
 /// The height of the line at the foot of a page.
 const FOOT: f32 = BODY * 1.4;
 
@@ -140,6 +143,7 @@ impl<'a> Sheet<'a, '_> {
             Block::Total(total) => self.total(total),
             Block::Figures(figures) => self.figures(&figures.iter().collect::<Vec<_>>()),
             Block::Stubs(stubs) => self.stubs(stubs),
+            Block::Link(link) => self.link(link),
             Block::Rolls(places) => self.rolls(places),
         }
     }
@@ -158,6 +162,22 @@ impl<'a> Sheet<'a, '_> {
                 self.wrapped(x, text, self.plain(), vec![name]);
             }
         }
+    }
+
+    /// Adds the code of a link, with the link beside it.
+    fn link(&mut self, link: &str) {
+        let font = Font { size: self.size * 0.8, bold: false };
+        let code = Code::of(link).map(|code| (f32::from(code.width()) * TENTH, code));
+        let x = code.as_ref().map_or(0.0, |(side, _)| side + self.size * 0.5);
+        let mut marks: Vec<Mark<'a>> = Vec::new();
+        let mut y = 0.0;
+        for text in self.lines(link, font, (self.width - x).max(self.size)) {
+            y += font.size * LEADING;
+            marks.push(Mark::Text { x, y, font, text });
+        }
+        let side = code.as_ref().map_or(0.0, |(side, _)| *side);
+        marks.extend(code.map(|(side, code)| Mark::Code { side, code }));
+        self.push(side.max(y), marks);
     }
 
     /// Adds the rolls of a load. Only those with a slot have a box to tick.

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use super::Faces;
 use super::writer::Placed;
 use crate::compile::{SAFETY_HEADING, SafetyLine};
+use crate::emit::link::Code;
 use crate::emit::plain::{broken, joined};
 
 /// Something to draw; its position is in points from the row's left edge and top.
@@ -53,6 +54,11 @@ pub(super) enum Mark<'a> {
         x: f32,
         picture: Placed<'a>,
     },
+    /// A QR code with this side.
+    Code {
+        side: f32,
+        code: Code,
+    },
 }
 
 impl Mark<'_> {
@@ -72,6 +78,7 @@ impl Mark<'_> {
             | Mark::Frame { .. }
             | Mark::Rule { .. }
             | Mark::Cut { .. }
+            | Mark::Code { .. }
             | Mark::Upright { .. } => Vec::new(),
         }
     }
@@ -92,7 +99,7 @@ pub(super) struct Font {
 }
 
 /// The height of a row with type of size 1.
-const LEADING: f32 = 1.22;
+pub(super) const LEADING: f32 = 1.22;
 /// The rows that were added.
 pub(super) struct Sheet<'a, 'f> {
     faces: &'f Faces,

@@ -17,6 +17,7 @@ use truetype::value::Read as _;
 
 use super::layout::{Font, Mark, Row};
 use super::{BODY, Faces, Paper};
+use crate::emit::link::Code;
 use crate::emit::picture::{Anchor, BODY as PICTURE_BODY, CAPTION_FOOT, Drawing, Shape, WIDTH};
 
 const REGULAR: Name<'static> = Name(b"R");
@@ -125,8 +126,23 @@ fn draw(page: &mut Content, mark: &Mark<'_>, (left, top): (f32, f32), faces: &mu
             draw(page, &text, (left, top), faces);
             page.restore_state();
         }
+        Mark::Code { side, code } => draw_code(page, (left, top), *side, code),
         Mark::Picture { x, picture } => picture.draw(page, (left + x, top), &mut faces.regular),
     }
+}
+
+/// Draws a QR code whose upper left corner is at this point, black on the white paper. The modules are one path,
+/// because the edges of single ones would show as lines.
+fn draw_code(page: &mut Content, (left, top): (f32, f32), side: f32, code: &Code) {
+    let module = side / f32::from(code.side);
+    page.begin_marked_content_with_properties(Name(b"Span"))
+        .properties()
+        .pair(Name(b"Alt"), TextStr("QR code of the link"));
+    for [x, y, count] in &code.dark {
+        let [x, y, count] = [*x, y + 1, *count].map(|modules| f32::from(modules) * module);
+        page.rect(left + x, top - y, count, module);
+    }
+    page.fill_nonzero().end_marked_content();
 }
 
 /// A drawing scaled to the paper.

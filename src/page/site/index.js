@@ -19,8 +19,21 @@ if (document.body.dataset.page === "index") {
     }
     part("status").textContent = count === 0 ? WORDS.nothing : `${count} / ${entries.length}`;
   };
+  // The link of a card opens the recipe that has its name and its fingerprint, else the only one of its name.
+  const open = () => {
+    const given = new URLSearchParams(location.hash.slice(1));
+    const name = given.get("recipe");
+    if (!name) return;
+    const own = entries.filter((entry) => entry.dataset.name === name);
+    const one = own.find((entry) => entry.dataset.fingerprint === given.get("fingerprint")) || (own.length === 1 && own[0]);
+    given.delete("recipe");
+    if (one) location.replace(`${one.querySelector("a").href}#${given}`);
+    else form.elements.namedItem("words").value = name;
+    part("other").hidden = Boolean(one);
+  };
   form.addEventListener("submit", (event) => event.preventDefault());
   form.addEventListener("input", show);
   fill(form, location.hash);
+  open();
   show();
 }

@@ -2,8 +2,11 @@
 if (document.body.dataset.page === "recipe") {
   const form = part("evening");
   const evening = () => ({ file: document.body.dataset.file, recipe: document.body.dataset.name });
+  // The fingerprint of the card whose link led here.
+  const linked = new URLSearchParams(location.hash.slice(1)).get("fingerprint");
+  part("other").hidden = !linked || linked === part("mark").dataset.fingerprint;
   const keep = (given) => {
-    const hash = new URLSearchParams(given).toString();
+    const hash = new URLSearchParams(linked ? { fingerprint: linked, ...given } : given).toString();
     history.replaceState(null, "", hash ? `#${hash}` : location.pathname + location.search);
   };
   const show = cardFor(form, evening, keep);
