@@ -118,17 +118,32 @@ fn the_code_on_every_paper_has_the_link_of_the_text() {
     for paper in ["a4", "letter", "a5", "a6"] {
         card(&run).args(["--paper", paper, "-o", "card.pdf"]).succeeds();
         let file = run.folder().join("card.pdf");
-        // The modules of a code are the only filled rectangles of this height: half a millimetre in points of 1/72 inch.
+        // Rows of modules are the only filled rectangles of this height: half a millimetre in points of 1/72 inch.
         let bytes = fs::read(&file).unwrap();
         let text = String::from_utf8_lossy(&bytes);
-        let heights =
-            text.lines().filter_map(|line| line.strip_suffix(" re")?.rsplit(' ').next()?.parse().ok());
-        let modules = heights.filter(|height: &f32| (height - 0.5 * 72.0 / 25.4).abs() < 0.001).count();
-        assert!(modules > 300, "{paper}: {modules}");
-        // A card on A6 has two pages, and the code is on the second.
-        let Some((size, grey)) = drawn(&file, if paper == "a6" { "2" } else { "1" }) else { return };
-        assert_eq!(read(size, |x, y| grey[y * size.0 + x]), [expected.as_str()], "{paper}");
+        let rectangles = text.lines().filter_map(|line| {
+            let numbers = line.strip_suffix(" re")?.split(' ').map(|number| number.parse().ok());
+            <[f32; 4]>::try_from(numbers.collect::<Option<Vec<f32>>>()?).ok()
+        });
+        let modules: Vec<[f32; 4]> =
+            rectangles.filter(|[.., high]| (high - 0.5 * 72.0 / 25.4).abs() < 0.001).collect();
+        assert!(modules.len() > 300, "{paper}: {}", modules.len());
+        // The code is on the back, after the page or the two pages of the card.
+        let Some(((wide, high), grey)) = drawn(&file, if paper == "a6" { "3" } else { "2" }) else { return };
+        // The part of the page with the code and its quiet zone of four modules, which are 20 pixels.
+        let left = modules.iter().map(|[x, ..]| *x).fold(f32::MAX, f32::min) * 254.0 / 72.0;
+        let foot = modules.iter().map(|[_, y, ..]| *y).fold(f32::MAX, f32::min) * 254.0 / 72.0;
+        let (left, foot) = (pixels(left) - 20, high - pixels(foot) + 20);
+        let side =
+            20 + pixels(modules.iter().map(|[x, _, w, _]| x + w).fold(0.0, f32::max) * 254.0 / 72.0) - left;
+        let part = |x: usize, y: usize| grey[(foot - side + y) * wide + left + x];
+        assert_eq!(read((side, side), part), [expected.as_str()], "{paper}");
     }
+}
+
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a place on a sheet of paper")]
+fn pixels(place: f32) -> usize {
+    place.round() as usize
 }
 
 /// The values after the `#` of a link, decoded as a browser does.
