@@ -9,6 +9,7 @@ use serde_json::{Value, json};
 use wetside::page::Compiler;
 
 use crate::evenings::{every_evening, shelf};
+use crate::printed::pages;
 use crate::program::Run;
 use crate::site::recipes;
 
@@ -128,8 +129,9 @@ fn the_code_on_every_paper_has_the_link_of_the_text() {
         let modules: Vec<[f32; 4]> =
             rectangles.filter(|[.., high]| (high - 0.5 * 72.0 / 25.4).abs() < 0.001).collect();
         assert!(modules.len() > 300, "{paper}: {}", modules.len());
-        // The code is on the back, after the page or the two pages of the card.
-        let Some(((wide, high), grey)) = drawn(&file, if paper == "a6" { "3" } else { "2" }) else { return };
+        // The code is the last block of the back.
+        let last = pages(&bytes).to_string();
+        let Some(((wide, high), grey)) = drawn(&file, &last) else { return };
         // The part of the page with the code and its quiet zone of four modules, which are 20 pixels.
         let left = modules.iter().map(|[x, ..]| *x).fold(f32::MAX, f32::min) * 254.0 / 72.0;
         let foot = modules.iter().map(|[_, y, ..]| *y).fold(f32::MAX, f32::min) * 254.0 / 72.0;

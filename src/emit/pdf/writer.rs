@@ -131,13 +131,12 @@ fn draw(page: &mut Content, mark: &Mark<'_>, (left, top): (f32, f32), faces: &mu
     }
 }
 
-/// Draws a QR code whose upper left corner is at this point, black on the white paper. The modules are one path,
-/// because the edges of single ones would show as lines.
+/// Draws a QR code in black. The modules are one path, because the edges of single ones would show as lines.
 fn draw_code(page: &mut Content, (left, top): (f32, f32), side: f32, code: &Code) {
     let module = side / f32::from(code.side);
-    page.begin_marked_content_with_properties(Name(b"Span"))
-        .properties()
-        .pair(Name(b"Alt"), TextStr("QR code of the link"));
+    let mut span = page.begin_marked_content_with_properties(Name(b"Span"));
+    span.properties().pair(Name(b"Alt"), TextStr("QR code of the link"));
+    span.finish();
     for [x, y, count] in &code.dark {
         let [x, y, count] = [*x, y + 1, *count].map(|modules| f32::from(modules) * module);
         page.rect(left + x, top - y, count, module);
