@@ -274,11 +274,13 @@ pub(super) fn check_rest(
         let mut each = |span: Span, found: Vec<Diagnostic>| {
             faults.extend(found.into_iter().filter_map(|finding| allowances.weigh(span, finding)));
         };
-        let asked = built.solutions.values().filter(|it| {
-            !matches!(rule.check, Check::Missing { but_replenishers: true, .. })
-                || !only_added.contains(it.name.as_str())
-        });
-        asked.for_each(|it| each(it.span, rule.in_solution(it)));
+        if rule.is_of_solutions() {
+            let asked = built.solutions.values().filter(|it| {
+                !matches!(rule.check, Check::Missing { but_replenishers: true, .. })
+                    || !only_added.contains(it.name.as_str())
+            });
+            asked.for_each(|it| each(it.span, rule.in_solution(it)));
+        }
         match &rule.check {
             Check::Film(check) => built.films.values().for_each(|it| each(it.span, check(it))),
             Check::Mixture(check) => mixtures.iter().for_each(|it| each(it.solution.span, check(it))),

@@ -24,7 +24,9 @@ pub fn rows_of(block: Block) -> impl Iterator<Item = &'static Row> {
 
 /// The row for a statement with this first word in a block. The empty word is for lines that begin with a value.
 pub fn row_of(block: Block, word: &str) -> Option<&'static Row> {
-    rows_of(block).find(|row| row.word == word)
+    let rows = BY_WORD.get(&block)?;
+    let at = rows.partition_point(|row| (row.word.len(), row.word) < (word.len(), word));
+    rows.get(at).copied().filter(|row| row.word == word)
 }
 
 /// The blocks that may have a statement with this first word, each once.
@@ -46,4 +48,11 @@ static BY_BLOCK: LazyLock<BTreeMap<Block, Vec<&'static Row>>> = LazyLock::new(||
         row.blocks.iter().for_each(|block| by_block.entry(*block).or_default().push(row));
     }
     by_block
+});
+
+/// The rows of each block by the length of their first word, which is quicker to compare than the word.
+static BY_WORD: LazyLock<BTreeMap<Block, Vec<&'static Row>>> = LazyLock::new(|| {
+    let mut by_word = BY_BLOCK.clone();
+    by_word.values_mut().for_each(|rows| rows.sort_by_key(|row| (row.word.len(), row.word)));
+    by_word
 });

@@ -52,6 +52,8 @@ pub(super) struct Builder<'a> {
     /// For each declaration that equals an earlier declaration of the same kind and name: the earlier one. Both count
     /// as one declaration.
     twins: BTreeMap<Key, Key>,
+    /// Whether the files are of several collections, so that there can be equal declarations.
+    is_of_several_roots: bool,
     ingredients: Built<OwnIngredient>,
     pub(super) solutions: Built<Solution>,
     schemes: Built<Scheme>,
@@ -76,6 +78,7 @@ impl<'a> Builder<'a> {
             unclear: BTreeSet::new(),
             swapped: BTreeSet::new(),
             twins: BTreeMap::new(),
+            is_of_several_roots: !units.values().is_sorted_by(|one, other| one.root == other.root),
             ingredients: Built::new(),
             solutions: Built::new(),
             schemes: Built::new(),
@@ -105,13 +108,20 @@ impl<'a> Builder<'a> {
     ) -> Built<T> {
         let mut all = Built::new();
         let mut named: BTreeMap<&str, Vec<(Key, &Reading)>> = BTreeMap::new();
+        let may_have_twins = self.is_of_several_roots
+            && matches!(kind, Declared::Ingredient | Declared::Solution | Declared::Film);
         for (key, reading) in declared(self.units, kind) {
             if self.faults.len() >= FINDINGS_MAX {
                 break;
             }
+            if !may_have_twins {
+                let built = build(self, reading).map(Arc::new);
+                all.extend(built.map(|one| (key, one)));
+                continue;
+            }
             let name = reading.name().map_or("", |(name, _)| name);
             let others = named.entry(name).or_default();
-            let twin = others.iter().take(TWINS_MAX).find(|(_, other)| self.are_equal(kind, reading, other));
+            let twin = others.iter().take(TWINS_MAX).find(|(_, other)| self.are_equal(reading, other));
             let built = match twin.and_then(|(other, _)| Some((*other, Arc::clone(all.get(other)?)))) {
                 Some((other, one)) => {
                     self.twins.insert(key, other);
@@ -127,7 +137,7 @@ impl<'a> Builder<'a> {
 
     /// Whether two declarations of the same kind and name, from different collections, have the same statements, and
     /// the names in those statements refer to the same declarations.
-    fn are_equal(&self, kind: Declared, one: &Reading, other: &Reading) -> bool {
+    fn are_equal(&self, one: &Reading, other: &Reading) -> bool {
         let meant = |reading: &Reading| {
             let mut meant = Vec::new();
             reading.each_value(&mut |item| {
@@ -139,10 +149,7 @@ impl<'a> Builder<'a> {
             meant
         };
         let root = |reading: &Reading| self.units.get(&reading.span.file).map(|unit| &unit.root);
-        matches!(kind, Declared::Ingredient | Declared::Solution | Declared::Film)
-            && root(one) != root(other)
-            && one == other
-            && meant(one) == meant(other)
+        root(one) != root(other) && one == other && meant(one) == meant(other)
     }
 
     /// Builds a value with `build` from each error-free statement of type `R`; also returns whether every call gave a

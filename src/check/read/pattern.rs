@@ -283,16 +283,18 @@ fn first_word(choice: &'static str) -> &'static str {
 }
 
 fn begins(cursor: Cursor<'_>, parts: &[Part]) -> bool {
-    beginnings(parts, EDITION, &mut |want, rest| match want {
-        Want::Word(word) => cursor.sees(word),
-        // The word after a bare number shows which pattern is meant: `3 x clearing`, `5 inversions`.
-        Want::Value(kind @ (Kind::Count | Kind::Factor | Kind::Index | Kind::Number)) => {
-            let next = cursor.words_at(cursor.number_pieces());
-            cursor.looks_like(kind) && !matches!(rest.first(), Some(Part::Word(word)) if *word != next)
-        }
-        Want::Value(kind) => cursor.looks_like(kind),
-        Want::Unit(_) => false,
-    })
+    // Most statements end before their optional parts.
+    cursor.peek(0).is_some()
+        && beginnings(parts, EDITION, &mut |want, rest| match want {
+            Want::Word(word) => cursor.sees(word),
+            // The word after a bare number shows which pattern is meant: `3 x clearing`, `5 inversions`.
+            Want::Value(kind @ (Kind::Count | Kind::Factor | Kind::Index | Kind::Number)) => {
+                let next = cursor.words_at(cursor.number_pieces());
+                cursor.looks_like(kind) && !matches!(rest.first(), Some(Part::Word(word)) if *word != next)
+            }
+            Want::Value(kind) => cursor.looks_like(kind),
+            Want::Unit(_) => false,
+        })
 }
 
 /// Calls `each` with each beginning of `parts` that is possible in this edition, and the parts after it, until `each`

@@ -133,6 +133,10 @@ impl Rule {
         Diagnostic { level: self.level, ..Diagnostic::error(self.name, span, message) }
     }
 
+    pub(super) fn is_of_solutions(&self) -> bool {
+        matches!(self.check, Check::Solution(_) | Check::Formula(_) | Check::Missing { .. })
+    }
+
     pub(super) fn in_solution(&self, solution: &Solution) -> Vec<Diagnostic> {
         match &self.check {
             Check::Solution(check) => check(solution),
