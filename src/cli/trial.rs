@@ -176,7 +176,7 @@ fn text(document: &Document, colour: bool) -> Vec<u8> {
 fn read(arguments: &ReadArguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
     let mut reader = Reader::default();
-    let file = reader.read(&arguments.readings)?;
+    let file = reader.read_list(&arguments.readings)?;
     let at: Vec<Temperature> = arguments.at.iter().map(|(at, _)| *at).collect();
     let asked = Asked {
         measure: match arguments.measure {
@@ -193,23 +193,28 @@ fn read(arguments: &ReadArguments, terminal: Terminal) -> Result<Ended, Failure>
     };
     let outcome = evaluate(&reader.sources, file, &asked).map_err(|errors| reader.refused(errors))?;
     let name = name_of(&arguments.readings);
-    let (document, picture, json, slips) = match outcome {
-        Outcome::Evaluated(result) => {
-            let document = emit::trial(&result, &name, arguments.why);
-            let (picture, json) = (emit::trial_picture(&result, &name), emit::trial_json(&result));
-            (document, picture, json, result.slips)
-        }
-        Outcome::Ordered(order) => (emit::trial_order(&order), None, emit::order_json(&order), Vec::new()),
+    let document = || match &outcome {
+        Outcome::Evaluated(result) => emit::trial(result, &name, arguments.why),
+        Outcome::Ordered(order) => emit::trial_order(order),
+    };
+    let picture = || match &outcome {
+        Outcome::Evaluated(result) => emit::trial_picture(result, &name),
+        Outcome::Ordered(_) => None,
+    };
+    let json = || match &outcome {
+        Outcome::Evaluated(result) => emit::trial_json(result),
+        Outcome::Ordered(order) => emit::order_json(order),
     };
     let no_picture =
         || Failure::new("no strip has a contrast, so there is no picture", "write --as text, which says why");
     let bytes = match form {
-        Form::Text => text(&document, arguments.output.colour(terminal)),
-        Form::Html => document.html().into_bytes(),
-        Form::Pdf => document.pdf(arguments.paper.unwrap_or(Paper::A4)),
-        Form::Json => json.into_bytes(),
-        Form::Svg => picture.ok_or_else(no_picture)?.into_bytes(),
+        Form::Text => text(&document(), arguments.output.colour(terminal)),
+        Form::Html => document().html().into_bytes(),
+        Form::Pdf => document().pdf(arguments.paper.unwrap_or(Paper::A4)),
+        Form::Json => json().into_bytes(),
+        Form::Svg => picture().ok_or_else(no_picture)?.into_bytes(),
     };
+    let slips = if let Outcome::Evaluated(result) = outcome { result.slips } else { Vec::new() };
     arguments.output.send(bytes, &[&reader])?;
     reader.refuse_any(slips)?;
     Ok(Ended::Done)

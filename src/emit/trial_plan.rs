@@ -1,6 +1,6 @@
 //! How to make a trial by eye, as a card.
 
-use super::document::{Block, Bullet, Column, Document, Section, Table};
+use super::document::{Block, Bullet, Document, Section};
 use super::plain::plain;
 use crate::model::{Recipe, Step, Temperature, Time};
 
@@ -66,17 +66,15 @@ pub fn trial_plan(recipe: &Recipe, step: &Step, at: Temperature, time: Time) -> 
 fn written(recipe: &Recipe, step: &Step, at: Temperature, times: &[Time; 3]) -> Section {
     let name = format!("{}-trial", recipe.name);
     let mut lines = vec![format!("trial {name} \"what you photographed\" {{")];
-    lines.extend(recipe.film.iter().map(|film| format!("film {}", film.name)));
+    lines.extend(recipe.film.iter().map(|film| format!("    film      {}", film.name)));
     if let Some((bath, solution)) = step.bath.as_ref().and_then(|bath| Some((bath, bath.solution.as_ref()?)))
     {
-        lines.push(format!("in {} {} at {at}", solution.name, bath.dilution));
+        lines.push(format!("    in        {} {} at {at}", solution.name, bath.dilution));
     }
-    lines.extend(times.iter().zip(WORDS).map(|(time, word)| format!("piece {time} \"{word}\"")));
+    lines.extend(times.iter().zip(WORDS).map(|(time, word)| format!("    piece     {time} \"{word}\"")));
     lines.push("}".to_owned());
-    let rows = lines.into_iter().map(|line| vec![line]).collect();
-    let table = Table { columns: vec![Column::new("")], rows, ..Table::default() };
     let last = format!("and in the step {} of the recipe: time by {name}", plain(&step.title()));
-    Section::titled("THEN WRITE DOWN", vec![Block::Table(table), Block::Paragraph(last)])
+    Section::titled("THEN WRITE DOWN", vec![Block::Lines(lines), Block::Paragraph(last)])
 }
 
 /// A time rounded to five seconds, as one can keep it by a clock.

@@ -1,14 +1,16 @@
 //! Evaluates the readings of a trial: the contrast of each strip, the times for contrasts, and the speed.
 
+mod slips;
 mod speed;
 mod table;
 
-pub use speed::{Speed, index_by_meter};
+pub use speed::{Speed, UNDER_METER};
 pub use table::Exposure;
 
 use crate::model::{ContrastMeasure, Slope, Temperature, Time};
 use crate::source::{Diagnostic, FileId, Sources, Span};
 use crate::trial::{Curve, OffScale, STOP, Scale, Times, contrast_for};
+use slips::Densities;
 use table::Column;
 
 /// What to do with the readings.
@@ -49,6 +51,8 @@ pub struct Evaluation {
     pub speed: Option<Speed>,
     /// How far a density may be off.
     pub within: f64,
+    /// How far a contrast may be off because of it.
+    pub contrast_within: f64,
     /// Whether `within` was assumed.
     pub is_assumed: bool,
     /// What looks like a slip in the readings.
@@ -80,6 +84,8 @@ pub struct StripResult {
     pub at: Temperature,
     /// The density of base and fog, if read.
     pub fog: Option<f64>,
+    /// How many readings of base and fog there are.
+    pub fogs: f64,
     /// The characteristic curve, if there are enough steps.
     pub curve: Option<Curve>,
     /// The contrast that is measured; `None` if the strip does not reach far enough.
@@ -100,6 +106,8 @@ pub struct Wanted {
     pub name: &'static str,
     /// The contrast.
     pub contrast: f64,
+    /// The exposure index at this contrast by the meter, if a bracket shows it.
+    pub index: Option<f64>,
     /// The answer at each temperature.
     pub times: Vec<(Temperature, Result<crate::trial::Answer, crate::trial::NoTime>)>,
 }
@@ -112,15 +120,18 @@ pub const ERRORS: &[(&str, &str)] = &[
     ("readings-temperature", "a strip without its temperature"),
     ("readings-row", "a row of readings that is neither fog nor a step"),
     ("readings-number", "a reading that is no number"),
+    ("readings-cells", "a row with more readings than there are strips"),
+    ("readings-too-many", "a table with too many strips or rows"),
+    ("readings-density", "a reading that is no density"),
     ("readings-scale", "known steps of a picture that are no scale"),
     ("readings-off-scale", "a reading outside the known steps of its picture"),
     ("readings-slip", "a density that falls where the exposure rises"),
     ("readings-backwards", "a strip whose densities were read from the other end"),
     ("readings-no-fog", "a strip without a reading of its base and fog"),
+    ("readings-fog", "a reading of base and fog that does not fit the others"),
+    ("readings-contrast-falls", "a contrast that falls although the development is longer"),
 ];
 
-/// A density may fall from one step to the next by this many times the reading error before it looks like a slip.
-const SLIP: f64 = 4.0;
 /// The error of a density if none is stated: of a densitometer, and of a scan with known steps in it (both from memory).
 const DENSITOMETER: f64 = 0.01;
 const SCAN: f64 = 0.02;
@@ -128,6 +139,8 @@ const SCAN: f64 = 0.02;
 const RANGE_MIN: f64 = 0.1;
 /// The greatest number that may be a density.
 const DENSITY_MAX: f64 = 6.0;
+/// A density may be this far below 0, if the instrument was set to 0 on the film.
+const BELOW_ZERO: f64 = 0.05;
 
 /// Evaluates a table of readings.
 ///
@@ -135,52 +148,61 @@ const DENSITY_MAX: f64 = 6.0;
 /// Everything that is wrong with the table.
 pub fn evaluate(sources: &Sources, file: FileId, asked: &Asked) -> Result<Outcome, Vec<Diagnostic>> {
     let table = table::read(sources, file, asked.usual)?;
+    if let (Some(_), Some(column)) =
+        (asked.index.filter(|_| table.exposure != Exposure::Stops), table.columns.first())
+    {
+        let message = "an exposure index needs rows in stops from the meter's reading";
+        let help = "leave out --index; or make a bracket, and begin the first row with stops";
+        return Err(vec![Diagnostic::error("readings-heading", column.span, message).help(help)]);
+    }
     let is_scanned = table.columns.iter().any(|column| !column.known.is_empty());
-    let has_readings = |column: &Column| column.steps.iter().any(|(_, reading, _)| *reading > DENSITY_MAX);
-    if !is_scanned && table.columns.iter().any(has_readings) {
+    if !is_scanned && are_readings(&table.columns) {
         return Ok(Outcome::Ordered(ordered(&table.columns)));
     }
     let within = asked.within.unwrap_or(if is_scanned { SCAN } else { DENSITOMETER });
     let (mut errors, mut slips) = (Vec::new(), Vec::new());
-    let mut frames: Option<f64> = None;
-    let mut strips = Vec::new();
-    for column in &table.columns {
-        let Some((fog, steps)) = densities(column, &mut errors, &mut slips) else { continue };
-        look_for_slips(column, &steps, within, &mut errors, &mut slips);
-        if let Some(range) = two_frames(&steps) {
-            frames = Some(range);
-        }
-        strips.push(strip(column, fog, &steps, asked.measure));
-    }
+    let densities = |column| densities(column, &mut errors, &mut slips);
+    let read: Vec<Densities<'_>> = table.columns.iter().filter_map(densities).collect();
+    errors.extend(slips::backwards(&read));
     if !errors.is_empty() {
         return Err(errors);
     }
-    let error = match frames {
+    let frames = frames(&table.columns);
+    let strips: Vec<StripResult> = read.iter().map(|own| strip(own, frames, asked.measure)).collect();
+    let contrast_within = match frames {
         Some(range) => libm::sqrt(2.0) * within / range,
         None => asked.measure.error(within),
     };
+    slips.extend(slips::slips(&read, &strips, (within, contrast_within)));
     let known = strips.iter().filter_map(|strip: &StripResult| {
         let (minutes, celsius) = (strip.time.seconds() / 60.0, strip.at.celsius());
         Some(crate::trial::Strip { minutes, celsius, contrast: strip.contrast? })
     });
     let known: Vec<crate::trial::Strip> = known.collect();
-    let times = (!known.is_empty()).then(|| Times::new(known, error));
+    let times = (!known.is_empty()).then(|| Times::new(known, contrast_within));
     let temperatures = strips.iter().filter(|strip| strip.contrast.is_some()).map(|strip| strip.at);
     let at = if asked.at.is_empty() { each_once(temperatures) } else { asked.at.clone() };
-    let wanted = times.as_ref().map(|times| wanted(times, asked, frames.is_some(), &at)).unwrap_or_default();
-    let speed = speed::of(table.exposure, &strips, asked.index);
+    let wanted = times.as_ref().map(|times| wanted((times, &strips), asked, frames.is_some(), &at));
+    let speed = speed::of(table.exposure, &strips, (asked.index, within));
     Ok(Outcome::Evaluated(Box::new(Evaluation {
         exposure: table.exposure,
         measure: asked.measure,
         frames,
         strips,
         times,
-        wanted,
+        wanted: wanted.unwrap_or_default(),
         speed,
         within,
+        contrast_within,
         is_assumed: asked.within.is_none(),
         slips,
     })))
+}
+
+/// Whether most numbers of a table are no densities, but readings of a phone or a scanner.
+fn are_readings(columns: &[Column]) -> bool {
+    let all = || columns.iter().flat_map(|column| &column.steps);
+    2 * all().filter(|(_, reading, _)| *reading > DENSITY_MAX).count() > all().count()
 }
 
 /// The strips in the order of their contrast, by the ratio of the readings at the least and the greatest exposure.
@@ -196,15 +218,12 @@ fn ordered(columns: &[Column]) -> Order {
     Order { softest_first: known.into_iter().map(|(_, strip)| strip).collect() }
 }
 
-/// The density of the fog, if it was read, and the densities of the steps, each with the logarithm of its exposure.
-type Densities = (Option<f64>, Vec<(f64, f64)>);
-
 /// The readings of a column as densities.
-fn densities(
-    column: &Column,
+fn densities<'a>(
+    column: &'a Column,
     errors: &mut Vec<Diagnostic>,
     slips: &mut Vec<Diagnostic>,
-) -> Option<Densities> {
+) -> Option<Densities<'a>> {
     let scale = if column.known.is_empty() { None } else { Some(Scale::new(column.known.clone())) };
     if matches!(scale, Some(None)) {
         let message = format!("the known steps in the picture of {} are no scale", column.time);
@@ -214,90 +233,69 @@ fn densities(
     }
     let scale = scale.flatten();
     let mut density = |reading: f64, span: Span| match &scale {
-        None => Some(reading),
-        Some(scale) => scale
-            .density(reading)
-            .map_err(|off| {
-                let side = if off == OffScale::Lighter {
-                    "lighter than the thinnest"
-                } else {
-                    "darker than the densest"
-                };
-                let message = format!(
-                    "{reading} is {side} known step in the picture of {}, and is left out",
-                    column.time
-                );
-                let help = "take a picture with a wedge that reaches further";
-                slips.push(Diagnostic::warning("readings-off-scale", span, message).help(help));
-            })
-            .ok(),
+        None if (-BELOW_ZERO..=DENSITY_MAX).contains(&reading) => Some(reading),
+        None => {
+            let message = format!("no density of the strip of {} is {reading}", column.time);
+            let help = "see whether the point is missing, as in 117 for 1.17; a density is from 0 to 6";
+            errors.push(Diagnostic::error("readings-density", span, message).help(help));
+            None
+        }
+        Some(scale) => {
+            scale.density(reading).map_err(|off| slips.push(off_scale(column, reading, span, off))).ok()
+        }
     };
-    let fog: Vec<f64> = column.fog.iter().filter_map(|reading| density(*reading, column.span)).collect();
-    let steps: Vec<(f64, f64)> = column
-        .steps
-        .iter()
-        .filter_map(|(log, reading, span)| Some((*log, density(*reading, *span)?)))
-        .collect();
-    let count = fog.iter().map(|_| 1.0).sum::<f64>();
-    let fog = (!fog.is_empty()).then(|| fog.iter().sum::<f64>() / count);
-    Some((fog, steps))
+    let fog = column.fog.iter().filter_map(|(reading, span)| density(*reading, *span)).collect();
+    let steps = column.steps.iter();
+    let mut steps: Vec<(f64, f64, Span)> =
+        steps.filter_map(|(log, reading, span)| Some((*log, density(*reading, *span)?, *span))).collect();
+    steps.sort_by(|one, other| one.0.total_cmp(&other.0));
+    Some(Densities { column, fog, steps })
 }
 
-/// Points at densities that fall where the exposure rises, and at a strip that was read from the wrong end.
-fn look_for_slips(
-    column: &Column,
-    steps: &[(f64, f64)],
-    within: f64,
-    errors: &mut Vec<Diagnostic>,
-    slips: &mut Vec<Diagnostic>,
-) {
-    let mut sorted = steps.to_vec();
-    sorted.sort_by(|one, other| one.0.total_cmp(&other.0));
-    let pairs = || sorted.iter().zip(sorted.iter().skip(1));
-    let falls = pairs().filter(|(thin, dense)| dense.1 < thin.1).count();
-    let ends = sorted.first().zip(sorted.last());
-    if ends.is_some_and(|(first, last)| last.1 < first.1) && 2 * falls > pairs().count() {
-        let message = format!("the densities of {} fall where the exposure rises", column.time);
-        let help = "write the readings of this strip from the other end";
-        errors.push(Diagnostic::error("readings-backwards", column.span, message).help(help));
-        return;
-    }
-    for ((_, before), (log, density)) in pairs().filter(|(thin, dense)| dense.1 < thin.1 - SLIP * within) {
-        let row = column.steps.iter().find(|(own, ..)| (own - log).abs() < 1e-9);
-        let span = row.map_or(column.span, |(.., span)| *span);
-        let message = format!(
-            "in the strip of {}, {density:.2} follows {before:.2}, although the exposure rises",
-            column.time
-        );
-        let help = "read the step again, or see whether a digit was mistyped";
-        slips.push(Diagnostic::warning("readings-slip", span, message).help(help));
-    }
+fn off_scale(column: &Column, reading: f64, span: Span, off: OffScale) -> Diagnostic {
+    let side = if off == OffScale::Lighter { "lighter than the thinnest" } else { "darker than the densest" };
+    let message =
+        format!("{reading} is {side} known step in the picture of {}, and is left out", column.time);
+    let help = "take a picture with a wedge that reaches further";
+    Diagnostic::warning("readings-off-scale", span, message).help(help)
 }
 
-/// The range in log exposure of a strip with only two steps.
-fn two_frames(steps: &[(f64, f64)]) -> Option<f64> {
-    match steps {
-        [one, other] if (one.0 - other.0).abs() >= RANGE_MIN => Some((one.0 - other.0).abs()),
+/// The range in log exposure of two frames, if the strips have only these.
+fn frames(columns: &[Column]) -> Option<f64> {
+    let has_more = columns.iter().any(|column| column.steps.len() > 2);
+    let range = |column: &Column| match column.steps.as_slice() {
+        [one, other] => Some((one.0 - other.0).abs()).filter(|range| *range >= RANGE_MIN),
         _ => None,
-    }
+    };
+    columns.iter().find_map(range).filter(|_| !has_more)
 }
 
-fn strip(column: &Column, fog: Option<f64>, steps: &[(f64, f64)], measure: ContrastMeasure) -> StripResult {
-    let (time, at) = (column.time, column.at);
-    if let [one, other] = steps
-        && (one.0 - other.0).abs() >= RANGE_MIN
-    {
-        let contrast = Some((one.1 - other.1) / (one.0 - other.0));
-        return StripResult { time, at, fog, curve: None, contrast };
+/// The result of a strip. Between two frames, the contrast is their difference by the range of their exposures.
+fn strip(read: &Densities<'_>, frames: Option<f64>, measure: ContrastMeasure) -> StripResult {
+    let (time, at) = (read.column.time, read.column.at);
+    let count = read.fog.iter().map(|_| 1.0).sum::<f64>();
+    let fog = (!read.fog.is_empty()).then(|| read.fog.iter().sum::<f64>() / count);
+    if let Some(range) = frames {
+        let contrast = match read.steps.as_slice() {
+            [thin, dense] if (dense.0 - thin.0 - range).abs() < 1e-9 => Some((dense.1 - thin.1) / range),
+            _ => None,
+        };
+        return StripResult { time, at, fog, fogs: count, curve: None, contrast };
     }
-    let curve = fog.and_then(|fog| Curve::new(steps, fog));
+    let steps: Vec<(f64, f64)> = read.steps.iter().map(|(log, density, _)| (*log, *density)).collect();
+    let curve = fog.and_then(|fog| Curve::new(&steps, fog));
     let contrast = curve.as_ref().and_then(|curve| measure.of(curve));
-    StripResult { time, at, fog, curve, contrast }
+    StripResult { time, at, fog, fogs: count, curve, contrast }
 }
 
 /// The times for the wanted contrasts. The usual three are average gradients.
-fn wanted(times: &Times, asked: &Asked, has_frames: bool, at: &[Temperature]) -> Vec<Wanted> {
-    let usual = [("N-1", 8.0), ("N", 7.0), ("N+1", 6.0)].map(|(name, stops)| (name, contrast_for(stops)));
+fn wanted(
+    (times, strips): (&Times, &[StripResult]),
+    asked: &Asked,
+    has_frames: bool,
+    at: &[Temperature],
+) -> Vec<Wanted> {
+    let usual = [("N", 7.0), ("N-1", 8.0), ("N+1", 6.0)].map(|(name, stops)| (name, contrast_for(stops)));
     let is_gradient = has_frames || matches!(asked.measure, ContrastMeasure::Gradient(_));
     let mut contrasts: Vec<(&'static str, f64)> =
         asked.contrasts.iter().map(|contrast| ("", *contrast)).collect();
@@ -307,7 +305,10 @@ fn wanted(times: &Times, asked: &Asked, has_frames: bool, at: &[Temperature]) ->
     let answer = |contrast: f64| {
         at.iter().map(|at| (*at, times.minutes(contrast, at.celsius(), asked.beyond))).collect::<Vec<_>>()
     };
-    contrasts.into_iter().map(|(name, contrast)| Wanted { name, contrast, times: answer(contrast) }).collect()
+    let index = |contrast: f64| asked.index.and_then(|index| speed::index_at(strips, contrast, index));
+    let wanted =
+        |(name, contrast)| Wanted { name, contrast, index: index(contrast), times: answer(contrast) };
+    contrasts.into_iter().map(wanted).collect()
 }
 
 /// The temperatures, coldest first, each once.

@@ -28,6 +28,8 @@ pub enum Speed {
         index: f64,
         /// The rise of that strip over 1.30.
         rise: f64,
+        /// By how many stops the index may be off because of the reading error; `None` if the strip has too few steps.
+        stops: Option<f64>,
     },
 }
 
@@ -36,24 +38,29 @@ const RANGE: f64 = 1.30;
 /// The rise that ISO 6 requires, and its tolerance (from memory).
 const RISE: (f64, f64) = (0.80, 0.05);
 /// How many stops the speed point lies under the meter's reading, for a meter with K = 12.5 (from memory).
-const UNDER_METER: f64 = 3.322;
+pub const UNDER_METER: f64 = 3.322;
 
 /// The speed of these strips; `None` if no strip has a speed point.
-pub(super) fn of(exposure: Exposure, strips: &[StripResult], index: Option<u32>) -> Option<Speed> {
-    let mut known: Vec<(f64, f64)> = strips
+pub(super) fn of(
+    exposure: Exposure,
+    strips: &[StripResult],
+    (index, within): (Option<u32>, f64),
+) -> Option<Speed> {
+    let mut known: Vec<(f64, f64, Option<f64>)> = strips
         .iter()
         .filter_map(|strip| {
             let curve = strip.curve.as_ref()?;
-            Some((curve.rise(RANGE)?, curve.speed_point()?))
+            Some((curve.rise(RANGE)?, curve.speed_point()?, off_by(strip, within)))
         })
         .collect();
     known.sort_by(|one, other| one.0.total_cmp(&other.0));
-    let off = |one: &(f64, f64)| (one.0 - RISE.0).abs();
+    let off = |one: &(f64, f64, _)| (one.0 - RISE.0).abs();
     let nearest = known.iter().min_by(|one, other| off(one).total_cmp(&off(other)))?;
     if let (Exposure::Stops, Some(index)) = (exposure, index) {
         return Some(Speed::ByMeter {
             index: index_by_meter(f64::from(index), nearest.1 / STOP),
             rise: nearest.0,
+            stops: nearest.2,
         });
     }
     let pairs = known.iter().zip(known.iter().skip(1));
@@ -75,7 +82,29 @@ pub(super) fn of(exposure: Exposure, strips: &[StripResult], index: Option<u32>)
     })
 }
 
+/// The exposure index at a contrast, by the bracket of each strip. The speed point moves in a straight line with the
+/// contrast between two neighbouring strips.
+pub(super) fn index_at(strips: &[StripResult], contrast: f64, index: u32) -> Option<f64> {
+    let known =
+        strips.iter().filter_map(|strip| Some((strip.contrast?, strip.curve.as_ref()?.speed_point()?)));
+    let mut known: Vec<(f64, f64)> = known.collect();
+    known.sort_by(|one, other| one.0.total_cmp(&other.0));
+    let mut pairs = known.iter().zip(known.iter().skip(1));
+    let (soft, hard) =
+        pairs.find(|(soft, hard)| soft.0 <= contrast && contrast <= hard.0 && soft.0 < hard.0)?;
+    let share = (contrast - soft.0) / (hard.0 - soft.0);
+    Some(index_by_meter(f64::from(index), (soft.1 + share * (hard.1 - soft.1)) / STOP))
+}
+
+/// By how many stops a speed point may be off, if a density may be off by `within`: twice the error of the net density
+/// by the slope there.
+fn off_by(strip: &StripResult, within: f64) -> Option<f64> {
+    let net = within * libm::sqrt(1.0 + 1.0 / strip.fogs.max(1.0));
+    let slope = strip.curve.as_ref()?.slope_at_speed_point()?;
+    (slope > 0.0).then(|| 2.0 * net / slope / STOP)
+}
+
 /// The exposure index of a film whose speed point is this many stops from the meter's reading at `index`.
-pub fn index_by_meter(index: f64, stops: f64) -> f64 {
+fn index_by_meter(index: f64, stops: f64) -> f64 {
     index * libm::exp2(-stops - UNDER_METER)
 }

@@ -30,7 +30,8 @@ pub(super) struct Column {
     pub(super) at: Temperature,
     /// The span of the column's heading.
     pub(super) span: Span,
-    pub(super) fog: Vec<f64>,
+    /// The readings of base and fog, each with the span of its row.
+    pub(super) fog: Vec<(f64, Span)>,
     /// The known steps in the picture: the density, and the reading.
     pub(super) known: Vec<(f64, f64)>,
     /// For each step the logarithm of its exposure, the reading, and the span of its row.
@@ -40,8 +41,6 @@ pub(super) struct Column {
 /// The most rows and columns of a table.
 const ROWS_MAX: usize = 500;
 const COLUMNS_MAX: usize = 100;
-/// The greatest density, number of stops or logarithm of an exposure that a row can have.
-const STEP_MAX: f64 = 40.0;
 
 impl Exposure {
     fn parse(heading: &str) -> Option<Exposure> {
@@ -50,6 +49,23 @@ impl Exposure {
             "stops" => Some(Exposure::Stops),
             "log h" => Some(Exposure::LogH),
             _ => None,
+        }
+    }
+
+    /// Whether a row can have this number: a density up to 6, or any stops or logarithms that a film can see.
+    fn has_row(self, number: f64) -> bool {
+        match self {
+            Exposure::Wedge => (0.0..=6.0).contains(&number),
+            Exposure::Stops | Exposure::LogH => number.abs() <= 20.0,
+        }
+    }
+
+    /// A row's number with its quantity.
+    fn words(self, number: impl std::fmt::Display) -> String {
+        match self {
+            Exposure::Wedge => format!("a density of {number}"),
+            Exposure::Stops => format!("{number} stops"),
+            Exposure::LogH => format!("a logarithm of {number}"),
         }
     }
 
@@ -90,15 +106,17 @@ pub(super) fn read(
 ) -> Result<Table, Vec<Diagnostic>> {
     let text = sources.text(file);
     let is_comment = |line: &str| line.trim().is_empty() || line.trim_start().starts_with('#');
-    let head = text.lines().find(|line| !is_comment(line)).unwrap_or("");
-    let between = ['\t', ';', ','].into_iter().find(|sign| head.contains(*sign)).unwrap_or(',');
-    let mut reader = Reader { file, text, has_decimal_commas: between != ',', faults: Vec::new() };
+    let stated = text.lines().next().and_then(|line| line.trim_end_matches('\r').strip_prefix("sep="));
+    let head = text.lines().skip(usize::from(stated.is_some())).find(|line| !is_comment(line)).unwrap_or("");
+    let between = [b'\t', b';', b','].into_iter().find(|sign| head.contains(char::from(*sign)));
+    let between = stated.and_then(|sign| sign.bytes().next()).or(between).unwrap_or(b',');
+    let mut reader = Reader { file, text, has_decimal_commas: between != b',', faults: Vec::new() };
     let table = reader.table(between, usual);
     if reader.faults.is_empty() { Ok(table.unwrap_or_default()) } else { Err(reader.faults) }
 }
 
 impl Reader<'_> {
-    fn table(&mut self, between: char, usual: Option<Temperature>) -> Option<Table> {
+    fn table(&mut self, between: u8, usual: Option<Temperature>) -> Option<Table> {
         let mut rows = self.rows(between);
         let Some((head, span)) = (!rows.is_empty()).then(|| rows.remove(0)) else {
             self.fault(
@@ -121,9 +139,19 @@ impl Reader<'_> {
         };
         // Empty cells at the end of the row are no columns.
         let last = head.iter().rposition(|cell| !cell.is_empty()).unwrap_or(0);
-        let headings = head.get(1..=last).unwrap_or_default().iter();
+        if last == 0 {
+            let help =
+                "write the development time of each strip beside the first cell, such as: wedge, 4:00, 8:00";
+            self.found("readings-empty", span, "the table has no strips", help);
+            return None;
+        }
+        if last > COLUMNS_MAX || rows.len() > ROWS_MAX {
+            let message = format!("a table has at most {COLUMNS_MAX} strips and {ROWS_MAX} rows");
+            self.found("readings-too-many", span, message, "write several tables");
+            return None;
+        }
         let mut columns: Vec<(Time, Option<Temperature>)> = Vec::new();
-        for heading in headings.take(COLUMNS_MAX) {
+        for heading in head.get(1..=last).unwrap_or_default() {
             match self.heading(heading) {
                 Some(column) => columns.push(column),
                 None => self.found(
@@ -134,27 +162,57 @@ impl Reader<'_> {
                 ),
             }
         }
-        let rows = rows.into_iter().take(ROWS_MAX).collect::<Vec<_>>();
-        let table = self.filled(exposure, &columns, &rows, (span, usual));
-        Some(table)
+        self.look_for_long_rows(&rows, last);
+        let mut columns = self.columns(&columns, &rows, (span, usual));
+        // With a heading that cannot be read, the cells below have no column of their own.
+        if columns.len() == last {
+            self.fill(exposure, &mut columns, &rows);
+        }
+        Some(Table { exposure, columns })
     }
 
     /// The rows with their cells, without empty rows and comments.
-    fn rows(&mut self, between: char) -> Vec<(Vec<String>, Span)> {
-        let mut rows = Vec::new();
-        let mut start = 0;
-        for line in self.text.split_inclusive('\n') {
-            let words = line.trim_end();
-            let cells: Vec<String> =
-                words.split(between).map(|cell| cell.trim().trim_matches('"').to_owned()).collect();
-            let is_empty = cells.iter().all(String::is_empty) || words.trim_start().starts_with('#');
-            let end = start + words.len();
-            if !is_empty {
-                rows.push((cells, self.span(start, end)));
+    fn rows(&self, between: u8) -> Vec<(Vec<String>, Span)> {
+        let mut table = csv::ReaderBuilder::new();
+        table.delimiter(between).flexible(true).has_headers(false).trim(csv::Trim::All).comment(Some(b'#'));
+        let records = table.from_reader(self.text.as_bytes()).into_records().map_while(Result::ok);
+        let row = |record: csv::StringRecord| {
+            let cells: Vec<String> = record.iter().map(str::to_owned).collect();
+            let first = cells.first()?;
+            let is_left_out =
+                first.starts_with(['#']) || first.starts_with("sep=") || cells.iter().all(String::is_empty);
+            let at = record.position().map_or(0, csv::Position::byte);
+            (!is_left_out).then(|| (cells, self.line(usize::try_from(at).unwrap_or(0))))
+        };
+        records.filter_map(row).collect()
+    }
+
+    /// The span of the first line from here on that is not empty and no comment.
+    fn line(&self, start: usize) -> Span {
+        let rest = self.text.get(start..).unwrap_or_default();
+        let mut start = start;
+        for line in rest.split_inclusive('\n') {
+            if !line.trim().is_empty() && !line.starts_with('#') {
+                return self.span(start, start + line.trim_end().len());
             }
             start += line.len();
         }
-        rows
+        self.span(start, start)
+    }
+
+    /// Points at the first row that has more readings than the table has strips.
+    fn look_for_long_rows(&mut self, rows: &[(Vec<String>, Span)], last: usize) {
+        let long = rows.iter().find(|(cells, _)| cells.iter().skip(last + 1).any(|cell| !cell.is_empty()));
+        if let Some((cells, span)) = long {
+            let message =
+                format!("this row has {} readings, and the first row names {last} strips", cells.len() - 1);
+            let help = if self.has_decimal_commas {
+                "write the time of each strip into the first row"
+            } else {
+                "if the numbers have decimal commas, put a semicolon or a tab between the cells"
+            };
+            self.found("readings-cells", *span, message, help);
+        }
     }
 
     fn span(&self, start: usize, end: usize) -> Span {
@@ -184,9 +242,15 @@ impl Reader<'_> {
         (0.05..=1440.0).contains(&minutes).then(|| Time::from_minutes(minutes))
     }
 
+    /// A number; `None` also if its comma may be a decimal comma or a sign between thousands.
     fn number(&self, text: &str) -> Option<f64> {
-        let text = if self.has_decimal_commas { text.replace(',', ".") } else { text.to_owned() };
-        text.parse::<f64>().ok().filter(|number| number.is_finite() && number.abs() < 1e9)
+        let is_unclear =
+            |(whole, part): (&str, &str)| part.len() == 3 && !whole.trim_start_matches('-').eq("0");
+        let text = text.replace('\u{2212}', "-");
+        if !self.has_decimal_commas && text.split_once(',').is_some_and(is_unclear) {
+            return None;
+        }
+        text.replace(',', ".").parse::<f64>().ok().filter(|number| number.is_finite() && number.abs() < 1e9)
     }
 
     fn row(&self, name: &str) -> Option<Row> {
@@ -196,77 +260,97 @@ impl Reader<'_> {
             "temperature" | "at" | "c" | "°c" => Some(Row::Temperatures),
             _ => match name.strip_prefix("known ") {
                 Some(density) => {
-                    let density =
-                        self.number(density.trim()).filter(|density| (0.0..=STEP_MAX).contains(density));
-                    Some(Row::Known(density?))
+                    Some(Row::Known(self.number(density.trim()).filter(|it| Exposure::Wedge.has_row(*it))?))
                 }
-                None => Some(Row::Step(self.number(&name).filter(|number| number.abs() <= STEP_MAX)?)),
+                None => Some(Row::Step(self.number(&name)?)),
             },
         }
     }
 
-    fn filled(
+    /// The columns with their times and temperatures, without readings.
+    fn columns(
         &mut self,
-        exposure: Exposure,
         headings: &[(Time, Option<Temperature>)],
         rows: &[(Vec<String>, Span)],
         (span, usual): (Span, Option<Temperature>),
-    ) -> Table {
-        let temperatures = rows.iter().find(|(cells, _)| {
-            cells.first().is_some_and(|name| matches!(self.row(name), Some(Row::Temperatures)))
-        });
+    ) -> Vec<Column> {
+        let is_of_temperatures = |name: &String| matches!(self.row(name), Some(Row::Temperatures));
+        let temperatures = rows.iter().find(|(cells, _)| cells.first().is_some_and(is_of_temperatures));
         let mut columns = Vec::new();
         for (at, (time, own)) in headings.iter().enumerate() {
-            let cell = temperatures.and_then(|(cells, _)| cells.get(at + 1));
-            let stated = cell.and_then(|cell| temperature(cell));
+            let cell = temperatures.and_then(|(cells, place)| Some((cells.get(at + 1)?, *place)));
+            let cell = cell.filter(|(cell, _)| !cell.is_empty());
+            let stated = cell.and_then(|(cell, _)| temperature(cell));
+            if let Some((cell, place)) = cell.filter(|_| stated.is_none()) {
+                let message = format!("this is no temperature: '{}'", clip(cell));
+                self.found(
+                    "readings-temperature",
+                    place,
+                    message,
+                    "write it in degrees Celsius, such as 20, or 68 F",
+                );
+                continue;
+            }
             let Some(warm) = own.or(stated).or(usual) else {
                 let message = format!("the strip of {time} does not say how warm the developer was");
                 let help = "write it in the heading, such as 8:00 at 20 C; for all of them: --at 20C";
                 self.found("readings-temperature", span, message, help);
                 continue;
             };
-            columns.push(Column {
-                time: *time,
-                at: warm,
-                span,
-                fog: Vec::new(),
-                known: Vec::new(),
-                steps: Vec::new(),
-            });
+            let (fog, known, steps) = Default::default();
+            columns.push(Column { time: *time, at: warm, span, fog, known, steps });
         }
+        columns
+    }
+
+    /// Adds the readings of the rows to their columns.
+    fn fill(&mut self, exposure: Exposure, columns: &mut [Column], rows: &[(Vec<String>, Span)]) {
         for (cells, place) in rows {
             let name = cells.first().map_or("", String::as_str);
-            let Some(row) = self.row(name) else {
-                let message = format!("this row is neither fog nor a step: '{}'", clip(name));
-                let help = "begin it with fog, with a number, or with known and the density of a step in the picture";
-                self.found("readings-row", *place, message, help);
-                continue;
-            };
-            if matches!(row, Row::Temperatures) {
-                continue;
-            }
-            for (column, cell) in
-                columns.iter_mut().zip(cells.iter().skip(1)).filter(|(_, cell)| !cell.is_empty())
-            {
-                let Some(reading) = self.number(cell) else {
-                    let message = format!("this is no reading: '{}'", clip(cell));
-                    self.found(
-                        "readings-number",
-                        *place,
-                        message,
-                        "write a number, such as 0.66, or leave the cell empty",
-                    );
+            let row = self.row(name);
+            let (message, help) = match &row {
+                None => (
+                    format!("this row is neither fog nor a step: '{}'", clip(name)),
+                    "begin it with fog, with a number, or with known and the density of a step in the picture",
+                ),
+                Some(Row::Step(number)) if !exposure.has_row(*number) => (
+                    format!("no step has {}", exposure.words(clip(name))),
+                    "begin each row with the density of its step, such as 0.05 or 0.20, not with its number; or see \
+                     whether a digit was mistyped",
+                ),
+                Some(row) => {
+                    for (column, cell) in columns.iter_mut().zip(cells.iter().skip(1)) {
+                        self.reading(column, (row, exposure), (cell, *place));
+                    }
                     continue;
-                };
-                match row {
-                    Row::Fog => column.fog.push(reading),
-                    Row::Known(density) => column.known.push((density, reading)),
-                    Row::Step(number) => column.steps.push((exposure.log(number), reading, *place)),
-                    Row::Temperatures => {}
                 }
-            }
+            };
+            self.found("readings-row", *place, message, help);
         }
-        Table { exposure, columns }
+    }
+
+    /// Adds a reading to its column. An empty cell is none.
+    fn reading(
+        &mut self,
+        column: &mut Column,
+        (row, exposure): (&Row, Exposure),
+        (cell, place): (&str, Span),
+    ) {
+        if cell.is_empty() || matches!(row, Row::Temperatures) {
+            return;
+        }
+        let Some(reading) = self.number(cell) else {
+            let message = format!("this is no reading: '{}'", clip(cell));
+            let help =
+                "write a number, such as 0.66, without a sign between thousands; or leave the cell empty";
+            return self.found("readings-number", place, message, help);
+        };
+        match row {
+            Row::Fog => column.fog.push((reading, place)),
+            Row::Known(density) => column.known.push((*density, reading)),
+            Row::Step(number) => column.steps.push((exposure.log(*number), reading, place)),
+            Row::Temperatures => {}
+        }
     }
 
     fn found(&mut self, name: &'static str, span: Span, message: impl Into<String>, help: &str) {

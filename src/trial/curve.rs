@@ -7,8 +7,12 @@ const ARCS: (f64, f64) = (0.2, 2.2);
 /// The share of the steepest slope from which a step belongs to the straight part of the curve (common practice, no
 /// source).
 const STRAIGHT: f64 = 0.85;
-/// Halvings of an interval: after 60, two neighbouring numbers are left.
-const HALVINGS: usize = 60;
+/// Halvings of an interval: after 40, it is shorter by 10^12.
+const HALVINGS: usize = 40;
+/// How far apart the starts are that are tried for the line of the contrast index; less than a step of any wedge.
+const APART: f64 = 0.05;
+/// Exposures this near, as logarithms, are one step.
+const SAME: f64 = 1e-6;
 
 /// A characteristic curve through the steps of a wedge. Density never falls as exposure rises.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,19 +31,23 @@ struct Node {
 }
 
 impl Curve {
-    /// A curve through these steps, each with the logarithm of its exposure and its density. Densities that fall are
-    /// pooled. `None` with fewer than three steps, or if two steps have the same exposure.
+    /// A curve through these steps, each with the logarithm of its exposure and its density. Several readings of one
+    /// step count as their mean, densities that fall are pooled. `None` with fewer than three different exposures.
     pub fn new(steps: &[(f64, f64)], fog: f64) -> Option<Curve> {
         let mut steps = steps.to_vec();
         steps.sort_by(|one, other| one.0.total_cmp(&other.0));
-        let is_distinct = steps.windows(2).all(|pair| matches!(pair, [(one, _), (other, _)] if one < other));
         let is_finite = fog.is_finite() && steps.iter().all(|(x, y)| x.is_finite() && y.is_finite());
-        if steps.len() < 3 || !is_distinct || !is_finite {
+        // Pooling sums of readings gives a step that was read twice the weight of two.
+        let same = steps.chunk_by(|one, other| other.0 - one.0 < SAME);
+        let sums = same.filter_map(|group| {
+            let count = group.iter().map(|_| 1.0).sum::<f64>();
+            Some((group.first()?.0, (group.iter().map(|(_, y)| y).sum::<f64>(), count)))
+        });
+        let (exposures, sums): (Vec<f64>, Vec<(f64, f64)>) = sums.unzip();
+        if exposures.len() < 3 || !is_finite {
             return None;
         }
-        let densities: Vec<f64> = steps.iter().map(|(_, y)| *y).collect();
-        let smooth = pooled(&densities);
-        let points: Vec<(f64, f64)> = steps.iter().zip(smooth).map(|((x, _), y)| (*x, y)).collect();
+        let points: Vec<(f64, f64)> = exposures.into_iter().zip(pooled(&sums)).collect();
         let slopes = slopes(&points);
         let points = points.into_iter().zip(slopes).map(|((x, y), slope)| Node { x, y, slope }).collect();
         Some(Curve { fog, points })
@@ -120,10 +128,9 @@ impl Curve {
     pub fn contrast_index(&self) -> Option<f64> {
         let (low, high) = self.ends();
         let turn = |start: f64| {
-            let (near, far) = (self.angle(start, ARCS.0)?, self.angle(start, ARCS.1)?);
-            Some(near - far)
+            let far = self.angle(start, ARCS.1)?;
+            Some(self.angle(start, ARCS.0)? - far)
         };
-        let wide = 0.01;
         let mut start = high;
         let mut above: Option<f64> = None;
         while start > low - ARCS.1 {
@@ -131,52 +138,48 @@ impl Curve {
             if let (Some(_), Some(now)) = (above, now)
                 && now <= 0.0
             {
-                let best = bisected(start, start + wide, |x| turn(x).is_some_and(|turn| turn > 0.0));
+                let best = bisected(start, start + APART, |x| turn(x).is_some_and(|turn| turn > 0.0));
                 return self.angle(best, ARCS.1).map(libm::tan);
             }
             above = now;
-            start -= wide;
+            start -= APART;
         }
         None
     }
 
     /// The angle, seen from a start on the level of base and fog, of the curve's point at this distance.
     fn angle(&self, start: f64, distance: f64) -> Option<f64> {
+        let is_past = |x: f64, density: f64| {
+            let (along, up) = (x - start, density - self.fog);
+            along * along + up * up >= distance * distance
+        };
         let (low, high) = self.ends();
-        let net = |x: f64| Some(self.density(x)? - self.fog);
-        let away = |x: f64| net(x).map(|y| libm::hypot(x - start, y));
-        let (from, to) = (start.max(low), (start + distance).min(high));
-        if from > to || away(from)? > distance || away(to)? < distance {
+        let from = start.max(low);
+        if from > high || is_past(from, self.density(from)?) {
             return None;
         }
-        let x = bisected(from, to, |x| away(x).is_some_and(|away| away >= distance));
-        Some(libm::atan2(net(x)?, x - start))
+        let mut pairs = self.points.iter().zip(self.points.iter().skip(1));
+        let (left, right) = pairs.find(|(_, right)| right.x > from && is_past(right.x, right.y))?;
+        let x = bisected(left.x.max(from), right.x, |x| is_past(x, between(left, right, x)));
+        Some(libm::atan2(between(left, right, x) - self.fog, x - start))
     }
 }
 
-/// Neighbouring values that fall are replaced by their mean until no value falls (pool adjacent violators).
-pub fn pooled(values: &[f64]) -> Vec<f64> {
-    let mut blocks: Vec<(f64, f64)> = Vec::new();
-    for value in values {
-        let (mut sum, mut count) = (*value, 1.0);
-        while let Some((before, number)) = blocks.last().copied()
-            && before / number > sum / count
+/// The means of these groups of readings, each a sum and a count. Neighbours that fall are replaced by their common mean
+/// until no mean falls (pool adjacent violators).
+pub fn pooled(groups: &[(f64, f64)]) -> Vec<f64> {
+    let mut blocks: Vec<(f64, f64, usize)> = Vec::new();
+    for (sum, count) in groups {
+        let mut block = (*sum, *count, 1);
+        while let Some(before) = blocks.last().copied()
+            && before.0 / before.1 > block.0 / block.1
         {
             blocks.pop();
-            sum += before;
-            count += number;
+            block = (block.0 + before.0, block.1 + before.1, block.2 + before.2);
         }
-        blocks.push((sum, count));
+        blocks.push(block);
     }
-    let mut all = Vec::new();
-    for (sum, count) in blocks {
-        let mut left = count;
-        while left > 0.5 {
-            all.push(sum / count);
-            left -= 1.0;
-        }
-    }
-    all
+    blocks.into_iter().flat_map(|(sum, count, groups)| std::iter::repeat_n(sum / count, groups)).collect()
 }
 
 /// The slopes of a monotone cubic through these points: a weighted harmonic mean of the neighbouring slopes, as F. N.

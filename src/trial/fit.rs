@@ -70,7 +70,7 @@ const FACTORS: (f64, f64) = (1.05, 5.0);
 /// How many constants are tried before the best neighbourhood is searched more finely.
 const TRIED: u32 = 40;
 /// Steps of the finer search; each makes the interval shorter by 0.618.
-const STEPS: usize = 40;
+const STEPS: usize = 32;
 /// The limit is not seen if the longest strip reaches less of it than this, as k times its time.
 const SEEN: f64 = 1.2;
 /// The limit is not seen if its standard error is a greater share of it than this.

@@ -84,6 +84,9 @@ pub enum NoTime {
 /// law: this times the square of the logarithm of the ratio of the two times. Worked for strips of 4 and 15 minutes at a
 /// limit of 1.02, k 0.135 and t0 0.5: 2.9 % of the time.
 const BEND: f64 = 0.02;
+/// The least distance in contrast from the law of the others at which a strip is an outlier: what a print shows (common
+/// practice, no source).
+const OUTLIER: f64 = 0.03;
 /// From this difference on, the law and the two neighbouring strips disagree: 3 %.
 pub const DISAGREE: f64 = 0.03;
 
@@ -114,6 +117,18 @@ impl Times {
     /// The range of the factor per 10 °C.
     pub fn factor_range(&self) -> Option<(f64, f64)> {
         self.fit.as_ref().ok()?.factor_range(self.reading)
+    }
+
+    /// The strip that is far from the law of all others, and how far it is above that law.
+    pub fn outlier(&self) -> Option<(Strip, f64)> {
+        let off = &self.fit.as_ref().ok()?.residuals;
+        let farthest = (0..).zip(off).max_by(|one, other| one.1.abs().total_cmp(&other.1.abs()))?.0;
+        let strip = *self.strips.get(farthest)?;
+        let others = (0..).zip(&self.strips).filter(|(at, _)| *at != farthest).map(|(_, strip)| *strip);
+        let others = Fit::of(&others.collect::<Vec<_>>()).ok().filter(|fit| fit.freedom > 0)?;
+        let off = strip.contrast - others.law.contrast(strip.minutes, strip.celsius);
+        let usual = OUTLIER.max(3.0 * others.scatter).max(4.0 * self.reading);
+        (off.abs() >= usual).then_some((strip, off))
     }
 
     /// The time for a contrast at a temperature. With `beyond`, also outside what was tested, if there is a law.
@@ -173,12 +188,11 @@ impl Times {
         let mut own: Vec<&Strip> = own.collect();
         own.sort_by(|one, other| one.minutes.total_cmp(&other.minutes));
         let same = own.chunk_by(|one, other| other.minutes - one.minutes < NEAR);
-        let mean = |strips: &[&Strip]| {
+        let sum = |strips: &[&Strip]| {
             let count = strips.iter().map(|_| 1.0).sum::<f64>();
-            let sum = strips.iter().map(|strip| strip.contrast).sum::<f64>();
-            Some((strips.first()?.minutes, sum / count))
+            Some((strips.first()?.minutes, (strips.iter().map(|strip| strip.contrast).sum::<f64>(), count)))
         };
-        let (times, contrasts): (Vec<f64>, Vec<f64>) = same.filter_map(mean).unzip();
+        let (times, contrasts): (Vec<f64>, Vec<(f64, f64)>) = same.filter_map(sum).unzip();
         times.into_iter().zip(pooled(&contrasts)).collect()
     }
 }

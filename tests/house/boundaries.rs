@@ -30,7 +30,7 @@ const REAL_NUMBERS: [&str; 21] = [
     "src/model/trial.rs",
     "src/check/build/by_trial.rs",
     "src/check/build/trials.rs",
-    "src/emit/trial.rs",
+    "src/emit/trial/",
     "src/emit/json.rs",
     "src/model/speed.rs",
     // The steepness of a chart, for lint rules.

@@ -7,6 +7,7 @@ use std::time::Instant;
 
 use wetside::check::{Levels, check_all};
 use wetside::compile::{Schedule, Tonight, compile};
+use wetside::emit::trial_json;
 use wetside::evaluate::{Asked, Outcome, evaluate};
 use wetside::model::{ContrastMeasure, Format, Recipe, Rolls, Shelf, Tank, Temperature};
 use wetside::source::{MemoryFiles, Sources};
@@ -90,18 +91,21 @@ pub(super) fn figures() -> Vec<Figure> {
     ]
 }
 
-/// The readings of thirty strips through a wedge of 21 steps, evaluated: curves, law and times.
+/// The readings of thirty strips of three temperatures through a wedge of 21 steps, from the text to JSON: curves, all
+/// three contrasts, law and times.
 pub(super) fn trial() -> Figure {
     let mut table = "wedge".to_owned();
     let minutes = |strip: u32| 4.0 + 0.4 * f64::from(strip);
-    (0..30).for_each(|strip| table += &format!(",{:.2}", minutes(strip)));
+    let celsius = |strip: u32| [18, 20, 24][strip as usize % 3];
+    (0..30).for_each(|strip| table += &format!(",{:.2} at {} C", minutes(strip), celsius(strip)));
     table += "\nfog";
     (0..30).for_each(|_| table += ",0.28");
     for step in 0..21 {
         let wedge = 3.05 - 0.15 * f64::from(step);
         table += &format!("\n{wedge:.2}");
         for strip in 0..30 {
-            let contrast = 1.0 - (-0.15 * (minutes(strip) - 0.6)).exp();
+            let quicker = 2.2_f64.powf((f64::from(celsius(strip)) - 20.0) / 10.0);
+            let contrast = 1.0 - (-0.15 * (quicker * minutes(strip) - 0.6)).exp();
             let density = 0.28 + contrast * 0.18 * (1.0 + ((2.15 - wedge) / 0.16).exp()).ln();
             table += &format!(",{density:.3}");
         }
@@ -111,7 +115,7 @@ pub(super) fn trial() -> Figure {
     let asked = Asked {
         measure: ContrastMeasure::USUAL,
         within: None,
-        usual: Some(Temperature::celsius_whole(20)),
+        usual: None,
         contrasts: Vec::new(),
         at: Vec::new(),
         beyond: false,
@@ -119,11 +123,13 @@ pub(super) fn trial() -> Figure {
     };
     let runs = (0..RUNS).map(|_| {
         let start = Instant::now();
-        assert!(matches!(black_box(evaluate(&sources, file, &asked)), Ok(Outcome::Evaluated(_))));
+        let outcome = evaluate(&sources, file, black_box(&asked)).unwrap();
+        let json = if let Outcome::Evaluated(result) = outcome { trial_json(&result) } else { String::new() };
+        assert_eq!(black_box(json).matches("\"index\"").count(), 30);
         start.elapsed().as_secs_f64() * 1000.0
     });
     Figure {
-        what: "30 strips of 21 steps, evaluated",
+        what: "30 strips of 21 steps, evaluated, as JSON",
         reached: median(runs.collect()),
         unit: "ms",
         bar: (10.0, false),

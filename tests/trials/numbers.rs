@@ -44,6 +44,25 @@ fn the_rise_over_the_standards_range() {
     near(curve().rise(1.30).unwrap(), 0.7367, 0.01);
 }
 
+/// 0.34 at -2.30 and 0.39 at -2.15 rise by 0.05/0.15 = 0.333. Densities that are off by 0.01, against fog that was read
+/// three times, are off by 0.0115: 0.0115/0.333 = 0.035 in the logarithm, 0.115 of a stop.
+#[test]
+fn the_slope_at_the_speed_point() {
+    near(curve().slope_at_speed_point().unwrap(), 0.333, 0.04);
+}
+
+/// A step that was read twice, 0.36 and 0.42, counts as 0.39, and twice as much where densities are pooled: 0.40 before
+/// it and 0.37, 0.37 make (0.40 + 2 x 0.37)/3 = 0.38.
+#[test]
+fn a_step_that_was_read_twice_counts_as_its_mean() {
+    let twice: Vec<(f64, f64)> =
+        steps().into_iter().flat_map(|(x, y)| [(x, y - 0.03), (x, y + 0.03)]).collect();
+    near(Curve::new(&twice, FOG).unwrap().speed_point().unwrap(), curve().speed_point().unwrap(), 1e-9);
+    let fallen = [(0.0, 0.30), (0.3, 0.40), (0.6, 0.36), (0.6, 0.38), (0.9, 0.60)];
+    near(Curve::new(&fallen, 0.3).unwrap().density(0.6).unwrap(), 0.38, 1e-9);
+    assert_eq!(Curve::new(&[(0.0, 0.3), (0.0, 0.4), (0.3, 0.5)], 0.3), None, "two exposures");
+}
+
 /// Over 1.50: at -0.680, 1.17 + 0.09 x 0.8 = 1.242, so 0.862/1.5. Over seven stops, 2.1072: at -0.0728 the density is
 /// 1.6263, so 1.2463/2.1072.
 #[test]
@@ -81,8 +100,10 @@ fn a_straight_line_has_one_slope() {
 /// 0.60 and 0.58 fall, so both become 0.59. Of 3, 2, 1 all become 2.
 #[test]
 fn densities_that_fall_are_pooled() {
-    let pooled =
-        |values: &[f64]| pooled(values).iter().map(|value| (value * 1e6).round() / 1e6).collect::<Vec<_>>();
+    let pooled = |values: &[f64]| {
+        let groups: Vec<(f64, f64)> = values.iter().map(|value| (*value, 1.0)).collect();
+        pooled(&groups).iter().map(|value| (value * 1e6).round() / 1e6).collect::<Vec<_>>()
+    };
     assert_eq!(pooled(&[0.52, 0.60, 0.58, 0.67]), [0.52, 0.59, 0.59, 0.67]);
     assert_eq!(pooled(&[3.0, 2.0, 1.0]), [2.0, 2.0, 2.0]);
     assert!(pooled(&[]).is_empty());
@@ -159,6 +180,21 @@ fn a_published_developer() {
     assert_eq!(law.minutes(2.12, 20.0), None);
 }
 
+/// Hand tank development of X-ray film takes 5 min at 68 F and 3 min at 76 F (Minnesota Rules 4732.0555, and two other
+/// states): 8 F are 4.444 C, so the factor for 10 C is (5/3)^(10/4.444) = 3.156. The contrasts are invented: after half
+/// of the time, the time, and twice the time they are the same at both temperatures.
+#[test]
+fn the_factor_of_a_published_chart() {
+    let parts = [(0.5, 0.40), (1.0, 0.64), (2.0, 0.8704)];
+    let strip = |minutes: f64, fahrenheit: f64| {
+        let celsius = (fahrenheit - 32.0) / 1.8;
+        parts.map(|(part, contrast)| Strip { minutes: part * minutes, celsius, contrast })
+    };
+    let law = Fit::of(&[strip(5.0, 68.0), strip(3.0, 76.0)].concat()).unwrap().law;
+    near(law.factor.unwrap(), 3.156, 0.001);
+    near(law.minutes(0.64, 20.0).unwrap(), 5.0, 0.001);
+}
+
 const FIVE: [(f64, f64); 5] = [(4.0, 0.38), (5.5, 0.51), (8.0, 0.66), (11.0, 0.77), (15.0, 0.87)];
 
 /// By the two strips beside it, 0.5695 is at ln 5.5 + (0.0595/0.15) ln(8/5.5) = 1.7047 + 0.1486, so 6.38 min.
@@ -188,6 +224,30 @@ fn two_strips_say_where_and_not_how_far() {
     near(answer.minutes, 54.0_f64.sqrt(), 1e-9);
     assert_eq!(answer.basis, Basis::Neighbours(6.0, 9.0));
     assert_eq!(times.minutes(0.65, 20.0, true), Err(NoTime::Contrast { low: 0.50, high: 0.64 }));
+}
+
+/// Two strips of 5 and 10 min with 0.46 and 0.72 bracket 0.5695. By the law through them with a start of 0 it is at 6.77
+/// min, and at 6.69 to 6.85 if one of them is off by 0.01; in the logarithm it is at ln 5 + 0.1095/0.26 x ln 2: 6.695.
+#[test]
+fn two_strips_that_bracket_a_contrast_find_its_time() {
+    let answer = Times::new(strips(&[(5.0, 0.46), (10.0, 0.72)]), 0.01).minutes(0.5695, 20.0, false).unwrap();
+    near(answer.minutes, 6.695, 0.001);
+    assert!(answer.minutes - answer.half_width <= 6.69 && 6.85 <= answer.minutes + answer.half_width);
+}
+
+/// Exact strips of the law 1.02 (1 - exp(-0.135 (t - 0.5))), but for one that is 0.07 too hard: 8 min have 0.6494.
+#[test]
+fn a_strip_far_from_the_others_is_an_outlier() {
+    let law = |minutes: f64| 1.02 * (1.0 - (-0.135 * (minutes - 0.5)).exp());
+    let exact: Vec<(f64, f64)> = [4.0, 5.5, 8.0, 11.0, 15.0].map(|minutes| (minutes, law(minutes))).to_vec();
+    assert_eq!(Times::new(strips(&exact), 0.005).outlier(), None);
+    let mut spoilt = exact.clone();
+    spoilt[2].1 += 0.07;
+    let (strip, off) = Times::new(strips(&spoilt), 0.005).outlier().unwrap();
+    near(strip.minutes, 8.0, 1e-9);
+    near(off, 0.07, 0.001);
+    spoilt[2].1 = exact[2].1 + 0.02;
+    assert_eq!(Times::new(strips(&spoilt), 0.005).outlier(), None, "less than a print shows");
 }
 
 /// All of these strips are on the first, nearly straight part of the law: G∞ could be anything.

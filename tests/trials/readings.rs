@@ -7,12 +7,12 @@ use crate::program::Run;
 /// The worked strip, developed for 8 min; three others with 0.9, 1.18 and 1.32 of its net densities.
 const WEDGE: &str = include_str!("wedge.csv");
 
-fn read(table: &str, more: &[&str]) -> Run {
+fn read(table: impl AsRef<[u8]>, more: &[&str]) -> Run {
     let run = Run::new().file("readings.csv", table).args(["trial", "read", "readings.csv"]);
     more.iter().fold(run, |run, arg| run.arg(*arg))
 }
 
-fn json(table: &str, more: &[&str]) -> Value {
+fn json(table: impl AsRef<[u8]>, more: &[&str]) -> Value {
     serde_json::from_str(&read(table, &[more, &["--as", "json"]].concat()).succeeds()).unwrap()
 }
 
@@ -58,7 +58,8 @@ fn a_wedge_gives_contrast_gamma_and_index() {
 fn the_text_gives_times_in_plain_words() {
     let text = read(WEDGE, &["--at", "20C"]).succeeds();
     assert!(
-        text.contains("N: CONTRAST 0.57") && text.contains("nobody could tell the prints apart"),
+        text.contains("NORMAL SCENE (N)\n  a scene of 7 stops on normal paper, contrast 0.57")
+            && text.contains("nobody could tell the prints apart"),
         "{text}"
     );
     for word in ['±', 'σ'] {
@@ -73,7 +74,10 @@ fn the_text_gives_times_in_plain_words() {
 #[test]
 fn a_speed_needs_known_exposures() {
     let text = flat(&read(WEDGE, &["--at", "20C"]).succeeds());
-    assert!(text.contains("the exposure is not known in lux seconds"), "{text}");
+    assert!(
+        text.contains("the exposure is not known in lux seconds") && text.contains("make a bracket"),
+        "{text}"
+    );
 }
 
 /// Speed points at log H -2.180 and -2.235 with rises of 0.737 and 0.842: 0.80 is at 0.6 of the way, at -2.213, so
@@ -96,7 +100,11 @@ fn a_speed_by_the_criterion_of_the_standard() {
             .collect::<String>()
     );
     let told = read(&soft, &["--at", "20C"]).succeeds();
-    assert!(told.contains("no ISO speed"), "{told}");
+    assert!(
+        told.contains("no ISO speed") && flat(&told).contains("too soft for it: develop one longer"),
+        "{told}"
+    );
+    near(&json(&table, &["--at", "20C"])["iso_speed"], 130.6, 6.0);
 }
 
 /// A bracket against a meter at 100: net 0.08 at -3 2/3 stops and 0.11 at -3 1/3, so 0.10 is at -3.444. The speed point
@@ -104,11 +112,38 @@ fn a_speed_by_the_criterion_of_the_standard() {
 /// 0.02 in the logarithm, which is 5 of 109.
 #[test]
 fn an_index_by_the_meter() {
-    let table = "stops,8:00\nfog,0.28\n-4,0.33\n-3.6667,0.36\n-3.3333,0.39\n-3,0.44\n-2,0.62\n-1,0.80\n0,0.98\n1,1.16\n2,1.34\n3,1.52\n4,1.70\n";
-    let text = read(table, &["--at", "20C", "--index", "100"]).succeeds();
-    let index = text.split_once("your exposure index is ").unwrap().1.lines().next().unwrap();
-    assert!((index.parse::<f64>().unwrap() - 109.0).abs() <= 5.0, "{text}");
-    assert!(text.contains("one strip says its own contrast and no time"), "{text}");
+    let text = flat(&read(BRACKET, &["--at", "20C", "--index", "100", "--why"]).succeeds());
+    near(&json(BRACKET, &["--at", "20C", "--index", "100"])["exposure_index"], 109.0, 5.0);
+    assert!(text.contains("set the meter to 100: your exposure index is 1"), "{text}");
+    // Counted as four stops under the meter it is 100 x 2^(3.444 - 4) = 68.
+    let other = text.split_once("as 4 stops, your index is ").unwrap().1.split(' ').next().unwrap();
+    assert!((other.parse::<f64>().unwrap() - 68.0).abs() <= 3.0, "{text}");
+    assert!(text.contains("one strip gives its own contrast and no time"), "{text}");
+    let (_, told) = read(WEDGE, &["--at", "20C", "--index", "100"]).fails(1);
+    assert!(told.contains("an exposure index needs rows in stops"), "{told}");
+}
+
+const BRACKET: &str = "stops,8:00\nfog,0.28\n-4,0.33\n-3.6667,0.36\n-3.3333,0.39\n-3,0.44\n-2,0.62\n-1,0.80\n0,0.98\n1,1.16\n2,1.34\n3,1.52\n4,1.70\n";
+
+/// Straight strips with slopes of 0.5 and 0.7, whose speed points are at -3.0 and -3.2 stops. A contrast of 0.57 is 0.35
+/// of the way: -3.07 stops, so 100 x 2^(3.07 - 3.322) = 84. For 0.498 there is no strip soft enough, for 0.664 it is
+/// 0.82 of the way, at -3.16: 90.
+#[test]
+fn an_index_beside_each_contrast() {
+    let density = |slope: f64, point: f64, stops: f64| {
+        0.28 + (0.1 + slope * wetside::trial::STOP * (stops - point)).max(0.0)
+    };
+    let rows = (-15..=18).map(|third| f64::from(third) / 3.0);
+    let rows =
+        rows.map(|at| format!("{at:.4},{:.4},{:.4}\n", density(0.5, -3.0, at), density(0.7, -3.2, at)));
+    let table = format!("stops,6:00,9:00\nfog,0.28,0.28\n{}", rows.collect::<String>());
+    let result = json(&table, &["--at", "20C", "--index", "100"]);
+    let index = |at: usize| &result["wanted"][at]["exposure_index"];
+    near(index(0), 84.0, 1.0);
+    assert!(index(1).is_null(), "{result}");
+    near(index(2), 90.0, 1.0);
+    let text = read(&table, &["--at", "20C", "--index", "100"]).succeeds();
+    assert!(text.contains("index    set the meter to 80: your exposure index is 84"), "{text}");
 }
 
 /// Two frames seven stops apart. The readings of the photograph become densities by its known steps: 0.05 reads 52400,
@@ -120,6 +155,8 @@ fn two_greys_and_a_phone() {
     let result = json(table, &["--at", "20C"]);
     near(&result["strips"][1]["contrast"], 0.4568, 0.0005);
     near(&result["within"], 0.02, 1e-9);
+    // Two densities that are off by 0.02 over 2.1072: 1.414 x 0.02/2.1072 = 0.0134.
+    near(&result["contrast_within"], 0.0134, 1e-4);
     assert_eq!(result["within_assumed"], true);
     let text = read(table, &["--at", "20C"]).succeeds();
     assert!(text.contains("contrast between two frames 7.0 stops apart"), "{text}");
@@ -141,6 +178,17 @@ fn tabs_semicolons_and_decimal_commas_are_read() {
     let tabs: String = WEDGE.lines().map(|line| line.replace(',', "\t").replace('.', ",") + "\r\n").collect();
     let semicolons: String =
         WEDGE.lines().map(|line| line.replace(',', ";").replace('.', ",") + "\n").collect();
+    let quoted = |line: &str| {
+        let cells = line.split(',').map(|cell| format!("\"{}\"", cell.replace('.', ",")));
+        cells.collect::<Vec<_>>().join(",") + "\n"
+    };
+    let quoted: String = WEDGE.lines().map(quoted).collect();
+    assert_eq!(json(&quoted, &["--at", "20C"]), plain);
+    assert_eq!(json(format!("sep=;\n{semicolons}"), &["--at", "20C"]), plain);
+    // A spreadsheet's text in UTF-16, with a comment and an empty row.
+    let wide = format!("\u{feff}# my strips\r\n\t\t\r\n{tabs}");
+    let wide: Vec<u8> = wide.encode_utf16().flat_map(u16::to_le_bytes).collect();
+    assert_eq!(json(wide, &["--at", "20C"]), plain);
     assert_eq!(json(&tabs, &["--at", "20C"]), plain);
     assert_eq!(json(&semicolons, &["--at", "20C"]), plain);
 }
@@ -150,16 +198,40 @@ fn slips_are_pointed_at() {
     let typed = WEDGE.replace("1.17", "0.17");
     let (out, told) = read(&typed, &["--at", "20C"]).fails(1);
     assert!(
-        out.contains("STRIPS") && told.contains("warning[readings-slip]") && told.contains("0.17 follows"),
+        out.contains("STRIPS")
+            && told.contains("warning[readings-slip]")
+            && told.contains("0.17 does not fit between 1.07 and 1.26"),
         "{told}"
     );
+    // The digit that was mistyped is pointed at, not the step after it.
+    let told = read(WEDGE.replace("1.17", "1.71"), &["--at", "20C"]).fails(1).1;
+    assert!(told.contains("1.71 does not fit between 1.07 and 1.26"), "{told}");
+    let told = read(WEDGE.replace("1.17", "117"), &["--at", "20C"]).fails(1).1;
+    assert!(
+        told.contains("error[readings-density]") && told.contains("no density of the strip of 8:00 is 117"),
+        "{told}"
+    );
+    let swapped = WEDGE.replace("\n1.10,", "\nx,").replace("\n0.95,", "\n1.10,").replace("\nx,", "\n0.95,");
+    let told = read(&swapped, &["--at", "20C"]).fails(1).1;
+    assert!(
+        told.contains("whether the two rows were swapped") && told.matches("readings-slip").count() == 1,
+        "{told}"
+    );
+    let told = read(WEDGE.replace("6:30,8:00,11:00", "6:30,11:00,8:00"), &["--at", "20C"]).fails(1).1;
+    assert!(told.contains("readings-contrast-falls") && told.contains("two columns were swapped"), "{told}");
+    let told = read(WEDGE.replace("fog,0.28", "fog,0.38"), &["--at", "20C"]).fails(1).1;
+    assert!(told.contains("the fog of 6:30 is 0.38, and its thinnest step is only 0.28"), "{told}");
+    let told = read(WEDGE.replace("3.05,0.28", "fog,0.48"), &["--at", "20C"]).fails(1).1;
+    assert!(told.contains("the readings of fog of 6:30 differ: 0.28 and 0.48"), "{told}");
+    let told = read(WEDGE.replace("fog,0.28", "fog,"), &["--at", "20C"]).fails(1).1;
+    assert!(told.contains("warning[readings-no-fog]"), "{told}");
     let mut rows: Vec<&str> = WEDGE.lines().collect();
     rows[2..].reverse();
     let first: Vec<String> = rows[2..].iter().map(|row| row.split(',').next().unwrap().to_owned()).collect();
     let turned = rows[2..].iter().zip(first.iter().rev());
     let turned: String =
         turned.map(|(row, step)| format!("{step},{}\n", row.split_once(',').unwrap().1)).collect();
-    let (_, told) = read(&format!("{}\n{}\n{turned}", rows[0], rows[1]), &["--at", "20C"]).fails(1);
+    let (_, told) = read(format!("{}\n{}\n{turned}", rows[0], rows[1]), &["--at", "20C"]).fails(1);
     assert!(told.contains("error[readings-backwards]"), "{told}");
 }
 
@@ -202,6 +274,13 @@ fn what_cannot_be_read_is_named() {
         ("wedge,8:00\nfog,0.28\nx,0.30\n", "readings-row"),
         ("wedge,8:00\nfog,0.28\n3.0,dark\n", "readings-number"),
         ("stops,8:00\nknown 0.05,400\nfog,300\n-4,300\n3,200\n", "readings-scale"),
+        ("wedge\nfog\n", "readings-empty"),
+        // Numbers of steps are no densities.
+        ("wedge,8:00\nfog,0.28\n1,1.2\n2,1.1\n3,1\n4,0.9\n5,0.8\n6,0.7\n7,0.6\n", "readings-row"),
+        // Decimal commas between commas, without and with the ends of a cell.
+        ("wedge,8:00\nfog,0,28\n3,05,0,28\n", "readings-cells"),
+        ("stops,8:00\nknown 0.05,\"52,400\"\n", "readings-number"),
+        ("wedge,8:00\nfog,0.28\ntemperature,warm\n", "readings-temperature"),
     ] {
         let told = read(table, &["--at", "20C"]).fails(1).1;
         assert!(told.contains(&format!("error[{name}]")), "{name}: {told}");
@@ -211,17 +290,23 @@ fn what_cannot_be_read_is_named() {
 }
 
 /// Frames seven stops apart, with the contrasts of the worked example: the density above 0.3 is the contrast x 2.1072.
-/// By its law, 0.90 is at 0.8319 - ln(1 - 0.90/0.9705)/0.15807 = 17.4 min.
+/// By its law, 0.90 is at 0.8319 - ln(1 - 0.90/0.9705)/0.15807 = 17.42 min.
 #[test]
 fn nothing_outside_the_tested_range_unless_asked() {
     let frames =
         "stops,4:00,5:30,8:00,11:00,15:00\n-4,0.3,0.3,0.3,0.3,0.3\n3,1.1007,1.3747,1.6908,1.9225,2.1333\n";
     let inside = read(frames, &["--at", "20C", "--contrast", "0.90"]).succeeds();
-    assert!(inside.contains("no time: tested were contrasts from 0.38 to 0.87"), "{inside}");
+    assert!(
+        flat(&inside).contains("no time: even your hardest strip is too soft; develop one for 20:00"),
+        "{inside}"
+    );
     let outside = read(frames, &["--at", "20C", "--contrast", "0.90", "--beyond"]).succeeds();
-    assert!(outside.contains("OUTSIDE WHAT WAS TESTED: 17:"), "{outside}");
+    assert!(
+        flat(&outside).contains("OUTSIDE WHAT WAS TESTED: 17:25 is a guess; develop a strip for 17:25"),
+        "{outside}"
+    );
     let past = read(frames, &["--at", "20C", "--contrast", "0.98", "--beyond"]).succeeds();
-    assert!(past.contains("development ends at a contrast of 0.97"), "{past}");
+    assert!(flat(&past).contains("ends at a contrast of 0.97, however long you develop"), "{past}");
 }
 
 #[test]
@@ -238,7 +323,7 @@ fn the_pasted_trial_is_a_trial() {
 #[test]
 fn a_picture_has_each_strip() {
     let svg = read(WEDGE, &["--at", "20C", "--as", "svg"]).succeeds();
-    assert!(svg.contains("<svg") && svg.contains("8:00 at 20.0 °C 0.59"), "{svg}");
+    assert!(svg.contains("<svg") && svg.contains("8:00 at 20 °C 0.59"), "{svg}");
 }
 
 /// The strips of the demo are generated from the contrasts of its trial. A reading is rounded to 0.01, and its error is

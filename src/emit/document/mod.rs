@@ -79,6 +79,8 @@ pub enum Block {
     Named(Vec<(String, String)>),
     /// Rows and columns.
     Table(Table),
+    /// Lines of a recipe file, to copy as they are.
+    Lines(Vec<String>),
     /// The baths in the order of pouring, each with what to measure for it.
     Baths(Vec<Ready>),
     /// The line that says when light may reach the film.

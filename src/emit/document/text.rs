@@ -60,6 +60,9 @@ fn block(page: &mut Page, indent: &str, block: &Block, times: &mut impl Iterator
             }
         }
         Block::Table(table) => self::table(page, table),
+        Block::Lines(lines) => {
+            lines.iter().for_each(|line| page.line(&[(Tone::Body, INDENT), (Tone::Body, line)]));
+        }
         Block::Baths(baths) => steps::baths(page, baths),
         Block::Step(step) => steps::step(page, step, times),
         Block::Total(total) => steps::total(page, total),

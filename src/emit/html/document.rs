@@ -6,17 +6,22 @@ use super::markup::{Markup, Part, page};
 use crate::compile::{SAFETY_HEADING, SafetyLine};
 use crate::emit::document::{Block, Bullet, Column, Document, Head, Place, Section, Table};
 use crate::emit::link::Code;
+use crate::emit::picture::rules;
 use crate::emit::plain::bound;
 
-static STYLE: LazyLock<Part> =
-    LazyLock::new(|| Part::of(concat!(include_str!("base.css"), include_str!("document.css")).to_owned()));
+const RULES: &str = concat!(include_str!("base.css"), include_str!("document.css"));
+static STYLE: LazyLock<Part> = LazyLock::new(|| Part::of(RULES.to_owned()));
+static STYLE_OF_FIGURES: LazyLock<Part> = LazyLock::new(|| Part::of(format!("{RULES}{}", rules())));
 static SCRIPT: LazyLock<Part> = LazyLock::new(|| Part::of(include_str!("ticks.js").to_owned()));
 const TICK: &str = "<input type=\"checkbox\">";
 
 impl Document {
     /// The document as an HTML page.
     pub fn html(&self) -> String {
-        page(&self.title, &STYLE, &SCRIPT, |page| {
+        let mut blocks = self.sections.iter().flat_map(|section| &section.blocks);
+        let has_figures = blocks.any(|block| matches!(block, Block::Figures(_)));
+        let style = if has_figures { &STYLE_OF_FIGURES } else { &STYLE };
+        page(&self.title, style, &SCRIPT, |page| {
             page.within("header", |page| {
                 page.element("h1", &self.title);
                 let about = std::iter::once(&self.aside).chain(&self.facts).filter(|text| !text.is_empty());
@@ -75,7 +80,16 @@ fn block(page: &mut Markup, block: &Block) {
         Block::Table(table) => page.within("div class=\"wide\"", |page| rows(page, table)),
         Block::Light(text) => page.element("p", text),
         Block::Link(link) => self::link(page, link),
-        Block::Baths(_) | Block::Step(_) | Block::Total(_) | Block::Figures(_) | Block::Stubs(_) => {}
+        Block::Lines(lines) => page.within("pre", |page| {
+            for line in lines {
+                page.text(line);
+                page.own("\n");
+            }
+        }),
+        Block::Figures(figures) => page.within("div class=\"drawn\"", |page| {
+            figures.iter().for_each(|figure| page.picture(&figure.0));
+        }),
+        Block::Baths(_) | Block::Step(_) | Block::Total(_) | Block::Stubs(_) => {}
         Block::Rolls(places) => rolls(page, places),
     }
 }

@@ -137,6 +137,11 @@ impl<'a> Sheet<'a, '_> {
             }
             Block::Named(pairs) => self.named(pairs),
             Block::Table(table) => self.table(table),
+            Block::Lines(lines) => lines.iter().for_each(|line| {
+                let text = line.trim_start();
+                let indents = u16::try_from((line.len() - text.len()) / 4).unwrap_or(0);
+                self.wrapped(f32::from(indents) * self.indent(), text, self.plain(), Vec::new());
+            }),
             Block::Baths(baths) => self.baths(baths),
             Block::Light(text) => self.band(text),
             Block::Step(step) => self.step(step),

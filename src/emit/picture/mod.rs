@@ -4,6 +4,7 @@ mod curve;
 mod strip;
 mod trial;
 
+pub(super) use trial::trial_drawing;
 pub use trial::trial_picture;
 
 use unicode_width::UnicodeWidthChar as _;

@@ -1,16 +1,16 @@
-//! A trial as a picture: the contrast of each strip against its time, and the curve through them.
+//! A trial as a picture: the contrast of each strip against its time, and the curve through them, for each temperature.
 
 use super::{
     Anchor, BODY, Drawing, Ink, MARGIN, Mark, Shape, caption, document, line, number, ticks_around,
     time_ticks, words,
 };
-use crate::evaluate::Evaluation;
+use crate::evaluate::{Evaluation, Wanted};
 use crate::model::Time;
-use crate::trial::Times;
+use crate::trial::{Strip, Times};
 
 const TOP: f64 = 26.0;
 const LEFT: f64 = 40.0;
-const RIGHT: f64 = 308.0;
+const RIGHT: f64 = 284.0;
 const HEIGHT: f64 = 190.0;
 /// The distance from the top to the plot, with room for a line of text.
 const HEAD: f64 = 24.0;
@@ -19,34 +19,48 @@ const PIECES: u32 = 60;
 
 /// The contrast against time as SVG; `None` if no strip has a contrast.
 pub fn trial_picture(result: &Evaluation, name: &str) -> Option<String> {
+    trial_drawing(result, name).as_ref().map(document)
+}
+
+/// The contrast against time; `None` if no strip has a contrast.
+pub(in crate::emit) fn trial_drawing(result: &Evaluation, name: &str) -> Option<Drawing> {
     let times = result.times.as_ref()?;
-    let minutes = times.strips().iter().map(|strip| Time::from_minutes(strip.minutes));
-    let ends = ticks_around((Time::ZERO, minutes.max()?));
-    let top_contrast = libm::ceil(times.contrasts().1.max(0.2) * 5.0 + 0.5) / 5.0;
-    let plot = Plot { times, ends, top_contrast };
-    let (low, high) = times.temperatures();
-    let what =
-        if high - low < 0.01 { format!(" at {low:.1} °C") } else { format!(", {low:.1} to {high:.1} °C") };
-    let mut marks = vec![line(TOP + BODY, &format!("contrast by development time{what}"))];
+    let answers = result.wanted.iter().flat_map(|wanted| &wanted.times);
+    let answers = answers.filter_map(|(_, answer)| Some(answer.as_ref().ok()?.minutes));
+    let longest = times.strips().iter().map(|strip| strip.minutes).chain(answers).fold(0.0, f64::max);
+    let ends = ticks_around((Time::ZERO, Time::from_minutes(longest)));
+    let wanted = result.wanted.iter().filter(|one| one.times.iter().any(|(_, answer)| answer.is_ok()));
+    let highest = wanted.map(|wanted| wanted.contrast).fold(times.contrasts().1.max(0.2), f64::max);
+    let top_contrast = libm::ceil(highest * 5.0 + 0.5) / 5.0;
+    let plot = Plot { times, wanted: &result.wanted, ends, top_contrast };
+    let temperatures = plot.temperatures();
+    let what = temperatures.iter().map(|celsius| degrees(*celsius)).collect::<Vec<_>>().join(", ");
+    let mut marks = vec![line(TOP + BODY, &format!("contrast by development time, {what}"))];
     marks.extend(plot.axes());
-    marks.extend(plot.curve());
+    marks.extend(plot.curves(&temperatures));
     marks.extend(plot.strips());
-    marks.extend(plot.wanted(result));
+    marks.extend(plot.asked());
     let said = times.strips().iter().map(|strip| {
-        format!("{} at {:.1} °C {:.2}", Time::from_minutes(strip.minutes), strip.celsius, strip.contrast)
+        let time = Time::from_minutes(strip.minutes);
+        format!("{time} at {} {:.2}", degrees(strip.celsius), strip.contrast)
     });
-    Some(document(&Drawing {
+    Some(Drawing {
         name: "trial",
-        height: TOP + HEAD + HEIGHT + 30.0,
+        height: TOP + HEAD + HEIGHT + 22.0,
         title: format!("{name}: contrast by development time"),
         description: format!("The strips: {}.", said.collect::<Vec<_>>().join(", ")),
         caption: caption(name),
         marks,
-    }))
+    })
+}
+
+fn degrees(celsius: f64) -> String {
+    format!("{} °C", number(libm::round(celsius * 10.0) / 10.0))
 }
 
 struct Plot<'a> {
     times: &'a Times,
+    wanted: &'a [Wanted],
     /// The first and the last time of the axis.
     ends: (Time, Time),
     top_contrast: f64,
@@ -86,41 +100,82 @@ impl Plot<'_> {
         marks
     }
 
-    /// The law at each tested temperature, within the tested times.
-    fn curve(&self) -> Vec<Mark> {
-        let Ok(fit) = &self.times.fit else { return Vec::new() };
-        let mut temperatures: Vec<f64> = self.times.strips().iter().map(|strip| strip.celsius).collect();
-        temperatures.sort_by(f64::total_cmp);
-        temperatures.dedup();
-        let through = |celsius: f64| {
-            let own = self.times.strips().iter().filter(|strip| (strip.celsius - celsius).abs() < 1e-9);
-            let own: Vec<f64> = own.map(|strip| strip.minutes).collect();
-            let (low, high) =
-                (own.iter().copied().fold(f64::INFINITY, f64::min), own.iter().copied().fold(0.0, f64::max));
-            let at = |piece: u32| low + (high - low) * f64::from(piece) / f64::from(PIECES);
-            (0..=PIECES)
-                .map(|piece| [self.x(at(piece)), self.y(fit.law.contrast(at(piece), celsius))])
-                .collect()
+    /// The tested temperatures, coldest first, each once.
+    fn temperatures(&self) -> Vec<f64> {
+        let mut all: Vec<f64> = self.times.strips().iter().map(|strip| strip.celsius).collect();
+        all.sort_by(f64::total_cmp);
+        all.dedup_by(|one, other| (*one - *other).abs() < 1e-6);
+        all
+    }
+
+    /// The curve at each tested temperature through its strips and the times that were asked for, with the temperature at its end if there are
+    /// several.
+    fn curves(&self, temperatures: &[f64]) -> Vec<Mark> {
+        let mut marks = Vec::new();
+        for celsius in temperatures {
+            let through = self.through(*celsius);
+            if let Some([x, y]) = through.last().filter(|_| temperatures.len() > 1) {
+                marks.push(words([*x + 5.0, *y + 3.5], Anchor::Start, degrees(*celsius)));
+            }
+            marks.push((Ink::MOTION, Shape::Line(1.5, through)));
+        }
+        marks
+    }
+
+    /// The law at a temperature; without one, the contrasts between neighbouring strips.
+    fn through(&self, celsius: f64) -> Vec<[f64; 2]> {
+        let own = self.times.strips().iter().filter(|strip| (strip.celsius - celsius).abs() < 1e-6);
+        let own: Vec<&Strip> = own.collect();
+        let Ok(fit) = &self.times.fit else { return self.between(own) };
+        let wanted = self.wanted.iter().flat_map(|wanted| &wanted.times);
+        let wanted = wanted.filter(|(at, _)| (at.celsius() - celsius).abs() < 1e-6);
+        let wanted = wanted.filter_map(|(_, answer)| Some(answer.as_ref().ok()?.minutes));
+        let minutes = || own.iter().map(|strip| strip.minutes).chain(wanted.clone());
+        let shortest = minutes().fold(f64::INFINITY, f64::min);
+        let longest = minutes().fold(0.0, f64::max);
+        let at = |piece: u32| shortest + (longest - shortest) * f64::from(piece) / f64::from(PIECES);
+        (0..=PIECES).map(|piece| [self.x(at(piece)), self.y(fit.law.contrast(at(piece), celsius))]).collect()
+    }
+
+    /// Between two strips, the contrast is linear in the logarithm of the time.
+    fn between(&self, mut strips: Vec<&Strip>) -> Vec<[f64; 2]> {
+        strips.sort_by(|one, other| one.minutes.total_cmp(&other.minutes));
+        let pairs = strips.iter().zip(strips.iter().skip(1));
+        let part = |(short, long): (&&Strip, &&Strip)| {
+            let (ratio, rise) = (libm::log(long.minutes / short.minutes), long.contrast - short.contrast);
+            let (minutes, contrast) = (short.minutes, short.contrast);
+            let point = move |piece: u32| {
+                let share = f64::from(piece) / f64::from(PIECES);
+                [self.x(minutes * libm::exp(share * ratio)), self.y(contrast + share * rise)]
+            };
+            (0..=PIECES).map(point).collect::<Vec<_>>()
         };
-        temperatures.into_iter().map(|celsius| (Ink::MOTION, Shape::Line(1.5, through(celsius)))).collect()
+        pairs.flat_map(part).collect()
     }
 
     fn strips(&self) -> impl Iterator<Item = Mark> {
-        let place = |strip: &crate::trial::Strip| [self.x(strip.minutes), self.y(strip.contrast)];
+        let place = |strip: &Strip| [self.x(strip.minutes), self.y(strip.contrast)];
         self.times.strips().iter().map(move |strip| (Ink::TEXT, Shape::Dot(place(strip), 2.5)))
     }
 
-    /// The times for the wanted contrasts: a dot with lines to both axes.
-    fn wanted(&self, result: &Evaluation) -> Vec<Mark> {
+    /// The times for the wanted contrasts: a dot with a line to the axis of contrasts. Lines to the axis of times have
+    /// the first contrast only, or all with one temperature: more would cross each other.
+    fn asked(&self) -> Vec<Mark> {
         let mut marks = Vec::new();
-        for wanted in &result.wanted {
-            for answer in wanted.times.iter().filter_map(|(_, answer)| answer.as_ref().ok()) {
-                let (x, y) = (self.x(answer.minutes), self.y(wanted.contrast));
-                marks.push((Ink::TONIGHT, Shape::Line(0.8, vec![[LEFT, y], [x, y], [x, Plot::foot()]])));
-                marks.push((Ink::TONIGHT, Shape::Dot([x, y], 3.0)));
+        let has_one_temperature = self.temperatures().len() < 2;
+        for (at, wanted) in self.wanted.iter().enumerate() {
+            let y = self.y(wanted.contrast);
+            let minutes = wanted.times.iter().filter_map(|(_, answer)| Some(answer.as_ref().ok()?.minutes));
+            let dots: Vec<f64> = minutes.map(|minutes| self.x(minutes)).collect();
+            let Some(right) = dots.iter().copied().reduce(f64::max) else { continue };
+            marks.push((Ink::TONIGHT, Shape::Line(0.8, vec![[LEFT, y], [right, y]])));
+            for x in &dots {
+                if at == 0 || has_one_temperature {
+                    marks.push((Ink::TONIGHT, Shape::Line(0.8, vec![[*x, y], [*x, Plot::foot()]])));
+                }
+                marks.push((Ink::TONIGHT, Shape::Dot([*x, y], 3.0)));
             }
-            let y = self.y(wanted.contrast) - 3.0;
-            marks.push(words([LEFT + MARGIN, y], Anchor::Start, wanted.name.to_owned()));
+            marks.push(words([LEFT + MARGIN, y - 3.0], Anchor::Start, wanted.name.to_owned()));
         }
         marks
     }

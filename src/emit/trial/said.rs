@@ -1,0 +1,225 @@
+//! What a trial found, in sentences for people who know nothing of sensitometry: what it is, then what to do.
+
+use super::{degrees, figures};
+use crate::evaluate::{Evaluation, Speed, StripResult, UNDER_METER};
+use crate::model::{Temperature, Time, nearest_speed};
+use crate::trial::{Answer, Basis, DISAGREE, NoFit, NoTime, Times};
+
+/// The rise of density over 1.30 that ISO 6 requires, and its tolerance (from memory).
+const RISE: (f64, f64) = (0.80, 0.05);
+
+/// For which contrast and temperature a time is given.
+#[derive(Clone, Copy)]
+pub(super) struct Question<'a> {
+    pub(super) result: &'a Evaluation,
+    pub(super) contrast: f64,
+    pub(super) at: Temperature,
+}
+
+/// What the strips say as a whole.
+pub(super) fn sentences(times: &Times) -> Vec<String> {
+    let (low, high) = times.contrasts();
+    let mut all = vec![format!(
+        "your strips have contrasts from {} to {}; a time for any other would be a guess",
+        figures(low, 2),
+        figures(high, 2)
+    )];
+    let (short, long) = ends(times.strips().iter().map(|strip| strip.minutes));
+    let (short, long) = (Time::from_minutes(short), Time::from_minutes(long));
+    match &times.fit {
+        Ok(fit) => {
+            all.push(format!("however long you develop, the contrast stays below about {}", figures(fit.law.limit, 2)));
+            all.extend(fit.law.factor.map(|factor| {
+                let (degree, ten) = (figures(libm::log(factor) * 10.0, 0), figures(factor, 1));
+                format!("1 °C warmer, develop {degree} % shorter; 10 °C warmer, divide the time by {ten}")
+            }));
+            if fit.freedom == 0 {
+                all.push("three strips give a curve and nothing to test it by: develop one more strip".to_owned());
+            }
+        }
+        Err(NoFit::TooFewTimes) if times.strips().len() < 2 => {
+            return vec!["one strip gives its own contrast and no time: develop a second one, shorter or longer".to_owned()];
+        }
+        Err(NoFit::TooFewTimes) if short == long => {
+            return vec![format!("all strips were developed for {long}: develop one more, shorter or longer")];
+        }
+        Err(NoFit::TooFewTimes) => all.push(format!(
+            "two times say where, not how far: develop a third strip before you go outside {short} to {long}"
+        )),
+        Err(NoFit::LimitNotSeen) => all.push(format!(
+            "the contrast still rises at {long}, so there are times between the strips and none outside: to go \
+             further, develop one strip for twice as long"
+        )),
+        Err(NoFit::DoesNotRise) => {
+            all.push("the contrast does not rise with the time: see whether the strips were mixed up".to_owned());
+        }
+        Err(NoFit::TooNear) => all.push(
+            "the temperatures are less than 3 °C apart, too near to show what a degree does: develop two strips \
+             at another one"
+                .to_owned(),
+        ),
+    }
+    all.extend(outlier(times));
+    all
+}
+
+/// The strip that does not fit the curve of the others.
+fn outlier(times: &Times) -> Option<String> {
+    let (strip, off) = times.outlier()?;
+    let (time, side) = (Time::from_minutes(strip.minutes), if off > 0.0 { "above" } else { "below" });
+    Some(format!(
+        "the strip of {time} is {} {side} the curve of the others: read it again, or develop it again, before you \
+         use these times",
+        figures(off.abs(), 2)
+    ))
+}
+
+/// A time as a sentence; with `reasons`, also its interval in figures.
+pub(super) fn spoken(answer: &Result<Answer, NoTime>, question: Question<'_>, reasons: bool) -> String {
+    let answer = match answer {
+        Ok(answer) => answer,
+        Err(why) => return no_time(*why, question),
+    };
+    let (time, even) = (Time::from_minutes(answer.minutes), to_five_seconds(answer.minutes));
+    let (low, high) = answer.bounds();
+    let (low, high) = (Time::from_minutes(low), Time::from_minutes(high));
+    let mut text = if answer.is_outside {
+        format!("OUTSIDE WHAT WAS TESTED: {time} is a guess; develop a strip for {even} before you trust it")
+    } else if answer.is_unseen() {
+        format!("{time}; between {low} and {high} nobody could tell the prints apart")
+    } else {
+        format!(
+            "{time}, but it may be anything from {low} to {high}; a strip developed for {even} would tell"
+        )
+    };
+    if let Basis::Neighbours(short, long) = answer.basis {
+        let (short, long) = (Time::from_minutes(short), Time::from_minutes(long));
+        text += &format!("; from the strips of {short} and {long} only");
+    }
+    if let Basis::Law { by_neighbours: Some(other) } = answer.basis
+        && (other / answer.minutes - 1.0).abs() > DISAGREE
+    {
+        text += &format!("; the two nearest strips alone say {}", Time::from_minutes(other));
+    }
+    if reasons {
+        text += &format!(" ({time} ± {}, 95 %)", Time::from_minutes(answer.half_width));
+    }
+    text
+}
+
+/// Why there is no time, and what to develop to get one.
+fn no_time(why: NoTime, Question { result, contrast, at }: Question<'_>) -> String {
+    let strips = result.times.iter().flat_map(Times::strips);
+    let own = strips.filter(|strip| (strip.celsius - at.celsius()).abs() < 1e-6).map(|strip| strip.minutes);
+    let (short, long) = ends(own);
+    match why {
+        NoTime::Contrast { low, .. } if contrast < low => {
+            let next = to_five_seconds(short * 0.75);
+            format!("no time: even your softest strip is too hard; develop one for {next}")
+        }
+        NoTime::Contrast { .. } => {
+            let next = to_five_seconds(long * 4.0 / 3.0);
+            format!("no time: even your hardest strip is too soft; develop one for {next}")
+        }
+        NoTime::Temperature { low, high } if high - low < 0.01 => {
+            format!("no time: you tested only {} °C", figures(low, 1))
+        }
+        NoTime::Temperature { low, high } => {
+            format!("no time: you tested from {} °C to {} °C", figures(low, 1), figures(high, 1))
+        }
+        NoTime::BetweenTemperatures => {
+            format!("no time: develop two strips or more at {}", degrees(at))
+        }
+        NoTime::PastLimit(limit) => format!(
+            "no time: this film in this developer ends at a contrast of {}, however long you develop",
+            figures(limit, 2)
+        ),
+    }
+}
+
+fn ends(minutes: impl Iterator<Item = f64>) -> (f64, f64) {
+    minutes.fold((f64::INFINITY, 0.0), |(low, high): (f64, f64), own| (low.min(own), high.max(own)))
+}
+
+/// A time as one can keep it by a clock.
+fn to_five_seconds(minutes: f64) -> Time {
+    Time::from_seconds((Time::from_minutes(minutes).ms + 2500).div_euclid(5000) * 5)
+}
+
+/// Why a strip has no contrast, and what to do.
+pub(super) fn no_contrast(strip: &StripResult, result: &Evaluation) -> &'static str {
+    match (&strip.fog, &strip.curve) {
+        _ if result.frames.is_some() => "no contrast: one of its two frames has no reading",
+        (None, _) => "no contrast: read the film where no light fell, and add a row that begins with fog",
+        (_, None) => "no contrast: it needs readings of at least three steps with different exposures",
+        _ => {
+            "no contrast: its steps begin too dense or end too soon; expose a longer wedge, or measure over fewer \
+             stops: --stops 5"
+        }
+    }
+}
+
+/// The film's speed in a sentence.
+pub(super) fn speed(speed: Speed) -> String {
+    match speed {
+        Speed::Standard { exact } => format!(
+            "{} by the criterion of ISO 6 (0.80 over 1.30); an ISO speed also needs its lamp, its developer and its \
+             waiting times",
+            match nearest_speed(exact) {
+                Some((speed, degrees)) => format!("{speed}/{degrees}"),
+                None => figures(exact, 0),
+            }
+        ),
+        Speed::OnlyRelative => {
+            "no speed: the strips meet the criterion of ISO 6 (0.80 over 1.30), but the exposure is \
+             not known in lux seconds; for an index of your own, make a bracket in stops and give --index"
+                .to_owned()
+        }
+        Speed::NotMet { least, most } => {
+            let (side, next) = if most < RISE.0 { ("longer", "too soft") } else { ("shorter", "too hard") };
+            let next = if least < RISE.0 && RISE.0 < most {
+                String::new()
+            } else {
+                format!("; these strips are {next} for it: develop one {side}")
+            };
+            format!(
+                "no ISO speed: the standard wants a density that rises by 0.80 over 1.30, and these rise by {} to {}{next}",
+                figures(least, 2),
+                figures(most, 2)
+            )
+        }
+        Speed::ByMeter { index, rise, stops } => {
+            let own =
+                if (rise - RISE.0).abs() <= RISE.1 { "" } else { ", not under the conditions of ISO 6" };
+            let off = stops.map(|stops| format!("; good to about {}", in_stops(stops))).unwrap_or_default();
+            format!("{}{own}{off}", self::index(index))
+        }
+    }
+}
+
+/// What an index is to be used for, to the nearest third of a stop.
+pub(super) fn index(index: f64) -> String {
+    let step = nearest_speed(index).map_or_else(|| figures(index, 0), |(speed, _)| speed.to_string());
+    format!("set the meter to {step}: your exposure index is {}", figures(index, 0))
+}
+
+/// A part of a stop, as people say it.
+fn in_stops(stops: f64) -> &'static str {
+    match stops {
+        ..0.4 => "a third of a stop",
+        0.4..0.6 => "half a stop",
+        0.6..1.2 => "a stop",
+        _ => "more than a stop: repeat the bracket",
+    }
+}
+
+/// How an index by the meter was counted, for `--why`.
+pub(super) fn speed_reason(speed: Speed) -> Option<String> {
+    let Speed::ByMeter { index, .. } = speed else { return None };
+    let other = index * libm::exp2(UNDER_METER - 4.0);
+    Some(format!(
+        "the speed point counts as {UNDER_METER:.2} stops under the meter's reading (K = 12.5); if you count it as 4 \
+         stops, your index is {}",
+        figures(other, 0)
+    ))
+}
