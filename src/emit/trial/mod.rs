@@ -25,7 +25,9 @@ pub fn trial(result: &Evaluation, name: &str, reasons: bool) -> Document {
     let has_times = result.times.as_ref().is_some_and(|times| times.strips().len() > 1);
     sections.extend(result.wanted.iter().filter(|_| has_times).map(|one| wanted(one, result, reasons)));
     if let Some(times) = &result.times {
-        let picture = trial_drawing(result, name).filter(|_| has_times).map(|drawing| Block::Figures(vec![Figure(drawing)]));
+        let picture = trial_drawing(result, name)
+            .filter(|_| has_times)
+            .map(|drawing| Block::Figures(vec![Figure(drawing)]));
         let sentences = Block::List(Bullet::Dash, said::sentences(times));
         sections
             .push(Section::titled("WHAT THE STRIPS SAY", [sentences].into_iter().chain(picture).collect()));
