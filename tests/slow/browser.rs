@@ -1,13 +1,17 @@
 //! The page in a browser: opened from the disk, followed, reloaded and printed.
 //!
-//! Without Chromium (`apt-get install chromium`) the tests report that on standard error and pass. The times are those
-//! of the README's card. Screenshots are in `target/tmp`.
+//! Without Chromium or Firefox (`apt-get install chromium firefox-esr`) the tests report that on standard error and pass.
+//! The times are those of the README's card. Screenshots are in `target/tmp`.
 
+mod access;
 mod chromium;
 mod decisions;
+mod firefox;
 mod following;
+mod in_firefox;
 mod late;
 mod lid;
+mod linked;
 mod looks;
 mod pages;
 mod plan;

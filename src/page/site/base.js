@@ -50,6 +50,18 @@ function element(tag, text, options = {}) {
   return Object.assign(document.createElement(tag), { textContent: text }, options);
 }
 
+// Gives a node the children of another one. What is equal stays, because the layout of a whole card takes most of the time
+// of a change.
+function update(node, like) {
+  const [own, others] = [[...node.childNodes], [...like.childNodes]];
+  if (own.length !== others.length) return node.replaceChildren(...others);
+  others.forEach((other, at) => {
+    if (own[at].isEqualNode(other)) return;
+    if (own[at].hasChildNodes() && own[at].cloneNode().isEqualNode(other.cloneNode())) update(own[at], other);
+    else own[at].replaceWith(other);
+  });
+}
+
 // Lists what is wrong, with what to write instead.
 function showFindings(list, findings, act) {
   list.replaceChildren(...findings.map((found) => {

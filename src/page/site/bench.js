@@ -44,8 +44,9 @@ if (document.body.dataset.page === "bench") {
 
   function paint() {
     const text = field.value;
-    colours.replaceChildren();
-    if (text.length > COLOURED_MAX) return;
+    // A text without colours is shown by the field itself.
+    field.classList.toggle("plain", text.length > COLOURED_MAX);
+    if (text.length > COLOURED_MAX) return colours.replaceChildren();
     const starts = startsOf(text);
     const marks = [];
     for (const { start, end, kind } of compiler.ask({ ask: "tokens", text }).answer || []) marks.push([start, end, kind]);
@@ -56,13 +57,15 @@ if (document.body.dataset.page === "bench") {
     const cuts = [...new Set([0, text.length, ...marks.flatMap(([start, end]) => [start, Math.min(end, text.length)])])].sort((a, b) => a - b);
     marks.sort((a, b) => a[0] - b[0]);
     const open = [];
-    let next = 0;
+    const next = colours.cloneNode();
+    let begun = 0;
     for (let at = 0; at + 1 < cuts.length; at += 1) {
-      while (next < marks.length && marks[next][0] <= cuts[at]) open.push(marks[next++]);
+      while (begun < marks.length && marks[begun][0] <= cuts[at]) open.push(marks[begun++]);
       const names = open.filter(([, end]) => end > cuts[at]).map(([, , name]) => name);
-      colours.append(element("span", text.slice(cuts[at], cuts[at + 1]), { className: names.join(" ") }));
+      next.append(element("span", text.slice(cuts[at], cuts[at + 1]), { className: names.join(" ") }));
     }
-    colours.append("\n");
+    next.append("\n");
+    update(colours, next);
   }
 
   // Lists the faults, each with a button for each fix.
@@ -72,8 +75,9 @@ if (document.body.dataset.page === "bench") {
       const level = ["error", "error", "warning", "advice"][severity] || "error";
       return { message: `${range.start.line + 1}: ${first}`, help: rest, level, range };
     });
+    const whole = { start: { line: 0, character: 0 }, end: position(field.value.length) };
+    const actions = found.length > 0 && demand("codeAction", { range: whole, context: { diagnostics: [] } }) || [];
     showFindings(part("faults"), found.slice(0, 100), (item, { range }) => {
-      const actions = demand("codeAction", { range, context: { diagnostics: [] } }) || [];
       const own = actions.filter((action) => action.diagnostics.some((one) => JSON.stringify(one.range) === JSON.stringify(range)));
       for (const action of own) {
         const button = element("button", action.title, { type: "button" });

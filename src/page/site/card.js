@@ -26,8 +26,10 @@ function cardFor(form, evening, changed) {
     } else {
       status.textContent = answer.summary;
       showFindings(findings, []);
+      const next = shown.cloneNode();
       // The compiler escapes every text of a recipe.
-      shown.innerHTML = answer.body;
+      next.innerHTML = answer.body;
+      update(shown, next);
     }
     part("uses").hidden = Boolean(refused);
   }

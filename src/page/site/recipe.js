@@ -5,9 +5,12 @@ if (document.body.dataset.page === "recipe") {
   // The fingerprint of the card whose link led here.
   const linked = new URLSearchParams(location.hash.slice(1)).get("fingerprint");
   part("other").hidden = !linked || linked === part("mark").dataset.fingerprint;
+  // Browsers write an address at most a few times a second.
+  let timer = 0;
   const keep = (given) => {
     const hash = new URLSearchParams(linked ? { fingerprint: linked, ...given } : given).toString();
-    history.replaceState(null, "", hash ? `#${hash}` : location.pathname + location.search);
+    clearTimeout(timer);
+    timer = setTimeout(() => history.replaceState(null, "", hash ? `#${hash}` : location.pathname + location.search), 250);
   };
   const show = cardFor(form, evening, keep);
   compiler.open(SHELF).then(() => {

@@ -11,6 +11,18 @@ use super::chromium::Chromium;
 use crate::evenings::shelf;
 use crate::program::Run;
 
+/// A site of the project's shelf in the folder `public` of a run; `None` without a module.
+pub(super) fn site() -> Option<Run> {
+    let Some(module) = env::var_os("WETSIDE_WASM").map(PathBuf::from) else {
+        let said = b"SKIPPED: WETSIDE_WASM names no module, so no site was opened\n";
+        io::stderr().write_all(said).unwrap();
+        return None;
+    };
+    let run = shelf().args(["site", "recipes", "-o", "public", "--module"]).arg(module);
+    run.succeeds();
+    Some(run)
+}
+
 /// A site of the project's shelf in a folder, and a browser.
 pub(super) struct Pages {
     pub(super) browser: Chromium,
@@ -19,15 +31,7 @@ pub(super) struct Pages {
 
 impl Pages {
     pub(super) fn start() -> Option<Pages> {
-        let Some(module) = env::var_os("WETSIDE_WASM").map(PathBuf::from) else {
-            let said = b"SKIPPED: WETSIDE_WASM names no module, so no site was opened\n";
-            io::stderr().write_all(said).unwrap();
-            return None;
-        };
-        let browser = Chromium::start()?;
-        let run = shelf().args(["site", "recipes", "-o", "public", "--module"]).arg(module);
-        run.succeeds();
-        Some(Pages { browser, run })
+        Some(Pages { run: site()?, browser: Chromium::start()? })
     }
 
     pub(super) fn folder(&self) -> PathBuf {
@@ -80,10 +84,13 @@ impl Pages {
         ));
     }
 
-    pub(super) fn screenshot(&mut self, name: &str) {
+    /// Keeps a picture of the window, and returns it in base64.
+    pub(super) fn screenshot(&mut self, name: &str) -> String {
         let picture = self.browser.call("Page.captureScreenshot", json!({ "format": "png" }));
-        let bytes = data_encoding::BASE64.decode(picture["data"].as_str().unwrap().as_bytes()).unwrap();
+        let picture = picture["data"].as_str().unwrap().to_owned();
+        let bytes = data_encoding::BASE64.decode(picture.as_bytes()).unwrap();
         fs::write(Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("site-{name}.png")), bytes).unwrap();
+        picture
     }
 
     pub(super) fn size(&mut self, width: u32, height: u32) {

@@ -69,7 +69,7 @@ fn every_card_of_the_shelf_is_that_of_the_program_to_the_byte() {
     pages.open(&address);
     pages.until("document.querySelector('#card .work')");
     let status = pages.value("document.getElementById('status').textContent");
-    assert_eq!(status, json!("Estuary 400 in MQ borax 1+1 · total 18:36.5"));
+    assert_eq!(status, json!("Estuary 400 in MQ borax 1+1 · total 18:37"));
     assert!(by_the_page(&mut pages) == expected, "a card from the disk differs");
     let server = Server::start(pages.folder());
     pages.open(&format!("{}/{page}", server.address));
