@@ -1,6 +1,7 @@
 //! What the screen of a followed session shows when people are late: the evenings of `late/*.json`, worked by hand, and
 //! every evening of the shelf with a person who is late at each pour.
 
+mod pace;
 mod reread;
 mod shelf;
 mod undo;
@@ -96,6 +97,8 @@ fn press(live: &mut Live, schedule: &Schedule, what: &str, clock: Time) {
         }
         "not-now" => live.say(Said::NotNow, clock),
         "done" => live.say(Said::Seen, clock),
+        "back-in" => live.say(Said::BackIn, clock),
+        "read" => live.say(Said::Read(celsius(value)), clock),
         "lamp" => matches!(live.state(clock).hold, Some(Hold::Lamp(_))) && live.confirm(clock),
         "undo" => {
             live.undo(clock);
@@ -125,6 +128,7 @@ fn seen(live: &Live, clock: Time, key: &str) -> Value {
         "hold" => hold.into(),
         "lid" => live.lid(clock).into(),
         "said" => live.said(clock).into(),
+        "read" => live.last_reading().into(),
         "took" => took().into(),
         other => panic!("{other} is not seen"),
     }

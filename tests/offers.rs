@@ -98,3 +98,16 @@ fn a_number_without_a_unit_has_a_fix_for_each_unit() {
     assert_eq!(offered, ["1000 s", "1000 min", "1000 h"]);
     assert!(finding.fixes.iter().all(|fix| !fix.certain));
 }
+
+#[test]
+fn a_misspelt_word_for_agitation_has_the_word_as_a_fix() {
+    for (typed, meant) in [("continous", "continuous"), ("non", "none")] {
+        let text = format!(
+            "wetside 1\nfilm f {{\n    speed ISO 100\n}}\nrecipe a {{\n    film f\n    presoak {{\n        time 2:00\n        agitate {typed}\n    }}\n}}\n"
+        );
+        let kitchen = Kitchen::of(&text);
+        let finding = kitchen.findings.iter().find(|finding| finding.name == "unknown-name").unwrap();
+        let offered: Vec<&str> = finding.fixes.iter().map(|fix| fix.edits[0].text.as_str()).collect();
+        assert_eq!(offered, [meant]);
+    }
+}

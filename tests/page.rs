@@ -212,12 +212,12 @@ fn the_page_has_every_word_of_the_text_card() {
 }
 
 #[test]
-fn every_page_of_the_shelf_is_below_a_hundred_and_ten_kilobytes_and_reproducible() {
+fn every_page_of_the_shelf_is_below_a_hundred_and_fifteen_kilobytes_and_reproducible() {
     let mut seen = 0;
     every_evening(|run, name| {
         let run = run.args(["--as", "html"]);
         let page = run.succeeds();
-        assert!(page.len() < 110_000, "{name}: {} bytes", page.len());
+        assert!(page.len() < 115_000, "{name}: {} bytes", page.len());
         assert_eq!(page, run.succeeds(), "{name}");
         seen += 1;
         run

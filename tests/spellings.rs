@@ -135,6 +135,18 @@ fn a_card_takes_the_small_spellings() {
     }
 }
 
+/// A developer that is poured as it is needs no water, so the card says nothing of water.
+#[test]
+fn a_card_without_water_does_not_speak_of_it() {
+    let text = "wetside 2\n\nfilm f {\n    speed ISO 100\n}\n\nsolution soup {\n    role developer\n    contains metol\n    \
+                needs 100 ml per roll\n}\n\nrecipe r {\n    film f\n    develop {\n        in soup stock, one-shot\n        \
+                time 6:30 at 20 C\n        between 18 C and 24 C\n        agitate none\n    }\n}\n";
+    let card =
+        Run::new().file("r.wet", text).args(["card", "r.wet", "--at", "20C", "--rolls", "1x120"]).succeeds();
+    let total = card.split("TOTAL ").nth(1).unwrap().lines().next().unwrap();
+    assert!(total.starts_with("6:30") && !card.contains("of water"), "{card}");
+}
+
 /// A roll for each half litre: a litre treats two, so three in a tank for two are refused by the tank, and in a new
 /// bath of half a litre two are refused.
 #[test]

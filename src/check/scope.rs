@@ -8,7 +8,7 @@ use super::gather::{Unit, Units, Use};
 use super::read::newer;
 use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 use crate::syntax::FINDINGS_MAX;
-use crate::vocabulary::{Declared, RESERVED_OF_KIND, Value, say, suggest};
+use crate::vocabulary::{Block, Declared, RESERVED_OF_KIND, Value, rows_of, say, suggest};
 
 /// The most names compared with an unknown name for a suggestion.
 const SUGGESTED_MAX: usize = 300;
@@ -84,7 +84,11 @@ impl Scopes {
         let near = || {
             // A known name that has a prefix before the same last part, such as the name of a collection.
             let near = names.clone().find(|known| known.rsplit('/').next() == Some(name));
-            near.or_else(|| if faults.len() < HELPED_MAX { suggest(name, names.clone()) } else { None })
+            let suggested = || {
+                let own = suggest(name, names.clone());
+                own.or_else(|| suggest(name, words_for(kind)))
+            };
+            near.or_else(|| if faults.len() < HELPED_MAX { suggested() } else { None })
         };
         let fault = if let Some((other, _)) = scope.names.iter().find(|(_, names)| names.contains_key(name)) {
             let (name, is) = (clip(name), other.words());
@@ -107,6 +111,13 @@ impl Scopes {
         let names = self.files.get(&file).and_then(|scope| scope.names.get(&kind));
         names.into_iter().flatten().map(|(name, (key, _))| (name.as_str(), *key))
     }
+}
+
+/// The words of the language that can be in place of a name of this kind: `continuous` for an agitation.
+fn words_for(kind: Declared) -> Vec<&'static str> {
+    let block = (kind == Declared::Agitation).then_some(Block::Agitation);
+    let rows = block.into_iter().flat_map(rows_of).filter(|row| row.takes.is_empty());
+    rows.map(|row| row.word).collect()
 }
 
 struct Filler<'a> {

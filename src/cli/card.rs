@@ -64,6 +64,9 @@ enum Form {
     Wav,
 }
 
+/// The call that records the card made last.
+const RECORD: &str = "wetside record";
+
 impl Form {
     /// The form in words, if it has a fixed time for everything, so that it cannot wait for a person.
     fn with_fixed_times(self) -> Option<&'static str> {
@@ -120,7 +123,10 @@ fn written(
             return Ok(emit::pdf(schedule, sources, paper));
         }
         Form::Wav => return emit::wav(schedule).map_err(no_track),
-        Form::Html => emit::html(schedule, sources, arguments.why),
+        Form::Html => {
+            let parts = emit::PageParts { reasons: arguments.why, record: RECORD, asking: None };
+            emit::html(schedule, sources, parts)
+        }
         Form::Json => emit::json(schedule, sources),
         Form::Csv => emit::csv(schedule),
         Form::Ics => calendar(arguments, schedule)?,

@@ -70,7 +70,9 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
             "make the card again: wetside card --at 21.5",
         );
     }
-    if (last.is_none() || arguments.asked.common.at.is_some())
+    // A dry run is not tonight's card.
+    if arguments.speed == 1
+        && (last.is_none() || arguments.asked.common.at.is_some())
         && let Some(line) = tonight::keep_card(evening, &schedule, None, &reader)
     {
         output::complain(&line);

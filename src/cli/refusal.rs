@@ -118,6 +118,19 @@ impl Refused<'_> {
         let shown = shown.map(|(other, card)| (other.film.as_str(), card, other.command.as_str()));
         let schedule = self.own(refusal, reader)?;
         let asking = Asking { rolls: &refusal.rolls, other: shown, material: refusal.material };
-        Ok(emit::asking_html(&schedule, &reader.sources, reasons, &asking))
+        let parts = emit::PageParts { reasons, record: &self.record(refusal), asking: Some(&asking) };
+        Ok(emit::html(&schedule, &reader.sources, parts))
+    }
+
+    /// The call that records the refused card: it is not the card made last.
+    fn record(&self, refusal: &Refusal) -> String {
+        let mut evening = self.evening.clone();
+        evening.anyway.extend(refusal.labels());
+        let recipe: Vec<String> = [Some(evening.recipe.to_string_lossy().into_owned()), evening.name.clone()]
+            .into_iter()
+            .flatten()
+            .collect();
+        let words = evening.words(&recipe, &evening.bath);
+        emit::command_line(["wetside", "record"].into_iter().chain(words.iter().map(String::as_str)))
     }
 }

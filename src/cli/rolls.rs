@@ -9,7 +9,7 @@ use super::root::printable;
 use super::{Failure, Reader, each_once};
 use crate::check::Levels;
 use crate::compile::{EveningWork, Objection, Tonight, Warning, compile};
-use crate::emit::AskedRoll;
+use crate::emit::{AskedRoll, command_line};
 use crate::journal::developed;
 use crate::model::{Backlog, Exposed, Format, Material, Recipe, Shelf, Time};
 use crate::plan::recipe_for;
@@ -353,18 +353,8 @@ impl Call {
     fn written(&self, words: Vec<String>, anyway: &[&str]) -> String {
         let anyway = anyway.iter().flat_map(|label| ["--anyway".to_owned(), (*label).to_owned()]);
         let words = std::iter::once("wetside".to_owned()).chain(words).chain(anyway);
-        words.map(|word| quoted(&word)).collect::<Vec<_>>().join(" ")
+        command_line(words.map(|word| printable(&word)))
     }
-}
-
-/// A word of a command line, quoted if a shell needs quotes.
-fn quoted(word: &str) -> String {
-    let is_plain = |letter: char| letter.is_ascii_alphanumeric() || "-_./,=+:@%".contains(letter);
-    let word = printable(word);
-    if !word.is_empty() && word.chars().all(is_plain) {
-        return word;
-    }
-    format!("'{}'", word.replace('\'', "'\\''"))
 }
 
 /// The warning about labels that no backlog has, given only if a backlog has another label of this call.

@@ -34,13 +34,13 @@ pub enum Reread {
 }
 
 /// How the time of a step depends on the temperature.
-enum Law<'a> {
+pub(super) enum Law<'a> {
     Chart(&'a Chart),
     Rate { time: Time, holds_at: Temperature, rate: Quickening },
 }
 
 impl Law<'_> {
-    fn of<'a>(written: &'a Step, planned: &'a PlannedStep) -> Option<Law<'a>> {
+    pub(super) fn of<'a>(written: &'a Step, planned: &'a PlannedStep) -> Option<Law<'a>> {
         if let Some(chart) = &planned.chart {
             return Some(Law::Chart(chart));
         }
@@ -51,7 +51,7 @@ impl Law<'_> {
     }
 
     /// The seconds that the whole step takes in a bath that drifts evenly; `None` outside the chart.
-    fn seconds(&self, from: Temperature, to: Temperature) -> Option<f64> {
+    pub(super) fn seconds(&self, from: Temperature, to: Temperature) -> Option<f64> {
         match self {
             Law::Chart(chart) => drifting(chart, from, to),
             Law::Rate { time, holds_at, rate } => Some(drifting_at_rate(*time, *holds_at, *rate, (from, to))),
@@ -65,7 +65,7 @@ impl Schedule {
     /// now.
     pub fn reread(&self, index: usize, planned: Time, readings: &[Reading]) -> Reread {
         let Some(step) = self.steps.get(index) else { return Reread::Fixed };
-        let written = self.recipe.steps.iter().find(|own| own.kind == step.kind && own.name == step.name);
+        let written = self.written(step);
         let law = written.and_then(|written| Some((written, Law::of(written, step)?)));
         let Some(((written, law), now)) = law.zip(readings.last()) else { return Reread::Fixed };
         let Some(rest) = rest(&law, step, planned, readings) else {
@@ -87,8 +87,13 @@ impl Schedule {
         self.lasting(index, written, duration).map_or(Reread::Fixed, |after| Reread::Changed(Box::new(after)))
     }
 
+    /// The step of the recipe from which a step was planned.
+    pub(super) fn written(&self, step: &PlannedStep) -> Option<&Step> {
+        self.recipe.steps.iter().find(|own| own.kind == step.kind && own.name == step.name)
+    }
+
     /// The schedule with another duration of one step. What follows is moved.
-    fn lasting(&self, index: usize, written: &Step, duration: Time) -> Option<Schedule> {
+    pub(super) fn lasting(&self, index: usize, written: &Step, duration: Time) -> Option<Schedule> {
         let mut after = self.clone();
         let step = after.steps.get_mut(index)?;
         let (left, ended, pour) = (step.leaves(), step.end, step.start + step.handling);

@@ -91,6 +91,8 @@ pub(super) struct Beat {
     pub(super) signal: Option<Signal>,
     /// Whether a warning comes before the beat.
     pub(super) is_warned: bool,
+    /// How long one inversion takes, if the movement is counted.
+    pub(super) each: Option<Time>,
 }
 
 /// All beats of the session, in order.
@@ -167,6 +169,7 @@ fn resting(schedule: &Schedule, step: usize, at: Time, until: Time) -> Beat {
         is_knocked: false,
         signal: Some(Signal::of(word)),
         is_warned: false,
+        each: None,
     }
 }
 
@@ -199,6 +202,7 @@ fn beat(schedule: &Schedule, at: usize, step: &PlannedStep, event: &Event) -> Be
         is_knocked: false,
         signal: Some(Signal::of(word)),
         is_warned: false,
+        each: turn(event),
     }
 }
 
@@ -227,6 +231,12 @@ pub(super) fn from(step: &PlannedStep) -> String {
     let bottle = bath.bottle.as_ref().map(|bottle| plain(&bottle.name));
     let running = phrase::running(bath).map_or("", |_| "running ");
     format!("{running}{}{}", phrase::bath(bath), prefixed(", bottle ", bottle))
+}
+
+/// How long one inversion of a movement takes, if the movement is counted.
+fn turn(event: &Event) -> Option<Time> {
+    let count = event.count.filter(|_| event.action == Action::Agitate && event.by != Some("rotary"))?;
+    Some(Time::from_ms(event.length.ms / i64::from(count.max(1))))
 }
 
 /// How long or how often, and by which motion.

@@ -140,11 +140,11 @@ fn total(schedule: &Schedule) -> Total {
     let until = prefixed(", until ", schedule.steps.last().and_then(|last| wall(schedule, last.end)));
     let dry = schedule.steps.iter().find(|step| step.is_drying());
     let drying = dry.map(|step| format!("and {} of drying{until}", phrase::lasts(step)));
-    let water = format!("{} of water in all", phrase::all_water(schedule));
+    let water = phrase::all_water(schedule).map(|water| format!("{water} of water in all"));
     Total {
         time: phrase::moment(schedule, schedule.total),
         ends: wall(schedule, schedule.total).map(|end| format!("ends {end}")),
-        besides: drying.into_iter().chain([water]).collect(),
+        besides: drying.into_iter().chain(water).collect(),
     }
 }
 

@@ -51,7 +51,7 @@ pub use document::{
 };
 pub use front::{pdf, text};
 pub use history::{Changed, Once, history, history_json};
-pub use html::{AskedRoll, Asking, asking_html, body, html, policy, style};
+pub use html::{AskedRoll, Asking, PageParts, body, html, policy, style};
 pub use ics::{ics, plan_ics};
 pub use json::{json, plan_json};
 pub use label::labels;
@@ -65,8 +65,8 @@ pub use negatives::{Developed, Sleeve, negatives, negatives_json};
 pub use next::{NextLoad, next, next_json};
 pub use pdf::{Paper, labels_pdf};
 pub use picture::{curve, strip, trial_picture};
-pub use plain::Look;
 pub(crate) use plain::escaped;
+pub use plain::{Look, command_line};
 pub use plan::plan;
 pub use sheet::{Units, sheet, sheet_json};
 pub use trial::{order_json, trial, trial_json, trial_order};

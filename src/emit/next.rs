@@ -120,11 +120,12 @@ pub fn next(load: &NextLoad<'_>, look: Look) -> String {
                 (Tone::Body, &format!("{}: {}", phrase::bath(bath), have(bath))),
             );
         }
-        let water = load.schedule.map(phrase::all_water);
-        page.hang(
-            &[(Tone::Bold, &format!("  {}  ", padded("water", names)))],
-            (Tone::Body, &format!("{} in all", water.unwrap_or_default())),
-        );
+        if let Some(water) = load.schedule.and_then(phrase::all_water) {
+            page.hang(
+                &[(Tone::Bold, &format!("  {}  ", padded("water", names)))],
+                (Tone::Body, &format!("{water} in all")),
+            );
+        }
     }
     if let Some((low, high)) = load.wanted {
         page.heading("TEMPERATURE");

@@ -163,8 +163,9 @@ pub(super) fn lasts(step: &PlannedStep) -> String {
 }
 
 /// All water of the session, as a range if a person ends running water (R18).
-pub(super) fn all_water(schedule: &Schedule) -> String {
-    range(litres(schedule.least_water), litres(schedule.water))
+pub(super) fn all_water(schedule: &Schedule) -> Option<String> {
+    let all = || range(litres(schedule.least_water), litres(schedule.water));
+    (schedule.water.fl > 0).then(all)
 }
 
 /// The time of day, if the start is known: `19:42:10`; a range if decisions before the moment are open.

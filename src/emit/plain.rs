@@ -304,3 +304,13 @@ pub(crate) fn escaped(text: &str) -> String {
     }
     markup
 }
+
+/// A command line of these words. A word is quoted if a shell needs quotes.
+pub fn command_line(words: impl IntoIterator<Item = impl AsRef<str>>) -> String {
+    let is_plain = |letter: char| letter.is_ascii_alphanumeric() || "-_./,=+:@%".contains(letter);
+    let quoted = |word: &str| match !word.is_empty() && word.chars().all(is_plain) {
+        true => word.to_owned(),
+        false => format!("'{}'", word.replace('\'', "'\\''")),
+    };
+    joined(words.into_iter().map(|word| quoted(word.as_ref())), " ")
+}

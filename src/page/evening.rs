@@ -230,6 +230,22 @@ fn scheduled(known: &Known, evening: &Evening, mut tonight: Tonight) -> Result<S
     compile(&known.shelf, recipe, &tonight, warnings).map_err(|found| Refusal::found(&known.sources, &found))
 }
 
+/// The call that records an evening.
+fn record(evening: &Evening) -> String {
+    let options = [
+        ("--tank", &evening.tank),
+        ("--index", &evening.index),
+        ("--ending", &evening.ending),
+        ("--volume", &evening.volume),
+        ("--clears", &evening.clears),
+        ("--date", &evening.date),
+    ];
+    let stated = options.into_iter().filter_map(|(name, value)| Some([name, value.as_deref()?.trim()]));
+    let stated = stated.filter(|[_, value]| !value.is_empty()).flatten();
+    let own = [&evening.file, &evening.recipe, "--at", &evening.at, "--rolls", &evening.rolls];
+    emit::command_line(["wetside", "record"].into_iter().chain(own).chain(stated))
+}
+
 /// A form of a card, with its name.
 fn formed(
     form: Form,
@@ -243,7 +259,10 @@ fn formed(
             ("text", json!(emit::text(card, look)))
         }
         Form::Body => ("body", json!(emit::body(card, schedule))),
-        Form::Html => ("html", json!(emit::html(schedule, sources, false))),
+        Form::Html => {
+            let parts = emit::PageParts { reasons: false, record: &record(evening), asking: None };
+            ("html", json!(emit::html(schedule, sources, parts)))
+        }
         Form::Json => ("json", json!(emit::json(schedule, sources))),
         Form::Curve => ("curve", json!(emit::curve(schedule))),
         Form::Strip => ("strip", json!(emit::strip(schedule))),

@@ -3,7 +3,7 @@
 use super::{none, texts};
 
 /// The files that may use real numbers. Elsewhere a quantity is a whole number of its base unit.
-const REAL_NUMBERS: [&str; 21] = [
+const REAL_NUMBERS: [&str; 22] = [
     "src/chemistry/",
     "src/compile/",
     // JSON has no other numbers.
@@ -32,6 +32,8 @@ const REAL_NUMBERS: [&str; 21] = [
     "src/check/build/trials.rs",
     "src/emit/trial/",
     "src/emit/json.rs",
+    // How fast a step goes on at each temperature.
+    "src/emit/html/pace.rs",
     "src/model/speed.rs",
     // The steepness of a chart, for lint rules.
     "src/model/chart.rs",

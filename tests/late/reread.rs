@@ -9,7 +9,7 @@ use super::followed;
 use crate::kitchen::{Kitchen, celsius, evening, step};
 
 /// Development in a chart of two points: 10:00 at 20 °C, 7:00 at 24 °C. The tank fills in 10 s and drains in 5 s.
-const CHART: &str = "wetside 1
+pub(super) const CHART: &str = "wetside 1
 
 film trial-film {
     speed ISO 100
@@ -53,7 +53,7 @@ recipe trial {
 }
 ";
 
-fn schedule(text: &str, at: &str, ending: Option<&str>) -> Schedule {
+pub(super) fn schedule(text: &str, at: &str, ending: Option<&str>) -> Schedule {
     let mut tonight = evening(celsius(at), &[(2, Format::F120)]);
     tonight.ending = ending.map(celsius);
     Kitchen::sound(text).compiled(&tonight)

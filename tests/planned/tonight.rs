@@ -2,6 +2,9 @@
 
 use std::fs;
 use std::path::PathBuf;
+use std::process::{Command, Stdio};
+use std::thread;
+use std::time::Duration;
 
 use serde_json::Value;
 
@@ -145,12 +148,40 @@ fn follow_and_record_take_what_is_stated_in_place_of_the_card() {
     assert!(told.contains("    at        22 C\n") && told.contains("planned-as load-1"), "{told}");
 }
 
+const FOLLOWED: [&str; 8] =
+    ["follow", "estuary-400-mq", "--at", "21.5C", "--rolls", "5x120", "--tank", "tall-five"];
+
 /// A recipe that `follow` names makes a card too.
 #[test]
 fn a_followed_recipe_is_the_card_made_last() {
     let run = Run::new().folder_of_repo("recipes");
-    let call = ["follow", "estuary-400-mq", "--at", "21.5C", "--rolls", "5x120", "--tank", "tall-five"];
-    run.again().args(call).args(["--speed", "10000"]).succeeds();
+    let mut call = Command::new(env!("CARGO_BIN_EXE_wetside"));
+    call.args(FOLLOWED).current_dir(run.folder()).stdin(Stdio::null()).stdout(Stdio::null());
+    let mut child = call.spawn().unwrap();
+    let card = run.folder().join(".tonight/card.json");
+    let is_kept = || {
+        (0..1000).any(|_| {
+            card.exists() || {
+                thread::sleep(Duration::from_millis(20));
+                false
+            }
+        })
+    };
+    let was_kept = is_kept();
+    child.kill().unwrap();
+    child.wait().unwrap();
+    assert!(was_kept);
     let told = run.again().arg("record").succeeds();
     assert!(told.contains("recipe    estuary-400-mq,") && told.contains("slot      5 120"), "{told}");
+}
+
+/// A dry run is not the evening: the card made last stays.
+#[test]
+fn a_dry_run_does_not_replace_the_card_made_last() {
+    let run = Run::new().folder_of_repo("recipes");
+    let other = ["card", "saltmarsh-100-two-bath", "--at", "19C", "--rolls", "5x120", "--tank", "tall-five"];
+    run.again().args(other).succeeds();
+    run.again().args(FOLLOWED).args(["--speed", "10000"]).succeeds();
+    let told = run.again().arg("record").succeeds();
+    assert!(told.contains("recipe    saltmarsh-100-two-bath,"), "{told}");
 }

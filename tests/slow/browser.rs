@@ -17,6 +17,7 @@ mod pages;
 mod plan;
 mod print;
 mod reading;
+mod recorded;
 mod server;
 mod sink;
 mod site;

@@ -65,7 +65,8 @@ fn millis<T>(times: u32, made: impl Fn() -> T) -> f64 {
 
 pub(super) fn figures() -> Vec<Figure> {
     let (schedule, hour, sources) = (schedule(), an_hour(), Sources::default());
-    let page = || emit::html(black_box(&schedule), &sources, false);
+    let parts = emit::PageParts { reasons: false, record: "wetside record", asking: None };
+    let page = || emit::html(black_box(&schedule), &sources, parts);
     let paper = || emit::pdf(black_box(&schedule), &sources, emit::Paper::A4);
     let track = || emit::wav(black_box(&hour)).unwrap();
     let seconds = track().len() / BYTES_A_SECOND;

@@ -14,7 +14,7 @@ use super::hold::Hold;
 use super::place::Place;
 use super::screen::Screen;
 use super::signals::{Signals, ending, stop};
-use crate::emit::{Live, Press, Said, Took};
+use crate::emit::{self, Live, Press, Said, Took};
 use crate::model::{Temperature, Time};
 
 /// The longest wait for a key between updates of the screen.
@@ -208,8 +208,9 @@ impl Desk {
             KeyCode::Char('t') => self.asked = Asked::Temperature(String::new()),
             KeyCode::Char('r') => {
                 let is_back = live.say(Said::BackIn, now);
-                let said = if is_back { "it is back in" } else { "no bath was taken out before its time" };
-                live.tell(said, now);
+                if !is_back {
+                    live.tell("no bath was taken out before its time", now);
+                }
             }
             KeyCode::Char('u') => {
                 let text = match live.undo(now) {
@@ -261,28 +262,27 @@ impl Desk {
         if !took.is_empty() {
             text += &format!("TOOK {}\n", words.join(", "));
             let options: Vec<String> = took.iter().map(Took::option).collect();
-            command += &format!(" --took {}", options.join(","));
+            command.extend(["--took".to_owned(), options.join(",")]);
         }
         if !read.is_empty() {
             let words: Vec<String> = read.iter().map(|(words, _)| words.clone()).collect();
             text += &format!("READ {}\n", words.join(", "));
             let options: Vec<&str> = read.iter().map(|(_, option)| option.as_str()).collect();
-            command += &format!(" --read {}", options.join(","));
+            command.extend(["--read".to_owned(), options.join(",")]);
         }
-        text + &command + "\n"
+        text + &emit::command_line(command) + "\n"
     }
 }
 
 /// The call that records this session: the words of this call, but for the options that only `follow` has.
-fn recording(words: impl Iterator<Item = String>) -> String {
-    let mut command = "wetside record".to_owned();
+fn recording(words: impl Iterator<Item = String>) -> Vec<String> {
+    let mut command = vec!["wetside".to_owned(), "record".to_owned()];
     let mut words = words.skip_while(|word| word != "follow").skip(1);
     while let Some(word) = words.next() {
         if OWN.contains(&word.as_str()) {
             words.next();
         } else if !OWN.iter().any(|own| word.starts_with(&format!("{own}="))) {
-            let is_plain = word.chars().all(|letter| letter.is_alphanumeric() || "-_./+,=:".contains(letter));
-            command += &if is_plain { format!(" {word}") } else { format!(" '{word}'") };
+            command.push(word);
         }
     }
     command

@@ -4,7 +4,8 @@ use serde_json::{Value, json};
 use sha2::{Digest, Sha256};
 
 use super::asking::Asking;
-use crate::compile::{Leg, PlannedStep, Schedule};
+use super::pace::{longer, pace_data, tenths};
+use crate::compile::{Leg, Pace, PlannedStep, Schedule};
 use crate::emit::beats::{AHEAD, Beat, Word, beats, from};
 use crate::emit::card::Card;
 use crate::emit::document::StepText;
@@ -19,47 +20,38 @@ use crate::model::{Lighting, StepKind, Time};
 const FACE_DOWN: &str = "FACE DOWN: film or paper is in the open, so this screen goes black after the start, and only \
                          the sounds guide you. Lay the phone on its face. Hold the black screen for red.";
 
-/// The data for the script, as JSON on one line.
-pub(super) fn data(card: &Card, schedule: &Schedule, asking: Option<&Asking<'_>>) -> String {
+/// The data for the script, as JSON on one line. `record` is the call that records the session.
+pub(super) fn data(card: &Card, schedule: &Schedule, asking: Option<&Asking<'_>>, record: &str) -> String {
     let beats = beats(schedule);
-    let own = |beat: &Beat| {
-        [beat.word.text(), &bound(&beat.amount), &bound(&beat.what), &bound(&beat.below)].map(str::to_owned)
-    };
-    let texts = distinct(beats.iter().flat_map(own));
-    let place = |text: &String| texts.iter().position(|known| known == text);
-    // All of a beat but its times, because most beats of a session are alike.
-    let kind = |beat: &Beat| {
-        let [word, amount, what, below] = own(beat).map(|text| place(&text));
-        let moves = match beat.word {
-            word if word.is_filling() => 1,
-            word => u8::from(word.moves_a_bath()) * 2,
-        };
-        let signal = beat.signal.map(Signal::place);
-        let (is_knocked, is_warned) = (u8::from(beat.is_knocked), u8::from(beat.is_warned));
-        json!([beat.step, word, amount, what, below, is_knocked, signal, is_warned, moves])
-    };
-    let (mut kinds, mut rows) = (Vec::new(), Vec::new());
-    for beat in &beats {
-        let kind = kind(beat);
-        let known = kinds.iter().position(|known| *known == kind);
-        rows.push((beat.at.ms, known.unwrap_or(kinds.len())));
-        if known.is_none() {
-            kinds.push(kind);
-        }
-    }
+    let paces: Vec<Option<Pace>> = (0..schedule.steps.len()).map(|index| schedule.pace(index)).collect();
+    let longer: Vec<Vec<Beat>> =
+        paces.iter().enumerate().map(|(index, pace)| longer(schedule, index, pace)).collect();
+    let mut rows = Rows::new(beats.iter().chain(longer.iter().flatten()));
+    let own: Vec<Value> = beats.iter().map(|beat| rows.row(beat)).collect();
     let end = beats.last().map_or(Time::ZERO, |last| last.until);
     let drying = beats.iter().find(|beat| beat.word == Word::Hang);
     let work = drying.map_or(end, |drying| drying.at);
-    let steps = schedule.steps.iter().zip(&card.work).map(|(step, block)| step_data(schedule, step, block));
+    let steps = schedule.steps.iter().zip(&card.work).zip(paces.iter().zip(&longer));
+    let steps = steps.map(|((step, block), (pace, longer))| {
+        let more: Vec<Value> = longer.iter().map(|beat| rows.row(beat)).collect();
+        let until = longer.last().map(|last| last.until);
+        let pace =
+            pace.as_ref().zip(until).map(|(pace, until)| pace_data(schedule, step, pace, (&more, until)));
+        step_data(schedule, step, block, pace)
+    });
+    let steps: Vec<Value> = steps.collect();
+    let Rows { texts, kinds } = rows;
     json!({
-        "key": key(card, &json!([rows, kinds, texts]), &asking.map(Asking::labels).unwrap_or_default()),
+        "key": key(card, &json!([own, kinds, texts]), &asking.map(Asking::labels).unwrap_or_default()),
         "title": bound(&card.title),
+        "record": record,
+        "letter": phrase::degree(schedule.conditions.scale).letter,
         "work": work.ms,
         "end": end.ms,
-        "steps": steps.collect::<Vec<_>>(),
+        "steps": steps,
         "texts": texts,
         "kinds": kinds,
-        "beats": rows,
+        "beats": own,
         "lid": Lid::of(schedule).map(|lid| lid_data(&lid)),
         "decisions": decisions(schedule),
         "signals": signals(),
@@ -70,12 +62,46 @@ pub(super) fn data(card: &Card, schedule: &Schedule, asking: Option<&Asking<'_>>
     .to_string()
 }
 
+/// Beats as rows of numbers: the start, and the place of all else in a list, because most beats of a session are alike.
+struct Rows {
+    texts: Vec<String>,
+    kinds: Vec<Value>,
+}
+
+impl Rows {
+    fn new<'a>(beats: impl Iterator<Item = &'a Beat>) -> Rows {
+        Rows { texts: distinct(beats.flat_map(words)), kinds: Vec::new() }
+    }
+
+    fn row(&mut self, beat: &Beat) -> Value {
+        let place = |text: &String| self.texts.iter().position(|known| known == text);
+        let [word, amount, what, below] = words(beat).map(|text| place(&text));
+        let moves = match beat.word {
+            word if word.is_filling() => 1,
+            word => u8::from(word.moves_a_bath()) * 2,
+        };
+        let signal = beat.signal.map(Signal::place);
+        let (is_knocked, is_warned) = (u8::from(beat.is_knocked), u8::from(beat.is_warned));
+        let each = beat.each.map_or(0, |each| each.ms);
+        let kind = json!([beat.step, word, amount, what, below, is_knocked, signal, is_warned, moves, each]);
+        let known = self.kinds.iter().position(|known| *known == kind);
+        if known.is_none() {
+            self.kinds.push(kind);
+        }
+        json!([beat.at.ms, known.unwrap_or(self.kinds.len() - 1)])
+    }
+}
+
+fn words(beat: &Beat) -> [String; 4] {
+    [beat.word.text(), &bound(&beat.amount), &bound(&beat.what), &bound(&beat.below)].map(str::to_owned)
+}
+
 /// A step: its names, its bath, and its times in the session. `zero` is where its clock shows 0:00, `duration` its time by
 /// that clock, and `longest` the time after which the page says that it is long.
-fn step_data(schedule: &Schedule, step: &PlannedStep, block: &StepText) -> Value {
+fn step_data(schedule: &Schedule, step: &PlannedStep, block: &StepText, pace: Option<Value>) -> Value {
     let longest = LONGEST.iter().find(|(kind, _)| *kind == step.kind).map(|(_, longest)| longest.ms);
     let at = step.temperature.map(|at| phrase::degrees(at, schedule.conditions.scale));
-    json!({
+    let mut all = json!({
         "name": block.name,
         "called": phrase::called(step),
         "bath": step.bath.as_ref().map(|_| bound(&format!("{}{}", from(step), prefixed(" at ", at)))),
@@ -88,12 +114,19 @@ fn step_data(schedule: &Schedule, step: &PlannedStep, block: &StepText) -> Value
         "end": step.end.ms,
         "duration": step.duration.ms,
         "longest": longest,
+        "tenths": step.temperature.map(|at| tenths(at, schedule.conditions.scale)),
+        "pace": pace,
         "isWet": step.bath.is_some(),
         "isLamp": step.kind == StepKind::Expose,
         "isCoat": step.kind == StepKind::Coat,
         "develops": step.kind == StepKind::Develop,
         "hasSign": step.decision.is_some(),
-    })
+    });
+    // What a step lacks is left out, because a page has many steps.
+    if let Value::Object(all) = &mut all {
+        all.retain(|_, value| !value.is_null() && *value != false);
+    }
+    all
 }
 
 /// The notes of the four signals, what each means, and their times.

@@ -49,9 +49,9 @@
     stayAwake();
     tick();
   }
-  const name = ({ kind, step, by: ms }) => ({
+  const name = ({ kind, step, by: ms, tenths }) => ({
     start: "start", "not-now": "not now", done: "it is done", hung: "it hangs", behind: `behind by ${passed(ms || 0)}`,
-    in: `it went in now: ${(evening.steps[step] || {}).name}`, go: `go to ${(evening.steps[step] || {}).name}`,
+    back: "it is back in", read: `read ${tenths / 10} ${evening.letter}`, in: `it went in now: ${(evening.steps[step] || {}).name}`, go: `go to ${(evening.steps[step] || {}).name}`,
   }[kind] || kind);
 
   // What a hold anywhere does, and its words.
@@ -83,13 +83,17 @@
   }
 
   // The controls and the panels.
-  const PANELS = ["controls", "late", "lights", "places"];
+  const PANELS = ["controls", "late", "heat", "lights", "places"];
   function show(which) {
     panel = which;
     for (const id of PANELS) by(id).hidden = id !== which;
     root.classList.toggle("open", which !== null);
     shutAt = which === null ? null : Date.now() + SHUT;
-    if (which === "controls") setText("undo", undoing());
+    if (which === "controls") {
+      setText("undo", undoing());
+      by("back").disabled = tank.early === null;
+      by("warm").disabled = tank.readable(Date.now()) === null;
+    }
     view.fitAll();
   }
   const shut = () => { show(null); tick(); };
@@ -108,6 +112,24 @@
     const step = word === "DRAIN" && next && next.isWet ? place + 1 : place;
     if (tank.steps[step].isWet) press("in", { step });
     shut();
+  }
+  // The temperature that is read now, in tenths of a degree. It begins at the last one of this bath.
+  const REACH = evening.letter === "F" ? 180 : 100; // as far as the tables of the steps go
+  let tenths = 0, about = 0;
+  function openHeat() {
+    const step = tank.readable(Date.now());
+    if (step === null) { shut(); return; }
+    const own = tank.readings.filter((one) => one.step === step).pop();
+    about = Math.round(evening.steps[step].tenths);
+    tenths = own ? own.tenths : about;
+    show("heat");
+    warm(0);
+  }
+  function warm(more) {
+    tenths = Math.min(about + REACH, Math.max(about - REACH, tenths + more));
+    shutAt = Date.now() + SHUT;
+    setText("reads", `IT READS ${(tenths / 10).toFixed(1)} °${evening.letter}`);
+    view.fitAll();
   }
   function setLight(light) {
     kept.light = light;
@@ -225,7 +247,8 @@
     onHold(by("menu"), HOLD, () => show("controls"));
     onHold(by("veil"), HOLD, () => { setLight("red"); tick(); });
     const does = {
-      in: wentIn, behind: () => show("late"), undo, where: openPlaces, screen: () => show("lights"), close: shut,
+      in: wentIn, behind: () => show("late"), back: () => { press("back"); shut(); }, undo,
+      warm: openHeat, reads: () => { press("read", { tenths }); shut(); }, where: openPlaces, screen: () => show("lights"), close: shut,
       earlier: () => shift(10000), long: () => shift(60000), now: () => { since = null; showPlaces(); },
       "is-in": () => { press("in", since === null ? { step: chosen } : { step: chosen, since }); shut(); },
       "is-due": () => { press("go", { step: chosen }); shut(); },
@@ -235,9 +258,10 @@
     follow.addEventListener("click", (event) => {
       const button = event.target instanceof Element && event.target.closest("button");
       if (!button) return;
-      const { by: ms, light } = button.dataset;
+      const { by: ms, light, tenths: more } = button.dataset;
       if (button.className === "shut") { const wasLost = isLost; isLost = false; shut(); if (wasLost) changed(); }
       else if (ms) { press("behind", { by: ms * 1000 }); shut(); }
+      else if (more) warm(Number(more));
       else if (light) { setLight(light); shut(); }
       else if (does[button.id]) does[button.id]();
     });

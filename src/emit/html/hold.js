@@ -1,55 +1,48 @@
 // Holding a button, or the screen.
-// A button that is held does its work after `time` ms. Its style shows how long it has been held.
-const onHold = (button, time, work) => {
-  const SLIP = 75; // pixels, 12 mm on a phone, that a held finger may move
-  let timer = null, from = null;
-  const stop = () => { clearTimeout(timer); timer = null; button.classList.remove("held"); };
-  const start = () => {
-    if (timer !== null) return;
-    button.classList.add("held");
-    timer = setTimeout(() => { stop(); work(); }, time);
-  };
-  button.addEventListener("pointerdown", (event) => {
-    if (event.button !== 0) return;
-    from = event;
-    button.setPointerCapture(event.pointerId);
-    start();
-  });
-  button.addEventListener("pointermove", (event) => {
-    if (from && Math.hypot(event.clientX - from.clientX, event.clientY - from.clientY) > SLIP) stop();
-  });
-  for (const kind of ["pointerup", "pointercancel", "blur"]) button.addEventListener(kind, stop);
-  button.addEventListener("contextmenu", (event) => event.preventDefault());
-  const isKey = (event) => event.key === " " || event.key === "Enter";
-  button.addEventListener("keydown", (event) => { if (isKey(event)) { event.preventDefault(); start(); } });
-  button.addEventListener("keyup", (event) => { if (isKey(event)) stop(); });
-};
-
-// A hold anywhere on the screen does its work after `time` ms, while `bar` grows over the whole width. A wet finger may
-// slip. Buttons, panels and lists to scroll are no part of it. On a keyboard, the space bar is held.
-const onHoldAnywhere = (screen, time, bar, work) => {
+// A hold does its work after `time` ms, and `sign` shows how long it has lasted. A wet finger may slip.
+const holding = (sign, time, work) => {
   const SLIP = 75; // pixels, 12 mm on a phone
   let timer = null, from = null;
-  const stop = () => { clearTimeout(timer); timer = null; from = null; bar.classList.remove("held"); };
+  const stop = () => { clearTimeout(timer); timer = null; from = null; sign.classList.remove("held"); };
   const start = () => {
     if (timer !== null) return;
-    bar.classList.add("held");
+    sign.classList.add("held");
     timer = setTimeout(() => { stop(); work(); }, time);
   };
-  const isOwn = (event) => event.target instanceof Element && event.target.closest("button, .panel, .cells, #controls") === null;
-  screen.addEventListener("pointerdown", (event) => {
-    if (event.button !== 0 || !isOwn(event)) return;
-    start();
-    from = event;
-  });
-  screen.addEventListener("pointermove", (event) => {
-    if (from && Math.hypot(event.clientX - from.clientX, event.clientY - from.clientY) > SLIP) stop();
-  });
-  for (const kind of ["pointerup", "pointercancel"]) screen.addEventListener(kind, stop);
-  screen.addEventListener("contextmenu", (event) => event.preventDefault());
-  const isKey = (event) => event.key === " " && !screen.hidden && isOwn(event);
-  document.addEventListener("keydown", (event) => { if (isKey(event)) { event.preventDefault(); start(); } });
-  document.addEventListener("keyup", (event) => { if (event.key === " ") stop(); });
+  const listen = (target, isOwn) => {
+    target.addEventListener("pointerdown", (event) => {
+      if (event.button !== 0 || !isOwn(event)) return;
+      start();
+      from = event;
+    });
+    target.addEventListener("pointermove", (event) => {
+      if (from && Math.hypot(event.clientX - from.clientX, event.clientY - from.clientY) > SLIP) stop();
+    });
+    for (const kind of ["pointerup", "pointercancel"]) target.addEventListener(kind, stop);
+    target.addEventListener("contextmenu", (event) => event.preventDefault());
+  };
+  const keys = (target, isOwn) => {
+    target.addEventListener("keydown", (event) => { if (isOwn(event)) { event.preventDefault(); start(); } });
+    target.addEventListener("keyup", stop);
+  };
+  return { stop, listen, keys };
+};
+
+// A button that is held does its work.
+const onHold = (button, time, work) => {
+  const { stop, listen, keys } = holding(button, time, work);
+  listen(button, ({ pointerId }) => { button.setPointerCapture(pointerId); return true; });
+  button.addEventListener("blur", stop);
+  keys(button, ({ key }) => key === " " || key === "Enter");
+};
+
+// A hold anywhere on the screen does its work, while `bar` grows over the whole width. Buttons, panels and lists to scroll are
+// no part of it. On a keyboard, the space bar is held.
+const onHoldAnywhere = (screen, time, bar, work) => {
+  const { listen, keys } = holding(bar, time, work);
+  const isOwn = ({ target }) => target instanceof Element && target.closest("button, .panel, .cells, #controls") === null;
+  listen(screen, isOwn);
+  keys(document, (event) => event.key === " " && !screen.hidden && isOwn(event));
 };
 
 // The screen about wrong rolls. It calls `begin` once each of them was answered, in this tab or in a running session.

@@ -109,5 +109,5 @@ pub(super) fn page(title: &str, style: &Part, script: &Part, body: impl FnOnce(&
 pub(super) fn compact(text: &str) -> String {
     let is_comment = |line: &str| line.starts_with("//") || line.starts_with("/*") && line.ends_with("*/");
     let lines = text.lines().map(str::trim_start).filter(|line| !line.is_empty() && !is_comment(line));
-    lines.flat_map(|line| [line, "\n"]).collect()
+    lines.flat_map(|line| [line, if line.ends_with(['{', ',', ';', '(', '[']) { "" } else { "\n" }]).collect()
 }

@@ -5,6 +5,7 @@ mod asking;
 mod data;
 mod document;
 mod markup;
+mod pace;
 
 pub use asking::{AskedRoll, Asking};
 
@@ -24,6 +25,8 @@ use crate::source::Sources;
 /// said and when, so the time is right even after the page slept.
 static SCRIPT: LazyLock<Part> = LazyLock::new(|| {
     Part::of(compact(concat!(
+        include_str!("laid.js"),
+        include_str!("pace.js"),
         include_str!("model.js"),
         include_str!("hold.js"),
         include_str!("sound.js"),
@@ -41,17 +44,20 @@ static STYLE: LazyLock<Part> = LazyLock::new(|| {
 /// The screen at the sink. It is hidden where scripts do not run.
 const FOLLOW: &str = include_str!("follow.html");
 
-/// The card as an HTML page with its pictures; if `reasons` is set, also with the calculations of its numbers.
-pub fn html(schedule: &Schedule, sources: &Sources, reasons: bool) -> String {
-    card_page(schedule, sources, reasons, None)
+/// What a card's page has besides the card.
+#[derive(Debug, Clone, Copy)]
+pub struct PageParts<'a> {
+    /// Whether it has the calculations of the card's numbers.
+    pub reasons: bool,
+    /// The call that records the session, to which the page adds what happened: `wetside record`.
+    pub record: &'a str,
+    /// The wrong rolls that it asks about before it shows anything else.
+    pub asking: Option<&'a Asking<'a>>,
 }
 
-/// The same page, which asks about wrong rolls before it shows anything else.
-pub fn asking_html(schedule: &Schedule, sources: &Sources, reasons: bool, asking: &Asking<'_>) -> String {
-    card_page(schedule, sources, reasons, Some(asking))
-}
-
-fn card_page(schedule: &Schedule, sources: &Sources, reasons: bool, asking: Option<&Asking<'_>>) -> String {
+/// The card as an HTML page with its pictures.
+pub fn html(schedule: &Schedule, sources: &Sources, parts: PageParts<'_>) -> String {
+    let PageParts { reasons, record, asking } = parts;
     let card = card(schedule, sources);
     page(&card.title, &STYLE, &SCRIPT, |page| {
         asking.iter().for_each(|asking| asking::screen(page, asking));
@@ -70,7 +76,7 @@ fn card_page(schedule: &Schedule, sources: &Sources, reasons: bool, asking: Opti
         list(page, "section class=\"cautions running\"", "Cautions", &card.cautions);
         list(page, "section class=\"aid\"", "First aid", &card.first_aid);
         page.line("script type=\"application/json\" id=\"evening\"", |page| {
-            page.data(&data::data(&card, schedule, asking));
+            page.data(&data::data(&card, schedule, asking, record));
         });
     })
 }

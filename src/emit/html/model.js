@@ -1,4 +1,3 @@
-"use strict";
 // What is true of the tank: the schedule, and what a person has said until now. The presses in their order are the whole
 // state: undo drops the last one, and a page that is opened again replays them. Times called `clock` are of the wall
 // clock; `at` is the session's time. All are in milliseconds.
@@ -7,6 +6,12 @@ const LATE_MAX = 120000; // for this long, a hold confirms a pour that is due
 const SHOWN_MAX = 10000; // for this long, a pour without a filling time is shown, if it is not confirmed
 const MISSED_MAX = 600000; // the latest that a movement in a long rest is still made
 const SAID = 30000; // for this long, the line about the bath before is shown
+const CHANGED = 10000; // for this long, what a reading changed is shown
+// Why a reading changes nothing.
+const STAYS = {
+  small: "under 5 %, nothing changes", fixed: "its time does not depend on the temperature", outside: "outside its chart, nothing changes",
+};
+const optionOf = (step) => step.called.replace(/ /g, "-");
 
 // A time that has passed, in whole seconds; a time that is left, rounded up to whole seconds.
 const passed = (ms) => {
@@ -16,47 +21,23 @@ const passed = (ms) => {
 };
 const left = (ms) => passed(Math.ceil(Math.max(0, ms) / 1000) * 1000);
 
-// The session as the decisions `made` lay it out. `made` has, for each decision that was made, the session's time at
-// which it was made, and by how much the step is shorter for it. Open decisions are laid out as the latest.
-const laidOut = (evening, made) => {
-  const { decisions } = evening;
-  const moved = (time) => decisions.reduce((at, one, place) => (
-    one.leaves <= time && made[place] ? at - made[place].saved : at), time);
-  // The time at which something ends that is cut short by the decision in its leg.
-  const cut = (from, until) => {
-    const leg = decisions.find((one) => from < one.leaves);
-    return leg ? Math.min(moved(until), moved(leg.leaves)) : moved(until);
-  };
-  const beats = evening.beats.map((beat, id) => {
-    const leg = decisions.find((one) => beat.at < one.leaves), at = moved(beat.at);
-    const isGone = leg && at >= moved(leg.leaves);
-    return isGone ? null : { ...beat, id, at, until: cut(beat.at, beat.until) };
-  }).filter(Boolean);
-  const steps = evening.steps.map((step) => ({
-    ...step, start: moved(step.start), pour: moved(step.pour), full: moved(step.full), zero: moved(step.zero),
-    leaves: moved(step.leaves), end: moved(step.end),
-  }));
-  const lid = evening.lid && {
-    ...evening.lid,
-    on: evening.lid.on.map(([at, ...words]) => [moved(at), ...words]),
-    exposures: evening.lid.exposures.map(([from, to, light]) => [moved(from), moved(to), light]),
-    then: evening.lid.then && [evening.lid.then[0], moved(evening.lid.then[1])],
-  };
-  const open = decisions.map((one, place) => ({ ...one, place, zero: moved(one.zero), leaves: moved(one.leaves) }));
-  return { beats, steps, lid, open, work: moved(evening.work), end: beats[beats.length - 1].until };
-};
-
 class Tank {
   constructor(evening, presses) {
     Object.assign(this, { evening, made: evening.decisions.map(() => null), origin: null, floor: 0, settled: -1 });
     // For each step, when its bath went in: the clock's times of the pour, of the full vessel and of the drain.
     Object.assign(this, { pours: evening.steps.map(() => null), soaks: 0, missed: null, isHung: false });
+    // A bath that came out early, and one that is back in; the temperatures that were read.
+    Object.assign(this, { early: null, back: null, readings: [] });
     this.layOut();
     for (const press of presses) { this.settle(press.clock); this.say(press); }
   }
-  layOut() { Object.assign(this, laidOut(this.evening, this.made)); }
+  layOut() {
+    const lasting = this.evening.steps.map(() => null);
+    for (const { step, lasts } of this.readings) if (typeof lasts === "number") lasting[step] = lasts;
+    Object.assign(this, laidOut(this.evening, this.made, lasting));
+  }
 
-  say({ kind, clock, step, by, since }) {
+  say({ kind, clock, step, by, since, tenths }) {
     switch (kind) {
       case "start": this.start(clock); break;
       case "in": this.pourNow(step, since === undefined ? clock : since, clock); break;
@@ -64,6 +45,8 @@ class Tank {
       case "go": this.go(step, clock); break;
       case "not-now": this.missed = this.beatAt(this.at(clock)).at; break;
       case "done": this.decide(clock); break;
+      case "back": this.backIn(clock); break;
+      case "read": this.read(tenths, clock); break;
       case "hung": this.isHung = true; break;
     }
   }
@@ -107,16 +90,47 @@ class Tank {
       if (to < leaves) known.out = null;
     }
     this.origin += at - to;
-    Object.assign(this, { floor: to, missed: null });
+    Object.assign(this, { floor: to, missed: null, early: null, back: null });
   }
   go(index, clock) {
+    const at = this.at(clock), step = this.stepAt(at), { pour, leaves, isWet } = this.steps[step], to = this.steps[index].pour;
+    const isEarly = isWet && pour <= at && at < leaves && leaves <= to;
     this.leave(index, clock);
     this.forget(index);
-    this.undecide(this.steps[index].pour);
+    this.undecide(to);
     this.moveTo(this.steps[index].pour, clock);
+    if (isEarly) this.early = { step, clock, at };
+  }
+  // From when a bath goes on that is back in now. Film goes on developing outside, at half the rate.
+  resumes({ step, clock: since, at }, clock) {
+    const { develops, leaves } = this.steps[step];
+    return Math.min(at + (develops ? Math.trunc((clock - since) / 2) : 0), Math.max(leaves, at));
+  }
+  backIn(clock) {
+    if (!this.early) return;
+    const { step } = this.early, to = this.resumes(this.early, clock), pour = this.pours[step];
+    this.forget(step);
+    const { full, pour: begins } = this.steps[step];
+    this.pours[step] = pour && { ...pour, full: clock + full - begins, out: null };
+    this.moveTo(to, clock);
+    Object.assign(this, { settled: to, back: { step, clock } });
   }
   moveTo(at, clock) {
-    Object.assign(this, { origin: clock - at, floor: at, settled: at - 1, missed: null, isHung: false });
+    Object.assign(this, { origin: clock - at, floor: at, settled: at - 1, missed: null, isHung: false, early: null, back: null });
+  }
+  // The step in whose bath a temperature can be read now, or null.
+  readable(clock) {
+    const when = this.at(clock), place = this.stepAt(when), { zero, leaves, isWet } = this.steps[place];
+    return this.origin !== null && isWet && zero <= when && when < leaves ? place : null;
+  }
+  read(tenths, clock) {
+    const step = this.readable(clock), when = this.at(clock);
+    if (step === null) return;
+    const { duration, zero } = this.steps[step], at = Math.floor((when - zero) / 1000) * 1000;
+    const own = [...this.readings.filter((one) => one.step === step), { at, tenths }];
+    const lasts = lastingAfter(this.steps[step], this.evening.steps[step].duration, duration, own);
+    this.readings.push({ step, when, clock, at, tenths, before: duration, lasts });
+    this.layOut();
   }
   // A person sees the sign that ends the step, in whole seconds: what follows moves.
   decide(clock) {
@@ -128,8 +142,9 @@ class Tank {
     this.floor = open.one.zero + seen;
     this.layOut();
   }
-  // Takes back the decisions that were made after this time.
+  // Takes back the decisions and readings that were made after this time.
   undecide(at) {
+    this.readings = this.readings.filter(({ when }) => when <= at);
     this.made = this.made.map((one) => (one && one.when > at ? null : one));
     this.layOut();
   }
@@ -270,35 +285,60 @@ class Tank {
     return { ...all, count: left(all.until - at), hold: confirm || (beat.word === "AGITATE" ? "not-now" : null) };
   }
 
-  // By how much longer than planned a step took, in whole seconds, or null.
-  later(index, clock) {
-    const own = this.pourOf(index, clock), next = this.pourOf(index + 1, clock), { steps } = this.evening;
+  // By how much longer than in this plan a step took, in whole seconds, or null.
+  later(plan, index, clock) {
+    const own = this.pourOf(index, clock), next = this.pourOf(index + 1, clock);
     if (!own || !next) return null;
-    const more = (next.at - own.at) - (steps[index + 1].pour - steps[index].pour);
+    const more = (next.at - own.at) - (plan[index + 1].pour - plan[index].pour);
     return Math.floor((more + 500) / 1000) * 1000;
   }
-  // The true time of a step, if it differs from the plan or a person ended the step.
-  tookBy(index, clock) {
-    const later = this.later(index, clock), step = this.evening.steps[index];
+  // The true time of a step, if it differs from this plan or a person ended the step.
+  tookBy(plan, index, clock) {
+    const later = this.later(plan, index, clock), step = plan[index];
     if (later === null || !step.isWet || (later === 0 && !step.hasSign)) return null;
     const time = Math.max(0, step.duration + later), words = `${step.called} ${passed(time)}`;
-    return { step, time, later, words: step.hasSign ? words : `${words} of ${passed(step.duration)}`, option: `${step.called.replace(/ /g, "-")}=${passed(time)}` };
+    return { step, time, later, words: step.hasSign ? words : `${words} of ${passed(step.duration)}`, option: `${optionOf(step)}=${passed(time)}` };
   }
-  took(clock) { return this.evening.steps.map((step, index) => this.tookBy(index, clock)).filter(Boolean); }
-  // The line about the bath before, once the next one is in; else the line about a bath that has been in for very long.
-  said(clock) { return this.saidOfLast(clock) || this.saidOfLong(clock); }
+  took(clock) {
+    const { steps } = this.evening;
+    return steps.map((step, index) => this.tookBy(steps, index, clock)).filter(Boolean);
+  }
+  // The temperatures that were read, in words and as an option.
+  reads() {
+    const { steps, letter } = this.evening;
+    return this.readings.map(({ step, at, tenths }) => ({
+      words: `${steps[step].called} ${passed(at)} ${tenths / 10} ${letter}`, option: `${optionOf(steps[step])}=${passed(at)}=${tenths / 10}${letter}`,
+    }));
+  }
+  // What the last reading changed, for a while.
+  change(clock) {
+    const last = this.readings[this.readings.length - 1];
+    if (!last || clock - last.clock >= CHANGED) return null;
+    const { called } = this.evening.steps[last.step], { lasts, before, at } = last;
+    if (typeof lasts === "number") return `${called} ${passed(before)} → ${passed(lasts)}, from ${passed(at)} on`;
+    return `${called}: ${STAYS[lasts]}`;
+  }
+  // The line about a bath that came out early, or is back in; else about the bath before, once the next one is in; else
+  // about a bath that has been in for very long.
+  said(clock) { return this.saidOfEarly(clock) || this.saidOfLast(clock) || this.saidOfLong(clock); }
+  saidOfEarly(clock) {
+    const { early, back } = this, own = early || back;
+    if (!own || (!early && clock - back.clock >= SAID)) return null;
+    const { name, leaves } = this.steps[own.step], wants = leaves - (early ? this.resumes(early, clock) : this.at(clock));
+    return wants <= 0 ? null : `${name} ${early ? "came out early: back in, it" : "is back in: it"} wants another ${left(wants)}`;
+  }
   saidOfLong(clock) {
     const index = this.pours.map((pour) => pour !== null && pour.isSaid).lastIndexOf(true), step = this.steps[index];
-    if (!step || step.longest === null || step.duration >= step.longest || this.at(clock) >= this.end) return null;
+    if (!step || !step.longest || step.duration >= step.longest || this.at(clock) >= this.end) return null;
     const since = clock - this.pours[index].at;
     return since < step.longest ? null : `${step.name} went in ${passed(since)} ago: drain it, if it is still in`;
   }
   saidOfLast(clock) {
     const index = this.stepAt(this.at(clock)), pour = this.pours[index];
     if (index === 0 || !pour || !pour.isNow || pour.at > clock || clock - pour.at >= SAID) return null;
-    const took = this.tookBy(index - 1, clock);
+    const took = this.tookBy(this.steps, index - 1, clock);
     if (!took || took.step.hasSign) return null;
-    if (took.step.longest !== null && took.time > took.step.longest) return `${took.words}: over ${passed(took.step.longest)}`;
+    if (took.time > took.step.longest) return `${took.words}: over ${passed(took.step.longest)}`;
     if (!took.step.develops) return null;
     const part = Math.abs(took.later) / took.step.duration * 100, isLonger = took.later > 0;
     const [, words] = this.evening.effects[isLonger ? "longer" : "shorter"].find(([most]) => most === null || part <= most);

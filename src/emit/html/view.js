@@ -3,13 +3,17 @@
 // The session's data, with a name for each value of a row.
 const readEvening = (json) => {
   const evening = JSON.parse(json), text = (place) => evening.texts[place];
-  const kinds = evening.kinds.map(([step, word, amount, what, below, isKnocked, signal, isWarned, moves]) => ({
-    step, word: text(word), amount: text(amount), what: text(what), below: text(below), signal,
+  const kinds = evening.kinds.map(([step, word, amount, what, below, isKnocked, signal, isWarned, moves, each]) => ({
+    step, word: text(word), amount: text(amount), what: text(what), below: text(below), signal, each,
     isKnocked: isKnocked === 1, isWarned: isWarned === 1, isFilling: moves === 1, isEmptying: moves === 2,
   }));
   // The beats have no gaps: each ends as the next one begins.
-  const until = (next) => (next ? next[0] : evening.end);
-  evening.beats = evening.beats.map(([at, kind], place, all) => ({ at, until: until(all[place + 1]), ...kinds[kind] }));
+  const read = (rows, end) => rows.map(([at, kind], place) => {
+    const next = rows[place + 1];
+    return { at, until: next ? next[0] : end, ...kinds[kind] };
+  });
+  evening.beats = read(evening.beats, evening.end);
+  for (const { pace } of evening.steps) if (pace) pace.more = read(pace.more, pace.until).map((beat) => ({ ...beat, isLonger: true }));
   return evening;
 };
 
@@ -146,10 +150,13 @@ const sinkView = (evening, by) => {
         list("ol", evening.steps.filter((step) => step.isWet).map((step) => `${step.name}: ${step.bath}`)),
       ],
       DONE: () => {
-        const took = tank.took(clock);
-        const command = `wetside record --took ${took.map((one) => one.option).join(",")}`;
-        return took.length === 0 ? [own("p", "All steps took their time.")] : [
-          own("p", `TOOK ${took.map((one) => one.words).join(", ")}`), own("code", command),
+        const happened = [["TOOK", "took", tank.took(clock)], ["READ", "read", tank.reads()]].filter(([, , all]) => all.length > 0);
+        const list = (all, part) => all.map((one) => one[part]).join(", ");
+        const options = happened.map(([, option, all]) => ` --${option} ${list(all, "option").replace(/ /g, "")}`);
+        return [
+          own("p", "This call records the evening:"), own("code", evening.record + options.join("")),
+          ...happened.map(([word, , all]) => own("p", `${word} ${list(all, "words")}`)),
+          ...(tank.took(clock).length === 0 ? [own("p", "All steps took their time.")] : []),
         ];
       },
     };
@@ -175,9 +182,10 @@ const sinkView = (evening, by) => {
     setLine("what", now.open || isPlain ? "" : beat.what);
     by("do").classList.toggle("plain", shown.amount === "" && shown.what === "");
     const late = due === null || beat.isFilling ? "" : `${step.name} due ${passed(due)} ago; hold if it is in`;
-    const below = late || said || look || (isPlain ? "" : beat.below);
+    const change = tank.change(clock);
+    const below = change || late || said || look || (isPlain ? "" : beat.below);
     if (shown.below !== below) { shown.below = below; setText("below", below); shrink(by("below")); }
-    by("below").dataset.kind = late ? "due" : said ? "said" : "";
+    by("below").dataset.kind = change ? "change" : late ? "due" : said ? "said" : "";
     const next = following(tank, now), soon = isSoon(now, next);
     by("next").dataset.soon = soon ? "yes" : "no";
     setLine("when", took ? "TOOK" : soon ? next.small.replace("next", "get ready") : next.small);

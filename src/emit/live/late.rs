@@ -1,6 +1,6 @@
 //! How late a bath was, and what that does. A delay is stated and recorded, never made up for.
 
-use super::now::passed;
+use super::now::{left, passed};
 use super::tank::{How, Tank, pour_of};
 use crate::compile::Schedule;
 use crate::emit::phrase;
@@ -86,10 +86,28 @@ impl Tank {
         Some(Time::from_seconds((later.ms + 500).div_euclid(1000)))
     }
 
-    /// The line about the bath before, once the next one is in: `develop 8:59 of 8:39, 3.9 % longer: not visible`. Else
-    /// the line about a bath that has been in for very long.
+    /// The line about a bath that came out early. Else the line about the bath before, once the next one is in:
+    /// `develop 8:59 of 8:39, 3.9 % longer: not visible`. Else the line about a bath that has been in for very long.
     pub(super) fn said(&self, clock: Time) -> Option<String> {
-        self.said_of_last(clock).or_else(|| self.said_of_long(clock))
+        let early = self.said_of_early(clock);
+        early.or_else(|| self.said_of_last(clock)).or_else(|| self.said_of_long(clock))
+    }
+
+    /// The line about a bath that came out before its time, or that is back in: `DEVELOP wants another 1:10`.
+    fn said_of_early(&self, clock: Time) -> Option<String> {
+        if let Some(early) = self.left {
+            let step = self.step(early.step)?;
+            let wants = step.leaves() - self.resumes(early, clock);
+            let line = || {
+                format!("{} came out early: back in, it wants another {}", phrase::head(step), left(wants))
+            };
+            return (wants > Time::ZERO).then(line);
+        }
+        let (index, since) = self.back?;
+        let step = self.step(index).filter(|_| clock - since < SAID)?;
+        let wants = step.leaves() - self.at(clock);
+        let line = || format!("{} is back in: it wants another {}", phrase::head(step), left(wants));
+        (wants > Time::ZERO).then(line)
     }
 
     fn said_of_last(&self, clock: Time) -> Option<String> {

@@ -15,8 +15,8 @@ use std::sync::Arc;
 
 use sha2::{Digest, Sha256};
 
-use crate::compile::Schedule;
-use crate::model::Time;
+use crate::compile::{Scale, Schedule};
+use crate::model::{Temperature, Time};
 
 use self::choice::Choice;
 use self::notices::notices_as_lines;
@@ -204,11 +204,19 @@ impl Live {
     pub fn read_temperatures(&self) -> Vec<(String, String)> {
         let words = |read: &tank::ReadIn| {
             let step = phrase::called(self.base.steps.get(read.step)?);
-            let (at, temperature) = (read.reading.at, read.reading.temperature.to_string());
+            let (at, temperature) = (read.reading.at, self.written(read.reading.temperature));
             let option = format!("{}={at}={}", step.replace(' ', "-"), temperature.replace(' ', ""));
             Some((format!("{step} {at} {temperature}"), option))
         };
         self.tank.readings.iter().filter_map(words).collect()
+    }
+
+    /// A temperature in the scale of the card, as a session has it.
+    fn written(&self, temperature: Temperature) -> String {
+        match self.base.conditions.scale {
+            Scale::Celsius => temperature.to_string(),
+            Scale::Fahrenheit => format!("{} F", temperature.in_fahrenheit(3)),
+        }
     }
 
     /// What was said, in words: `it went in now: STOP`.

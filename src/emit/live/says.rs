@@ -91,7 +91,7 @@ impl Tank {
             known.out = known.out.filter(|_| leaves <= to);
         }
         self.origin = Some(origin + (at - to));
-        (self.floor, self.missed, self.left) = (to, None, None);
+        (self.floor, self.missed, self.left, self.back) = (to, None, None, None);
         true
     }
 
@@ -124,14 +124,18 @@ impl Tank {
         true
     }
 
-    /// Film that was taken out of a developer goes on developing, at half the rate. Any other bath goes on from where
-    /// it was taken out.
-    fn back_in(&mut self, clock: Time) -> bool {
-        let Some(left) = self.left else { return false };
+    /// The session's time from which a bath goes on if it is back in at this clock time. Film that was taken out of a
+    /// developer goes on developing, at half the rate. Any other bath goes on from where it was taken out.
+    pub(super) fn resumes(&self, left: Left, clock: Time) -> Time {
         let develops = self.step(left.step).is_some_and(|step| step.kind == StepKind::Develop);
         let out = if develops { (clock - left.clock).ms / 2 } else { 0 };
         let latest = self.step(left.step).map_or(left.at, PlannedStep::leaves);
-        let to = (left.at + Time::from_ms(out)).min(latest.max(left.at));
+        (left.at + Time::from_ms(out)).min(latest.max(left.at))
+    }
+
+    fn back_in(&mut self, clock: Time) -> bool {
+        let Some(left) = self.left else { return false };
+        let to = self.resumes(left, clock);
         let pour = self.pours.get(left.step).copied().flatten();
         self.forget(left.step);
         let full = clock + self.step(left.step).map_or(Time::ZERO, |step| step.fill);
@@ -139,7 +143,7 @@ impl Tank {
             *known = pour.map(|pour| Pour { full, out: None, ..pour });
         }
         self.move_to(to, clock);
-        self.settled = to;
+        (self.settled, self.back) = (to, Some((left.step, clock)));
         true
     }
 

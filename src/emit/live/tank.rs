@@ -86,6 +86,8 @@ pub(super) struct Tank {
     /// The times in the bath that ends the dark, before it was poured back in.
     pub(super) soaks: Vec<Time>,
     pub(super) left: Option<Left>,
+    /// The step whose bath went back in last, and the clock's time, until the session's time is set otherwise.
+    pub(super) back: Option<(usize, Time)>,
     /// The session's time at which a late movement begins.
     pub(super) missed: Option<Time>,
     pub(super) readings: Vec<ReadIn>,
@@ -112,6 +114,7 @@ impl Tank {
             pours: vec![None; schedule.steps.len()],
             soaks: Vec::new(),
             left: None,
+            back: None,
             missed: None,
             readings: Vec::new(),
         };
@@ -217,7 +220,7 @@ impl Tank {
     pub(super) fn move_to(&mut self, at: Time, clock: Time) {
         self.origin = self.origin.map(|_| clock - at);
         (self.floor, self.settled) = (at, at - INSTANT);
-        (self.missed, self.left) = (None, None);
+        (self.missed, self.left, self.back) = (None, None, None);
     }
 
     /// The steps with the bath that ends the dark.

@@ -109,14 +109,14 @@ fn the_tab_key_visits_the_controls_in_order() {
     page.pass(60.0);
     page.controls();
     let mut reached = Vec::new();
-    for _ in 0..6 {
+    for _ in 0..7 {
         page.strike("Tab");
         let place = "(() => { const one = document.activeElement, box = one.getBoundingClientRect();
             return [one.id, Math.round(box.top), Math.round(box.left), getComputedStyle(one).outlineStyle]; })()";
         reached.push(page.value(place));
     }
     let ids: Vec<&str> = reached.iter().map(|one| one[0].as_str().unwrap()).collect();
-    assert_eq!(ids, ["in", "behind", "undo", "where", "screen", "close"]);
+    assert_eq!(ids, ["in", "behind", "undo", "warm", "where", "screen", "close"]);
     let places = reached.iter().map(|one| (one[1].as_i64().unwrap(), one[2].as_i64().unwrap()));
     assert!(places.collect::<Vec<_>>().is_sorted(), "{reached:?}");
     assert!(reached.iter().all(|one| one[3] == "solid"), "the focus is seen: {reached:?}");

@@ -28,6 +28,16 @@ async (evening) => {
     },
     behind: async (seconds) => { await controls(); click("behind"); document.querySelector(`[data-by="${seconds}"]`).click(); },
     go: (called) => choose(called, "is-due"),
+    "back-in": async () => { await controls(); click("back"); },
+    read: async (degrees) => {
+      await controls();
+      click("warm");
+      const shown = () => Math.round(10 * Number(by("reads").textContent.match(/[\d.]+/)[0])), meant = Math.round(10 * degrees);
+      for (const more of [10, -10, 1, -1]) {
+        while (Math.abs(shown() + more - meant) < Math.abs(shown() - meant)) document.querySelector(`[data-tenths="${more}"]`).click();
+      }
+      click("reads");
+    },
     undo: async () => { if (await controls()) { click("undo"); if (!by("controls").hidden) click("close"); } },
   };
   const lid = () => (by("lid").hidden ? null : [line("lid-one"), line("lid-two")].join(" ").trim());
@@ -43,6 +53,7 @@ async (evening) => {
     hold: () => by("follow").dataset.hold || null,
     lid,
     said: () => (by("below").dataset.kind === "said" ? line("below") : null),
+    read: () => (by("below").dataset.kind === "change" ? line("below") : null),
     took: () => (line("when") === "TOOK" ? line("ahead") : ""),
   };
   const seconds = (time) => time.split(":").reduce((sum, part) => 60 * sum + Number(part), 0);

@@ -71,7 +71,9 @@ fn the_panels_fit_and_leave_word_and_count_in_sight() {
         return !document.getElementById(id).contains(top);
     })";
     for size in SIZES {
-        for (button, panel) in [("where", "places"), ("screen", "lights")] {
+        for (button, panel) in
+            [("where", "places"), ("screen", "lights"), ("warm", "heat"), ("behind", "late")]
+        {
             page.picture(size, "light", "sink");
             page.controls();
             page.press(button);

@@ -264,6 +264,11 @@ impl Stage {
         self.browser.call(method, params)
     }
 
+    /// Another run of the program in the page's folder.
+    pub(super) fn again(&self) -> Run {
+        self.run.again()
+    }
+
     /// The page's own bytes.
     pub(super) fn source(&self) -> String {
         fs::read_to_string(self.run.folder().join("card.html")).unwrap()

@@ -1,0 +1,70 @@
+//! R5 as a table, for a page that calculates the rest of a step itself after a temperature was read again.
+
+use super::reread::Law;
+use super::schedule::Schedule;
+use crate::model::{Difference, Temperature};
+
+/// Two temperatures of the table are at most this far apart: a cubic through them is then exact to a millisecond.
+const APART: Difference = Difference { base: 4500 };
+/// The table of a law without a chart goes this far to both sides of the temperature on the card.
+const REACH: Difference = Difference { base: 90_000 };
+
+/// How fast a step goes on at each temperature.
+#[derive(Debug, Clone)]
+pub struct Pace {
+    /// The table, by ascending temperature.
+    pub knots: Vec<Knot>,
+    /// The schedule in which this step takes as long as at the slowest temperature of the table.
+    pub longest: Schedule,
+}
+
+/// A row of the table.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Knot {
+    /// The temperature.
+    pub at: Temperature,
+    /// The part of the step that is done in a second at this temperature.
+    pub part: f64,
+    /// The integral of `part` over the temperature in °C, from the first row on. In a bath that drifts evenly, the part
+    /// that is done in a second is the difference of two sums by that of the temperatures.
+    pub sum: f64,
+}
+
+impl Schedule {
+    /// The pace of the step with this index; `None` if its time does not depend on the temperature.
+    pub fn pace(&self, index: usize) -> Option<Pace> {
+        let step = self.steps.get(index).filter(|step| step.decision.is_none() && step.bath.is_some())?;
+        let written = self.written(step)?;
+        let (law, from) = (Law::of(written, step)?, step.temperature?);
+        // The step may take longer than the law says, as in a bath that has treated film (R13).
+        let longer = step.duration.seconds() / law.seconds(from, step.ending.unwrap_or(from))?;
+        let (mut knots, mut sum): (Vec<Knot>, f64) = (Vec::new(), 0.0);
+        for at in temperatures(&law, from) {
+            if let Some(Knot { at: before, .. }) = knots.last() {
+                sum += at.above(*before).celsius() / (longer * law.seconds(*before, at)?);
+            }
+            knots.push(Knot { at, part: 1.0 / (longer * law.seconds(at, at)?), sum });
+        }
+        let slowest = knots.iter().map(|knot| knot.part).fold(f64::INFINITY, f64::min);
+        let longest = super::time::to_second(1.0 / slowest + 1.0);
+        let longest = self.lasting(index, written, longest.max(step.duration))?;
+        Some(Pace { knots, longest })
+    }
+}
+
+/// The temperatures of the table: the points of a chart with others between them, or those near the card's temperature.
+fn temperatures(law: &Law<'_>, from: Temperature) -> Vec<Temperature> {
+    let points = match law {
+        Law::Chart(chart) => chart.points().iter().map(|point| point.temperature).collect(),
+        Law::Rate { .. } => {
+            let down = Difference { base: -REACH.base };
+            vec![from.plus(down), from.plus(REACH)]
+        }
+    };
+    let between = points.iter().zip(points.iter().skip(1)).flat_map(|(cold, warm)| {
+        let width = warm.above(*cold).base;
+        let pieces = (width + APART.base - 1) / APART.base;
+        (0..pieces).map(move |piece| cold.plus(Difference { base: width * piece / pieces }))
+    });
+    between.chain(points.last().copied()).collect()
+}
