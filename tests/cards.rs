@@ -9,7 +9,7 @@ use std::sync::LazyLock;
 use serde_json::Value;
 use unicode_width::UnicodeWidthStr;
 
-use crate::evenings::{Evenings, SHELF, call, every_evening, shelf};
+use crate::evenings::{Evenings, SHELF, call, every_evening, shelf, two_evenings};
 use crate::program::Run;
 
 #[test]
@@ -137,7 +137,7 @@ fn kept(run: &Run, name: &str, said: &str) {
 /// Every card without line breaks, with its evening's name.
 static WIDE: LazyLock<Vec<(String, String)>> = LazyLock::new(|| {
     let mut cards = Vec::new();
-    every_evening(|run, name| {
+    two_evenings(|run, name| {
         let run = run.args(["--width", "120"]);
         cards.push((name, run.succeeds()));
         run
@@ -147,7 +147,7 @@ static WIDE: LazyLock<Vec<(String, String)>> = LazyLock::new(|| {
 
 #[test]
 fn every_card_fits_half_a_page() {
-    every_evening(|run, name| {
+    two_evenings(|run, name| {
         let run = run.args(["--width", "60"]);
         fits(&run.succeeds(), 60, &name);
         run
@@ -162,7 +162,7 @@ fn every_card_fits_a_wide_terminal() {
 /// It has the closing line, the fingerprint and the total time.
 #[test]
 fn every_card_fits_a_phone_and_is_complete() {
-    every_evening(|run, name| {
+    two_evenings(|run, name| {
         let run = run.args(["--width", "40"]);
         let card = run.succeeds();
         fits(&card, 40, &name);

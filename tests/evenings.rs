@@ -74,6 +74,11 @@ impl Evenings {
         let rolls = self.rolls;
         self.at.into_iter().flat_map(move |at| rolls.map(|rolls| (at, rolls)))
     }
+
+    /// Two evenings, in which each temperature and each load comes once.
+    pub(crate) fn two(&self) -> impl Iterator<Item = (&'static str, &'static str)> {
+        self.at.into_iter().zip(self.rolls)
+    }
 }
 
 /// A run in a folder with all recipes.
@@ -88,10 +93,19 @@ pub(crate) fn call(run: Run, evenings: &Evenings, (at, rolls): (&str, &str)) -> 
 }
 
 /// Passes each call of the table to `each`, with the name of its evening.
-pub(crate) fn every_evening(mut each: impl FnMut(Run, String) -> Run) {
+pub(crate) fn every_evening(each: impl FnMut(Run, String) -> Run) {
+    evenings(|of| of.all().collect(), each);
+}
+
+/// As [`every_evening`], for the two evenings of each recipe, where the program is called in every form.
+pub(crate) fn two_evenings(each: impl FnMut(Run, String) -> Run) {
+    evenings(|of| of.two().collect(), each);
+}
+
+fn evenings(chosen: fn(&Evenings) -> Vec<(&str, &str)>, mut each: impl FnMut(Run, String) -> Run) {
     let mut run = shelf();
     for evenings in &SHELF {
-        for (at, rolls) in evenings.all() {
+        for (at, rolls) in chosen(evenings) {
             run = each(call(run, evenings, (at, rolls)), format!("{}-{at}-{rolls}", evenings.recipe));
         }
     }

@@ -223,7 +223,7 @@ fn printed(card: &str) -> Vec<(String, Vec<Line>)> {
 fn every_card_lists_exactly_the_movements_of_its_schedule() {
     let (mut run, mut seen) = (shelf(), 0);
     for evenings in &SHELF {
-        for (at, rolls) in evenings.all() {
+        for (at, rolls) in evenings.two() {
             run = run.again().args(["card", evenings.recipe, "--at", at, "--rolls", rolls]);
             run = run.args(["--tank", evenings.tank, "--width", "200"]);
             let blocks = printed(&run.succeeds());

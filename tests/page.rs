@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde_json::Value;
 use sha2::{Digest, Sha256};
 
-use crate::evenings::{every_evening, shelf};
+use crate::evenings::{shelf, two_evenings};
 use crate::program::Run;
 use crate::titled::{HOSTILE, titled};
 
@@ -160,7 +160,7 @@ fn body(svg: &str) -> Vec<&str> {
 
 #[test]
 fn ids_on_a_page_are_unique_and_references_resolve() {
-    every_evening(|run, name| {
+    two_evenings(|run, name| {
         let run = run.args(["--as", "html"]);
         let page = Page::of(&run.succeeds());
         let valued = |of: &str| {
@@ -197,7 +197,7 @@ fn words(text: &str) -> Vec<String> {
 /// Every word of the card on paper, in any order; the page has no rows of dashes.
 #[test]
 fn the_page_has_every_word_of_the_text_card() {
-    every_evening(|run, name| {
+    two_evenings(|run, name| {
         let run = run.args(["--width", "200", "--why"]);
         let card = run.succeeds();
         let run = run.args(["--as", "html"]);
@@ -214,7 +214,7 @@ fn the_page_has_every_word_of_the_text_card() {
 #[test]
 fn every_page_of_the_shelf_is_below_a_hundred_and_fifteen_kilobytes_and_reproducible() {
     let mut seen = 0;
-    every_evening(|run, name| {
+    two_evenings(|run, name| {
         let run = run.args(["--as", "html"]);
         let page = run.succeeds();
         assert!(page.len() < 115_000, "{name}: {} bytes", page.len());
@@ -229,7 +229,7 @@ fn every_page_of_the_shelf_is_below_a_hundred_and_fifteen_kilobytes_and_reproduc
 #[test]
 fn each_evening_stores_its_own_progress() {
     let mut keys = BTreeMap::new();
-    every_evening(|run, name| {
+    two_evenings(|run, name| {
         let run = run.args(["--as", "html"]);
         let data: Value = serde_json::from_str(&Page::of(&run.succeeds()).data[0]).unwrap();
         let other = keys.insert(data["key"].as_str().unwrap().to_owned(), name.clone());

@@ -266,7 +266,10 @@ fn lossy_text(path: &Path) -> String {
 fn likely_in(text: &str, wanted: &[Wanted]) -> Vec<Wanted> {
     let (mut likely, mut rest) = (Vec::new(), Vec::from_iter(wanted));
     for line in text.lines() {
-        let line = line.trim_start_matches(BLANKS);
+        let line = line.trim_ascii_start();
+        if !rest.iter().any(|(kind, _)| line.starts_with(kind.word())) {
+            continue;
+        }
         let matching = rest.extract_if(.., |(kind, name)| {
             let after = line.strip_prefix(kind.word()).map(|after| after.trim_start_matches(BLANKS));
             after.is_some_and(|after| name.is_none() || after.split(NAME_ENDS).next() == name.as_deref())
