@@ -132,6 +132,20 @@ impl Compiler {
         )
     }
 
+    /// The only file of the same root that declares a tank of this name.
+    fn declaring(&mut self, desk: &MemoryDesk, file: &str, tank: &str) -> Option<String> {
+        let own = |other: &String| root_in(Path::new(other)) == root_in(Path::new(file));
+        let mut fitting = Vec::new();
+        for other in desk.names().into_iter().filter(own) {
+            let tanks = self.tanks.entry(other.clone()).or_insert_with(|| tanks_in(desk, &other));
+            fitting.extend(tanks.iter().any(|name| name == tank).then_some(other));
+        }
+        match fitting.as_slice() {
+            [only] => Some(only.clone()),
+            _ => None,
+        }
+    }
+
     /// Checks a file, unless it is the one that was checked last. The file of the tank is checked with it.
     fn know(&mut self, file: &str, tank: Option<&str>, clears: bool) -> Result<(), Refusal> {
         let is_known =
@@ -149,7 +163,7 @@ impl Compiler {
         let (mut shelf, mut findings) = check_all(&mut sources, &roots, &desk, &levels);
         let lacks = |shelf: &Shelf, name: &str| !shelf.tanks_of(main).any(|(own, _)| own == name);
         if let Some(name) = tank.filter(|name| lacks(&shelf, name))
-            && let Some(other) = declaring(&desk, file, name)
+            && let Some(other) = self.declaring(&desk, file, name)
         {
             sources = Sources::default();
             roots = [file, &other]
@@ -164,17 +178,12 @@ impl Compiler {
     }
 }
 
-/// The only file of the same root that declares a tank of this name.
-fn declaring(desk: &MemoryDesk, file: &str, tank: &str) -> Option<String> {
-    let own = |other: &String| root_in(Path::new(other)) == root_in(Path::new(file));
-    let declares = |other: &String| {
-        let mut sources = Sources::default();
-        let id = sources.add(other, desk.read(other).unwrap_or_default());
-        declared_names(&sources, id).iter().any(|(kind, name)| *kind == Declared::Tank && name == tank)
-    };
-    let mut fitting = desk.names().into_iter().filter(own).filter(declares);
-    let only = fitting.next();
-    only.filter(|_| fitting.next().is_none())
+/// The names of the tanks that a file declares.
+fn tanks_in(desk: &MemoryDesk, file: &str) -> Vec<String> {
+    let mut sources = Sources::default();
+    let id = sources.add(file, desk.read(file).unwrap_or_default());
+    let all = declared_names(&sources, id).into_iter();
+    all.filter(|(kind, _)| *kind == Declared::Tank).map(|(_, name)| name).collect()
 }
 
 fn not_here(name: &str) -> Refusal {

@@ -88,6 +88,8 @@ pub struct Compiler {
     texts: Texts,
     /// What was checked last, until a file changes.
     last: Option<evening::Known>,
+    /// The names of the tanks that each file declares, once they were asked for, until the file changes.
+    tanks: BTreeMap<String, Vec<String>>,
     editor: Session<'static>,
 }
 
@@ -96,7 +98,7 @@ impl Default for Compiler {
         let texts = Texts::default();
         let shared = Rc::clone(&texts);
         let editor = Session::new(move || Box::new(MemoryDesk(Rc::clone(&shared))));
-        Compiler { texts, last: None, editor }
+        Compiler { texts, last: None, tanks: BTreeMap::new(), editor }
     }
 }
 
@@ -120,9 +122,11 @@ impl Compiler {
             Request::Files { files } => {
                 *self.texts.borrow_mut() = files;
                 self.last = None;
+                self.tanks.clear();
                 Ok(Value::Null)
             }
             Request::Text { file, text } => {
+                self.tanks.remove(&file);
                 self.texts.borrow_mut().insert(file, text);
                 self.last = None;
                 Ok(Value::Null)

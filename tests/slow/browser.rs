@@ -9,6 +9,7 @@ mod decisions;
 mod firefox;
 mod following;
 mod in_firefox;
+mod large;
 mod late;
 mod lid;
 mod linked;

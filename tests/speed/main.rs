@@ -18,6 +18,7 @@ mod many;
 mod past;
 mod plan;
 mod process;
+mod site;
 
 /// One line of the report.
 struct Figure {
@@ -36,7 +37,7 @@ fn main() {
     if !std::env::args().any(|argument| argument == "--bench") {
         return;
     }
-    let parts: [Part; 9] = [
+    let parts: [Part; 10] = [
         ("collection", collection::figures),
         ("core", core::figures),
         ("editor", editor::figures),
@@ -45,6 +46,7 @@ fn main() {
         ("past", past::figures),
         ("plan", plan::figures),
         ("process", process::figures),
+        ("site", site::figures),
         ("trial", || vec![core::trial()]),
     ];
     // `cargo bench -- editor` runs one part.

@@ -2,6 +2,9 @@
 if (document.body.dataset.page === "index") {
   const form = part("search");
   const entries = [...document.querySelectorAll("[data-words]")];
+  // So many entries are laid out within a key press. The button shows the others.
+  const MOST = 200;
+  let most = MOST;
   const show = () => {
     const { words = "", kind = "", film = "", step = "" } = values(form);
     const wanted = words.toLowerCase().split(/\s+/).filter(Boolean);
@@ -11,9 +14,12 @@ if (document.body.dataset.page === "index") {
         && (!film || entry.dataset.film === film)
         && (!step || (entry.dataset.steps || "").split(" ").includes(step))
         && wanted.every((word) => entry.dataset.words.includes(word));
-      entry.hidden = !fits;
       count += Number(fits);
+      const isHidden = !fits || count > most;
+      // Browsers compute the style of each entry to which an attribute is written, even if it has the same value.
+      if (entry.hidden !== isHidden) entry.hidden = isHidden;
     }
+    part("rest").hidden = count <= most;
     for (const section of document.querySelectorAll("main section")) {
       section.hidden = !section.querySelector("[data-words]:not([hidden])");
     }
@@ -32,7 +38,14 @@ if (document.body.dataset.page === "index") {
     part("other").hidden = Boolean(one);
   };
   form.addEventListener("submit", (event) => event.preventDefault());
-  form.addEventListener("input", show);
+  form.addEventListener("input", () => {
+    most = MOST;
+    show();
+  });
+  part("rest").addEventListener("click", () => {
+    most = entries.length;
+    show();
+  });
   fill(form, location.hash);
   open();
   show();

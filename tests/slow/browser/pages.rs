@@ -13,12 +13,17 @@ use crate::program::Run;
 
 /// A site of the project's shelf in the folder `public` of a run; `None` without a module.
 pub(super) fn site() -> Option<Run> {
+    site_of(shelf())
+}
+
+/// A site of the folder `recipes` of a run.
+pub(super) fn site_of(run: Run) -> Option<Run> {
     let Some(module) = env::var_os("WETSIDE_WASM").map(PathBuf::from) else {
         let said = b"SKIPPED: WETSIDE_WASM names no module, so no site was opened\n";
         io::stderr().write_all(said).unwrap();
         return None;
     };
-    let run = shelf().args(["site", "recipes", "-o", "public", "--module"]).arg(module);
+    let run = run.args(["site", "recipes", "-o", "public", "--module"]).arg(module);
     run.succeeds();
     Some(run)
 }
@@ -31,7 +36,12 @@ pub(super) struct Pages {
 
 impl Pages {
     pub(super) fn start() -> Option<Pages> {
-        Some(Pages { run: site()?, browser: Chromium::start()? })
+        Pages::of(site()?)
+    }
+
+    /// A site in the folder `public` of a run, and a browser.
+    pub(super) fn of(run: Run) -> Option<Pages> {
+        Some(Pages { run, browser: Chromium::start()? })
     }
 
     pub(super) fn folder(&self) -> PathBuf {
