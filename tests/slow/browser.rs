@@ -23,4 +23,5 @@ mod server;
 mod sink;
 mod site;
 mod stage;
+mod strange;
 mod wrong_roll;
