@@ -1,6 +1,10 @@
 //! Pictures of a card, read back as XML: positions against the schedule's JSON and against values calculated by hand,
 //! descriptions, and hostile titles.
 
+mod compared;
+mod inks;
+mod used;
+
 use roxmltree::{Document, Node};
 use serde_json::Value;
 

@@ -11,9 +11,9 @@ use super::personal::personal;
 use super::revision::Revision;
 use super::{Ended, Failure, Reader, Terminal, each_once, fail, given};
 use crate::check::check_all;
-use crate::compare::compare_all;
+use crate::compare::{Outcome, compare_all, sessions};
 use crate::compile::Scale;
-use crate::emit::{self, Paper};
+use crate::emit::{self, Figure, Paper};
 use crate::model::{Recipe, Temperature};
 use crate::vocabulary::Declared;
 
@@ -58,6 +58,8 @@ enum Form {
     Pdf,
     /// For programs: one object; its schema is in grammar/
     Json,
+    /// As a picture: the charts on one axis, and the sessions on one clock
+    Svg,
 }
 
 /// The default temperatures, in degrees Celsius.
@@ -80,8 +82,11 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     };
     let (was, is) = chosen(&old, &new)?;
     let outcomes = compare_all(&was, &is, &at);
-    let document = emit::comparison(&outcomes, scale);
+    let pictures = || outcomes.iter().map(|outcome| pictures(outcome, &at, scale)).collect::<Vec<_>>();
+    let drawn = if matches!(form, Form::Html | Form::Pdf) { pictures() } else { Vec::new() };
+    let document = emit::comparison(&outcomes, drawn, scale);
     let bytes = match form {
+        Form::Svg => picture(&outcomes, pictures())?.into_bytes(),
         Form::Json => {
             let sources = (&old.reader.sources, &new.reader.sources);
             emit::comparison_json(&outcomes, &at, sources).into_bytes()
@@ -97,6 +102,31 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     };
     arguments.output.send(bytes, &[&old.reader, &new.reader])?;
     Ok(Ended::with(outcomes.iter().any(|outcome| outcome.count() > 0)))
+}
+
+/// The pictures of two recipes; none if a recipe is only in one file.
+fn pictures(outcome: &Outcome<'_>, at: &[Temperature], scale: Scale) -> Vec<Figure> {
+    let Some((old, new)) = outcome.old.zip(outcome.new) else { return Vec::new() };
+    let mut sessions = sessions(old, new, at);
+    sessions.iter_mut().flatten().for_each(|session| session.conditions.scale = scale);
+    emit::pair([old, new], sessions.as_ref().map(|[old, new]| [old, new]), scale)
+}
+
+/// The picture of the only pair of recipes.
+fn picture(outcomes: &[Outcome<'_>], mut pictures: Vec<Vec<Figure>>) -> Result<String, Failure> {
+    let only = pictures.pop().filter(|_| outcomes.len() == 1);
+    let Some(figures) = only else {
+        return fail(
+            "a picture is for two recipes",
+            "name the recipe: --recipe NAME, or write -o changes.html",
+        );
+    };
+    emit::pair_picture(figures).ok_or_else(|| {
+        Failure::new(
+            "these recipes have no chart, and no session at a common temperature",
+            "write another form: -o changes.html; or another temperature: --at 38C",
+        )
+    })
 }
 
 /// OLD or NEW, read and checked.

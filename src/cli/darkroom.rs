@@ -258,6 +258,8 @@ enum Form {
     Pdf,
     /// For programs: one object, as grammar/baths.schema.json says
     Json,
+    /// As a picture: how much film each bottle has treated after each session
+    Svg,
     /// The label of each bottle: as text, or with -o NAME.pdf for a printer, several on a sheet of --paper
     Label,
 }
@@ -306,6 +308,9 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
             return arguments.output.send(document.pdf(paper), &[&reader]);
         }
         Form::Json => emit::baths_json(darkroom, &shown, on, soon),
+        Form::Svg => emit::uses_picture(emit::bath_uses(darkroom, &shown), on).ok_or_else(|| {
+            Failure::new(format!("none of these baths was used by {on}"), "write another form: -o baths.txt")
+        })?,
         Form::Label if shown.is_empty() => {
             return fail(
                 format!("no bath is in use on {on}, so there is no label"),

@@ -2,6 +2,7 @@
 //! Another layout, other units or other wording make no difference in the work.
 
 mod difference;
+mod sessions;
 
 use std::borrow::Cow;
 use std::collections::BTreeSet;
@@ -9,6 +10,7 @@ use std::sync::Arc;
 
 pub use difference::{Difference, Place};
 use difference::{Found, Paired, differences, pair};
+pub use sessions::sessions;
 
 use crate::compile::{cautions_of, time_at};
 use crate::model::{Duration, Fact, Key, Recipe, Step, StepKind, Temperature, Time, Value};

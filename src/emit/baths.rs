@@ -3,6 +3,7 @@
 use super::document::{Block, Column, Document, Section, Table};
 use super::object::{Object, filled, list, ml, twelfths};
 use super::phrase::{count, film};
+use super::picture::bath_uses;
 use super::plain::{plain, prefixed};
 use crate::journal::{Cleared, ClearedOn, Growth, Standing, Verdict};
 use crate::model::{Darkroom, Date, Session, UsedBath};
@@ -13,8 +14,8 @@ const VERSION: u32 = 2;
 const HEAD: [&str; 9] =
     ["bath", "in it", "made", "treated", "left", "age", "keeps until", "clears in", "verdict"];
 
-/// A table of the bottles, and below it the uses that their sessions mark with a doubt. The film they have treated is in
-/// rolls of 80 square inches (R12).
+/// A table of the bottles, below it the uses that their sessions mark with a doubt, and a picture of the use of each. The
+/// film they have treated is in rolls of 80 square inches (R12).
 ///
 /// With `soon`, the bottles are those that need a look within this many days.
 pub fn baths(darkroom: &Darkroom, all: &[Standing<'_>], on: Date, soon: Option<i64>) -> Document {
@@ -49,7 +50,10 @@ pub fn baths(darkroom: &Darkroom, all: &[Standing<'_>], on: Date, soon: Option<i
     Document {
         title: format!("Baths on {on}"),
         is_bare: true,
-        sections: sections.map(|blocks| Section { blocks, ..Section::default() }).collect(),
+        sections: sections
+            .map(|blocks| Section { blocks, ..Section::default() })
+            .chain(Section::figures(bath_uses(darkroom, all), 0))
+            .collect(),
         ..Document::default()
     }
 }

@@ -1,6 +1,6 @@
 //! The differences between two recipes as a document, and as JSON by `grammar/comparison.schema.json`.
 
-use super::document::{Block, Column, Document, Head, Section, Table};
+use super::document::{Block, Column, Document, Figure, Head, Section, Table};
 use super::object::{Json, Object, list};
 use super::phrase::{count, interval, rounded};
 use super::plain::{joined, plain, prefixed};
@@ -15,8 +15,8 @@ use crate::source::Sources;
 /// The version of the JSON format. Each change that breaks programs which read the JSON raises this version.
 const VERSION: u32 = 1;
 
-/// The comparison of recipes.
-pub fn comparison(outcomes: &[Outcome<'_>], scale: Scale) -> Document {
+/// The comparison of recipes, each with its pictures.
+pub fn comparison(outcomes: &[Outcome<'_>], pictures: Vec<Vec<Figure>>, scale: Scale) -> Document {
     let arrow = |outcome: &Outcome<'_>, text: fn(&Recipe) -> String| {
         let mut texts: Vec<String> = [outcome.old, outcome.new].into_iter().flatten().map(text).collect();
         texts.dedup();
@@ -39,6 +39,11 @@ pub fn comparison(outcomes: &[Outcome<'_>], scale: Scale) -> Document {
         }
         Section { head: Head::Name(names(outcome), marks), blocks, ..Section::default() }
     };
+    let pictures = pictures.into_iter().map(Some).chain(std::iter::repeat_with(|| None));
+    let sections = (0..).zip(outcomes).zip(pictures).flat_map(|((number, outcome), drawings)| {
+        let figures = drawings.and_then(|drawings| Section::figures(drawings, number));
+        [Some(section(outcome)), figures].into_iter().flatten()
+    });
     let last = match outcomes.iter().map(Outcome::count).sum() {
         0 => "the same work".to_owned(),
         number => count(number, "difference"),
@@ -49,7 +54,7 @@ pub fn comparison(outcomes: &[Outcome<'_>], scale: Scale) -> Document {
             all => format!("Comparison of {}", count(all.len(), "recipe")),
         },
         is_bare: true,
-        sections: outcomes.iter().map(section).chain([Section::titled(last, Vec::new())]).collect(),
+        sections: sections.chain([Section::titled(last, Vec::new())]).collect(),
         ..Document::default()
     }
 }

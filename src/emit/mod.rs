@@ -64,7 +64,7 @@ pub use moments::{Moment, moments};
 pub use negatives::{Developed, Sleeve, negatives, negatives_json};
 pub use next::{NextLoad, next, next_json};
 pub use pdf::{Paper, labels_pdf};
-pub use picture::{curve, strip, trial_picture};
+pub use picture::{bath_uses, curve, pair, pair_picture, strip, trial_picture, uses_picture};
 pub(crate) use plain::escaped;
 pub use plain::{Look, command_line};
 pub use plan::plan;

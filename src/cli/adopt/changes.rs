@@ -26,7 +26,7 @@ pub(super) fn shown(name: &str, before: &Files, found: &Found) -> String {
     let (was, is) = (old.as_ref().map(recipes).unwrap_or_default(), recipes(&found.checked));
     let at = USUAL.map(Temperature::celsius_whole);
     let outcomes = compare_all(&was, &is, &at);
-    text += &emit::comparison(&outcomes, Scale::Celsius).text(emit::Look::default());
+    text += &emit::comparison(&outcomes, Vec::new(), Scale::Celsius).text(emit::Look::default());
     text += &old.as_ref().map(|old| solutions::shown(old, &found.checked)).unwrap_or_default();
     text += &allowed(before, &found.files);
     text + &affected(name, before, &found.files)

@@ -168,6 +168,15 @@ impl Section {
         (!items.is_empty()).then(|| Section::titled(title, vec![Block::List(bullet, items.to_vec())]))
     }
 
+    /// Pictures; `None` without any. `number` is that of the section, for ids that are unique in a document.
+    pub(super) fn figures(figures: Vec<Figure>, number: usize) -> Option<Section> {
+        let named = (0..).zip(figures).map(|(at, figure): (usize, Figure)| {
+            Figure(Drawing { name: format!("picture-{number}-{at}"), ..figure.0 })
+        });
+        let figures: Vec<Figure> = named.collect();
+        (!figures.is_empty()).then(|| Section { blocks: vec![Block::Figures(figures)], ..Section::default() })
+    }
+
     /// The safety block.
     pub(super) fn safety(lines: &[SafetyLine]) -> Section {
         Section { blocks: vec![Block::Safety(lines.to_vec())], ..Section::default() }

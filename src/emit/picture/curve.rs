@@ -38,7 +38,7 @@ pub(super) fn drawing(schedule: &Schedule) -> Option<Drawing> {
         top += PANEL;
     }
     (!sentences.is_empty()).then(|| Drawing {
-        name: "curve",
+        name: "curve".to_owned(),
         height: top,
         title: format!("{name}: the time at each temperature, and tonight"),
         description: sentences.join(" "),

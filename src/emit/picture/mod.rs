@@ -1,14 +1,19 @@
 //! The two pictures of a session, the strip and the charts: SVG in the HTML page and in files, vectors in the PDF.
 
 mod curve;
+mod pair;
 mod strip;
 mod trial;
+mod uses;
 
+pub use pair::{pair, pair_picture};
 pub(super) use trial::trial_drawing;
 pub use trial::trial_picture;
+pub use uses::{bath_uses, uses_picture};
 
 use unicode_width::UnicodeWidthChar as _;
 
+use super::document::Figure;
 use super::phrase::{self, Degree};
 use super::plain::{cut, escaped, joined, plain, prefixed};
 use crate::compile::{PlannedStep, Scale, Schedule};
@@ -32,7 +37,7 @@ pub(super) fn pictures(schedule: &Schedule) -> Vec<Drawing> {
 #[derive(Debug, Clone)]
 pub(super) struct Drawing {
     /// A word that is unique on a page and valid as an id.
-    pub(super) name: &'static str,
+    pub(super) name: String,
     pub(super) height: f64,
     pub(super) title: String,
     pub(super) description: String,
@@ -43,6 +48,20 @@ pub(super) struct Drawing {
 }
 
 pub(super) type Mark = (Ink, Shape);
+
+/// Pictures below each other, as one SVG file with the caption of the first; `None` without a picture.
+fn stacked(title: Option<String>, figures: Vec<Figure>) -> Option<String> {
+    let mut drawings = figures.into_iter().map(|figure| figure.0);
+    let mut whole = drawings.next()?;
+    whole.title = title.unwrap_or(whole.title);
+    for Drawing { height, description, marks, .. } in drawings {
+        let down = whole.height - CAPTION_FOOT;
+        whole.marks.extend(marks.into_iter().map(|(ink, shape)| (ink, shape.lowered(down))));
+        whole.height += height - CAPTION_FOOT;
+        whole.description = format!("{} {description}", whole.description);
+    }
+    Some(document(&whole))
+}
 
 /// A shape of a drawing. A point is `[x, y]`; y grows downwards.
 #[derive(Debug, Clone)]
@@ -57,6 +76,22 @@ pub(super) enum Shape {
     Words { at: [f64; 2], anchor: Anchor, size: f64, text: String },
 }
 
+impl Shape {
+    /// The shape this much lower.
+    fn lowered(self, down: f64) -> Shape {
+        match self {
+            Shape::Area([x, y, width, height]) => Shape::Area([x, y + down, width, height]),
+            Shape::Line(thick, through) => {
+                Shape::Line(thick, through.into_iter().map(|[x, y]| [x, y + down]).collect())
+            }
+            Shape::Dot([x, y], radius) => Shape::Dot([x, y + down], radius),
+            Shape::Words { at: [x, y], anchor, size, text } => {
+                Shape::Words { at: [x, y + down], anchor, size, text }
+            }
+        }
+    }
+}
+
 /// Which part of a text lies at the text's point `at`.
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Anchor {
@@ -65,18 +100,18 @@ pub(super) enum Anchor {
     End,
 }
 
-/// A colour: its name, and its RGB on a light and on a dark ground. Inks differ in lightness too, for printers without
-/// colour and colour-blind readers.
+/// A colour: its name, and its RGB on a light and on a dark ground, on both with a contrast of at least 3 to 1. No mark is
+/// known by its ink alone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Ink(&'static str, [u8; 3], [u8; 3]);
 
 impl Ink {
     const TEXT: Ink = Ink("text", [0x1c, 0x1c, 0x1c], [0xe8, 0xe8, 0xe8]);
     /// Grid lines.
-    const FAINT: Ink = Ink("faint", [0xb4, 0xb4, 0xb4], [0x5c, 0x5c, 0x5c]);
-    const BATH: Ink = Ink("bath", [0xcf, 0xe2, 0xee], [0x30, 0x49, 0x5a]);
+    const FAINT: Ink = Ink("faint", [0x8f, 0x8f, 0x8f], [0x6a, 0x6a, 0x6a]);
+    const BATH: Ink = Ink("bath", [0x73, 0x99, 0xb1], [0x4d, 0x6f, 0x86]);
     /// Pouring and draining.
-    const FLOW: Ink = Ink("flow", [0x7f, 0xa5, 0xbd], [0x6f, 0x97, 0xb0]);
+    const FLOW: Ink = Ink("flow", [0x2f, 0x6f, 0x95], [0x8f, 0xb5, 0xcd]);
     const MOTION: Ink = Ink("motion", [0x17, 0x3f, 0x5a], [0xd3, 0xec, 0xfb]);
     const TONIGHT: Ink = Ink("tonight", [0xb3, 0x26, 0x1e], [0xff, 0x8a, 0x75]);
     /// A tank without a bath, and drying.

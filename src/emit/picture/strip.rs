@@ -41,7 +41,7 @@ pub(super) fn drawing(schedule: &Schedule) -> Drawing {
     drying.into_iter().for_each(|step| strip.drying(step));
     strip.legend();
     Drawing {
-        name: "strip",
+        name: "strip".to_owned(),
         height: strip.top + 20.0,
         title: format!("{name}: the session to scale"),
         description: description(schedule),
@@ -66,11 +66,6 @@ impl Strip<'_> {
         time_ticks((Time::ZERO, self.schedule.total))
     }
 
-    fn area(&mut self, ink: Ink, (from, until): (Time, Time), (top, high): (f64, f64)) {
-        let area = [self.x(from), top, self.x(until) - self.x(from), high];
-        self.marks.push((ink, Shape::Area(area)));
-    }
-
     fn upright(&mut self, ink: Ink, thick: f64, x: f64, (from, to): (f64, f64)) {
         self.marks.push((ink, Shape::Line(thick, vec![[x, from], [x, to]])));
     }
@@ -82,20 +77,11 @@ impl Strip<'_> {
         for tick in self.ticks() {
             self.upright(Ink::FAINT, 0.5, self.x(tick), (bar, foot));
         }
-        if step.bath.is_some() {
-            self.area(Ink::BATH, (step.start + step.handling, step.end), (bar, HIGH));
-        }
-        for event in &step.events {
-            let span = (event.at, event.at + event.length);
-            match event.action {
-                Action::Knock => {
-                    self.upright(Ink::MOTION, 1.0, self.x(event.at), (foot, foot + KNOCK));
-                }
-                Action::Mix => {}
-                Action::Agitate => self.area(Ink::MOTION, span, (bar, HIGH)),
-                action if action.moves_a_bath() => self.area(Ink::FLOW, span, (bar, HIGH)),
-                _ => self.area(Ink::EMPTY, span, (bar + (HIGH - THIN) / 2.0, THIN)),
-            }
+        let x = |moment| self.x(moment);
+        let own = bars(step, &x, (bar, HIGH));
+        self.marks.extend(own);
+        for knock in step.events.iter().filter(|event| event.action == Action::Knock) {
+            self.upright(Ink::MOTION, 1.0, self.x(knock.at), (foot, foot + KNOCK));
         }
         if let Some(decision) = &step.decision {
             let earliest = self.x(step.leaves() - decision.slack());
@@ -110,20 +96,9 @@ impl Strip<'_> {
         self.marks.push(line(self.top + BODY, &label));
     }
 
-    /// Adds the time axis. Its texts stay inside the picture.
     fn axis(&mut self) {
-        let top = self.top;
-        self.marks.push((Ink::TEXT, Shape::Line(0.8, vec![[MARGIN, top], [WIDTH - MARGIN, top]])));
-        for tick in self.ticks() {
-            let (x, half) = (self.x(tick), breadth(&tick.to_string(), BODY) / 2.0);
-            let anchor = match x {
-                x if x < half => Anchor::Start,
-                x if x + half > WIDTH => Anchor::End,
-                _ => Anchor::Middle,
-            };
-            self.upright(Ink::TEXT, 0.8, x, (top, top + 3.0));
-            self.marks.push(words([x, top + 13.0], anchor, tick.to_string()));
-        }
+        let axis = axis((MARGIN, self.top), self.schedule.total, &|moment| self.x(moment));
+        self.marks.extend(axis);
         self.top += 20.0;
     }
 
@@ -138,16 +113,67 @@ impl Strip<'_> {
 
     fn legend(&mut self) {
         let foot = self.top + BODY;
-        let moved = phrase::is_moved(self.schedule).then_some("lower, lift");
-        for (x, ink, word) in LEGEND {
-            let word = moved.filter(|_| ink == Ink::FLOW).unwrap_or(word);
-            let (upper, high) = if ink == Ink::EMPTY { (foot - 6.5, THIN) } else { (foot - 8.5, 9.0) };
-            self.marks.push((ink, Shape::Area([x, upper, 10.0, high])));
-            self.marks.push(words([x + 13.0, foot], Anchor::Start, word.to_owned()));
-        }
+        self.marks.extend(legend(foot, phrase::is_moved(self.schedule)));
         self.upright(Ink::MOTION, 1.0, LEGEND_KNOCK + 3.0, (foot - 7.0, foot - 7.0 + KNOCK));
         self.marks.push(words([LEGEND_KNOCK + 7.0, foot], Anchor::Start, "knock".to_owned()));
     }
+}
+
+/// The time axis up to `total`, from this left edge and height. Its texts stay inside the picture.
+pub(super) fn axis((left, top): (f64, f64), total: Time, x: &dyn Fn(Time) -> f64) -> Vec<Mark> {
+    let mut marks = vec![(Ink::TEXT, Shape::Line(0.8, vec![[left, top], [WIDTH - MARGIN, top]]))];
+    for tick in time_ticks((Time::ZERO, total)) {
+        let (x, half) = (x(tick), breadth(&tick.to_string(), BODY) / 2.0);
+        let anchor = match x {
+            x if x < half => Anchor::Start,
+            x if x + half > WIDTH => Anchor::End,
+            _ => Anchor::Middle,
+        };
+        marks.push((Ink::TEXT, Shape::Line(0.8, vec![[x, top], [x, top + 3.0]])));
+        marks.push(words([x, top + 13.0], anchor, tick.to_string()));
+    }
+    marks
+}
+
+/// What the parts of a bar mean. `is_moved` says that the material moves from bath to bath.
+pub(super) fn legend(foot: f64, is_moved: bool) -> Vec<Mark> {
+    let entry = |(x, ink, word): (f64, Ink, &'static str)| {
+        let word = if ink == Ink::FLOW && is_moved { "lower, lift" } else { word };
+        let (upper, high) = match ink {
+            Ink::EMPTY => (foot - 6.5, THIN),
+            Ink::FLOW => (foot - 4.0, 4.5),
+            _ => (foot - 8.5, 9.0),
+        };
+        [(ink, Shape::Area([x, upper, 10.0, high])), words([x + 13.0, foot], Anchor::Start, word.to_owned())]
+    };
+    LEGEND.into_iter().flat_map(entry).collect()
+}
+
+/// A step as a bar at these heights: the bath, agitation, and pouring and draining at half the height, so that they differ
+/// in black and white too.
+pub(super) fn bars(step: &PlannedStep, x: &dyn Fn(Time) -> f64, (top, high): (f64, f64)) -> Vec<Mark> {
+    let area = |ink: Ink, (from, until): (Time, Time), (top, high): (f64, f64)| {
+        (ink, Shape::Area([x(from), top, x(until) - x(from), high]))
+    };
+    let (mut marks, mut moves) = (Vec::new(), Vec::new());
+    let mut from = step.start + step.handling;
+    for event in &step.events {
+        let span = (event.at, event.at + event.length);
+        match event.action {
+            Action::Knock | Action::Mix => {}
+            Action::Agitate => moves.push(area(Ink::MOTION, span, (top, high))),
+            action if action.moves_a_bath() => {
+                marks.extend((from < span.0).then(|| area(Ink::BATH, (from, span.0), (top, high))));
+                marks.push(area(Ink::FLOW, span, (top + high / 2.0, high / 2.0)));
+                from = span.1;
+            }
+            _ => moves.push(area(Ink::EMPTY, span, (top + (high - THIN) / 2.0, THIN))),
+        }
+    }
+    let rest = step.bath.is_some() && from < step.end;
+    marks.extend(rest.then(|| area(Ink::BATH, (from, step.end), (top, high))));
+    marks.extend(moves);
+    marks
 }
 
 /// The whole time, and that the strip shows the longest.

@@ -45,7 +45,7 @@ pub(in crate::emit) fn trial_drawing(result: &Evaluation, name: &str) -> Option<
         format!("{time} at {} {:.2}", degrees(strip.celsius), strip.contrast)
     });
     Some(Drawing {
-        name: "trial",
+        name: "trial".to_owned(),
         height: TOP + HEAD + HEIGHT + 22.0,
         title: format!("{name}: contrast by development time"),
         description: format!("The strips: {}.", said.collect::<Vec<_>>().join(", ")),

@@ -1,0 +1,35 @@
+//! The sessions of two recipes under the same conditions, to compare their times.
+
+use std::sync::Arc;
+
+use crate::compile::{Schedule, Tonight, compile};
+use crate::model::{Duration, Format, Recipe, Rolls, Shelf, Temperature, Volume};
+
+/// The volume of every bath. It changes no time.
+const VOLUME: Volume = Volume { fl: Volume::LITRE };
+
+/// The sessions of two recipes without a tank, at the first of these temperatures, or of those that the recipes state, at
+/// which both can be done; `None` if there is none.
+pub fn sessions(old: &Recipe, new: &Recipe, at: &[Temperature]) -> Option<[Schedule; 2]> {
+    let both = [old, new].map(|recipe| Arc::new(recipe.clone()));
+    let stated = [old, new].into_iter().flat_map(stated);
+    at.iter().copied().chain(stated).find_map(|at| {
+        let session = |recipe: &Arc<Recipe>| {
+            let rolls = vec![Rolls { count: 1, format: Format::F120 }];
+            let tonight = Tonight { volume: Some(VOLUME), ..Tonight::new(at, rolls) };
+            compile(&Shelf::default(), recipe, &tonight, Vec::new()).ok()
+        };
+        let [old, new] = &both;
+        Some([session(old)?, session(new)?])
+    })
+}
+
+/// The temperatures for which a recipe states times.
+fn stated(recipe: &Recipe) -> Vec<Temperature> {
+    let of = |duration: &Duration| match duration {
+        Duration::Plain { at: Some(at), .. } => vec![*at],
+        Duration::Chart(chart) => chart.points().iter().map(|point| point.temperature).collect(),
+        _ => Vec::new(),
+    };
+    recipe.steps.iter().flat_map(|step| of(&step.duration)).collect()
+}
