@@ -2,6 +2,7 @@
 //! `record`, and the place of a followed session.
 
 use std::path::{Path, PathBuf};
+use std::sync::LazyLock;
 use std::time::{Duration, SystemTime};
 
 use clap::Parser as _;
@@ -66,20 +67,21 @@ struct Words {
     asked: Asked,
 }
 
-/// The folder above `.tonight`: that of the journal, else the current folder.
-fn above() -> PathBuf {
+/// The folder above `.tonight`: that of the journal, else the current folder. Found once, because the search for the
+/// journal reads many files.
+static ABOVE: LazyLock<PathBuf> = LazyLock::new(|| {
     let journal = record::journal().ok().map(|journal| HERE.join(journal));
     journal.and_then(|journal| journal.parent().map(Path::to_owned)).unwrap_or_else(|| HERE.clone())
-}
+});
 
 /// The path of a file in `.tonight`, which may not exist.
 fn path(name: &str) -> PathBuf {
-    above().join(FOLDER).join(name)
+    ABOVE.join(FOLDER).join(name)
 }
 
 /// Writes a file in `.tonight`, whole or not at all. Makes the folder first, and keeps it out of git.
 pub(super) fn keep(name: &str, text: &str) -> Result<(), Failure> {
-    let folder = above().join(FOLDER);
+    let folder = ABOVE.join(FOLDER);
     let made = match std::fs::symlink_metadata(&folder) {
         // A link could lead out of this folder.
         Ok(there) if !there.is_dir() => {
@@ -175,7 +177,7 @@ fn kept_of(
     let today = start_day(start)?;
     Some(Kept {
         version: VERSION,
-        folder: above().display().to_string(),
+        folder: ABOVE.display().to_string(),
         made: since_1970()?,
         date: evening.date.unwrap_or(today).to_string(),
         fingerprint: schedule.fingerprint.full(),
@@ -210,7 +212,7 @@ fn last_card(command: &str, with_date: bool) -> Result<LastCard, Failure> {
     let Some(text) = text else { return fail("no card was made here", help) };
     let kept: Kept =
         serde_json::from_str(&text).map_err(|_| broken("it is not a card that this version made"))?;
-    if kept.version != VERSION || kept.folder != above().display().to_string() {
+    if kept.version != VERSION || kept.folder != ABOVE.display().to_string() {
         return Err(broken("it was made by another version, or in another folder"));
     }
     let date = kept.date.parse::<Date>().map_err(|_| broken("its day cannot be read"))?;

@@ -1,6 +1,7 @@
 //! The rows of the steps on paper: whole, in large type, in whole seconds by one clock, with one box each.
 
 use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 use serde_json::Value;
 
@@ -16,18 +17,34 @@ const HIGH: f64 = 1.164;
 /// The most times of a movement that a row lists.
 const LISTED: usize = 12;
 
-/// Each recipe of the shelf on each paper: its words with their places, and its schedule with the latest decisions.
-fn each(mut check: impl FnMut(&str, &str, &[[f64; 2]], &[Word], &Value)) {
-    let mut run = shelf();
+/// A recipe of the shelf on a paper: its pages, its words with their places, and its schedule with the latest decisions.
+struct Printed {
+    recipe: &'static str,
+    paper: &'static str,
+    pages: Vec<[f64; 2]>,
+    words: Vec<Word>,
+    schedule: Value,
+}
+
+/// Each recipe on each paper; none where no program reads a PDF.
+static ALL: LazyLock<Vec<Printed>> = LazyLock::new(|| {
+    let (mut run, mut all) = (shelf(), Vec::new());
     for evenings in &SHELF {
         let (at, rolls) = evenings.all().next().unwrap();
         let schedule = laid_out(&schedule(&run, evenings, (at, rolls)));
         for paper in PAPERS {
             (run, _) = printed(run, [evenings.recipe, at, rolls], evenings.tank, paper);
-            let Some((pages, words)) = places(&run.folder().join("card.pdf")) else { return };
-            check(evenings.recipe, paper, &pages, &words, &schedule);
+            let Some((pages, words)) = places(&run.folder().join("card.pdf")) else { return all };
+            all.push(Printed { recipe: evenings.recipe, paper, pages, words, schedule: schedule.clone() });
         }
     }
+    all
+});
+
+fn each(mut check: impl FnMut(&str, &str, &[[f64; 2]], &[Word], &Value)) {
+    ALL.iter().for_each(|Printed { recipe, paper, pages, words, schedule }| {
+        check(recipe, paper, pages, words, schedule)
+    });
 }
 
 fn schedule(run: &Run, evenings: &Evenings, evening: (&str, &str)) -> Value {
