@@ -256,7 +256,7 @@ fn not_read(why: NotRead, what: Used<'_>, span: Span) -> Diagnostic {
             span,
             format!("there is no collection '{name}' here"),
             format!(
-                "to take one in: wetside adopt ORIGIN --as {name}; to use a file, write its path: use \"{name}.wet\""
+                "to get the collection from its address or folder: wetside adopt ORIGIN --as {name}; to use a file, write its path: use \"{name}.wet\""
             ),
         );
     }

@@ -44,7 +44,7 @@ pub fn drifting(chart: &Chart, from: Temperature, to: Temperature) -> Option<f64
     Some(high.above(low).celsius() / done)
 }
 
-/// R5 with R2: the time in seconds in a drifting bath, from one time and a coefficient.
+/// The time in seconds in a bath whose temperature drifts, from one time and a coefficient (rules R5 and R2).
 pub fn drifting_at_rate(
     time: Time,
     holds_at: Temperature,

@@ -53,8 +53,8 @@ pub(super) fn rows(schedule: &Schedule) -> Vec<StepRow> {
     rows
 }
 
-/// The line about light: in the row of the bath in which the film must have been for some time, or else in the row in
-/// which light is allowed.
+/// The line about light, if it belongs to the step at this index: the fixing step if the film must be in the fixer for
+/// some time first, else the step that allows light.
 fn light(schedule: &Schedule, lid: Option<&Lid>, at: usize) -> Option<String> {
     let (lid, light) = (lid?, schedule.light?);
     let step = schedule.steps.get(at)?;

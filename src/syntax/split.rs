@@ -13,7 +13,7 @@ pub(super) fn split_value(tree: &Tree, at: usize, text: &str) -> Option<(Diagnos
     let first = span.slice(text).chars().next()?;
     let (fault, end) = match first {
         '\\' => {
-            let fault = Diagnostic::error("unknown-sign", span, "a statement is on one line");
+            let fault = Diagnostic::error("unknown-sign", span, "a statement cannot go on in the next line");
             let end = joined_line(tree, span).unwrap_or(span.end);
             (fault.help("remove the \\, and join the next line to this one"), end)
         }

@@ -307,7 +307,7 @@ fn distinct_times(strips: &[Strip]) -> usize {
     times.len()
 }
 
-/// The least and the greatest of a value of the strips.
+/// The least and the greatest result of `value` over the strips.
 fn range(strips: &[Strip], value: impl Fn(&Strip) -> f64) -> (f64, f64) {
     let grow = |(low, high): (f64, f64), value: f64| (low.min(value), high.max(value));
     strips.iter().map(value).fold((f64::INFINITY, f64::NEG_INFINITY), grow)

@@ -48,12 +48,12 @@ impl Builder<'_> {
     fn used_bath(&mut self, row: Matched<'_, say::In>, (all, built): Earlier<'_>) -> Option<Bath> {
         let id = StepId { kind: row.by()?, name: row.by_name() };
         if row.has(say::In::bath) || row.becomes().is_some() || row.fate().is_some_and(Use::is_kept) {
-            let message = "a used bath has no other name, and is poured away after this step";
+            let message = "a used bath is poured away after this step, so it is not kept or named again";
             self.error(
                 "used-bath-is-kept",
                 row.span,
                 message,
-                format!("leave out what follows the name of the step: in used {id}"),
+                format!("leave out what follows the step: in used {id}"),
             );
             return None;
         }

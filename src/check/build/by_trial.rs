@@ -82,7 +82,7 @@ impl Builder<'_> {
         None
     }
 
-    /// R20, R21. The time for a contrast at each temperature that was tested, and at whole 2 °C between.
+    /// The time for a contrast at each temperature that was tested, and at whole 2 °C between (rules R20 and R21).
     fn by_contrast(
         &mut self,
         row: Matched<'_, say::Time>,
@@ -132,16 +132,18 @@ impl Builder<'_> {
                 let (ask, time) = if contrast < low { ("more", "shorter") } else { ("less", "longer") };
                 (
                     format!(
-                        "the pieces of '{name}' have contrasts from {low:.2} to {high:.2}, and this is {contrast:.2}"
+                        "the trial '{name}' tested contrasts from {low:.2} to {high:.2}, and this step asks for {contrast:.2}"
                     ),
-                    format!("ask for {ask}, such as: for contrast {nearest:.2}; or test a {time} time"),
+                    format!(
+                        "ask for {ask}, such as: for contrast {nearest:.2}, or test a piece with a {time} time"
+                    ),
                 )
             }
             _ => (
                 format!(
-                    "no two pieces of '{name}' at one temperature show a time for a contrast of {contrast:.2}"
+                    "the trial '{name}' has no two pieces at one temperature that show a time for a contrast of {contrast:.2}"
                 ),
-                "test more times at one temperature".to_owned(),
+                "test pieces with more times at one temperature".to_owned(),
             ),
         };
         let fault = error("contrast-not-tested", row.span, message, help);

@@ -17,7 +17,7 @@ pub(crate) struct Partial {
     pub(super) recipe: Recipe,
     /// For each step what is not known of it; `None` for a step without errors.
     pub(super) unknown: Vec<Option<Unknown>>,
-    /// Whether every line outside of steps was read.
+    /// Whether every line outside of steps could be read without an error.
     pub(super) knows_lines: bool,
     /// Whether the kind, the name and the place of every step are known.
     pub(super) knows_steps: bool,
@@ -43,7 +43,7 @@ impl Partial {
         &self.recipe
     }
 
-    /// Whether every line outside of steps was read.
+    /// Whether every line outside of steps could be read without an error.
     pub(crate) fn knows_lines(&self) -> bool {
         self.knows_lines
     }

@@ -116,10 +116,13 @@ impl Reader<'_, '_> {
         if seen == Seen::End {
             let message = match cursor.tokens {
                 [] => format!("expected {wish}"),
-                _ if lacks_comma => {
-                    format!("a comma and more are missing at the end of {}", name_of(self.row))
+                [first, ..] => {
+                    let there: Vec<&str> =
+                        cursor.text_of(first.span.to(cursor.last())).split_whitespace().collect();
+                    let there = clip(&there.join(" "));
+                    let wish = if lacks_comma { "a comma and more" } else { &wish };
+                    format!("expected {wish} after '{there}'")
                 }
-                _ => format!("expected {wish} at the end of {}", name_of(self.row)),
             };
             let name = if kinds.is_empty() { "missing-word" } else { "missing-value" };
             return error(name, cursor.next(), message, as_in);

@@ -199,7 +199,10 @@ fn lock_of(shelf: &Shelf, name: &str) -> Result<Read, Failure> {
     let text = text_of(&shelf.lock(name)).map_err(|why| {
         let known = shelf.names();
         let help = match known.is_empty() {
-            true => "there is no collection here yet; to take one in: wetside adopt ORIGIN".to_owned(),
+            true => {
+                "there is no collection here yet; to get one from its address or folder: wetside adopt ORIGIN"
+                    .to_owned()
+            }
             false => format!("the collections here: {}", known.join(", ")),
         };
         Failure::new(format!("{COLLECTIONS}/{}.lock cannot be read: {why}", source::clip(name)), help)

@@ -44,7 +44,8 @@ impl Screen {
 
     /// Puts the terminal into full-screen mode, at first and after each stop, and clears the screen.
     pub(super) fn take(&mut self) -> io::Result<()> {
-        // Another program may have changed the mode while this program was stopped.
+        // Another program may have changed the mode while this program was stopped. Enabling the mode that is
+        // enabled already does nothing, so it is disabled first.
         disable_raw_mode()?;
         enable_raw_mode()?;
         self.shown.clear();
