@@ -152,6 +152,7 @@ fn around(block: Block) -> (String, &'static str) {
             "trial t {\nfilm f\nin d at 20 C\nexposed by w\nstrip 8:00 {\nfog 0.3\ndensities 0.3, 0.4\n",
             "}\n}\n",
         ),
+        Block::Reader => ("reader r {\nwithin 0.02\n", "}\n"),
         Block::Wedge => ("wedge w {\ndensities 0.3, 0.2, 0.1\n", "}\n"),
         Block::Bath => ("bath b {\nin rapid-fix\nvolume 1 l\nmixed 2026-11-02\n", "}\n"),
         Block::Test => ("test t {\ndate 2026-11-03\nbath fix-a\nfilm f\nclears 1:15 at 20 C\n", "}\n"),

@@ -143,7 +143,7 @@ fn a_word_of_several_blocks_has_a_page_for_each() {
     assert!(page.contains("\n  declares a film\n") && page.contains("  used in    a file\n"), "{page}");
     assert!(page.contains("\n  the film it is for; ") && page.contains("  used in    a recipe\n"), "{page}");
     let page = told("note");
-    assert!(flat(&page).contains("a film, an ingredient, a solution, an agitation, a tank, a recipe, a trial, a wedge, a bath, a test, a session, a backlog, steps: every step"), "{page}");
+    assert!(flat(&page).contains("a film, an ingredient, a solution, an agitation, a tank, a recipe, a trial, a wedge, a reader, a bath, a test, a session, a backlog, steps: every step"), "{page}");
 }
 
 /// `because` begins nothing; it is a word of `allow`.

@@ -286,6 +286,9 @@ pub(super) fn check_rest(
             Check::Mixture(check) => mixtures.iter().for_each(|it| each(it.solution.span, check(it))),
             Check::Tank(check) => built.tanks.values().for_each(|it| each(it.span, check(it))),
             Check::Bath(check) => shelf.darkroom.bottles().for_each(|it| each(it.span, check(it))),
+            Check::Trial(check) => {
+                built.trials.values().for_each(|it| each(it.span, check(it, &shelf.darkroom)));
+            }
             Check::Usage(check) => {
                 let mut reported = BTreeSet::new();
                 for usage in &usages {

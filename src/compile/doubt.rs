@@ -54,6 +54,7 @@ const SEEN_IN_COLOUR: f64 = 0.03;
 /// The coefficient per 10 °C of a developer that states none (common practice, no source).
 const USUAL: f64 = 2.5;
 
+const AGITATING: &str = "agitation";
 const COLOUR_AGENT: &str = "colour-developing-agent";
 const HALF_A_DEGREE: Difference = Difference { base: 4500 };
 
@@ -73,7 +74,7 @@ impl Evening<'_> {
             let limit = words::celsius(DRIFT);
             parts.push(Cause { what: "drift", limit, is_assumed: true, share: per_degree * DRIFT / root });
         }
-        parts.push(Cause { what: "agitation", limit: "2 %".to_owned(), is_assumed: true, share: AGITATION });
+        parts.push(Cause { what: AGITATING, limit: "2 %".to_owned(), is_assumed: true, share: AGITATION });
         parts.push(Cause {
             what: "pour",
             limit: "5 s".to_owned(),
@@ -122,7 +123,8 @@ impl Evening<'_> {
         let told = doubts
             .filter(|(step, _, doubt)| doubt.share >= if is_colour(step) { SEEN_IN_COLOUR } else { SEEN });
         for (step, planned, doubt) in told {
-            let Some(cause) = doubt.parts.first() else { continue };
+            // The agitation of a person cannot be stated, so a line about it would never end.
+            let Some(cause) = doubt.parts.first().filter(|cause| cause.what != AGITATING) else { continue };
             let seconds = planned.duration.seconds();
             let off = Time::from_minutes(2.0 * cause.share * seconds / 60.0);
             let title = step.title().to_uppercase();
@@ -149,10 +151,9 @@ fn line(cause: &Cause, title: &str, off: Time, at: Option<String>) -> String {
         }
         "trial" => format!("the trial leaves {off} open in {title}; test one more piece at this time"),
         "pour" => format!("pouring: {limit}{assumed} is {off} of {title}; dilute more for a longer time"),
-        "dilution" => format!(
+        _ => format!(
             "dilution: {limit} of a volume{assumed} is {off} of {title}; measure in a narrow cylinder"
         ),
-        _ => format!("agitation: {limit}{assumed} is {off} of {title}; count the same for each roll"),
     }
 }
 

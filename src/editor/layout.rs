@@ -102,7 +102,7 @@ fn symbol(view: &View, lines: &Lines<'_>, statement: &Statement) -> Option<Docum
         Block::Agitation | Block::Trial | Block::Test | Block::Session => SymbolKind::Event,
         Block::Tank | Block::Bath => SymbolKind::Object,
         Block::Recipe => SymbolKind::Class,
-        Block::Backlog | Block::Strip | Block::Wedge => SymbolKind::Array,
+        Block::Backlog | Block::Strip | Block::Wedge | Block::Reader => SymbolKind::Array,
         Block::Collection => SymbolKind::Package,
         Block::Step(_) => SymbolKind::Method,
         Block::Formula => SymbolKind::Field,

@@ -52,6 +52,6 @@ pub use solution::{
 pub use speed::{both_speeds, film_speed_pushed, nearest_speed};
 pub use step::{Addition, Band, Bath, Change, Clock, Duration, Sign, Step, StepKind, Use};
 pub use tank::{Reels, Rolls, Tank, Transfer};
-pub use trial::{Aim, CHOSEN, ContrastMeasure, Piece, RestsOn, Slope, Thermometer, Trial};
+pub use trial::{Aim, BracketStep, CHOSEN, ContrastMeasure, Piece, RestsOn, Slope, Thermometer, Trial};
 pub use wash::Washing;
 pub(crate) use words::words;

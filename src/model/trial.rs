@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::agitation::Scheme;
+use super::darkroom::KeptBath;
 use super::date::Date;
 use super::quantity::{Difference, Number, Temperature, Time};
 use super::recipe::{Film, Stated};
@@ -31,6 +32,8 @@ pub struct Trial {
     pub part: Option<String>,
     /// The dilution of the developer.
     pub dilution: Dilution,
+    /// The bottle of the developer, if one was used that is kept.
+    pub bath: Option<Stated<Arc<KeptBath>>>,
     /// The agitation, if stated.
     pub agitation: Option<Stated<Scheme>>,
     /// The tank, if stated.
@@ -39,8 +42,10 @@ pub struct Trial {
     pub thermometer: Option<Stated<Thermometer>>,
     /// The contrast that is meant.
     pub measure: ContrastMeasure,
-    /// How far a density may be off; `None` if not stated.
+    /// How far a density may be off; `None` if neither the trial nor its reader states it.
     pub reading_error: Option<Number>,
+    /// How far a density of the wedge may be off; 0 if not stated.
+    pub wedge_error: f64,
     /// The pieces, in the order of the file; at least one.
     pub pieces: Vec<Piece>,
 }
@@ -78,6 +83,29 @@ words! {
         Gamma = "gamma",
         /// The contrast index.
         Index = "index",
+    }
+}
+
+words! {
+    /// How far the exposures of a bracket are apart.
+    pub enum BracketStep {
+        /// A stop.
+        Whole = "stops",
+        /// Half a stop.
+        Half = "half-stops",
+        /// A third of a stop.
+        Third = "third-stops",
+    }
+}
+
+impl BracketStep {
+    /// How many of them make a stop.
+    pub fn in_a_stop(self) -> u32 {
+        match self {
+            BracketStep::Whole => 1,
+            BracketStep::Half => 2,
+            BracketStep::Third => 3,
+        }
     }
 }
 
@@ -157,9 +185,11 @@ impl Trial {
         self.pieces.iter().filter(|piece| piece.text.as_deref() == Some(CHOSEN))
     }
 
-    /// The error of a contrast.
+    /// The error of a contrast. An error of the wedge counts like one of the reading, which is a little too much: the
+    /// density follows the exposure with a slope of less than 1.
     pub fn contrast_error(&self) -> f64 {
-        self.measure.error(self.reading_error.map_or(READING_ERROR, Number::real))
+        let reading = self.reading_error.map_or(READING_ERROR, Number::real);
+        self.measure.error(libm::hypot(reading, self.wedge_error))
     }
 
     /// The pieces with a contrast, ready to be asked for times; `None` without such a piece.

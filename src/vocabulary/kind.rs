@@ -18,6 +18,8 @@ pub enum Kind {
     Ph,
     /// A density of a film, or a contrast.
     Density,
+    /// How bright a scanner or a phone reads something.
+    Brightness,
     /// `30 s`, `10:15`
     Time,
     /// A time that may be 0.
@@ -114,6 +116,7 @@ declared! {
     Recipe = "a" "recipe" "RECIPE",
     Trial = "a" "trial" "TRIAL",
     Wedge = "a" "wedge" "WEDGE",
+    Reader = "a" "reader" "READER",
     Bath = "a" "bath" "BATH",
     Test = "a" "test" "TEST",
     Session = "a" "session" "SESSION",
@@ -151,6 +154,7 @@ impl Kind {
             Kind::Factor => ("a number", "NUMBER", "1.5"),
             Kind::Ph => ("a pH", "PH", "4.8"),
             Kind::Density => ("a density or a contrast", "NUMBER", "0.58"),
+            Kind::Brightness => ("a reading of a scanner or a phone", "NUMBER", "26900"),
             Kind::Time | Kind::Moment | Kind::ChartTime => ("a time", "TIME", "30 s or 10:15"),
             Kind::Keeping => ("a keeping time", "KEEPING", "6 months"),
             Kind::Temperature | Kind::Tap => ("a temperature", "TEMPERATURE", "20 C or 68 F"),

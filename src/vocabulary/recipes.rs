@@ -38,8 +38,8 @@ blocks! {
     /// Every step, and the recipe itself: a statement in the recipe holds for all steps of the recipe.
     RECIPE_AND_STEPS = [Recipe]
         Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Coat Expose Rinse Rest Dry;
-    SOURCED = [Film Ingredient Solution Agitation Recipe Trial Wedge];
-    NOTED = [Film Ingredient Solution Agitation Tank Recipe Trial Wedge Bath Test Session Backlog]
+    SOURCED = [Film Ingredient Solution Agitation Recipe Trial Wedge Reader];
+    NOTED = [Film Ingredient Solution Agitation Tank Recipe Trial Wedge Reader Bath Test Session Backlog]
         Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Coat Expose Rinse Rest Dry;
 }
 

@@ -93,6 +93,8 @@ pub enum Block {
     Strip,
     /// `wedge … {`
     Wedge,
+    /// `reader … {`
+    Reader,
     /// `bath … {`
     Bath,
     /// `test … {`

@@ -9,8 +9,8 @@ use super::slot::Capture;
 use super::tanks::{AmountOf, agitation_clauses, amounts};
 use crate::chemistry::{Hazard, Ingredient};
 use crate::model::{
-    Aim, Amount, Clock, Date, Difference, Dilution, Flow, Format, Grain, Keeping, Knock, Mass, Measure,
-    Motion, Number, Role, Share, Slope, Speed, StepKind, Substance, Temperature, Time, Use, Volume,
+    Aim, Amount, BracketStep, Clock, Date, Difference, Dilution, Flow, Format, Grain, Keeping, Knock, Mass,
+    Measure, Motion, Number, Role, Share, Slope, Speed, StepKind, Substance, Temperature, Time, Use, Volume,
 };
 
 /// What a slot of a statement holds.
@@ -95,7 +95,7 @@ macro_rules! mentions {
 }
 
 markers! {
-    StatementWord Count Density Factor Index Moment ChartTime Tap Text NewName OwnName State Ph AgitationClause BoundClause ContainedClause
+    StatementWord Count Density Brightness Factor Index Moment ChartTime Tap Text NewName OwnName State Ph AgitationClause BoundClause ContainedClause
     LightingClause HazardCode
 }
 
@@ -106,6 +106,7 @@ copies! {
     Factor as Number = Factor, Number;
     Ph as Number = Ph, Number;
     Density as Number = Density, Number;
+    Brightness as Number = Brightness, Number;
     Time as Time = Time, Time;
     Moment as Time = Moment, Time;
     ChartTime as Time = ChartTime, Time;
@@ -136,9 +137,10 @@ mentions! {
     TankName = Tank,
     TrialName = Trial,
     WedgeName = Wedge,
+    ReaderName = Reader,
 }
 
-choices! { Aim Clock Grain Knock Motion Role Slope Use }
+choices! { Aim BracketStep Clock Grain Knock Motion Role Slope Use }
 
 captures! {
     Text as &'a str = Form::Value(Kind::Text), Value::Text(text) => text;

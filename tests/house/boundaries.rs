@@ -29,6 +29,7 @@ const REAL_NUMBERS: [&str; 22] = [
     "src/evaluate/",
     "src/model/trial.rs",
     "src/check/build/by_trial.rs",
+    "src/check/build/exposures.rs",
     "src/check/build/trials.rs",
     "src/emit/trial/",
     "src/emit/json.rs",

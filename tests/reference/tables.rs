@@ -18,7 +18,7 @@ pub(super) struct Drawn {
 }
 
 /// The blocks that have a table of their own; the steps share one.
-const BLOCKS: [(&str, Block); 17] = [
+const BLOCKS: [(&str, Block); 18] = [
     ("file", Block::File),
     ("film", Block::Film),
     ("ingredient", Block::Ingredient),
@@ -31,6 +31,7 @@ const BLOCKS: [(&str, Block); 17] = [
     ("trial", Block::Trial),
     ("strip", Block::Strip),
     ("wedge", Block::Wedge),
+    ("reader", Block::Reader),
     ("bath", Block::Bath),
     ("test", Block::Test),
     ("session", Block::Session),

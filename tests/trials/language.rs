@@ -53,7 +53,7 @@ recipe marsh {
 }
 ";
 
-const BY_EYE: &str = "\
+pub(super) const BY_EYE: &str = "\
 trial wall \"Mill wall, October\" {
     film      marsh-100
     in        soup 1+9 at 20 C
@@ -64,7 +64,7 @@ trial wall \"Mill wall, October\" {
 ";
 
 /// The five strips of the worked example at 20 C, and four at two other temperatures.
-const MEASURED: &str = "\
+pub(super) const MEASURED: &str = "\
 trial strips {
     film      marsh-100
     in        soup 1+9
@@ -81,25 +81,25 @@ trial strips {
 }
 ";
 
-fn file(trial: &str, time: &str, band: &str) -> String {
+pub(super) fn file(trial: &str, time: &str, band: &str) -> String {
     format!("{SHELF}{trial}{}", RECIPE.replace("TIME", time).replace("BAND", band))
 }
 
-fn kitchen(trial: &str, time: &str, band: &str) -> Kitchen {
+pub(super) fn kitchen(trial: &str, time: &str, band: &str) -> Kitchen {
     Kitchen::sound(&file(trial, time, band))
 }
 
-fn schedule(kitchen: &Kitchen, at: &str) -> Schedule {
+pub(super) fn schedule(kitchen: &Kitchen, at: &str) -> Schedule {
     kitchen.compiled(&evening(celsius(at), &[(2, Format::F120)]))
 }
 
-fn shown(kitchen: &Kitchen, at: &str) -> String {
+pub(super) fn shown(kitchen: &Kitchen, at: &str) -> String {
     let card = text(&card(&schedule(kitchen, at), &kitchen.sources), Look::default());
     card.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// The names of the errors and warnings about the trial.
-fn found(trial: &str, time: &str, band: &str) -> Vec<&'static str> {
+pub(super) fn found(trial: &str, time: &str, band: &str) -> Vec<&'static str> {
     let kitchen = Kitchen::of(&file(trial, time, band));
     let about_trials =
         |name: &&str| !matches!(*name, "agitation-not-stated" | "never-used" | "fix-without-wash");
@@ -108,8 +108,8 @@ fn found(trial: &str, time: &str, band: &str) -> Vec<&'static str> {
     names.filter(about_trials).collect()
 }
 
-const TIGHT: &str = "within    0.3 C";
-const WIDE: &str = "between   18 C and 24 C";
+pub(super) const TIGHT: &str = "within    0.3 C";
+pub(super) const WIDE: &str = "between   18 C and 24 C";
 
 /// Half of the mean gap from 8:00 to 6:00 and to 10:40 is (2:00 + 2:40)/4 = 1:10, which is about a minute.
 #[test]
@@ -201,48 +201,6 @@ fn why_and_json_have_the_trial() {
     assert!(text.contains("0.570") && text.contains("give or take 0:07 (95 %)"), "{text}");
 }
 
-/// A strip through a wedge of steps of 0.30, on a straight line of slope 0.6 from a net density of 0.05 on: its average
-/// gradient over four stops is 0.6.
-#[test]
-fn densities_become_a_contrast() {
-    let strip = |minutes: u32, slope: f64| {
-        let densities = (0..7).map(|at| format!("{:.3}", 0.35 + slope * 0.3 * f64::from(at)));
-        let densities = densities.collect::<Vec<_>>().join(", ");
-        format!(
-            "    strip {minutes}:00 {{\n        fog       0.29, 0.30, 0.31\n        densities {densities}\n    }}\n"
-        )
-    };
-    let trial = format!(
-        "trial strips {{\n    film      marsh-100\n    in        soup 1+9 at 20 C\n    exposed   by step-7\n    measure   gradient over 4 stops\n{}{}}}\n",
-        strip(6, 0.5),
-        strip(9, 0.7)
-    );
-    let kitchen = kitchen(&trial, "by strips for contrast 0.6", TIGHT);
-    let (_, trial) = kitchen.shelf.trials.first().unwrap();
-    let contrasts: Vec<f64> = trial.pieces.iter().map(|piece| piece.contrast.unwrap()).collect();
-    assert!((contrasts[0] - 0.5).abs() < 0.002 && (contrasts[1] - 0.7).abs() < 0.002, "{contrasts:?}");
-    // Half way in the logarithm between 6 and 9 min: 7.348 min.
-    assert_eq!(step(&schedule(&kitchen, "20"), StepKind::Develop).duration.to_string(), "7:21");
-    let backwards = trial_with_reversed_densities(&file_of(&kitchen));
-    assert!(Kitchen::of(&backwards).findings.iter().any(|it| it.name == "wedge-read-backwards"));
-}
-
-fn file_of(kitchen: &Kitchen) -> String {
-    kitchen.sources.text(kitchen.file).to_owned()
-}
-
-fn trial_with_reversed_densities(text: &str) -> String {
-    let line = |line: &str| match line.trim().strip_prefix("densities ") {
-        Some(list) if line.starts_with("        ") => {
-            let mut numbers: Vec<&str> = list.split(", ").collect();
-            numbers.reverse();
-            format!("        densities {}\n", numbers.join(", "))
-        }
-        _ => format!("{line}\n"),
-    };
-    text.lines().map(line).collect()
-}
-
 #[test]
 fn contradictions_between_trial_and_recipe_are_warnings() {
     assert_eq!(found(BY_EYE, "by wall", TIGHT), [""; 0]);
@@ -302,61 +260,4 @@ fn the_nearest_contrast_is_offered() {
     let kitchen = Kitchen::of(&file(MEASURED, "by strips for contrast 0.90", WIDE));
     let finding = kitchen.findings.iter().find(|it| it.name == "contrast-not-tested").unwrap();
     assert!(finding.help.iter().any(|help| help.contains("for contrast 0.87")), "{:?}", finding.help);
-}
-
-/// The worked example at 20 C: thermometer ±0.3 °C, pour ±5 s, agitation 2 %, the trial; here with the drift and the
-/// dilution of the program. 1 °C is ln 2.091/10 = 7.375 % of the time.
-#[test]
-fn how_sure_a_time_is_adds_up() {
-    let text = file(MEASURED, "by strips for contrast 0.57", WIDE).replacen(
-        "wetside 2\n",
-        "wetside 2\n\nthermometer within 0.3 C\n",
-        1,
-    );
-    let kitchen = Kitchen::sound(&text);
-    let schedule = schedule(&kitchen, "20");
-    let doubt = step(&schedule, StepKind::Develop).doubt.clone().unwrap();
-    let of = |what: &str| doubt.parts.iter().find(|part| part.what == what).unwrap();
-    let near = |own: f64, hand: f64| assert!((own - hand).abs() < 0.0002, "{own} is not {hand}");
-    // The chart falls from 7:23 at 18 C to 6:23 at 20 C: ln(443/383)/2 = 7.278 % for 1 °C.
-    near(of("thermometer").share, 0.07278 * 0.3 / 1.7321);
-    near(of("drift").share, 0.07278 * 0.25 / 1.7321);
-    near(of("agitation").share, 0.02);
-    near(of("pour").share, 5.0 / 1.7321 / 383.0);
-    // 1+9: 0.9 x 1.414 x 1 %/1.732 x 1.2.
-    near(of("dilution").share, 0.9 * 0.014142 / 1.7321 * 1.2);
-    // Half of 7 s.
-    near(of("trial").share, 3.5 / 383.0);
-    let squares: f64 = doubt.parts.iter().map(|part| part.share * part.share).sum();
-    near(doubt.share, 2.0 * squares.sqrt());
-    assert!(!of("thermometer").is_assumed && of("drift").is_assumed);
-    // 2 x 3.1 % is less than a print shows.
-    assert!(!shown(&kitchen, "20").contains("thermometer: it may be off"));
-}
-
-/// A kitchen thermometer of ±1.5 °C: 2 x 7.278 % x 1.5/1.732 = 12.6 % of 383 s are 48 s.
-#[test]
-fn only_what_a_print_shows_is_on_the_card() {
-    let with = |line: &str| {
-        let text = file(MEASURED, "by strips for contrast 0.57", WIDE).replacen(
-            "wetside 2\n",
-            &format!("wetside 2\n\n{line}\n"),
-            1,
-        );
-        shown(&Kitchen::sound(&text), "20")
-    };
-    let told = with("thermometer within 1.5 C");
-    let words = "thermometer: it may be off by 1.5 °C, which is 48 s of DEVELOP; compare it with a second one, or stand the tank in water of 20 °C";
-    assert!(told.contains(words), "{told}");
-    assert!(!with("").contains("thermometer:"));
-    // The trial was made with the same thermometer, so its error is in both.
-    let own = "thermometer \"the kitchen one\" within 1.5 C";
-    let text = file(
-        &MEASURED.replace("    within    0.01", &format!("    {own}\n    within    0.01")),
-        "by strips for contrast 0.57",
-        WIDE,
-    );
-    let same =
-        shown(&Kitchen::sound(&text.replacen("wetside 2\n", &format!("wetside 2\n\n{own}\n"), 1)), "20");
-    assert!(!same.contains("thermometer: it may be off"), "{same}");
 }

@@ -72,7 +72,7 @@ pub(crate) fn kind_of(placeholder: &str) -> &'static str {
         "TEXT" => "TEXT",
         "STEP" => "STEP",
         "NAME" | "WORD" | "FILM" | "SOLUTION" | "AGITATION" | "RECIPE" | "INGREDIENT" | "STATE" | "TANK"
-        | "TRIAL" | "WEDGE" => "NAME",
+        | "TRIAL" | "WEDGE" | "READER" => "NAME",
         other => panic!("{other} has no change"),
     }
 }
@@ -80,8 +80,11 @@ pub(crate) fn kind_of(placeholder: &str) -> &'static str {
 /// Whether a block says something of a recipe. A tank and a darkroom are tonight's, a collection is for others, and a
 /// file is only read. What follows from a trial is in tests of its own, `tests/trials`.
 pub(crate) fn is_of_a_recipe(block: Block) -> bool {
-    use Block::{Backlog, Bath, Collection, File, Session, Strip, Tank, Test, Trial, Wedge};
-    !matches!(block, File | Tank | Bath | Test | Session | Backlog | Collection | Trial | Strip | Wedge)
+    use Block::{Backlog, Bath, Collection, File, Reader, Session, Strip, Tank, Test, Trial, Wedge};
+    !matches!(
+        block,
+        File | Tank | Bath | Test | Session | Backlog | Collection | Trial | Strip | Wedge | Reader
+    )
 }
 
 /// A piece of a line: where it begins, and the piece.

@@ -13,7 +13,6 @@ use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
 impl Builder<'_> {
     pub(crate) fn darkroom(&mut self) -> Darkroom {
-        self.baths = self.each(Declared::Bath, Builder::bath);
         self.backlogs = self.each(Declared::Backlog, Builder::backlog);
         let tests = self.each(Declared::Test, Builder::test);
         let mut sessions = self.each(Declared::Session, Builder::session);
@@ -35,7 +34,7 @@ impl Builder<'_> {
         darkroom
     }
 
-    fn bath(&mut self, reading: &Reading) -> Option<KeptBath> {
+    pub(super) fn bath(&mut self, reading: &Reading) -> Option<KeptBath> {
         let (mixed, discarded) = (reading.stated(say::Mixed::date), reading.stated(say::Discarded::date));
         let reversed = mixed.zip(discarded).filter(|(mixed, discarded)| discarded.value < mixed.value);
         if let Some((mixed, discarded)) = reversed {

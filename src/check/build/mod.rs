@@ -6,6 +6,7 @@ mod collection;
 mod contradictions;
 mod darkroom;
 mod durations;
+mod exposures;
 mod ingredients;
 mod partial;
 mod planned;
@@ -25,7 +26,7 @@ use super::gather::{Units, edition};
 use super::scope::{Key, Scopes};
 use crate::chemistry::OwnIngredient;
 use crate::model::{Backlog, Dilution, Film, KeptBath, Scheme, Solution, Tank, Trial};
-use trials::Wedge;
+use exposures::{Instrument, Wedge};
 
 use crate::source::{Diagnostic, FileId, Level, Span};
 use crate::syntax::FINDINGS_MAX;
@@ -60,6 +61,7 @@ pub(super) struct Builder<'a> {
     pub(super) films: Built<Film>,
     pub(super) tanks: Built<Tank>,
     wedges: Built<Wedge>,
+    readers: Built<Instrument>,
     pub(super) trials: Built<Trial>,
     baths: Built<KeptBath>,
     backlogs: Built<Backlog>,
@@ -85,6 +87,7 @@ impl<'a> Builder<'a> {
             films: Built::new(),
             tanks: Built::new(),
             wedges: Built::new(),
+            readers: Built::new(),
             trials: Built::new(),
             baths: Built::new(),
             backlogs: Built::new(),
@@ -96,6 +99,8 @@ impl<'a> Builder<'a> {
         builder.tanks = builder.each(Declared::Tank, Builder::tank);
         builder.films = builder.each(Declared::Film, Builder::film);
         builder.wedges = builder.each(Declared::Wedge, Builder::wedge);
+        builder.readers = builder.each(Declared::Reader, Builder::instrument);
+        builder.baths = builder.each(Declared::Bath, Builder::bath);
         builder.trials = builder.each(Declared::Trial, Builder::trial);
         builder
     }

@@ -1,38 +1,20 @@
-//! Builds wedges, trials and thermometers.
+//! Builds trials and thermometers.
 
 use super::super::error;
+use super::exposures::{Exposures, Instrument};
 use super::{Builder, named};
 use crate::model::{ContrastMeasure, Number, Piece, Stated, Temperature, Thermometer, Time, Trial};
 use crate::source::{Diagnostic, Span};
 use crate::trial::Curve;
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
-/// A step wedge: `wedge step-21 { … }`.
-#[derive(Debug, Clone)]
-pub(super) struct Wedge {
-    span: Span,
-    densities: Vec<f64>,
-}
-
 /// A contrast may fall with time by this many times the error of a contrast before it is reported.
 const FALL: f64 = 3.0;
 
-impl Builder<'_> {
-    pub(super) fn wedge(&mut self, reading: &Reading) -> Option<Wedge> {
-        let row = reading.one_sound::<say::Densities>()?;
-        let densities = densities(row);
-        if densities.len() < 3 {
-            self.error(
-                "wedge-too-short",
-                row.span,
-                "a wedge has at least three steps",
-                "write the densities of all steps",
-            );
-            return None;
-        }
-        reading.is_sound().then_some(Wedge { span: reading.span, densities })
-    }
+/// How the strips of a trial were exposed and read, and which contrast is meant.
+type How<'a> = (Option<&'a Exposures>, Option<&'a Instrument>, ContrastMeasure);
 
+impl Builder<'_> {
     /// The thermometers that the files declare.
     pub(crate) fn thermometers(&self) -> Vec<Thermometer> {
         let rows = self.units.values().flat_map(|unit| unit.readings.iter());
@@ -61,7 +43,19 @@ impl Builder<'_> {
             tank.and_then(|row| self.find(Declared::Tank, row.said(say::TrialTank::tank)?, |it| &it.tanks));
         let thermometer = reading.one_sound::<say::TrialThermometer>().and_then(thermometer);
         let measure = reading.one_sound::<say::Measured>().map_or(ContrastMeasure::USUAL, measure);
-        let pieces = self.pieces(reading, at, measure)?;
+        let bottle = reading.one_sound::<say::TrialBath>();
+        let bottle = bottle.and_then(|row| {
+            let bath = self.find_bath(row.said(say::TrialBath::bath)?)?;
+            Some(Stated::new(bath, row.span))
+        });
+        let exposures = reading.one_sound::<say::Exposed>().map(|row| self.exposures(row));
+        let reader = match reading.one_sound::<say::ReadBy>() {
+            Some(row) => Some(self.find(Declared::Reader, row.said(say::ReadBy::reader)?, |it| &it.readers)?),
+            None => None,
+        };
+        // A wedge that could not be read is reported already.
+        let exposures = exposures.map_or(Some(None), |read| read.map(Some))?;
+        let pieces = self.pieces(reading, at, (exposures.as_ref(), reader.as_deref(), measure))?;
         let (solution, dilution) = contents?;
         let complete = reading.is_sound() && self.no_error_since(before);
         let trial = Trial {
@@ -73,11 +67,13 @@ impl Builder<'_> {
             solution,
             part: bath.and_then(|row| row.part()).map(str::to_owned),
             dilution,
+            bath: bottle,
             agitation,
             tank,
             thermometer,
             measure,
-            reading_error: reading.one_sound::<say::ReadingError>().and_then(|row| row.error()),
+            reading_error: reading_error(reading).or(reader.and_then(|reader| reader.within)),
+            wedge_error: exposures.map_or(0.0, |exposures| exposures.within),
             pieces,
         };
         self.contrast_falls(&trial);
@@ -85,16 +81,7 @@ impl Builder<'_> {
     }
 
     /// The pieces and strips of a trial; `None` after an error.
-    fn pieces(
-        &mut self,
-        reading: &Reading,
-        at: Option<Temperature>,
-        measure: ContrastMeasure,
-    ) -> Option<Vec<Piece>> {
-        let wedge = match reading.one_sound::<say::Exposed>() {
-            Some(row) => Some(self.find(Declared::Wedge, row.said(say::Exposed::wedge)?, |it| &it.wedges)?),
-            None => None,
-        };
+    fn pieces(&mut self, reading: &Reading, at: Option<Temperature>, how: How<'_>) -> Option<Vec<Piece>> {
         let mut pieces = Vec::new();
         let mut complete = true;
         for row in reading.rows.iter().filter(|row| row.sound) {
@@ -108,7 +95,7 @@ impl Builder<'_> {
                     span: piece.span,
                 })
             } else if let Some(strip) = row.view::<say::StripHeader>() {
-                self.strip(row, strip, at, (wedge.as_deref(), measure))
+                self.strip(row, strip, at, how)
             } else {
                 continue;
             };
@@ -139,16 +126,16 @@ impl Builder<'_> {
         at
     }
 
-    /// A strip with the densities of the wedge's steps.
+    /// A strip with the densities of its steps.
     fn strip(
         &mut self,
         reading: &Reading,
         header: Matched<'_, say::StripHeader>,
         at: Option<Temperature>,
-        (wedge, measure): (Option<&Wedge>, ContrastMeasure),
+        (exposures, reader, measure): How<'_>,
     ) -> Option<Piece> {
         let at = self.at(header.at().or(at), header.span)?;
-        let Some(wedge) = wedge else {
+        let Some(exposures) = exposures else {
             self.error(
                 "strip-without-wedge",
                 header.span,
@@ -157,34 +144,26 @@ impl Builder<'_> {
             );
             return None;
         };
-        let row = reading.one_sound::<say::Densities>()?;
-        let densities = densities(row);
-        let fog = reading.one_sound::<say::Fog>()?;
-        let fog = mean(fog.all(say::Fog::fog).map(|(density, _)| density.real()));
-        if densities.len() != wedge.densities.len() {
-            let fault = error(
-                "other-count-of-steps",
-                row.span,
-                format!(
-                    "the strip has {} densities, and the wedge has {} steps",
-                    densities.len(),
-                    wedge.densities.len()
-                ),
-                "write a density for each step of the wedge, in its order",
+        let (densities, span) = self.strip_densities(reading, header.span, reader)?;
+        let fog = self.strip_fog(reading, header.span, reader)?;
+        let count = exposures.logs.len();
+        if densities.len() != count {
+            let message = format!(
+                "the strip has {} densities, and {} has {count} steps",
+                densities.len(),
+                exposures.what
             );
-            self.report(fault.other(wedge.span, "the wedge"));
+            let fault =
+                error("other-count-of-steps", span, message, "write a density for each step, in order");
+            self.report(fault.other(exposures.span, exposures.what));
             return None;
         }
-        // A denser step of the wedge lets less light through.
-        let steps: Vec<(f64, f64)> = wedge.densities.iter().map(|density| -density).zip(densities).collect();
+        let steps: Vec<(f64, f64)> = exposures.logs.iter().copied().zip(densities).collect();
         if falls(&steps) {
-            let fault = error(
-                "wedge-read-backwards",
-                row.span,
-                "the densities fall where the wedge lets more light through",
-                "write the densities from the other end",
-            );
-            self.report(fault.other(wedge.span, "the wedge"));
+            let message = "the densities fall where the film got more light";
+            let fault =
+                error("wedge-read-backwards", span, message, "write the densities from the other end");
+            self.report(fault.other(exposures.span, exposures.what));
             return None;
         }
         let curve = Curve::new(&steps, fog);
@@ -192,7 +171,7 @@ impl Builder<'_> {
         if contrast.is_none() {
             self.error(
                 "curve-too-short",
-                row.span,
+                span,
                 format!("these densities do not reach far enough for the {}", measure.words()),
                 "the curve must begin under a density of 0.10 above the fog, and go on as far as is measured; \
                  or measure over fewer stops: measure gradient over 5 stops",
@@ -228,13 +207,9 @@ fn thermometer(row: Matched<'_, say::TrialThermometer>) -> Option<Stated<Thermom
     Some(Stated::new(Thermometer { text, within: row.within()? }, row.span))
 }
 
-fn densities(row: Matched<'_, say::Densities>) -> Vec<f64> {
-    row.all(say::Densities::density).map(|(density, _)| density.real()).collect()
-}
-
-fn mean(values: impl Iterator<Item = f64>) -> f64 {
-    let (sum, count) = values.fold((0.0, 0.0), |(sum, count), value| (sum + value, count + 1.0));
-    sum / count
+/// How far a density may be off, as the block states it.
+pub(super) fn reading_error(reading: &Reading) -> Option<Number> {
+    reading.one_sound::<say::ReadingError>().and_then(|row| row.error())
 }
 
 fn measure(row: Matched<'_, say::Measured>) -> ContrastMeasure {

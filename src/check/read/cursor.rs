@@ -133,7 +133,9 @@ impl<'a> Cursor<'a> {
     pub(super) fn looks_like(&self, kind: Kind) -> bool {
         let seen = self.seen();
         match kind {
-            Kind::Count | Kind::Factor | Kind::Number | Kind::Ph | Kind::Density => seen == Seen::Bare,
+            Kind::Count | Kind::Factor | Kind::Number | Kind::Ph | Kind::Density | Kind::Brightness => {
+                seen == Seen::Bare
+            }
             Kind::Index => matches!(seen, Seen::Bare | Seen::Fraction),
             Kind::Dilution => matches!(seen, Seen::Value(Kind::Dilution) | Seen::Clock | Seen::Fraction),
             Kind::NewName | Kind::Step => seen == Seen::Word,

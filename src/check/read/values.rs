@@ -28,6 +28,7 @@ fn limit(kind: Kind) -> Limit {
         Kind::Factor => Limit::TIMES,
         Kind::Ph => Limit::PH,
         Kind::Density => Limit::DENSITY,
+        Kind::Brightness => Limit::BRIGHTNESS,
         Kind::Index => Limit::INDEX,
         Kind::Dilution => Limit::PART,
         _ => Limit::COUNT,
@@ -42,7 +43,7 @@ impl Reader<'_, '_> {
                 let (number, span) = self.number()?;
                 Value::Count(self.whole(kind, number, span)?)
             }
-            Kind::Factor | Kind::Number | Kind::Ph | Kind::Density => {
+            Kind::Factor | Kind::Number | Kind::Ph | Kind::Density | Kind::Brightness => {
                 let (number, span) = self.number()?;
                 self.in_range(kind, number.in_base(1000), span)?;
                 Value::Number(number)

@@ -10,12 +10,12 @@ use super::mixture::{
     THIOSULFATES, figures, has_no_agent, is_bath_b, is_in, is_restrainer, limits, ml, usual_state,
 };
 use super::outdated::Outdated;
-use crate::journal::Usage;
+use crate::journal::{Standing, Usage};
 use crate::model::{
-    self, Band, Clearing, Clock, Difference, Duration, Film, Format, Formula, Grain, Item as FormulaItem,
-    KeepingUnit, Keeps, KeepsFor, KeptBath, Lighting, Material, Measure, Number, Pulse, Recipe, RestsOn,
-    Role, Scheme, Solution, Stated, Step, StepKind, Substance, Tank, Temperature, Time, Use, Volume,
-    change_by_rate, coefficient, decimal, steep_part, stray_point, usual_time,
+    self, Band, Clearing, Clock, Darkroom, Difference, Duration, Film, Format, Formula, Grain,
+    Item as FormulaItem, KeepingUnit, Keeps, KeepsFor, KeptBath, Lighting, Material, Measure, Number, Pulse,
+    Recipe, RestsOn, Role, Scheme, Solution, Stated, Step, StepKind, Substance, Tank, Temperature, Time,
+    Trial, Use, Volume, change_by_rate, coefficient, decimal, steep_part, stray_point, usual_time,
 };
 use crate::source::{Diagnostic, Edit, Fix, Level, Span, clip};
 use crate::syntax::{Token, TokenKind};
@@ -80,6 +80,8 @@ pub(super) enum Check {
     Film(fn(&Film) -> Vec<Diagnostic>),
     Tank(fn(&Tank) -> Vec<Diagnostic>),
     Bath(fn(&KeptBath) -> Vec<Diagnostic>),
+    /// A trial, in the darkroom.
+    Trial(fn(&Trial, &Darkroom) -> Vec<Diagnostic>),
     /// A session that used a bath; only the first finding about each bath is reported.
     Usage(fn(&Usage<'_>) -> Vec<Diagnostic>),
     File(fn(&CheckedFile<'_>) -> Vec<Diagnostic>),
@@ -200,6 +202,7 @@ macro_rules! rule {
     (@milder $level:ident $milder:ident) => { crate::source::Level::$milder };
     (@check Derived ($check:expr)) => { super::Check::Derived($check) };
     (@check Neighbours ($check:expr)) => { super::Check::Neighbours($check) };
+    (@check Trial ($check:expr)) => { super::Check::Trial($check) };
     (@check $subject:ident ($check:expr)) => { super::Check::$subject(|it| $check(it).into_iter().collect()) };
     (@check $subject:ident $fields:tt) => { super::Check::$subject $fields };
 }
@@ -310,6 +313,7 @@ rules! {
     title_of_another,
     too_little_developer,
     too_precise,
+    trial_in_doubtful_bath,
     trial_of_other_work,
     two_fixes_in_one_bath,
     two_spellings,

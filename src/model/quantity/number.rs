@@ -159,6 +159,9 @@ impl Limit {
     /// A density or a contrast, in thousandths. The darkest film has a density of about 4 (from memory).
     pub const DENSITY: Limit = limit("a density or a contrast", 0, 6_000, "0 to 6");
 
+    /// A reading of a scanner or a phone, in thousandths; 65535 is the greatest of 16 bits.
+    pub const BRIGHTNESS: Limit = limit("a reading", 1, 65_535_000, "0.001 to 65535");
+
     /// Whether a quantity is in the range.
     pub const fn holds(self, base: i64) -> bool {
         self.least <= base && base <= self.most

@@ -1,0 +1,181 @@
+//! Builds wedges and readers, and what they make of a trial's strips: exposures and densities.
+
+use std::sync::Arc;
+
+use super::super::error;
+use super::Builder;
+use super::trials::reading_error;
+use crate::model::Number;
+use crate::source::Span;
+use crate::trial::{OffScale, STOP, Scale};
+use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
+
+/// A step wedge: `wedge step-21 { … }`.
+#[derive(Debug, Clone)]
+pub(super) struct Wedge {
+    span: Span,
+    densities: Vec<f64>,
+    within: f64,
+}
+
+/// A densitometer, a scanner or a phone: `reader flatbed { … }`.
+#[derive(Debug, Clone)]
+pub(super) struct Instrument {
+    span: Span,
+    pub(super) within: Option<Number>,
+    scale: Option<Scale>,
+}
+
+/// The exposures of a strip's steps.
+pub(super) struct Exposures {
+    /// What made them: `the wedge`, `the bracket`.
+    pub(super) what: &'static str,
+    pub(super) span: Span,
+    /// The logarithm of the exposure of each step, in the order of the densities.
+    pub(super) logs: Vec<f64>,
+    /// How far a density of the wedge may be off.
+    pub(super) within: f64,
+}
+
+impl Builder<'_> {
+    pub(super) fn wedge(&mut self, reading: &Reading) -> Option<Wedge> {
+        let row = reading.one_sound::<say::WedgeDensities>()?;
+        let densities: Vec<f64> =
+            row.all(say::WedgeDensities::density).map(|(density, _)| density.real()).collect();
+        if densities.len() < 3 {
+            let message = "a wedge has at least three steps";
+            self.error("wedge-too-short", row.span, message, "write the densities of all steps");
+            return None;
+        }
+        let within = reading_error(reading).map_or(0.0, Number::real);
+        reading.is_sound().then_some(Wedge { span: reading.span, densities, within })
+    }
+
+    pub(super) fn instrument(&mut self, reading: &Reading) -> Option<Instrument> {
+        let known = reading.each::<say::Known>().filter(|row| row.sound);
+        let known: Vec<(f64, f64)> =
+            known.filter_map(|row| Some((row.density()?.real(), row.brightness()?.real()))).collect();
+        let is_scale = known.len() > 1;
+        let scale = Scale::new(known);
+        if is_scale && scale.is_none() {
+            let message = "the known densities of this reader are no scale";
+            let help = "state each density once; a greater density must read darker";
+            self.error("known-steps-without-order", reading.span, message, help);
+            return None;
+        }
+        let within = reading_error(reading);
+        reading.is_sound().then_some(Instrument { span: reading.span, within, scale })
+    }
+
+    /// The exposures of the steps; `None` after an error.
+    pub(super) fn exposures(&mut self, row: Matched<'_, say::Exposed>) -> Option<Exposures> {
+        if let Some(name) = row.said(say::Exposed::wedge) {
+            let wedge: Arc<Wedge> = self.find(Declared::Wedge, name, |it| &it.wedges)?;
+            // A denser step lets less light through.
+            let logs = wedge.densities.iter().map(|density| -density).collect();
+            return Some(Exposures { what: "the wedge", span: wedge.span, logs, within: wedge.within });
+        }
+        let (parts, under, over) = (row.step()?.in_a_stop(), row.under()?, row.over()?);
+        let exposure = |at: u32| STOP * (f64::from(at) / f64::from(parts) - f64::from(under));
+        let logs = (0..=(under.saturating_add(over)).saturating_mul(parts)).take(STEPS_MAX).map(exposure);
+        Some(Exposures { what: "the bracket", span: row.span, logs: logs.collect(), within: 0.0 })
+    }
+
+    /// The densities of a strip and their span; `None` after an error.
+    pub(super) fn strip_densities(
+        &mut self,
+        reading: &Reading,
+        header: Span,
+        reader: Option<&Instrument>,
+    ) -> Option<(Vec<f64>, Span)> {
+        let densities = reading.one_sound::<say::Densities>();
+        self.is_twice(
+            densities.map(|row| row.span),
+            reading.one_sound::<say::Readings>().map(|row| row.span),
+        );
+        if let Some(row) = densities {
+            let densities = row.all(say::Densities::density).map(|(density, _)| density.real());
+            return Some((densities.collect(), row.span));
+        }
+        let Some(row) = reading.one_sound::<say::Readings>() else {
+            let help = "add the densities of its steps, such as: densities 0.28, 0.29, 0.31";
+            self.missing(reading, header, ("densities", help));
+            return None;
+        };
+        let all = row.all(say::Readings::brightness).map(|(reading, span)| (reading.real(), span));
+        Some((self.read_by(reader, all.collect(), row.span)?, row.span))
+    }
+
+    /// The density of base and fog of a strip; `None` after an error.
+    pub(super) fn strip_fog(
+        &mut self,
+        reading: &Reading,
+        header: Span,
+        reader: Option<&Instrument>,
+    ) -> Option<f64> {
+        let fog = reading.one_sound::<say::Fog>();
+        self.is_twice(fog.map(|row| row.span), reading.one_sound::<say::Clear>().map(|row| row.span));
+        if let Some(row) = fog {
+            return Some(mean(&row.all(say::Fog::fog).map(|(fog, _)| fog.real()).collect::<Vec<_>>()));
+        }
+        let Some(row) = reading.one_sound::<say::Clear>() else {
+            self.missing(reading, header, ("fog", "add the density where no light fell, such as: fog 0.28"));
+            return None;
+        };
+        let all = row.all(say::Clear::brightness).map(|(reading, span)| (reading.real(), span));
+        Some(mean(&self.read_by(reader, all.collect(), row.span)?))
+    }
+
+    /// Reports a density that is stated as itself and as a reading.
+    fn is_twice(&mut self, density: Option<Span>, reading: Option<Span>) {
+        if let Some((density, reading)) = density.zip(reading) {
+            let message = "this is stated already, as a density";
+            let fault = error("density-and-reading", reading, message, "keep one of the two lines");
+            self.report(fault.other(density, "the density"));
+        }
+    }
+
+    fn missing(&mut self, reading: &Reading, header: Span, (what, help): (&str, &str)) {
+        if reading.block_sound {
+            self.error("missing-statement", header, format!("this strip has no '{what}'"), help);
+        }
+    }
+
+    /// The densities of readings by the known densities of their reader; `None` after an error.
+    fn read_by(
+        &mut self,
+        reader: Option<&Instrument>,
+        readings: Vec<(f64, Span)>,
+        place: Span,
+    ) -> Option<Vec<f64>> {
+        let Some((reader, scale)) = reader.and_then(|reader| Some((reader, reader.scale.as_ref()?))) else {
+            let message = "these readings have no two known densities to compare with";
+            let help = "declare a reader with them, such as: known 0.35 26900; and add to the trial: read by flatbed";
+            self.error("readings-without-reader", place, message, help);
+            return None;
+        };
+        let mut densities = Vec::new();
+        for (reading, span) in &readings {
+            match scale.density(*reading) {
+                Ok(density) => densities.push(density),
+                Err(off) => {
+                    let side = if off == OffScale::Lighter { "lighter" } else { "darker" };
+                    let message = format!("{reading} is {side} than every known density of the reader");
+                    let help = "read again with a wedge that reaches further";
+                    self.report(
+                        error("reading-off-scale", *span, message, help).other(reader.span, "the reader"),
+                    );
+                }
+            }
+        }
+        (densities.len() == readings.len()).then_some(densities)
+    }
+}
+
+/// The most steps of a bracket.
+const STEPS_MAX: usize = 200;
+
+fn mean(values: &[f64]) -> f64 {
+    let (sum, count) = values.iter().fold((0.0, 0.0), |(sum, count), value| (sum + value, count + 1.0));
+    sum / count
+}
