@@ -3,7 +3,7 @@
 use super::{none, texts};
 
 /// The files that may use real numbers. Elsewhere a quantity is a whole number of its base unit.
-const REAL_NUMBERS: [&str; 22] = [
+const REAL_NUMBERS: [&str; 23] = [
     "src/chemistry/",
     "src/compile/",
     // JSON has no other numbers.
