@@ -5,7 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde_json::Value;
 use sha2::{Digest, Sha256};
 
-use crate::evenings::{shelf, two_evenings};
+use crate::evenings::{SHELF, call, shelf, two_evenings};
+use crate::printed;
 use crate::program::Run;
 use crate::titled::{HOSTILE, titled};
 
@@ -194,7 +195,15 @@ fn words(text: &str) -> Vec<String> {
     text.split_whitespace().map(|word| word.trim_end_matches(':').to_lowercase()).collect()
 }
 
-/// Every word of the card on paper, in any order; the page has no rows of dashes.
+/// A line of a step that says what to do, or continues another: the page says it as paper does.
+fn instructs(line: &str) -> bool {
+    let is_time = |word: &str| word.chars().all(|letter| letter.is_ascii_digit() || ":.".contains(letter));
+    let word = line.trim_start().split("  ").next().unwrap_or_default();
+    line.starts_with("     ")
+        || line.starts_with("  ") && (is_time(word) || ["first", "then"].contains(&word))
+}
+
+/// Every word of the text of the card, in any order; the page has no rows of dashes.
 #[test]
 fn the_page_has_every_word_of_the_text_card() {
     two_evenings(|run, name| {
@@ -203,12 +212,53 @@ fn the_page_has_every_word_of_the_text_card() {
         let run = run.args(["--as", "html"]);
         let page = Page::of(&run.succeeds());
         let there = words(&page.text);
-        for word in words(&card) {
+        let (before, work) = card.split_once("\nWORK\n").unwrap();
+        let (work, after) = work.split_once("\nTOTAL ").unwrap();
+        let work: Vec<&str> = work.lines().filter(|line| !instructs(line)).collect();
+        assert!(5 < work.len(), "{name}: {work:?}");
+        for word in [words(before), words(&work.join(" ")), words(after)].concat() {
             let is_drawing = word.chars().all(|letter| "-!+·".contains(letter));
             assert!(is_drawing || there.contains(&word), "{name}: {word} is not on the page");
         }
         run
     });
+}
+
+/// The words between spaces and hyphens, at which paper may break a line, and how often each occurs.
+fn counted(text: &str) -> BTreeMap<String, usize> {
+    let mut all = BTreeMap::new();
+    for word in text.split(|letter: char| letter.is_whitespace() || letter == '-') {
+        let word = word.trim_matches(|letter: char| !letter.is_alphanumeric()).to_lowercase();
+        if word.contains(|letter: char| letter.is_alphabetic() || letter == ':') {
+            *all.entry(word).or_default() += 1;
+        }
+    }
+    all
+}
+
+/// The words and times of the PDF, whose steps other tests compare with the schedule.
+#[test]
+fn the_page_has_every_word_and_time_of_the_card_on_paper() {
+    let mut run = shelf();
+    for evenings in &SHELF {
+        for evening in evenings.all() {
+            run = call(run, evenings, evening).args(["-o", "card.pdf"]);
+            let _ = run.succeeds();
+            let Some(paper) = printed::words(&run.folder().join("card.pdf")) else { return };
+            run = call(run, evenings, evening).args(["--as", "html"]);
+            let page = counted(&Page::of(&run.succeeds()).text);
+            // This line is at the foot of each sheet.
+            for (word, count) in counted(&paper.replace("Next bath from 0:00.", "")) {
+                let there = page.get(&word).copied().unwrap_or(0);
+                let least = if word.contains(':') { count } else { 1 };
+                assert!(
+                    there >= least,
+                    "{} {evening:?}: {word} is {there} times of {count}",
+                    evenings.recipe
+                );
+            }
+        }
+    }
 }
 
 #[test]

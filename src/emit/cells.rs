@@ -37,10 +37,10 @@ pub(super) fn rows(schedule: &Schedule) -> Vec<StepRow> {
         if let Some(pour) =
             cells.iter_mut().find(|cell| cell.verb == "POUR").filter(|_| first_bath == Some(at))
         {
-            pour.texts.push(POURED_AT.to_owned());
+            pour.blanks.push(POURED_AT);
         }
         if let Some(last) = cells.last_mut() {
-            last.texts.push(TRUE_TIME.to_owned());
+            last.blanks.push(TRUE_TIME);
         }
         rows.push(StepRow {
             time: paper.time(),

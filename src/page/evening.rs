@@ -267,7 +267,7 @@ fn formed(
             let look = Look { width: WIDTH, ..Look::default() };
             ("text", json!(emit::text(card, look)))
         }
-        Form::Body => ("body", json!(emit::body(card, schedule))),
+        Form::Body => ("body", json!(emit::body(card))),
         Form::Html => {
             let parts = emit::PageParts { reasons: false, record: &record(evening), asking: None };
             ("html", json!(emit::html(schedule, sources, parts)))

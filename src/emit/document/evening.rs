@@ -58,9 +58,9 @@ pub struct StepText {
     pub cautions: Vec<String>,
     /// The notes of this step that no earlier step has.
     pub notes: Vec<String>,
-    /// The instructions, in order of time.
+    /// The instructions of the text, in order of time.
     pub lines: Vec<Line>,
-    /// The step on paper.
+    /// The step on paper and on a page.
     pub row: StepRow,
     /// The calculations of the step's numbers.
     pub reasons: Vec<Reason>,
@@ -95,7 +95,7 @@ pub struct Total {
     pub besides: Vec<String>,
 }
 
-/// A step on paper: a row that is never torn. Its clock starts at the first drop, or as the material goes into the bath,
+/// A step on paper and on a page: a row that is never torn. Its clock starts at the first drop, or as the material goes into the bath,
 /// and shows whole seconds. The times of all rows and of getting ready add up to the session.
 #[derive(Debug, Clone, Default)]
 pub struct StepRow {
@@ -124,6 +124,8 @@ pub struct Cell {
     pub marks: Vec<Marks>,
     /// How it is done.
     pub manner: Vec<String>,
+    /// What to fill in on paper.
+    pub blanks: Vec<&'static str>,
 }
 
 /// Times at which the same is done.

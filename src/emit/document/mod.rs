@@ -40,7 +40,7 @@ pub struct Section {
     pub side: Side,
 }
 
-/// The side of a sheet of paper. Text and pages have all sections in one order.
+/// The side of a sheet of paper. Text has the sections in their own order, a page in that of the sheet.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub enum Side {
     /// The front.
@@ -175,6 +175,10 @@ impl Section {
         });
         let figures: Vec<Figure> = named.collect();
         (!figures.is_empty()).then(|| Section { blocks: vec![Block::Figures(figures)], ..Section::default() })
+    }
+
+    pub(super) fn is_safety(&self) -> bool {
+        self.blocks.iter().any(|block| matches!(block, Block::Safety(_)))
     }
 
     /// The safety block.

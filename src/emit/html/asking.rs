@@ -1,7 +1,8 @@
 //! The screen of a card's page that asks about a wrong roll. It covers the page until a person has answered, so no
 //! clock runs meanwhile. Where scripts do not run, nothing answers it.
 
-use super::{Card, Markup, facts, safety, sections};
+use super::{Card, Markup, facts, sections};
+use crate::emit::document::Side;
 use crate::model::Material;
 
 /// A roll in the tank that contradicts the card.
@@ -81,8 +82,7 @@ pub(super) fn screen(page: &mut Markup, asking: &Asking<'_>) {
                 page.text("to follow it, make its page: ");
                 page.element("code", command);
             });
-            safety(page, &card.safety);
-            sections(page, card, None, false);
+            sections(page, &card.document(false), &[Side::Front]);
         });
     }
 }

@@ -1,10 +1,11 @@
-//! A document as one HTML page. Its boxes can be ticked; the browser stores the ticks.
+//! A document as HTML, and as a page of its own, whose boxes can be ticked; the browser stores the ticks.
 
 use std::sync::LazyLock;
 
+use super::evening;
 use super::markup::{Markup, Part, page};
 use crate::compile::{SAFETY_HEADING, SafetyLine};
-use crate::emit::document::{Block, Bullet, Column, Document, Head, Place, Section, Table};
+use crate::emit::document::{Block, Bullet, Column, Document, Head, Place, Section, Side, Table};
 use crate::emit::link::Code;
 use crate::emit::picture::rules;
 use crate::emit::plain::bound;
@@ -27,13 +28,32 @@ impl Document {
                 let about = std::iter::once(&self.aside).chain(&self.facts).filter(|text| !text.is_empty());
                 about.for_each(|text| page.element("p", text));
             });
-            page.line("main", |page| self.sections.iter().for_each(|one| whole(page, one)));
+            page.line("main", |page| sections(page, self, &SIDES));
         })
     }
 }
 
-fn whole(page: &mut Markup, section: &Section) {
-    page.line("section", |page| {
+/// The sides of a sheet in the order of a page.
+pub(super) const SIDES: [Side; 3] = [Side::Front, Side::BackTop, Side::Back];
+
+/// Adds the sections of these sides of a sheet, with the document's foot below the front.
+pub(super) fn sections(page: &mut Markup, document: &Document, sides: &[Side]) {
+    for side in sides {
+        document.sections.iter().filter(|one| one.side == *side).for_each(|one| whole(page, one));
+        if *side == Side::Front && !document.foot.is_empty() {
+            page.element("p class=\"late\"", &document.foot);
+        }
+    }
+}
+
+pub(super) fn whole(page: &mut Markup, section: &Section) {
+    let tag = match section.side {
+        Side::Front if section.is_safety() => "section class=\"safety\"",
+        Side::Front if section.blocks.iter().any(is_step) => "section class=\"work\"",
+        Side::Front => "section",
+        Side::BackTop | Side::Back => "section class=\"back\"",
+    };
+    page.line(tag, |page| {
         match &section.head {
             Head::None => {}
             Head::Title(title) => page.element("h2", &lowered(title)),
@@ -48,28 +68,41 @@ fn whole(page: &mut Markup, section: &Section) {
                 page.element("p", text);
             }
         }
-        section.blocks.iter().for_each(|one| block(page, one));
+        for run in section.blocks.chunk_by(|one, next| is_step(one) && is_step(next)) {
+            match run {
+                [Block::Step(_), ..] => {
+                    page.within("ol", |page| run.iter().for_each(|one| block(page, one)));
+                }
+                _ => run.iter().for_each(|one| block(page, one)),
+            }
+        }
     });
 }
 
-/// A title whose words in capitals are written in small letters after the first letter: `Left out`.
-pub(super) fn lowered(title: &str) -> String {
-    let is_loud = |word: &str| word.chars().all(char::is_uppercase);
-    let word = |(at, word): (usize, &str)| {
-        let small = if is_loud(word) { word.to_lowercase() } else { word.to_owned() };
-        match word.chars().next().filter(|_| at == 0) {
-            Some(first) => first.to_string() + &small.chars().skip(1).collect::<String>(),
-            None => small,
-        }
+fn is_step(block: &Block) -> bool {
+    matches!(block, Block::Step(_))
+}
+
+/// A title whose words in capitals are written in small letters after the first letter: `Left out`. A title that begins
+/// with another word, such as that of a bottle, stays as it is.
+fn lowered(title: &str) -> String {
+    let is_loud = |word: &str| word.trim_end_matches(',').chars().all(char::is_uppercase);
+    let mut words = title.split(' ');
+    let first = words.next().filter(|word| is_loud(word)).map(str::chars);
+    let Some((letter, rest)) = first.and_then(|mut letters| Some((letters.next()?, letters))) else {
+        return title.to_owned();
     };
-    title.split(' ').enumerate().map(word).collect::<Vec<_>>().join(" ")
+    let small = |word: &str| if is_loud(word) { word.to_lowercase() } else { word.to_owned() };
+    let words = std::iter::once(rest.as_str()).chain(words).map(small);
+    letter.to_string() + &words.collect::<Vec<_>>().join(" ")
 }
 
 fn block(page: &mut Markup, block: &Block) {
     match block {
         Block::Paragraph(text) => page.within("p", |page| whole_names(page, text)),
         Block::Safety(lines) => safety_lines(page, lines),
-        Block::List(Bullet::Dash | Bullet::Box, items) => page.list("ul", items),
+        Block::List(Bullet::Dash, items) => page.list("ul", items),
+        Block::List(Bullet::Box, items) => page.list("ul class=\"boxed\"", items),
         Block::List(Bullet::Warning, items) => page.list("ul class=\"warnings\"", items),
         Block::Named(pairs) => page.within("dl", |page| {
             for (name, text) in pairs {
@@ -78,8 +111,8 @@ fn block(page: &mut Markup, block: &Block) {
             }
         }),
         Block::Table(table) => page.within("div class=\"wide\"", |page| rows(page, table)),
-        Block::Light(text) => page.element("p", text),
-        Block::Link(link) => self::link(page, link),
+        Block::Light(text) => page.element("p class=\"light\"", text),
+        Block::Link(link) => page.within("div class=\"code\"", |page| self::link(page, link)),
         Block::Lines(lines) => page.within("pre", |page| {
             for line in lines {
                 page.text(line);
@@ -89,13 +122,16 @@ fn block(page: &mut Markup, block: &Block) {
         Block::Figures(figures) => page.within("div class=\"drawn\"", |page| {
             figures.iter().for_each(|figure| page.picture(&figure.0));
         }),
-        Block::Baths(_) | Block::Step(_) | Block::Total(_) | Block::Stubs(_) => {}
+        Block::Baths(baths) => evening::bottles(page, baths),
+        Block::Step(step) => evening::step(page, step),
+        Block::Total(total) => evening::total(page, total),
+        Block::Stubs(stubs) => evening::stubs(page, stubs),
         Block::Rolls(places) => rolls(page, places),
     }
 }
 
 /// Adds a link as text, with its QR code. A tap on it would leave the page in the middle of a session.
-pub(super) fn link(page: &mut Markup, link: &str) {
+fn link(page: &mut Markup, link: &str) {
     Code::of(link).iter().for_each(|code| page.code(code));
     page.element("p", link);
 }
@@ -182,11 +218,6 @@ fn whole_names(page: &mut Markup, text: &str) {
     }
 }
 
-/// The safety block, shown before the clock can be started.
-pub(super) fn safety(page: &mut Markup, lines: &[SafetyLine]) {
-    page.line("section class=\"safety\"", |page| safety_lines(page, lines));
-}
-
 fn safety_lines(page: &mut Markup, lines: &[SafetyLine]) {
     page.element("h2", "Safety");
     page.element("p", SAFETY_HEADING);
@@ -197,30 +228,5 @@ fn safety_lines(page: &mut Markup, lines: &[SafetyLine]) {
                 page.text(&format!(" {text}"));
             });
         }
-    });
-}
-
-pub(super) fn section(page: &mut Markup, tag: &'static str, title: &str, fill: impl FnOnce(&mut Markup)) {
-    page.line(tag, |page| {
-        page.element("h2", title);
-        fill(page);
-    });
-}
-
-pub(super) fn table<Row>(
-    page: &mut Markup,
-    columns: &[&str],
-    rows: &[Row],
-    cells: impl Fn(&mut Markup, &Row),
-) {
-    page.within("table", |page| {
-        page.within("thead", |page| {
-            page.within("tr", |page| {
-                columns.iter().for_each(|name| page.element("th scope=\"col\"", name));
-            });
-        });
-        page.within("tbody", |page| {
-            rows.iter().for_each(|row| page.line("tr", |page| cells(page, row)));
-        });
     });
 }

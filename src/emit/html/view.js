@@ -138,7 +138,7 @@ const sinkView = (evening, by) => {
     const list = (tag, texts) => { const all = own(tag, ""); all.append(...texts.map((text) => own("li", text))); return all; };
     const parts = {
       READ: () => copy("body > .safety > :not(h2)"),
-      ROLLS: () => [...copy("header .facts"), ...copy(".load table")],
+      ROLLS: () => [...copy("header .facts"), ...copy("main .wide table")],
       LISTEN: () => [
         own("p", "Turn the sound up. Four signals guide you:"),
         list("ol", evening.signals.meanings),

@@ -202,7 +202,8 @@ impl<'a> Sheet<'a, '_> {
         let clock = Font { size: self.clock, bold: true };
         let natural = |cell: &Cell, wide: f32| {
             let bold = self.bold(1.0);
-            let words = cell.texts.iter().flat_map(|text| text.split([' ', '-']));
+            let texts = cell.texts.iter().map(String::as_str).chain(cell.blanks.iter().copied());
+            let words = texts.flat_map(|text| text.split([' ', '-']));
             let words =
                 words.map(|word| self.wide(word, self.plain())).fold(self.wide(cell.verb, bold), f32::max);
             let own = self.wide(&cell.clock, clock).max(words) + self.size * 0.8;
@@ -242,7 +243,8 @@ impl<'a> Sheet<'a, '_> {
             pieces.extend(self.pieces(&joined(times, BETWEEN_MARKS), mark, inside));
             pieces.extend(self.pieces(what, self.plain(), inside));
         }
-        cell.manner.iter().for_each(|text| pieces.extend(self.pieces(text, self.plain(), inside)));
+        let last = cell.manner.iter().map(String::as_str).chain(cell.blanks.iter().copied());
+        last.for_each(|text| pieces.extend(self.pieces(text, self.plain(), inside)));
         Stack { width, pieces, has_box: false }
     }
 

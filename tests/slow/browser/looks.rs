@@ -52,7 +52,7 @@ fn no_line_breaks_between_a_number_and_its_unit() {
 #[test]
 fn no_line_breaks_within_a_part_of_a_mix() {
     let Some(mut page) = Stage::untouched(readme_evening()) else { return };
-    let torn = "[...document.querySelectorAll('td li')].map((part) => {
+    let torn = "[...document.querySelectorAll('.bottles li li')].map((part) => {
         const words = document.createRange();
         words.selectNodeContents(part);
         return new Set([...words.getClientRects()].map((box) => Math.round(box.top))).size;

@@ -97,7 +97,13 @@ fn the_page_of_a_plan_prints_black_on_white() {
     let printed = decoded(page.browser("Page.printToPDF", paper)["data"].as_str().unwrap());
     std::fs::write(concat!(env!("CARGO_TARGET_TMPDIR"), "/printed-plan.pdf"), &printed).unwrap();
     let pages = String::from_utf8_lossy(&printed).matches("/Type /Page\n").count();
-    // Eleven loads of five, each with its baths, are some twenty lines; so three or four fit on a sheet.
-    assert!((3..=6).contains(&pages), "{pages} pages");
+    // Half a page a load: eleven loads of five are on at most six pages with the head and the sums. They are on four.
+    assert!((3..=4).contains(&pages), "{pages} pages");
+    let high =
+        "Math.max(...[...document.querySelectorAll('section')].filter((one) => one.querySelector('ol'))
+        .map((one) => one.getBoundingClientRect().height))";
+    // A4 without margins of a centimetre is 277 mm high.
+    let high = page.value(high).as_f64().unwrap() / 96.0 * 25.4;
+    assert!(40.0 < high && high < 277.0 / 2.0, "{high} mm");
     page.was_quiet();
 }

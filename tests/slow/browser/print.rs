@@ -1,30 +1,38 @@
-//! The printed page: one sheet for every evening, in type that is legible at arm's length, with pictures if there is
-//! space, and with every action.
+//! The printed page: the rows of the tank sheet in type that is legible at arm's length, on each paper, with first aid and
+//! pictures on the back.
 
 use std::io::Write;
 
 use serde_json::json;
 
 use super::stage::{Stage, readme_evening};
-use crate::evenings::{every_evening, shelf};
-use crate::printed::{pages, words};
+use crate::evenings::{SHELF, call, every_evening, shelf};
+use crate::printed::{pages, places};
 use crate::program::Run;
 
-/// A sheet has the card on its front and first aid on its back.
-const SIDES: usize = 2;
-/// A4 and Letter in inches.
-const A4: (f64, f64) = (8.27, 11.69);
-const LETTER: (f64, f64) = (8.5, 11.0);
+/// The papers in inches, with the most pages of a card, and of that of the longest recipe.
+const PAPERS: [((f64, f64), usize, usize); 4] =
+    [((8.27, 11.69), 5, 6), ((8.5, 11.0), 5, 6), ((5.83, 8.27), 8, 12), ((4.13, 5.83), 18, 25)];
+const A4: (f64, f64) = PAPERS[0].0;
+const LETTER: (f64, f64) = PAPERS[1].0;
+/// A CSS pixel in inches.
+const PIXEL: f64 = 1.0 / 96.0;
+/// The margins at both sides: twice 9 mm, in pixels.
+const MARGINS: f64 = 18.0 / 25.4 / PIXEL;
 
-/// The smallest printed type in points of 1/72 inch; a CSS pixel is 1/96 inch.
-const SMALLEST: &str = "Math.min(...[...document.querySelectorAll('body *')]
+/// The smallest printed type, and the smallest of clock times, in points of 1/72 inch; a CSS pixel is 1/96 inch.
+const SMALLEST: &str =
+    "['body *', '.row strong'].map((all) => Math.min(...[...document.querySelectorAll(all)]
     .filter((one) => one.checkVisibility() && !one.closest('svg, script'))
     .filter((one) => [...one.childNodes].some((node) => node.nodeType === 3 && node.data.trim() !== ''))
-    .map((one) => Math.round(parseFloat(getComputedStyle(one).fontSize) * 72 / 96 * 100) / 100))";
+    .map((one) => Math.round(parseFloat(getComputedStyle(one).fontSize) * 72 / 96 * 100) / 100)))";
 
-/// The smallest words of a picture; they are drawn 10 high, and a picture is as wide as its column.
+/// The smallest words of a picture; they are drawn 10 high on a picture of 320.
 const DRAWN: &str = "Math.min(...[...document.querySelectorAll('.picture')].map((picture) =>
     10 * picture.getBoundingClientRect().width / picture.viewBox.baseVal.width * 72 / 96))";
+
+/// How much the print is wider than the sheet. A browser would print all of it smaller.
+const WIDER: &str = "document.documentElement.scrollWidth - document.documentElement.clientWidth";
 
 /// Inspects the page in print layout, then restores the screen layout.
 #[track_caller]
@@ -35,139 +43,110 @@ fn on_paper(page: &mut Stage, expressions: &[&str]) -> Vec<serde_json::Value> {
     values
 }
 
-/// Whether letters are as wide here as on most devices: the usual font's figures are 1139 of 2048 of its size
-/// wide, by its own table. A machine without such a font sets wider ones, and needs smaller type.
-#[track_caller]
-fn letters_are_usual(page: &mut Stage) -> bool {
-    let wide = "(() => { const pen = document.createElement('canvas').getContext('2d');
-        pen.font = '100px Arial, Helvetica, \"Liberation Sans\"'; return pen.measureText('0000000000').width; })()";
-    let usual = (page.value(wide).as_f64().unwrap() - 556.0).abs() < 1.0;
-    if !usual {
-        let said =
-            b"LEFT OUT: there is no font of the usual width (fonts-liberation), so no type was measured\n";
-        std::io::stderr().write_all(said).unwrap();
-    }
-    usual
-}
-
-/// The most evenings of the shelf whose printed card has no pictures.
-const BARE_MAX: usize = 66;
-
 #[test]
-fn every_card_prints_on_one_sheet_in_legible_type() {
+fn every_card_prints_in_legible_type_with_its_pictures() {
     let Some(mut page) = Stage::untouched(readme_evening()) else { return };
-    let usual = letters_are_usual(&mut page);
-    let mut bare = Vec::new();
     every_evening(|run, name| {
         let run = run.args(["--as", "html"]);
         page.write(&run.succeeds());
         page.reload();
-        for sheet in [A4, LETTER] {
-            assert_eq!(pages(&page.printed(sheet)), SIDES, "{name} on {sheet:?}");
-        }
-        let is_drawn = "document.querySelector('.picture').getBoundingClientRect().height > 0";
-        let seen = on_paper(&mut page, &[SMALLEST, is_drawn, DRAWN]);
-        if usual {
-            assert!(seen[0].as_f64().unwrap() > 7.99, "{name}: {} pt", seen[0]);
-        }
-        if seen[1] == true {
-            assert!(seen[2].as_f64().unwrap() >= 6.0, "{name}: {} pt in a picture", seen[2]);
-        } else {
-            bare.push(name);
-        }
+        let seen = on_paper(&mut page, &[SMALLEST, DRAWN]);
+        assert_eq!(seen[0][0], json!(10), "{name}");
+        // Times at which the same is done again are nine tenths as large: 20 points and 18.
+        assert!(seen[0][1].as_f64().unwrap() >= 18.0, "{name}: {seen:?}");
+        assert!(seen[1].as_f64().unwrap() >= 8.0, "{name}: {} pt in a picture", seen[1]);
         run
     });
-    // Pictures are left out where they would make the type smaller: on the long cards of 112 evenings.
-    assert!(!usual || bare.len() <= BARE_MAX, "{} have none: {bare:?}", bare.len());
     page.was_quiet();
 }
 
-/// In reading order, without spaces, because a line may break anywhere, and in lower case.
+/// A row begins with the session's time of its step, and ends with a blank for the true time.
 #[test]
-fn the_printed_sheet_has_every_action() {
+fn no_row_is_torn_and_nothing_is_cut_on_any_paper() {
     let Some(mut page) = Stage::untouched(readme_evening()) else { return };
-    every_evening(|run, name| {
-        let run = run.args(["--width", "200"]);
-        let card = run.succeeds();
-        let run = run.args(["--as", "html"]);
+    let mut run = shelf();
+    for evenings in &SHELF {
+        run = call(run, evenings, evenings.all().next().unwrap()).args(["--as", "html"]);
         page.write(&run.succeeds());
         page.reload();
-        let sheet = run.folder().join("printed.pdf");
-        std::fs::write(&sheet, page.printed(A4)).unwrap();
-        let Some(printed) = words(&sheet) else { return run };
-        let printed = close(&printed);
-        let work = card.split_once("\nWORK\n").unwrap().1;
-        // A card may have nothing to do afterwards.
-        let work = ["AFTERWARDS", "CAUTIONS"].iter().fold(work, |work, part| {
-            work.split_once(&format!("\n{part}\n")).map_or(work, |(before, _)| before)
-        });
-        let mut told = 0;
-        for line in work.lines().filter(|line| !line.trim().is_empty()) {
-            let head = line.split_once(" --").map_or(line, |(head, _)| head);
-            assert!(printed.contains(&close(head)), "{name}: {head:?} is not in {printed}");
-            told += 1;
+        for (paper, usual, longest) in PAPERS {
+            let name = format!("{} on {paper:?}", evenings.recipe);
+            let printed = page.printed(paper);
+            let most = if evenings.recipe == "ebb-50-reversal" { longest } else { usual };
+            assert!((2..=most).contains(&pages(&printed)), "{name}: {} pages", pages(&printed));
+            let room = (paper.0 / PIXEL - MARGINS).floor();
+            page.browser(
+                "Emulation.setDeviceMetricsOverride",
+                json!(
+                { "width": room, "height": 1000, "deviceScaleFactor": 1, "mobile": false }),
+            );
+            assert_eq!(on_paper(&mut page, &[WIDER]), [json!(0)], "{name}");
+            page.browser("Emulation.clearDeviceMetricsOverride", json!({}));
+            let sheet = run.folder().join("printed.pdf");
+            std::fs::write(&sheet, printed).unwrap();
+            let Some((sides, words)) = places(&sheet) else { return };
+            let mut rows = 0;
+            for side in 0..sides.len() {
+                let texts = || words.iter().filter(|word| word.page == side).map(|word| word.text.as_str());
+                let begun = texts().filter(|text| *text == "begins").count();
+                let ended = texts().zip(texts().skip(1)).filter(|pair| *pair == ("true", "time")).count();
+                assert_eq!(begun, ended, "{name}: page {side}");
+                rows += begun;
+            }
+            assert_eq!(page.value("document.querySelectorAll('.row').length"), rows, "{name}");
+            for word in &words {
+                let ([left, top, right, bottom], [width, height]) = (word.edges, sides[word.page]);
+                let is_inside = 14.0 < left && right < width - 14.0 && 14.0 < top && bottom < height - 14.0;
+                assert!(is_inside, "{name}: {word:?} of {width} x {height}");
+            }
         }
-        assert!(told > 10, "{name}: {work}");
-        run
-    });
+    }
+    page.was_quiet();
 }
 
-fn close(text: &str) -> String {
-    text.split_whitespace().collect::<String>().to_lowercase()
-}
-
-/// The longest recipe; the type is that of its style.
+/// The longest recipe. The page's script has no part in printing.
 #[test]
-fn without_script_the_card_prints_on_one_sheet_too() {
+fn without_script_the_card_prints_the_same() {
     let call = ["card", "ebb-50-reversal", "--at", "19C", "--rolls", "2x135", "--tank", "twin"];
     let Some(mut page) = Stage::untouched(shelf().args(call)) else { return };
-    if !letters_are_usual(&mut page) {
-        return;
-    }
+    let with = [A4, LETTER].map(|sheet| pages(&page.printed(sheet)));
     page.browser("Emulation.setScriptExecutionDisabled", json!({ "value": true }));
     page.reload_without_script();
-    for sheet in [A4, LETTER] {
-        assert_eq!(pages(&page.printed(sheet)), SIDES, "{sheet:?}");
-    }
-    assert_eq!(on_paper(&mut page, &[SMALLEST]), [json!(8)]);
+    assert_eq!([A4, LETTER].map(|sheet| pages(&page.printed(sheet))), with);
 }
 
 #[test]
 fn a_phone_prints_the_same_as_a_computer() {
     let Some(mut page) = Stage::on_trial() else { return };
     page.press("begin");
-    let mut types = Vec::new();
+    let mut prints = Vec::new();
     for size in [(320, 568), (1920, 1080)] {
         page.picture(size, "dark", "before-print");
-        assert_eq!(pages(&page.printed(LETTER)), SIDES);
-        types.push(on_paper(&mut page, &[SMALLEST, "document.body.getBoundingClientRect().height"]));
+        prints.push(pages(&page.printed(LETTER)));
         let back = page.value("getComputedStyle(document.getElementById('follow')).display");
         assert_eq!(back, "grid", "the screen is as it was");
     }
-    assert_eq!(types[0], types[1]);
+    assert_eq!(prints, [3, 3]);
     page.was_quiet();
 }
 
-/// A box at the left of each action, and a line that separates the margin for notes.
+/// A box at the left of each bottle, each step and each task, and blanks that only paper shows.
 #[test]
-fn the_print_has_boxes_to_tick_and_a_margin_for_notes() {
+fn the_print_has_boxes_to_tick_and_blanks_to_fill_in() {
     let Some(mut page) = Stage::untouched(readme_evening()) else { return };
-    page.printed(A4);
-    let boxes = "(() => {
-        const drawn = (of, all) => [...document.querySelectorAll(all)].filter((one) => {
+    let boxes = "['.bottles > li', '.head.boxed h3', 'ul.boxed > li'].map((all) =>
+        [...document.querySelectorAll(all)].filter((one) => {
             const box = getComputedStyle(one, '::before');
             return box.float === 'left' && parseFloat(box.borderTopWidth) > 0 && parseFloat(box.width) > 5;
-        }).length === document.querySelectorAll(all).length && document.querySelectorAll(all).length >= of;
-        return [drawn(5, 'section > table tbody tr'), drawn(20, '.work tbody th'), drawn(2, '.ticked li')];
-    })()";
-    // 14 mm within the line, in pixels of 1/96 inch; beyond it come 6 mm of the sheet's edge.
-    let margin = "parseFloat(getComputedStyle(document.body).paddingRight) * 25.4 / 96";
-    let times = "parseFloat(getComputedStyle(document.querySelector('h3 span')).fontSize)
-        / parseFloat(getComputedStyle(document.documentElement).fontSize)";
-    let seen = on_paper(&mut page, &[boxes, margin, times]);
-    assert_eq!(seen[0], json!([true, true, true]));
-    assert!((seen[1].as_f64().unwrap() - 14.0).abs() < 0.1, "{seen:?}");
-    assert!(seen[2].as_f64().unwrap() > 1.6, "a step's time is larger than its words: {seen:?}");
+        }).length)";
+    let blanks =
+        "[...document.querySelectorAll('.blank, .stubs > li')].filter((one) => one.checkVisibility()).length";
+    // Five bottles; six steps; two films to dip before and two tasks afterwards.
+    let seen = on_paper(&mut page, &[boxes, blanks]);
+    assert_eq!(seen[0], json!([5, 6, 4]));
+    // A true time for each step, the time of the first pour, and a slip for each of five rolls.
+    assert_eq!(seen[1], json!(6 + 1 + 5));
+    assert_eq!(page.value(blanks), 0);
 }
 
 const LONG: &str = "wetside 1
@@ -194,7 +173,7 @@ NOTES
 ";
 
 #[test]
-fn a_very_long_card_prints_on_several_sheets_in_legible_type() {
+fn a_very_long_card_prints_on_further_sheets_in_legible_type() {
     let note = "    note     \"a note that is as long as it takes to fill a column, more or less\"\n";
     let run = Run::new().file("a.wet", LONG.replace("NOTES", &note.repeat(400)));
     let Some(mut page) = Stage::untouched(run.args(["card", "a.wet", "--at", "20C", "--rolls", "1x120"]))
@@ -202,5 +181,5 @@ fn a_very_long_card_prints_on_several_sheets_in_legible_type() {
         return;
     };
     assert!(1 < pages(&page.printed(A4)));
-    assert_eq!(on_paper(&mut page, &[SMALLEST]), [json!(8)]);
+    assert_eq!(on_paper(&mut page, &[SMALLEST])[0][0], json!(10));
 }
