@@ -44,7 +44,7 @@ fn read((width, height): (usize, usize), grey: impl FnMut(usize, usize) -> u8) -
 /// The code in a page as a picture with 4 pixels for each module, which [`read`] reads. What is outside of the drawn
 /// ground is grey, so that a code without its quiet zone is not read.
 fn in_page(page: &str) -> Vec<String> {
-    let (_, after) = page.split_once("<section class=\"code\">").unwrap();
+    let (_, after) = page.split_once("<div class=\"code\">").unwrap();
     let svg = after.split_once("<svg").unwrap().1.split_once("</svg>").unwrap().0;
     let svg = format!("<svg{svg}</svg>");
     let document = roxmltree::Document::parse(&svg).unwrap();

@@ -46,7 +46,7 @@ impl<'a> Sheet<'a, '_> {
 
     /// Adds the bottles in the order of pouring, side by side, each with a box.
     pub(super) fn baths(&mut self, baths: &[Ready]) {
-        let columns = self.columns(BOTTLE);
+        let columns = self.columns(BOTTLE).min(u8::try_from(baths.len().max(1)).unwrap_or(u8::MAX));
         let width = self.width / f32::from(columns);
         let stack = |(number, ready): (usize, &Ready)| {
             let (bold, plain) = (self.bold(1.1), self.plain());
