@@ -49,7 +49,7 @@ fn both_charts_have_their_points_on_one_axis() {
     assert!(said.contains("develop of wheelhouse-400-mq: 11:15 at 18 °C, 9:30 at 20 °C"), "{said}");
 }
 
-/// Without a tank the first takes 12:00 + 1:00 + 4:00 + 1:27.5 + 0:30 = 18:57.5, which is 292 wide. The stop, which is
+/// Without a tank the first takes 12:00 + 1:00 + 4:00 + 1:27.5 + 0:30 = 18:57.5, which is 292 wide and is written 18:58. The stop, which is
 /// agitated all the time, is at 12:00 and at 11:15. As long as it is only the first agitation of the second developer.
 #[test]
 fn both_sessions_begin_together_on_one_clock() {
@@ -66,7 +66,7 @@ fn both_sessions_begin_together_on_one_clock() {
     near(number(second, "x"), 20.0 + 292.0 * 675.0 / 1137.5);
     assert!(number(first, "y") + number(first, "height") < number(second, "y"), "one is above the other");
     let said = text(&picture, "desc");
-    for words in ["estuary-400-mq takes 18:57.5.", "develop 12:00 → 11:15.", "fix 4:00 → 2:00.", "stop 1:00."]
+    for words in ["estuary-400-mq takes 18:58.", "develop 12:00 → 11:15.", "fix 4:00 → 2:00.", "stop 1:00."]
     {
         assert!(said.contains(words), "{words}\n{said}");
     }
