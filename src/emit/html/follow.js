@@ -128,7 +128,7 @@
   function warm(more) {
     tenths = Math.min(about + REACH, Math.max(about - REACH, tenths + more));
     shutAt = Date.now() + SHUT;
-    setText("reads", `IT READS ${(tenths / 10).toFixed(1)} °${evening.letter}`);
+    setText("reads", `IT READS ${(tenths / 10).toFixed(1)}\u00a0°${evening.letter}`);
     view.fitAll();
   }
   function setLight(light) {

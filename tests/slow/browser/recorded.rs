@@ -50,7 +50,9 @@ fn the_call_on_the_last_screen_records_what_happened() {
     assert_eq!(call, "wetside record --took develop=8:26 --read develop=3:10=22.1C");
     assert!(page.text("paper").contains("TOOK develop 8:26 of 8:39"), "{}", page.text("paper"));
     assert!(page.text("paper").contains("READ develop 3:10 22.1 C"), "{}", page.text("paper"));
-    page.picture((390, 844), "light", "done");
+    for size in [(390, 844), (320, 568), (844, 390), (1440, 900)] {
+        page.picture(size, "light", "done");
+    }
     let told = call.split(' ').skip(1).fold(page.again(), |run, word| run.arg(word)).succeeds();
     assert!(told.contains("took      develop 8:26 of 8:39\n"), "{told}");
     assert!(told.contains("read      develop 3:10 22.1 C\n"), "{told}");
@@ -103,7 +105,9 @@ fn back_in_is_offered_only_while_a_bath_is_out_early() {
     page.value("[...document.querySelectorAll('#places li button')].find((one) => one.textContent === 'STOP').click()");
     page.press("is-due");
     assert_eq!(page.text("below"), "DEVELOP came out early: back in, it wants another 0:50");
-    page.picture((390, 844), "light", "early");
+    for size in [(390, 844), (320, 568), (844, 390), (1440, 900)] {
+        page.picture(size, "light", "early");
+    }
     page.pass(20.0);
     page.controls();
     assert_eq!(page.value(offered), "visible");

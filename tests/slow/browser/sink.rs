@@ -4,6 +4,7 @@
 use serde_json::{Value, json};
 
 use super::stage::{QUICK, Stage, TRIAL, readme_evening};
+use crate::evenings::{SHELF, call, shelf};
 
 /// A small and a usual phone, the phone on its side, a tablet, a computer, and the last two sizes at 200 %.
 const SIZES: [(u32, u32); 7] =
@@ -56,6 +57,76 @@ fn word_count_next_and_lid_are_never_cut_and_the_controls_do_not_move_them() {
             }
         }
     }
+    page.was_quiet();
+}
+
+/// Goes to a step by the list of steps, with its pour due now.
+const GO: &str = "(async (place) => {
+    const by = (id) => document.getElementById(id);
+    const hold = async (at) => {
+        for (const type of ['keydown', 'keyup']) {
+            at.dispatchEvent(new KeyboardEvent(type, { key: ' ', bubbles: true, cancelable: true }));
+            await new Promise((done) => quick(done, 5));
+        }
+    };
+    // With film in the open, the screen goes black at the start.
+    document.querySelector('[data-light=white]').click();
+    if (by('controls').hidden) await hold(by('menu').hidden ? by('follow') : by('menu'));
+    by('where').click();
+    document.querySelectorAll('#places li button')[place].click();
+    by('is-due').click();
+})";
+
+/// Each step of each recipe of the shelf, with its long names and safelights, on a small phone and on one on its side.
+#[test]
+fn nothing_is_cut_in_any_step_of_the_shelf() {
+    let Some(mut page) = Stage::prepared(readme_evening(), &[TRIAL, QUICK]) else { return };
+    let mut seen = 0;
+    for evenings in &SHELF {
+        let run = call(shelf(), evenings, evenings.all().next().unwrap()).args(["--as", "html"]);
+        page.opens(&run.succeeds());
+        page.started();
+        let steps = page.value("document.querySelectorAll('#places li').length").as_u64().unwrap();
+        for place in 0..steps {
+            page.value(&format!("{GO}({place})"));
+            for (time, (width, height)) in [(1.0, (320, 568)), (20.0, (844, 390))] {
+                page.pass(time);
+                let size =
+                    json!({ "width": width, "height": height, "deviceScaleFactor": 1, "mobile": true });
+                page.browser("Emulation.setDeviceMetricsOverride", size);
+                page.value("new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => done(1))))");
+                let what = page.value("[document.getElementById('name').textContent, document.getElementById('word').textContent]");
+                assert_eq!(page.value(CUT), json!([]), "{} {what} at {width} x {height}", evenings.recipe);
+                seen += 1;
+            }
+        }
+    }
+    assert!(seen > 200, "{seen}");
+    page.was_quiet();
+}
+
+/// The first step is 8:39 long: at 1:10 of it the mark is at 70 of 519 s, and it moves with the clock. After a reading that
+/// makes the step 8:16 long, 190 of 496 s.
+#[test]
+fn the_mark_on_the_strip_is_at_the_present_time() {
+    let Some(mut page) = Stage::prepared(readme_evening(), &[TRIAL, QUICK]) else { return };
+    let place = "parseFloat(document.querySelector('#strip .here').style.left)";
+    page.started();
+    for (time, part) in [(70.0, 70.0 / 519.0), (120.0, 190.0 / 519.0)] {
+        page.pass(time);
+        let left = page.value(place).as_f64().unwrap();
+        assert!((left - 100.0 * part).abs() < 0.01, "{left}");
+    }
+    page.controls();
+    page.press("warm");
+    for _ in 0..6 {
+        page.value("document.querySelector('[data-tenths=\"1\"]').click()");
+    }
+    page.press("reads");
+    let left = page.value(place).as_f64().unwrap();
+    assert!((left - 100.0 * 190.0 / 496.0).abs() < 0.01, "{left}");
+    // The film is agitated at 0:25 for 30 s, and then each minute up to 7:00.
+    assert_eq!(page.value("document.querySelectorAll('#strip .move').length"), 8);
     page.was_quiet();
 }
 
@@ -208,5 +279,8 @@ fn the_strip_and_the_bar_are_seen_in_forced_colours_too() {
     page.pass(425.0);
     assert_eq!(page.value("getComputedStyle(document.getElementById('next')).borderStyle"), "dashed");
     assert_eq!(page.value(CUT), json!([]));
+    page.controls();
+    page.press("warm");
+    page.shot("forced-heat");
     page.was_quiet();
 }

@@ -304,10 +304,16 @@ impl Stage {
         self.value(
             "new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => done(1))))",
         );
+        self.shot(&format!("{name}-{width}-{scheme}"));
+    }
+
+    /// Saves a screenshot of the page as it is.
+    #[track_caller]
+    pub(super) fn shot(&mut self, name: &str) {
         let taken = self.browser.call("Page.captureScreenshot", json!({ "format": "png" }));
         let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join("browser");
         fs::create_dir_all(&folder).unwrap();
-        let file = folder.join(format!("{name}-{width}-{scheme}.png"));
+        let file = folder.join(format!("{name}.png"));
         fs::write(file, decoded(taken["data"].as_str().unwrap())).unwrap();
     }
 
