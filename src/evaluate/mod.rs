@@ -59,6 +59,17 @@ pub struct Evaluation {
     pub slips: Vec<Diagnostic>,
 }
 
+impl Evaluation {
+    /// The most stops over which every curve has a gradient; `None` if some have none over two stops.
+    pub fn stops_of_all(&self) -> Option<u32> {
+        let has_all = |stops: &u32| {
+            let mut curves = self.strips.iter().filter_map(|strip| strip.curve.as_ref());
+            curves.all(|curve| ContrastMeasure::Gradient(*stops).of(curve).is_some())
+        };
+        (2..=15).rev().find(has_all)
+    }
+}
+
 /// What the readings say without a known step in the picture: only the order of the strips.
 #[derive(Debug)]
 pub struct Order {

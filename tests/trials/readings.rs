@@ -101,7 +101,7 @@ fn a_speed_by_the_criterion_of_the_standard() {
     );
     let told = read(&soft, &["--at", "20C"]).succeeds();
     assert!(
-        told.contains("no ISO speed") && flat(&told).contains("too soft for it: develop one longer"),
+        told.contains("no ISO speed") && flat(&told).contains("too soft for it: develop one strip longer"),
         "{told}"
     );
     near(&json(&table, &["--at", "20C"])["iso_speed"], 130.6, 6.0);
@@ -144,6 +144,7 @@ fn an_index_beside_each_contrast() {
     near(index(2), 90.0, 1.0);
     let text = read(&table, &["--at", "20C", "--index", "100"]).succeeds();
     assert!(text.contains("index    set the meter to 80: your exposure index is 84"), "{text}");
+    assert!(text.contains("the index is beside each contrast above; good to about"), "{text}");
 }
 
 /// Two frames seven stops apart. The readings of the photograph become densities by its known steps: 0.05 reads 52400,
@@ -191,6 +192,22 @@ fn tabs_semicolons_and_decimal_commas_are_read() {
     assert_eq!(json(wide, &["--at", "20C"]), plain);
     assert_eq!(json(&tabs, &["--at", "20C"]), plain);
     assert_eq!(json(&semicolons, &["--at", "20C"]), plain);
+}
+
+/// The strip of 6:30 has its speed point at -2.15 and its last step at -0.05: 2.10 are 6.98 stops. The others reach over
+/// 7 stops and not over 8.
+#[test]
+fn a_wedge_that_is_too_short_says_over_how_many_stops_it_reaches() {
+    for (stops, short) in [("8", "4 of 4"), ("7", "1 of 4")] {
+        let text = flat(&read(WEDGE, &["--at", "20C", "--stops", stops]).succeeds());
+        let words = format!(
+            "{short} strips have no contrast, because their steps do not reach that far; all reach over 6 stops: run \
+             this again with --stops 6"
+        );
+        assert!(text.contains(&words) && !text.contains("one strip gives"), "{text}");
+    }
+    let text = read(WEDGE, &["--at", "20C", "--stops", "6"]).succeeds();
+    assert!(!text.contains("no contrast"), "{text}");
 }
 
 #[test]

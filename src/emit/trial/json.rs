@@ -21,7 +21,7 @@ pub fn trial_json(result: &Evaluation) -> String {
         .put("strips", list(&result.strips, strip))
         .put("law", fit.map(|(times, fit)| law(times, fit)))
         .put("wanted", filled(list(&result.wanted, |one| wanted(one, result))))
-        .put("speed", result.speed.map(said::speed))
+        .put("speed", result.speed.map(|speed| said::speed(speed, false)))
         .put("iso_speed", result.speed.and_then(iso_speed))
         .put("exposure_index", result.speed.and_then(exposure_index))
         .put("slips", filled(list(&result.slips, |slip| Json::from(slip.message.as_str()))))

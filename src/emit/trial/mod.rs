@@ -24,20 +24,27 @@ pub fn trial(result: &Evaluation, name: &str, reasons: bool) -> Document {
     let mut sections = Vec::new();
     let has_times = result.times.as_ref().is_some_and(|times| times.strips().len() > 1);
     sections.extend(result.wanted.iter().filter(|_| has_times).map(|one| wanted(one, result, reasons)));
-    if let Some(times) = &result.times {
-        let picture = trial_drawing(result, name)
-            .filter(|_| has_times)
-            .map(|drawing| Block::Figures(vec![Figure(drawing)]));
-        let sentences = Block::List(Bullet::Dash, said::sentences(times));
-        sections
-            .push(Section::titled("WHAT THE STRIPS SAY", [sentences].into_iter().chain(picture).collect()));
-        sections.extend(Section::list("THE CURVE", Bullet::Dash, &constants(times)).filter(|_| reasons));
-    }
+    let gap = said::strips_without_contrast(result);
+    // What one strip of several says would hide why the others say nothing.
+    let times = result.times.as_ref().filter(|_| gap.is_none() || has_times);
+    let sentences: Vec<String> =
+        gap.into_iter().chain(times.map(said::sentences).unwrap_or_default()).collect();
+    let picture = trial_drawing(result, name).filter(|_| has_times);
+    let picture = picture.map(|drawing| Block::Figures(vec![Figure(drawing)]));
+    sections.extend(Section::list("WHAT THE STRIPS SAY", Bullet::Dash, &sentences).map(|mut section| {
+        section.blocks.extend(picture);
+        section
+    }));
+    let constants = times.map(constants).unwrap_or_default();
+    sections.extend(Section::list("THE CURVE", Bullet::Dash, &constants).filter(|_| reasons));
+    let is_beside = result.wanted.iter().any(|wanted| wanted.index.is_some());
     sections.extend(result.speed.map(|speed| {
-        let all: Vec<String> = std::iter::once(said::speed(speed))
-            .chain(said::speed_reason(speed).filter(|_| reasons))
-            .collect();
-        Section::titled("FILM SPEED", vec![Block::List(Bullet::Dash, all)])
+        let first = said::speed(speed, is_beside);
+        let reason = said::speed_reason(speed).filter(|_| reasons);
+        Section::titled(
+            "FILM SPEED",
+            vec![Block::List(Bullet::Dash, [first].into_iter().chain(reason).collect())],
+        )
     }));
     sections.push(strip_table(result));
     sections.extend(paste(result, name));

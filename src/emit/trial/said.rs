@@ -1,8 +1,8 @@
 //! What a trial found, in sentences for people who know nothing of sensitometry: what it is, then what to do.
 
-use super::{degrees, figures};
+use super::{count, degrees, figures};
 use crate::evaluate::{Evaluation, Speed, StripResult, UNDER_METER};
-use crate::model::{Temperature, Time, nearest_speed};
+use crate::model::{ContrastMeasure, Temperature, Time, nearest_speed};
 use crate::trial::{Answer, Basis, DISAGREE, NoFit, NoTime, Times};
 
 /// The rise of density over 1.30 that ISO 6 requires, and its tolerance (from memory).
@@ -122,10 +122,14 @@ fn no_time(why: NoTime, Question { result, contrast, at }: Question<'_>) -> Stri
             format!("no time: even your hardest strip is too soft; develop one for {next}")
         }
         NoTime::Temperature { low, high } if high - low < 0.01 => {
-            format!("no time: you tested only {} °C", figures(low, 1))
+            format!("no time: you tested only {}; develop strips at this temperature too", celsius(low))
         }
         NoTime::Temperature { low, high } => {
-            format!("no time: you tested from {} °C to {} °C", figures(low, 1), figures(high, 1))
+            format!(
+                "no time: you tested from {} to {}; develop strips at this temperature too",
+                celsius(low),
+                celsius(high)
+            )
         }
         NoTime::BetweenTemperatures => {
             format!("no time: develop two strips or more at {}", degrees(at))
@@ -137,6 +141,11 @@ fn no_time(why: NoTime, Question { result, contrast, at }: Question<'_>) -> Stri
     }
 }
 
+/// A temperature without a 0 behind the point: `18 °C`, `18.5 °C`.
+fn celsius(number: f64) -> String {
+    format!("{} °C", figures(number, 1).trim_end_matches(".0"))
+}
+
 fn ends(minutes: impl Iterator<Item = f64>) -> (f64, f64) {
     minutes.fold((f64::INFINITY, 0.0), |(low, high): (f64, f64), own| (low.min(own), high.max(own)))
 }
@@ -146,21 +155,33 @@ fn to_five_seconds(minutes: f64) -> Time {
     Time::from_seconds((Time::from_minutes(minutes).ms + 2500).div_euclid(5000) * 5)
 }
 
+/// How many strips have no contrast because their curves are too short, and what to do.
+pub(super) fn strips_without_contrast(result: &Evaluation) -> Option<String> {
+    let short =
+        result.strips.iter().filter(|strip| strip.curve.is_some() && strip.contrast.is_none()).count();
+    let all = count(result.strips.len(), "strip");
+    let stops = result.stops_of_all().filter(|_| matches!(result.measure, ContrastMeasure::Gradient(_)));
+    let remedy = match stops {
+        Some(stops) => format!("all reach over {stops} stops: run this again with --stops {stops}"),
+        None => "expose a longer wedge, or less light".to_owned(),
+    };
+    (short > 0).then(|| {
+        format!("{short} of {all} have no contrast, because their steps do not reach that far; {remedy}")
+    })
+}
+
 /// Why a strip has no contrast, and what to do.
 pub(super) fn no_contrast(strip: &StripResult, result: &Evaluation) -> &'static str {
     match (&strip.fog, &strip.curve) {
         _ if result.frames.is_some() => "no contrast: one of its two frames has no reading",
         (None, _) => "no contrast: read the film where no light fell, and add a row that begins with fog",
         (_, None) => "no contrast: it needs readings of at least three steps with different exposures",
-        _ => {
-            "no contrast: its steps begin too dense or end too soon; expose a longer wedge, or measure over fewer \
-             stops: --stops 5"
-        }
+        _ => "no contrast: its steps begin too dense, or end too soon",
     }
 }
 
-/// The film's speed in a sentence.
-pub(super) fn speed(speed: Speed) -> String {
+/// The film's speed in a sentence. With `is_beside`, an index by the meter is beside each contrast already.
+pub(super) fn speed(speed: Speed, is_beside: bool) -> String {
     match speed {
         Speed::Standard { exact } => format!(
             "{} by the criterion of ISO 6 (0.80 over 1.30); an ISO speed also needs its lamp, its developer and its \
@@ -180,18 +201,25 @@ pub(super) fn speed(speed: Speed) -> String {
             let next = if least < RISE.0 && RISE.0 < most {
                 String::new()
             } else {
-                format!("; these strips are {next} for it: develop one {side}")
+                format!("; that is {next} for it: develop one strip {side}")
+            };
+            let (least, most) = (figures(least, 2), figures(most, 2));
+            let rise = if least == most {
+                format!("yours rises by {least}")
+            } else {
+                format!("yours rise by {least} to {most}")
             };
             format!(
-                "no ISO speed: the standard wants a density that rises by 0.80 over 1.30, and these rise by {} to {}{next}",
-                figures(least, 2),
-                figures(most, 2)
+                "no ISO speed: the standard wants a density that rises by 0.80 over 1.30, and {rise}{next}"
             )
         }
         Speed::ByMeter { index, rise, stops } => {
             let own =
                 if (rise - RISE.0).abs() <= RISE.1 { "" } else { ", not under the conditions of ISO 6" };
             let off = stops.map(|stops| format!("; good to about {}", in_stops(stops))).unwrap_or_default();
+            if is_beside {
+                return format!("the index is beside each contrast above{off}");
+            }
             format!("{}{own}{off}", self::index(index))
         }
     }
