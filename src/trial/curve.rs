@@ -11,7 +11,7 @@ const STRAIGHT: f64 = 0.85;
 const HALVINGS: usize = 40;
 /// How far apart the starts are that are tried for the line of the contrast index; less than a step of any wedge.
 const APART: f64 = 0.05;
-/// Exposures this near, as logarithms, are one step.
+/// Exposures this near, as logarithms, are one step; angles this near, in radians, are one line.
 const SAME: f64 = 1e-6;
 
 /// A characteristic curve through the steps of a wedge. Density never falls as exposure rises.
@@ -135,8 +135,10 @@ impl Curve {
         let mut above: Option<f64> = None;
         while start > low - ARCS.1 {
             let now = turn(start);
-            if let (Some(_), Some(now)) = (above, now)
-                && now <= 0.0
+            // Without a start above that is too high, the line may be one that cuts the curve behind its last step.
+            if let (Some(above), Some(now)) = (above, now)
+                && above >= -SAME
+                && now <= SAME
             {
                 let best = bisected(start, start + APART, |x| turn(x).is_some_and(|turn| turn > 0.0));
                 return self.angle(best, ARCS.1).map(libm::tan);

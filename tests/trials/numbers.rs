@@ -77,6 +77,8 @@ fn the_average_gradient() {
 #[test]
 fn the_contrast_index() {
     near(curve().contrast_index().unwrap(), 0.5842, 0.006);
+    // Up to -0.65 there is no second cut, and no other line has both.
+    assert_eq!(Curve::new(&steps()[..17], FOG).unwrap().contrast_index(), None);
 }
 
 /// Steps 10 to 21 by least squares: 0.6350.
