@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use crate::evenings::shelf;
-use crate::printed::{places, words};
+use crate::printed::{pages, places, words};
 use crate::program::Run;
 
 /// A call for each kind of document. The folder has the recipes of the shelf, and a backlog.
@@ -44,6 +44,16 @@ fn has_all(have: &str, wanted: &str, what: &str) {
         let found = have.get(&word).copied().unwrap_or(0);
         assert!(found >= count, "{what}: '{word}' is there {found} times, and should be {count} times");
     }
+}
+
+/// Half a page a load is the most; eleven loads of five rolls, the safety block and the sums are on three pages.
+#[test]
+fn a_plan_on_paper_takes_less_than_half_a_page_a_load() {
+    let (run, text) = run(folder(), CALLS[0], &[]);
+    let loads = text.lines().filter(|line| line.starts_with("LOAD ")).count();
+    let (run, _) = self::run(run, CALLS[0], &["-o", "plan.pdf"]);
+    let pages = pages(&std::fs::read(run.folder().join("plan.pdf")).unwrap());
+    assert_eq!((loads, pages), (11, 3));
 }
 
 #[test]
