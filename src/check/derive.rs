@@ -64,7 +64,7 @@ enum End<T> {
     Unknown,
     /// The ancestry's last recipe has a parent with this known result.
     Known(T),
-    /// The ancestry's last recipe has this parent, already in the ancestry.
+    /// The parent of the ancestry's last recipe, which is already in the ancestry.
     Circle(Key),
 }
 
@@ -177,11 +177,11 @@ impl Deriver<'_> {
 }
 
 impl Deriver<'_> {
-    /// The `swap` line by which a step has another bath than the parent's step `before`.
+    /// The last `swap` line that gives a step its bath, if it is not one of those of the parent's step `before`.
     fn swapped(&self, before: &MergedStep<'_>, step: &MergedStep<'_>) -> Option<Span> {
         let known = |(name, span): (&str, Span)| self.scopes.known(Declared::Solution, name, span.file);
         let row = step.one_sound::<say::In>()?;
-        // Declarations that are equal count as one, and they have the same last name.
+        // Equal declarations count as one; their names differ at most in the prefix before the last `/`.
         let is_one = |one: (&str, Span), other: (&str, Span)| {
             known(one) == known(other) || one.0.rsplit('/').next() == other.0.rsplit('/').next()
         };

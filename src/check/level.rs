@@ -15,8 +15,8 @@ use crate::model::{Recipe, Shelf};
 use crate::source::{Diagnostic, FileId, Level, Sources, Span, clip};
 use crate::vocabulary::{Reading, say, suggest};
 
-/// Rules whose findings depend on which files are checked. Rules about mixtures do too, by the dilutions in recipes,
-/// but are not listed. No `allow` of these rules is reported as without effect.
+/// Rules whose findings depend on which files are checked, besides the rules about mixtures, which depend on the
+/// dilutions in recipes. No `allow` of any of these rules is reported as without effect.
 const BY_THE_RUN: &[&str] = &[
     "bath-used-past-capacity",
     "bath-used-past-its-test",

@@ -198,7 +198,7 @@ pub(super) fn merge<'a>(
 
 impl<'a> Merged<'a> {
     /// The statements that a derived recipe inherits from this recipe: all except `tested` and `deprecated`, which hold
-    /// for this recipe only, and `swap`, whose recipe each step has in `swapped_by`.
+    /// for this recipe only, and `swap`, which the steps find through their `swapped_by`.
     fn inherited(&self) -> Vec<&'a Reading> {
         let is_own =
             |row: &Reading| row.is::<say::Tested>() || row.is::<say::Deprecated>() || row.is::<say::Swap>();

@@ -57,8 +57,8 @@ pub fn check_all(
     (shelf, in_order(findings))
 }
 
-/// The recipes of these files and of the files they use, as their statements have them. No rule is run, so these recipes
-/// may have errors that only a rule finds.
+/// The recipes of these files and of the files they use, before any rule is run: they may have errors that only a rule
+/// finds.
 #[cfg(feature = "cli")]
 pub(crate) fn recipes_as_stated(
     sources: &mut Sources,

@@ -41,7 +41,7 @@ pub struct Form {
     pub class: Class,
     /// The ingredients whose strength is not stated.
     pub silent: Vec<Name>,
-    /// Whether any of `silent` burns at its strongest.
+    /// Whether any of `silent`, at its strongest, burns skin or damages eyes.
     pub may_burn: bool,
     /// Whether the bottle or bath has a strong acid or a hydroxide, but no stated pH.
     pub needs_ph: bool,
@@ -104,8 +104,8 @@ impl Precaution {
             let is_handled = solution.is_weighed || is_silent;
             is_handled && hazards.iter().any(|shown| self.hazards.contains(shown))
         };
-        // Acid is poured into water where it is weighed, or where a bottle of it may burn. Acetic acid of unknown strength
-        // counts as weak beside sulfite or thiosulfate, because strong acid would destroy these salts.
+        // Acid goes into water if it is weighed, of unknown strength, or in a corrosive bottle. Acetic acid of unknown
+        // strength counts as weak beside sulfite or thiosulfate, because strong acid would destroy these salts.
         let is_weak = |held: &Held| {
             let name = held.ingredient.name;
             let is_silent = solution.forms.iter().any(|form| form.silent.iter().any(|silent| silent == name));

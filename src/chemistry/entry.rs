@@ -1,5 +1,5 @@
-//! Harmonised classifications of substances, by which mixtures are classified, with the limits that hold for one
-//! substance only.
+//! Harmonised classifications of substances, from which mixtures are classified, and the limits that a single substance
+//! has of its own.
 
 use super::hazard::*;
 use super::ingredient::Ingredient;
@@ -27,7 +27,7 @@ pub enum Route {
 /// A hazard statement and, in thousandths of a percent, the least share in a mixture that causes it.
 pub type Limit = (&'static Hazard, u32);
 
-/// The classification of a pure substance, with which its share in a mixture is judged.
+/// The classification of a pure substance, from which mixtures with it are classified.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Entry {
     /// The substance's name.

@@ -1,9 +1,9 @@
-//! The hazard statements of a mixture, by Annex I of Regulation (EC) 1272/2008 (CLP). What burns, feeds fire or corrodes
-//! metals is tested and never added up, so a mixture has such a statement only by a limit of the substance itself.
+//! The hazard statements of a mixture, by Annex I of Regulation (EC) 1272/2008 (CLP). Fire hazards and corrosion of
+//! metals are tested, not calculated: such a statement comes only from a substance's own limit.
 //!
 //! Sources: Annex I 1.1.2.2, 3.1.3, 3.2.3.1 to 3.2.3.3 and 4.1.3 with their tables, in its consolidated text and in a
 //! published copy of its rows; the same limits in Canada's SOR/2015-17, parts 7 and 8. From memory of guidance on the
-//! Regulation: a substance with limits of its own counts in a sum as share by limit; an extreme pH counts for the eye.
+//! Regulation: a substance with its own limit counts in a sum as share / limit; an extreme pH counts for the eye too.
 
 use std::borrow::Cow;
 
@@ -81,7 +81,7 @@ impl Portion {
     }
 }
 
-/// The sum at which parts of limits make a whole limit.
+/// The value of `part_of`, or of a sum of its values, at which a limit is reached.
 const FULL: i128 = 1_000_000_000;
 
 /// A mixture.
@@ -106,7 +106,7 @@ pub struct Class {
     pub sensitisers: Vec<Name>,
     /// Sensitisers of which there is too little for a statement of their own, but enough to name them (EUH208).
     pub named: Vec<Name>,
-    /// Liquids that burn. Whether the mixture burns depends on its flash point, which is not known.
+    /// Flammable liquids. Whether the mixture is flammable depends on its flash point, which is not known.
     pub burning: Vec<Name>,
     /// The share of unknown toxicity, if it is over 10 %.
     pub unknown: Option<Percent>,

@@ -23,8 +23,7 @@ pub struct Pair {
     pub source: &'static str,
 }
 
-/// A bath with one of these ingredients counts as burning (corrosive) until its pH is stated. Common practice, no
-/// source.
+/// A bath with one of these ingredients counts as corrosive to skin until its pH is stated. Common practice, no source.
 pub const BURNING_BY_PH: &[&str] =
     &["hydrochloric-acid", "potassium-hydroxide", "sodium-bisulfate", "sodium-hydroxide", "sulfuric-acid"];
 

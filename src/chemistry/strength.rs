@@ -187,8 +187,8 @@ const INCLUDES: &[(&str, &str)] = &[
 /// How first aid begins, in its order. The texts that begin otherwise come last.
 const AID_ORDER: &[&str] = &["if in eyes", "if on skin", "if inhaled", "if swallowed", "rinse mouth"];
 
-/// First aid for what these solutions can do, in the words of the Regulation: eyes, skin, breath, mouth, then the rest.
-/// What may burn counts as burning.
+/// First aid for the hazards of these solutions, in the Regulation's words: eyes, skin, breath, mouth, then the rest.
+/// What may be corrosive counts as corrosive.
 pub fn first_aid(solutions: &[Concern]) -> Vec<String> {
     let mut shown: Vec<&Hazard> = Vec::new();
     for solution in solutions {

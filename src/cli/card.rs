@@ -68,7 +68,7 @@ enum Form {
 const RECORD: &str = "wetside record";
 
 impl Form {
-    /// The form in words, if it has a fixed time for everything, so that it cannot wait for a person.
+    /// The form in words if it has fixed times, so that it cannot wait for a person; `None` for other forms.
     fn with_fixed_times(self) -> Option<&'static str> {
         match self {
             Form::Ics => Some("a calendar"),
@@ -149,8 +149,8 @@ impl Arguments {
     }
 }
 
-/// Refuses a wrong roll. A page is made all the same, and asks about the roll before Start. As text, both cards are
-/// printed if two films are in one tank.
+/// Refuses a card with a wrong roll. An HTML page is still written, and asks about the roll before Start. As text, both
+/// cards are printed if two films are in one tank.
 fn refused(
     (arguments, evening): (&Arguments, &Evening),
     form: Form,

@@ -119,7 +119,7 @@ pub(super) fn kept(recipe: &Recipe) -> impl Iterator<Item = &Bath> {
 }
 
 /// The bottles that the recipe pours from: those that `--bath` names, and for each other reused bath the only bottle
-/// that fits. `None` if there are no bottles.
+/// that fits. `None` if the recipe pours from none.
 pub(super) fn bottles(evening: &Evening, shelf: &Shelf, recipe: &Recipe) -> Result<Option<Bottles>, Failure> {
     let darkroom = &shelf.darkroom;
     let (mut from, mut named): (Vec<&Arc<KeptBath>>, Vec<(String, Span)>) = (Vec::new(), Vec::new());

@@ -83,8 +83,8 @@ impl Evening {
         typed(asked, recipe, known)
     }
 
-    /// The evening of a call of `follow` or `record` that names no recipe: that of the card made last, with what the
-    /// call states in its place.
+    /// The evening of a call of `follow` or `record` without a recipe: that of the card made last, except for what the
+    /// call states.
     pub(super) fn of_last(asked: Asked, last: &LastCard) -> Result<Evening, Failure> {
         let has_own_labels = !asked.label.is_empty() && asked.rolls.is_none();
         let mut asked = asked.over(last.asked.clone());
@@ -99,7 +99,7 @@ impl Evening {
         Ok(Evening { planned: last.planned.clone(), is_typed: false, ..evening })
     }
 
-    /// The words of a call that names all of this; `baths` and `recipe` replace those of the evening.
+    /// The arguments of a command for this evening, with `recipe` and `baths` in place of the evening's own.
     pub(super) fn words(&self, recipe: &[String], baths: &[String]) -> Vec<String> {
         let mut words = recipe.to_vec();
         let mut put = |option: &str, value: Option<String>| {
@@ -254,7 +254,7 @@ fn recipe_of(session: &Session) -> Result<PathBuf, Failure> {
     }
 }
 
-/// The evening of these rolls: their recipe and their tank by their backlog and the settings.
+/// The evening of the rolls with these labels. Their backlog determines the recipe.
 fn of_labels(labels: &[&str], mut asked: Asked, mut room: Room) -> Result<Evening, Failure> {
     if !asked.label.is_empty() {
         return fail("the labels are given twice", "leave --label out, or name the recipe first");

@@ -74,7 +74,7 @@ fn option_name(step: &PlannedStep) -> String {
     format!("{}{name}", step.kind.word())
 }
 
-/// The option for all decisions, with times at which the steps take longest.
+/// An example value of `--expect`: each step that ends at a sign, with the time at which it takes longest.
 fn example(schedule: &Schedule) -> String {
     let latest = |decision: &Decision| match decision.times {
         Some(times) => {

@@ -130,8 +130,8 @@ fn as_lines(live: &Live, from: Time, speed: u16, waits: bool) -> Result<Ended, F
     Ok(Ended::Done)
 }
 
-/// A clock that starts at the machine's time `origin`, counted from 1970, and runs `speed` times as fast. It is not
-/// monotonic, since a session that is resumed after a power cut and one that slept count on.
+/// A clock that starts at the system time `origin` (since 1970) and runs `speed` times as fast. It is not monotonic, so
+/// that it counts on while the computer sleeps or is off.
 #[derive(Clone, Copy)]
 struct Clock {
     origin: Time,

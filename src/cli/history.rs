@@ -79,7 +79,7 @@ struct Then {
     mark: Mark,
     /// The file that declares it.
     file: String,
-    /// The files by which the recipe is what it is.
+    /// The files that the recipe depends on.
     files: BTreeSet<String>,
 }
 

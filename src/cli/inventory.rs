@@ -19,7 +19,7 @@ const BATCH: usize = 128;
 /// Whether a recipe is to be listed.
 pub(super) type Filter<'f> = dyn Fn(&Shelf, &Arc<Recipe>, &Sources) -> bool + Sync + 'f;
 
-/// Things of a root, and the files of which something is left out because of errors.
+/// Declarations of a root, and the files whose declarations are partly left out because of errors.
 #[derive(Default)]
 pub(super) struct Inventory {
     pub(super) things: Vec<Listed>,
@@ -104,7 +104,7 @@ fn unsound(shelf: &Shelf, kind: Declared) -> Vec<FileId> {
     }
 }
 
-/// The things of a kind that a collection exports, with the collection's name before theirs; or the collection itself.
+/// The declarations of a kind that a collection exports, with its name as prefix; for the kind `Collection`, itself.
 fn of_collection(folder: &Path, kind: Declared, filter: &Filter<'_>, levels: &Levels) -> Inventory {
     let (mut reader, mut all) = (Reader::default(), Inventory::default());
     let path = folder.join(COLLECTION);

@@ -103,8 +103,8 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     Ok(ended)
 }
 
-/// The evenings at a temperature: the rolls in each tank of the root that may take them, and without a tank. If no
-/// rolls are given, one roll of each format that a tank takes.
+/// The conditions to try at a temperature: the given rolls with each tank of the root and without a tank, where their
+/// formats are known. If no rolls are given: one roll of each format of the tank, or of `Format::FIRST`.
 fn evenings(at: Temperature, arguments: &Arguments) -> Result<Vec<Tonight>, Failure> {
     let mut all = Vec::new();
     let tanks = tanks(arguments)?;
@@ -137,8 +137,8 @@ fn tanks(arguments: &Arguments) -> Result<Vec<Arc<Tank>>, Failure> {
     Ok(own.map(|(_, _, tank)| Arc::clone(tank)).collect())
 }
 
-/// The contents of a bottle: the file and the name of the solution, the only part of it if it is one of several, and
-/// the dilution.
+/// The contents of a bottle: the file and the name of the solution, the part if the bottle holds only that, and the
+/// dilution.
 type Contents = (String, String, Option<String>, Dilution);
 
 /// The contents of the bottles that a recipe can pour from on a day.

@@ -229,7 +229,7 @@ impl Arguments {
     }
 }
 
-/// The sheet, or its errors. The usual taps are only used where they give the water.
+/// The sheet, or its errors. If the sheet with the usual taps has errors, it is made without them.
 fn measured(
     arguments: &Arguments,
     solution: &Arc<Solution>,

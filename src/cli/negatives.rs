@@ -57,7 +57,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let mut files = own.clone();
     files.extend(files_below(None, &mut reader));
     let (shelf, mut findings) = reader.check_darkroom(root, &files, &levels(&[], arguments.no_config)?);
-    // A recipe with errors is only not found. A session with errors could be the one that developed the roll.
+    // A recipe with errors is skipped. Errors of the darkroom end the run: a session with errors may have this roll.
     findings.retain(|finding| finding.level == Level::Error && own.contains(&finding.span.file));
     reader.refuse_any(findings)?;
     let mut sleeves = Vec::new();
@@ -132,7 +132,7 @@ fn developed(session: &Session, slot: &Slot, shelf: &Shelf, sources: &Sources) -
     }
 }
 
-/// The other lines of a session as its file has them, and a doubt about the roll.
+/// The doubt about the roll, if any, and the session's lines except those of `SAID`, as first word and rest.
 fn lines(session: &Session, slot: &Slot, sources: &Sources) -> Vec<(String, String)> {
     let (tree, _) = parse(sources, session.span.file);
     let own = tree.statements.iter().find(|statement| statement.extent.holds(session.span));

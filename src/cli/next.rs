@@ -94,7 +94,7 @@ impl Found {
         }
     }
 
-    /// Compiles the load in the middle of the temperatures that it wants: volumes and bottles are the same at each.
+    /// Compiles the load at the middle of the recipe's temperatures: volumes and bottles are the same at each.
     fn compile(&mut self, mut chosen: Chosen) {
         self.title = Some(chosen.recipe.title.clone());
         self.wanted = wanted(&chosen.recipe);
@@ -109,7 +109,7 @@ impl Found {
             }
             Err(errors) => {
                 self.warnings.extend(errors.iter().map(|error: &Diagnostic| error.message.clone()));
-                // A bottle may be the reason: then the load is done with new baths.
+                // A bottle may cause the errors, so this tries new baths instead.
                 chosen.conditions.bottles = None;
                 self.schedule = chosen.compiled().ok();
             }

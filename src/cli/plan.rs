@@ -228,8 +228,8 @@ fn find(arguments: &Arguments, replaced: Option<&Path>, reader: &mut Reader) -> 
     // In files outside `essential`, a recipe with errors is skipped, and rolls that need this recipe are left out of
     // the plan.
     reader.refuse_any(errors_in(&essential))?;
-    // Because of an error elsewhere, such as in a film, a test or a backlog may not be loaded. Then its sessions are
-    // missing, and the plan would be wrong.
+    // An error elsewhere, such as in a film, may leave a test, a backlog or a session out of the darkroom. The plan
+    // would then be wrong.
     if !shelf.darkroom.left_out.iter().all(|left| left.part == DarkroomPart::Line) {
         reader.refuse_any(of_level(Level::Error).collect())?;
     }

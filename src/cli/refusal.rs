@@ -122,7 +122,7 @@ impl Refused<'_> {
         Ok(emit::html(&schedule, &reader.sources, parts))
     }
 
-    /// The call that records the refused card: it is not the card made last.
+    /// The full call that records the refused card: plain `record` would record the card made last.
     fn record(&self, refusal: &Refusal) -> String {
         let mut evening = self.evening.clone();
         evening.anyway.extend(refusal.labels());

@@ -120,7 +120,7 @@ fn judge(
 }
 
 /// Compares the work of the recipe for a roll of a backlog with the work of the card. `None` if there is no recipe for
-/// the roll; an error that holds the roll's recipe if the work of that recipe differs.
+/// the roll; `Err` with that recipe if its work differs or is not known.
 fn other_work(
     recipe: &Arc<Recipe>,
     tonight: &Tonight,
@@ -302,7 +302,7 @@ pub(super) fn refuse(
     Err(Failure::Refused(Box::new(refusal)))
 }
 
-/// How the work of another recipe differs from the card's, for films of both recipes that are already in one tank.
+/// How the work of another recipe differs from the card's, and what to do with films for both in one tank.
 fn same_work(other: &Other) -> String {
     let choose = "Take one out in the dark, or choose which may suffer:";
     match other.developing {
@@ -323,7 +323,7 @@ struct Call {
 impl Call {
     fn of(evening: &Evening) -> Call {
         if !evening.is_typed {
-            // The words of this call leave out what the plan, the backlog or the card made last has.
+            // The words typed lack what comes from the plan, the backlog or the last card.
             let recipe = evening.name.clone().unwrap_or_default();
             let command = std::env::args().nth(1).unwrap_or_default();
             let own = evening.words(&[recipe], &evening.bath);
@@ -357,7 +357,7 @@ impl Call {
     }
 }
 
-/// The warning about labels that no backlog has, given only if a backlog has another label of this call.
+/// The warning about labels that no backlog has; `None` unless a backlog has another label of this call.
 pub(super) fn unknown(shelf: &Shelf, tonight: &Tonight) -> Option<Warning> {
     let backlogs = || shelf.darkroom.backlogs_once();
     let labels = tonight.labels.iter().filter(|label| !label.is_empty());

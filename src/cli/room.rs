@@ -60,7 +60,7 @@ impl Room {
         self.shelf.darkroom.backlogs_once().any(|backlog| backlog.roll(label).is_some())
     }
 
-    /// The only backlog that has the first of these labels that any backlog has.
+    /// The one backlog that has the first label found in any backlog, or an error.
     pub(super) fn backlog(&self, labels: &[&str]) -> Result<Arc<Backlog>, Failure> {
         let all = || self.shelf.darkroom.backlogs_once();
         let known = labels.iter().copied().find(|label| self.has_roll(label));

@@ -16,7 +16,7 @@ use crate::check::declared_names;
 use crate::page::{Document, MARK, Site, site};
 use crate::vocabulary::Declared;
 
-/// The guide and the reference, in the language of the project's documents.
+/// The name, the title and the Markdown text of each document.
 const DOCUMENTS: [(&str, &str, &str); 2] = [
     ("guide", "Guide", include_str!("../../grammar/guide.md")),
     ("reference", "Reference", include_str!("../../grammar/README.md")),
@@ -130,7 +130,7 @@ fn module(file: Option<&Path>) -> Result<Vec<u8>, Failure> {
     Ok(bytes)
 }
 
-/// The recipe files below a folder by their paths from it, and the names of personal files, which are left out.
+/// The texts of the recipe files below a folder, by path, and the paths of personal files, which are left out.
 fn files(shelf: &Path) -> Result<(BTreeMap<String, String>, Vec<String>), Failure> {
     if !shelf.is_dir() {
         return fail(

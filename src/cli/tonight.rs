@@ -127,8 +127,8 @@ pub(super) fn forget(name: &str) {
     }
 }
 
-/// The evening of a call of `follow` or `record`: that of its recipe; without one, that of the card made last, which is
-/// returned too.
+/// The evening for a call of `follow` or `record`. If the call names no recipe, it is that of the card made last, which
+/// is returned too.
 pub(super) fn evening(command: &str, asked: &Asked) -> Result<(Evening, Option<LastCard>), Failure> {
     if asked.recipe.is_some() {
         return Ok((Evening::of(command, asked.clone())?, None));
@@ -191,7 +191,7 @@ fn since_1970() -> Option<u64> {
     SystemTime::now().duration_since(SystemTime::UNIX_EPOCH).ok().map(|since| since.as_secs())
 }
 
-/// The day of the start: of the times of day `start` that are near, the nearest to now; today if no time is given.
+/// The day, near today, on which the time of day `start` is nearest to now; today if no time is given.
 fn start_day(start: Option<u32>) -> Option<Date> {
     let now = now()?;
     let today = Date::new(now.year(), now.month(), now.day())?;

@@ -1,4 +1,4 @@
-//! The parts of a darkroom that have errors, and tonight's bottles, whose state is therefore not known.
+//! The parts of a darkroom that have errors, and tonight's bottles whose state they leave unknown.
 
 use super::root::printable;
 use super::{Failure, Reader, darkroom, fail};

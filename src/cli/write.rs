@@ -67,8 +67,8 @@ impl Lock {
     }
 }
 
-/// Writes `text` to a file that still has the text `read`, perhaps after a byte-order mark. Returns `false` without
-/// writing if the file already has `text`.
+/// Writes `text` to a file; an error if the file no longer has the text `read`, byte-order mark aside. Returns `false`
+/// without writing if the file already has `text`.
 pub(super) fn replace(path: &Path, read: &str, text: &str, _: &Lock) -> Result<bool, Failure> {
     let failed = |what: &str, help: &str| Failure::new(format!("{} {what}", path.display()), help);
     let before = std::fs::read(path)

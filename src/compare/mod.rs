@@ -1,5 +1,5 @@
-//! Compares two recipes fact by fact: first the differences in the work, then those that change only what is stated.
-//! Another layout, other units or other wording make no difference in the work.
+//! Compares two recipes fact by fact. Each difference is either in the work or only in what is stated. Another layout,
+//! other units or other wording make no difference in the work.
 
 mod difference;
 mod sessions;
@@ -60,8 +60,8 @@ pub fn compare_all<'a>(
         .collect()
 }
 
-/// The differences between two recipes: first in the work, with the times at the temperatures `at`, then in the facts
-/// that are only stated.
+/// The differences between two recipes: in the recipe itself, in the steps (with their times at the temperatures `at`),
+/// in the film and in the cautions.
 pub fn compare<'a>(old: &'a Recipe, new: &'a Recipe, at: &[Temperature]) -> Vec<Difference<'a>> {
     let (old_facts, new_facts) = (old.facts(), new.facts());
     let (of_old, of_new) = (of_step(&old_facts, 0), of_step(&new_facts, 0));

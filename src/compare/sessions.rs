@@ -8,8 +8,8 @@ use crate::model::{Duration, Format, Recipe, Rolls, Shelf, Temperature, Volume};
 /// The volume of every bath. It changes no time.
 const VOLUME: Volume = Volume { fl: Volume::LITRE };
 
-/// The sessions of two recipes without a tank, at the first of these temperatures, or of those that the recipes state, at
-/// which both can be done; `None` if there is none.
+/// The sessions of two recipes without a tank, at the first temperature that both allow: one of `at`, else one that a
+/// recipe states. `None` if there is none.
 pub fn sessions(old: &Recipe, new: &Recipe, at: &[Temperature]) -> Option<[Schedule; 2]> {
     let both = [old, new].map(|recipe| Arc::new(recipe.clone()));
     let stated = [old, new].into_iter().flat_map(stated);

@@ -13,8 +13,8 @@ pub(super) struct Gas<'a> {
     pub(super) is_strong: bool,
 }
 
-/// The ingredients of a solution that gives off a gas: one of each group, the gas, and whether a fan must run. Common
-/// practice, no source.
+/// Groups of ingredients, a gas, and whether a fan must run. An ingredient of each group in one solution gives off the
+/// gas. Common practice, no source.
 const GASES: &[(&[&[&str]], &str, bool)] = &[
     (&[&["potassium-metabisulfite", "sodium-bisulfite", "sodium-metabisulfite"]], "sulfur dioxide", true),
     (&[ACIDS, &["sodium-sulfite"]], "sulfur dioxide", false),
@@ -125,7 +125,7 @@ pub(super) fn never(concerns: &[Concern], solutions: &[&Solution], lead: &str) -
     for pair in PAIRS {
         let Some((group, with, comes)) = pair.short else { continue };
         let own = holding(pair.one, true);
-        // Without an acid of tonight, all bottles that an acid would make free such a gas are in one clause.
+        // If no bottle holds the first group, one clause names the bottles of all pairs with the same words.
         let mut others = holding(pair.other, false);
         if own.is_empty() {
             let like =

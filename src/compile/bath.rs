@@ -63,10 +63,9 @@ pub struct PlannedBottle {
     pub name: String,
     /// Tonight's date.
     pub on: Date,
-    /// How much film the bath has treated before, in units of [`Format::ROLL`].
+    /// How much film the bath has treated before; [`Format::ROLL`] is one roll.
     pub treated: i64,
-    /// How much film the bath can treat after tonight, in units of [`Format::ROLL`]; `None` if the capacity is not
-    /// stated.
+    /// How much film the bath can treat after tonight, counted like `treated`; `None` if the capacity is not stated.
     pub left: Option<i64>,
 }
 

@@ -59,8 +59,8 @@ impl<'a> Evening<'a> {
         Some(standing(bottle))
     }
 
-    /// The bottle for a bath with a name, if `--bath` does not give it: of the bottles that hold such a bath, the one
-    /// that has treated most film is the bath whose place the others take.
+    /// The bottle for a named bath to which `--bath` gives none. The bottle that has treated most film is for the bath
+    /// that film meets first, the next bottle for the bath that moves up into its place.
     fn bottle_by_use(&self, bath: &Bath, bottles: &Bottles) -> Option<Standing<'a>> {
         let darkroom = &self.shelf.darkroom;
         let is_given = |span: &Span| bottles.named.iter().any(|(_, given)| given == span);
@@ -169,8 +169,8 @@ impl<'a> Evening<'a> {
         all
     }
 
-    /// How much of tonight's film counts as a use of the bath of a step, in twelfths of a roll: none in a bath that
-    /// film reaches only after another of the same solution.
+    /// The area of tonight's film that counts as a use of the bath of a step ([`Format::ROLL`] is one roll): 0 in a
+    /// second bath, which film reaches after another of the same solution.
     pub(super) fn counted_in(&self, step: &Step) -> i64 {
         let is_second = step.bath.as_ref().is_some_and(|bath| bath.becomes.is_some());
         if is_second { 0 } else { self.area() }
@@ -211,7 +211,7 @@ impl<'a> Evening<'a> {
     }
 
     /// Whether tonight's leader takes at least twice the clearing time of fresh fixer; `None` without a leader,
-    /// `false` if the film states no such time to compare with.
+    /// `false` if the two times cannot be compared.
     fn leader_has_doubled(&self, step: &Step) -> Option<bool> {
         let time = self.leader_in(step)?;
         let fresh = self.film.clearing_in(step.bath.as_ref()?);
@@ -288,11 +288,11 @@ fn left(standing: &Standing<'_>, capacity: Capacity) -> String {
     format!("{} of {} left", rolls(standing.left_after(0).unwrap_or(0)), rolls(capacity.area()))
 }
 
-/// How many times the bath `name` moves up until it is the bath that film meets first.
+/// The place of the bath `name` in the order in which film meets the baths, from 1.
 fn moves_up(baths: &[&Bath], name: &str) -> usize {
     let next = |name: &&str| {
         baths.iter().find(|bath| bath.name.as_deref() == Some(*name)).and_then(|bath| bath.becomes.as_deref())
     };
-    // Baths that take each other's place in a circle are at most as many as all baths.
+    // The limit ends the search if baths take each other's place in a circle.
     std::iter::successors(Some(name), next).take(baths.len() + 1).count()
 }

@@ -27,7 +27,7 @@ pub(super) struct FillAndDrain {
     pub(super) spans: Vec<Span>,
     /// Where the filling and draining times come from, in words.
     pub(super) because: Vec<Because>,
-    /// Whether the material moves, and the baths stand. Then draining is the transfer to the next bath.
+    /// Whether the material is moved from bath to bath. Then draining is the transfer to the next bath.
     pub(super) moves: bool,
 }
 

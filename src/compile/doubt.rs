@@ -1,8 +1,8 @@
 //! R22. How sure the time of a development is tonight, and the one line on the card about it.
 //!
-//! The parts add up as the root of their squares (Guide to the expression of uncertainty in measurement, JCGM 100:2008;
-//! from memory). A limit of plus or minus `a` counts as `a` divided by the root of 3. An error of the temperature and a
-//! change of the strength count as the change of the time that would make them good.
+//! The total is the root of the sum of the squared parts (Guide to the expression of uncertainty in measurement, JCGM
+//! 100:2008; from memory). A limit of plus or minus `a` counts as `a` divided by the root of 3. An error of the
+//! temperature or the strength counts as the change of the time that would compensate for it.
 
 use super::evening::Evening;
 use super::schedule::{Because, Notices, PlannedStep};
@@ -45,9 +45,9 @@ const POUR: f64 = 5.0;
 const AGITATION: f64 = 0.02;
 /// How exactly a volume is measured: to 1 % (common practice, no source).
 const MEASURING: f64 = 0.01;
-/// The power of the strength with which the time grows: glycin 1.0, other developers up to 1.3.
+/// The time goes with the strength to the power of minus this: glycin 1.0, other developers up to 1.3.
 const STRENGTH: f64 = 1.2;
-/// From this share of the time on, the card has a line; a smaller change is not seen in a print.
+/// The least [`Doubt::share`] that the card reports; a smaller change is not seen in a print.
 const SEEN: f64 = 0.10;
 /// The same for a colour developer, which works on three layers at once.
 const SEEN_IN_COLOUR: f64 = 0.03;
@@ -91,8 +91,8 @@ impl Evening<'_> {
         Some(Doubt { share, contrast, parts })
     }
 
-    /// The part of the thermometer. If the time rests on a trial with the same thermometer, its error is in both and
-    /// cancels, but for the reading of a tenth of a degree.
+    /// The doubt from the thermometer. If the time rests on a trial with the same thermometer, its error cancels, and
+    /// only the error of reading remains: a tenth of a degree.
     fn thermometer(&self, step: &Step, per_degree: f64) -> Cause {
         let own = self.own_thermometer();
         let tested = step.rests_on.as_ref().and_then(|rests| rests.trial.thermometer.as_ref());
@@ -157,7 +157,7 @@ fn line(cause: &Cause, title: &str, off: Time, at: Option<String>) -> String {
     }
 }
 
-/// The part of the dilution: of two volumes, each measured to 1 %.
+/// The doubt from two volumes, each measured to 1 %; `None` without water.
 fn dilution(step: &Step) -> Option<Cause> {
     let dilution = &step.bath.as_ref()?.dilution;
     let parts: f64 = dilution.parts.iter().map(|part| f64::from(*part)).sum();
@@ -168,7 +168,7 @@ fn dilution(step: &Step) -> Option<Cause> {
     })
 }
 
-/// The part of the trial on which the time rests.
+/// The doubt from the trial, if it is known.
 fn trial(rests: &Rests, seconds: f64) -> Option<Cause> {
     let half = rests.give_or_take?;
     Some(Cause {
@@ -179,7 +179,7 @@ fn trial(rests: &Rests, seconds: f64) -> Option<Cause> {
     })
 }
 
-/// By how much the logarithm of the time falls with 1 °C at a temperature, by the step's chart or coefficient.
+/// By how much the logarithm of the time falls per °C, by the step's chart near `at` or by the coefficient, if any.
 fn slope(step: &Step, at: Temperature) -> Option<f64> {
     match &*step.duration {
         Duration::Chart(chart) => {

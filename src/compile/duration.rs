@@ -271,9 +271,8 @@ impl Evening<'_> {
     }
 }
 
-/// R13. The time, first extended for the film that the bottle has treated (`treated`, in units of
-/// [`Format::ROLL`]), then
-/// rounded. `None` if the bottle has treated too little film to extend the time.
+/// R13. The time, first extended for the film that the bottle has treated, then rounded; in `treated`, [`Format::ROLL`]
+/// is one roll. `None` if the bottle has treated too little film to extend the time.
 fn extended(timed: &Timed, treated: i64, extend: Stated<Extend>) -> Option<Timed> {
     let whole = treated / Format::ROLL / i64::from(extend.per_rolls.max(1));
     let share = i64::from(extend.by.basis_points) * whole;

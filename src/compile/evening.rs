@@ -157,7 +157,7 @@ impl<'a> Evening<'a> {
         self.tonight.tank.as_deref()
     }
 
-    /// Tonight's film in units of which [`Format::ROLL`] are a roll of 80 square inches (R12).
+    /// The area of tonight's film; [`Format::ROLL`] is one roll of 80 square inches (R12).
     pub(super) fn area(&self) -> i64 {
         let rolls = self.tonight.rolls.iter();
         let one_side = rolls.map(|rolls| i64::from(rolls.count).saturating_mul(rolls.format.area()));

@@ -11,7 +11,7 @@ use crate::model::{Clock, Duration, Number, Sign, Step, Time, Volume};
 pub struct Decision {
     /// What the person sees.
     pub sign: String,
-    /// How many times the time to the sign the step takes; `None` if the step ends at the sign.
+    /// The step's time divided by the time to the sign; `None` if the step ends at the sign.
     pub times: Option<Number>,
     /// The earliest end of the step's time.
     pub least: Time,
@@ -66,8 +66,8 @@ pub(super) fn decision(step: &Step, taken: &FillAndDrain) -> Option<Decision> {
 /// The most looks of a step that are listed.
 const LOOKS_MAX: usize = 1000;
 
-/// When to look: from the stated shortest time on, else from the end of the first period on. The sign of `6 x "…"` is
-/// seen long before the step ends, and looked for from the end of the first period on.
+/// When to look for the sign: first at the stated shortest time, else after one period. In `6 x "…"` the shortest time
+/// is that of the step and not of the sign, so the first look is after one period.
 fn looks(sign: &Sign, stated: Option<Time>, least: Time, most: Time) -> Vec<Time> {
     let Some(look) = sign.look.filter(|look| *look > Time::ZERO) else { return Vec::new() };
     let first = if sign.times.is_none() { stated.map_or(look, |_| least) } else { look };
@@ -122,7 +122,7 @@ impl Schedule {
         self.legs.get(self.leg(at)).map_or(Time::ZERO, |leg| leg.start)
     }
 
-    /// When a moment comes with the earliest decisions. The moment itself is when it comes with the latest.
+    /// Converts a moment with the latest decisions to the same moment with the earliest.
     pub fn earliest(&self, at: Time) -> Time {
         self.legs.get(self.leg(at)).map_or(at, |leg| at - leg.start + leg.earliest)
     }
@@ -164,8 +164,8 @@ impl Schedule {
     }
 }
 
-/// An action of a step that the film leaves at `cut` and not at `start`; `None` if the action does not happen. Of
-/// inversions only whole ones remain.
+/// An action of a step, shortened because the film leaves at `cut` and not at `start`; `None` if the action is dropped.
+/// Only whole inversions remain.
 fn cut_at(event: Event, start: Time, cut: Time) -> Option<Event> {
     if event.at >= start || event.at + event.length <= cut && event.at < cut {
         return Some(event);

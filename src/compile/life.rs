@@ -24,7 +24,7 @@ impl Evening<'_> {
     pub(super) fn mix_in_time(&self, steps: &mut [PlannedStep], errors: &mut Vec<Diagnostic>) {
         for (at, step) in self.recipe.steps.iter().enumerate() {
             let Some((bath, solution)) = step.bath.as_ref().zip(step.solution()) else { continue };
-            // The keeping time of a declared bottle is compared with the day.
+            // `check_bottle` checks the keeping time of a declared bottle.
             if bath.used.is_some() || self.bottle(step).is_some() {
                 continue;
             }
@@ -71,8 +71,8 @@ impl Evening<'_> {
     }
 }
 
-/// When to mix a bath, with the steps before its own. A step that a person ends may end at any time, so nothing is mixed
-/// late in such a step: the bath is mixed as that step begins. Then its index is returned too.
+/// When to mix a bath; `before` are the steps before its own. If a step that a person ends runs at `wanted`, it may be
+/// over by then, so the bath is mixed as that step begins, and the step's index is returned too.
 fn mixing_time(before: &[PlannedStep], wanted: Time) -> (Time, Option<usize>) {
     let last = before.iter().rposition(|step| step.decision.is_some());
     let open = last.and_then(|at| Some((at, before.get(at)?)));
@@ -82,8 +82,8 @@ fn mixing_time(before: &[PlannedStep], wanted: Time) -> (Time, Option<usize>) {
     }
 }
 
-/// Adds a mixing at this moment to the step that runs then, and returns its moment. If something is done at the moment,
-/// the mixing comes before; then the index of the step is returned too.
+/// Adds a mixing to the step that runs at `wanted`, and returns when the mixing begins. If an action is going on then,
+/// the mixing comes before it, and the step's index is returned too.
 fn add_mixing(steps: &mut [PlannedStep], wanted: Time) -> (Time, Option<usize>) {
     let now = steps.iter_mut().enumerate().find(|(_, step)| step.start <= wanted && wanted < step.end);
     let Some((place, step)) = now else {

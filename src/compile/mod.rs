@@ -194,8 +194,8 @@ fn too_long(recipe: &Recipe) -> Diagnostic {
     error.help("look for a wrong unit, or agitate less often")
 }
 
-/// Whether the tank takes tonight's rolls, and new baths cover, feed and treat them. One roll alone may have less than its
-/// solution needs.
+/// Whether the tank takes tonight's rolls, and new baths have the volume, the solution and the capacity for them. A
+/// single roll may get less solution than it needs.
 pub fn treats(shelf: &Shelf, recipe: &Arc<Recipe>, tonight: &Tonight) -> bool {
     let Ok(evening) = Evening::of(shelf, recipe, tonight) else { return false };
     let (mut errors, mut notices) = (Vec::new(), Notices::default());

@@ -4,7 +4,7 @@ use super::reread::Law;
 use super::schedule::Schedule;
 use crate::model::{Difference, Temperature};
 
-/// Two temperatures of the table are at most this far apart: a cubic through them is then exact to a millisecond.
+/// Neighbouring rows are at most this far apart, so that a cubic between them is exact to a millisecond.
 const APART: Difference = Difference { base: 4500 };
 /// The table of a law without a chart goes this far to both sides of the temperature on the card.
 const REACH: Difference = Difference { base: 90_000 };
@@ -25,8 +25,8 @@ pub struct Knot {
     pub at: Temperature,
     /// The part of the step that is done in a second at this temperature.
     pub part: f64,
-    /// The integral of `part` over the temperature in °C, from the first row on. In a bath that drifts evenly, the part
-    /// that is done in a second is the difference of two sums by that of the temperatures.
+    /// The integral of `part` over the temperature in °C, from the first row on. In a bath that drifts evenly, the mean
+    /// part per second is the difference of two sums, divided by that of the temperatures.
     pub sum: f64,
 }
 

@@ -8,7 +8,7 @@ use super::step::liquid_events;
 use super::time::{drifting, drifting_at_rate, to_second};
 use crate::model::{Chart, Difference, Duration, Quickening, Step, Temperature, Time};
 
-/// A remaining time that changes by less than this part, in hundredths, is left as it is.
+/// A remaining time that changes by less than this percentage is left as it is.
 const LEAST_CHANGE: i64 = 5;
 
 /// A temperature that was read in the bath of a step.

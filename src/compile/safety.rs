@@ -117,12 +117,12 @@ pub(crate) fn safety(concerns: &[Concern], scene: &Scene<'_>) -> Vec<SafetyLine>
     }
     let mut texts: Vec<Vec<SafetyLine>> = said.iter().map(in_brief).collect();
     let mut count: usize = texts.iter().map(Vec::len).sum();
-    // The first of these that have more to say get the lines that are left.
+    // The lines that are left go to full texts in this order.
     let is_for_life = |saying: &Saying| saying.full.ends_with(bottles::FOR_LIFE_TOO);
     let order = ["EYES", "NEVER", "SKIN", "BATH", "BOTTLE", "AIR", "WASTE"];
     let turn = |saying: &Saying, brief: &[SafetyLine]| {
         let place = order.iter().position(|word| *word == saying.word);
-        // A text that even in brief is longer than a line would be cut.
+        // A text of which even the brief form was cut comes first.
         let is_cut = brief.iter().any(|line| line.text.ends_with('…'));
         if is_for_life(saying) || is_cut { 0 } else { place.map_or(order.len() + 1, |place| place + 1) }
     };

@@ -32,7 +32,7 @@ const SILENT: usize = 40;
 pub(super) fn sayings(concerns: &[Concern], room: usize) -> Vec<Saying> {
     let mut said: Vec<Ranked<'_>> = Vec::new();
     let forms = || concerns.iter().flat_map(|one| &one.forms);
-    // Bottles of unstated strength share a line, by the worst of them.
+    // Bottles of unstated strength share a line, with the worst one's text.
     let may_burn = forms().any(|form| form.may_burn);
     let weighed = concerns.iter().filter(|one| one.is_weighed).flat_map(|one| &one.held);
     let powders = weighed.filter_map(|held| {
@@ -138,7 +138,7 @@ fn about(form: &Form, may_burn: bool, room: usize) -> Vec<Ranked<'_>> {
     let memory = |code: &str| form.class.from_memory.iter().any(|one| one.code.starts_with(code));
     let holds = |names: &[&str]| form.holds.iter().any(|(name, _)| names.contains(&&**name));
     let is_chromium = holds(&["potassium-dichromate"]);
-    // Burns are eye damage, and the line about chromium has its cancer and allergy.
+    // `BURNS` includes skin and eyes, and `chromium(VI)` cancer and allergy.
     let shown = |code: &str| {
         let is_said = form.needs_ph && ["H314", "H318", "H319", "H315"].contains(&code)
             || is_chromium && ["H350", "H317", "H334"].contains(&code);

@@ -82,7 +82,7 @@ impl Schedule {
         self.steps.iter().skip(index + 1).find(|step| used(step) == Some(first))
     }
 
-    /// How much film is in the tank, in units of which [`Format::ROLL`] are a roll (R12).
+    /// The area of the film in the tank; [`Format::ROLL`] is one roll (R12).
     pub fn area(&self) -> i64 {
         let one_side = self.load.iter().map(|slot| slot.format.area()).fold(0, i64::saturating_add);
         one_side.saturating_mul(self.film.sides())
@@ -131,7 +131,7 @@ impl Notices {
     }
 }
 
-/// Two steps with one bottle give one warning.
+/// Adds a warning, unless it is there already.
 fn add(all: &mut Vec<Warning>, warning: Warning) {
     all.extend((!all.contains(&warning)).then_some(warning));
 }
@@ -192,7 +192,7 @@ pub struct PlannedStep {
     pub end: Time,
     /// The decision that ends the step (R18). The times and actions of the step are those of the latest decision.
     pub decision: Option<Decision>,
-    /// The decision that has ended the step, if it has fallen. The times and actions of the step are then as they were.
+    /// The decision that ended the step, once it is made. The times and actions of the step are then the real ones.
     pub ended: Option<Decision>,
     /// The temperature of the bath at the start, if the step has one.
     pub temperature: Option<Temperature>,

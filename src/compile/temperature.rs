@@ -105,9 +105,8 @@ fn band(step: &Step, course: Course) -> Limits {
     Limits { low, high, span: stated.span, are_chart: false }
 }
 
-/// The temperatures at which every step of the recipe can be done in baths of one temperature: within the ranges that the
-/// steps allow and the charts. If there are none, those of the steps that need their temperature. `None` if there are none
-/// of these either.
+/// The temperatures that all baths without one of their own can share: within the ranges and charts of their steps; if
+/// there are none, of only the steps that need their temperature; else `None`.
 pub fn wanted(recipe: &Recipe) -> Option<(Temperature, Temperature)> {
     let shared = || recipe.steps.iter().filter(|step| step.at.is_none() && step.is_in_liquid());
     let within = |steps: &mut dyn Iterator<Item = &Step>| {

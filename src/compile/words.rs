@@ -29,7 +29,7 @@ pub(crate) fn volume(volume: Volume) -> String {
     }
 }
 
-/// A number of rolls of 80 square inches, given in units of [`Format::ROLL`]: `1.5 rolls`.
+/// An area of film, as a number of rolls of 80 square inches ([`Format::ROLL`]): `1.5 rolls`.
 pub(crate) fn rolls(film: i64) -> String {
     counted(&decimal(film, Format::ROLL, 2))
 }

@@ -56,7 +56,7 @@ fn step<'a>(planned: &PlannedStep, facts: impl Iterator<Item = Fact<'a>>) -> Ste
     let develops = planned.kind == StepKind::Develop;
     let counts = |key: Key<'_>| match key {
         Key::Agitation | Key::Motion | Key::Inversion | Key::Knock | Key::Clock => develops,
-        // The sign at which a person ends a step is no number.
+        // The schedule has no number for a time that ends at a sign.
         Key::Time if planned.decision.is_some() => true,
         // The schedule has these facts as numbers.
         Key::Rate | Key::Clearing | Key::Time | Key::Band | Key::OwnTemperature => false,

@@ -96,10 +96,9 @@ impl Named {
         is_same.then_some(named)
     }
 
-    /// Searches, in batches, the files below the root folder of `file`, without those that `view` has read. Each batch
-    /// has a view of its own. If the name exists in this new view, the result has the new view, the name as a
-    /// [`Named`] of the new view, and the spans that mention the name in the files of the batch. `None` if there are
-    /// too many files.
+    /// Searches, in batches, the files below the root folder of `file` that `view` has not read. Returns, for each
+    /// batch that can refer to the name, a new view of the batch, the name as a [`Named`] of this view, and the
+    /// mentions of the name in the batch. `None` if there are too many files.
     pub(super) fn elsewhere<'a>(
         &'a self,
         view: &'a View,

@@ -14,10 +14,10 @@ const VERSION: u32 = 2;
 const HEAD: [&str; 9] =
     ["bath", "in it", "made", "treated", "left", "age", "keeps until", "clears in", "verdict"];
 
-/// A table of the bottles, below it the uses that their sessions mark with a doubt, and a picture of the use of each. The
-/// film they have treated is in rolls of 80 square inches (R12).
+/// A table of the bottles; below it the uses in doubt, how clearing times grow, and pictures of the use of the bottles.
+/// Treated film is in rolls of 80 square inches (R12).
 ///
-/// With `soon`, the bottles are those that need a look within this many days.
+/// With `soon`, `all` has only the bottles that need a look within this many days.
 pub fn baths(darkroom: &Darkroom, all: &[Standing<'_>], on: Date, soon: Option<i64>) -> Document {
     let table = Table {
         columns: HEAD.map(Column::new).to_vec(),

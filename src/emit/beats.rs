@@ -1,5 +1,5 @@
-//! The session as beats for the person at the sink: one word, the bath or the movement, and for how long. The page and the sound
-//! track follow the beats.
+//! The session as beats for the person at the sink: one word, the bath or the movement, and for how long. The page and
+//! the sound track follow the beats.
 
 use super::moments::{self, STILL};
 use super::phrase;
@@ -98,7 +98,7 @@ pub(super) struct Beat {
 /// All beats of the session, in order.
 pub(super) fn beats(schedule: &Schedule) -> Vec<Beat> {
     let mut all: Vec<Beat> = Vec::new();
-    // What is done at once as the next beat begins, such as mixing a bath meanwhile.
+    // The words of actions without length, such as mixing, for the next beat.
     let mut said: Vec<String> = Vec::new();
     for (at, step) in schedule.steps.iter().enumerate() {
         let mut now = step.start;
@@ -137,8 +137,8 @@ impl Beat {
     }
 }
 
-/// Sets the signals of the beats. A bath that follows another one within the warning is not warned of. Of two baths at
-/// one time, as without times to fill and to drain, only the second has a signal.
+/// Sets the signals of the beats. A bath that comes less than [`AHEAD`] after another one gets no warning. Of two baths
+/// at one time, as without times to fill and to drain, only the second has a signal.
 fn set_signals(all: &mut [Beat]) {
     let mut before = Time::ZERO;
     for beat in all.iter_mut().filter(|beat| beat.word.moves_a_bath()) {

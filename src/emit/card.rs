@@ -160,7 +160,7 @@ fn mix(schedule: &Schedule) -> Vec<Ready> {
         match rows.iter_mut().find(is_it) {
             Some((first, ..)) if is_round_of(schedule, *first, step) => {}
             Some((.., row)) => row.steps = format!("{}, {}", row.steps, phrase::called(step)),
-            // The line of the step that runs then says to mix it.
+            // Mixed during the session: the step that runs then says so.
             None if bath.used.is_some() || bath.mixed.is_some() => {}
             None => match step.round {
                 Some((2.., _)) if bath.dilution.is_none() => {}

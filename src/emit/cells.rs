@@ -78,7 +78,7 @@ struct OnPaper<'a> {
 }
 
 impl OnPaper<'_> {
-    /// The time of the row: until the step is over, as a range if a person ends it (R18).
+    /// When the step is over, by the row's clock; a range if a person ends it (R18).
     fn time(&self) -> String {
         let until = |at: Time| phrase::between(self.zero, at);
         match &self.step.decision {

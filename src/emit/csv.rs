@@ -25,8 +25,8 @@ const HEAD: [&str; 12] = [
     "latest_ms",
 ];
 
-/// The session as CSV: a header, a row that points at the safety block, a row for each warning about a roll or bottle of `--anyway`, then a row for each
-/// action. Lines end with CRLF.
+/// The session as CSV: a header, a row that points to the safety block, a row for each warning about what `--anyway`
+/// names, then a row for each action. Lines end with CRLF.
 pub fn csv(schedule: &Schedule) -> String {
     let mut table = line(HEAD);
     table.push_str(&line(["", "safety", "", "", "", "", "", "", SAFETY_FIRST, "", "", ""]));

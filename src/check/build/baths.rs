@@ -9,7 +9,7 @@ use crate::model::{Addition, Bath, Dilution, Measure, Step, Use, Volume};
 use crate::source::{Diagnostic, Span, clip};
 use crate::vocabulary::{Declared, Lines as _, Matched, say};
 
-/// All steps of a recipe as written, and those before a step as built, with what is not known of a step with an error.
+/// All steps of a recipe as merged; and the steps before the current one as built, with what is unknown after an error.
 pub(super) type Earlier<'a> = (&'a [MergedStep<'a>], &'a [(Step, Option<Unknown>)]);
 
 impl Builder<'_> {
@@ -90,7 +90,7 @@ impl Builder<'_> {
     fn in_a_circle(&mut self, baths: &[&Bath]) {
         let comes_back = |bath: &&&Bath| {
             let mut next = std::iter::successors(taken(baths, bath), |other| taken(baths, other));
-            // Several steps have one span if a `swap` line gave them their bath.
+            // Baths that one `swap` line brings have the same span, so the names are compared, too.
             let is_it = |other: &&Bath| (other.span, &other.name) == (bath.span, &bath.name);
             next.by_ref().take(baths.len()).any(|other| is_it(&other) && other.name != bath.becomes)
         };
@@ -185,7 +185,7 @@ fn taken<'a>(baths: &[&'a Bath], bath: &Bath) -> Option<&'a Bath> {
     baths.iter().find(is_it).copied()
 }
 
-/// The dilution of a solution of which each litre of a bath contains the volume `per_litre`; the rest counts as water.
+/// The dilution that brings the volume `per_litre` of a solution into each litre of a bath; the rest counts as water.
 fn diluted_to_a_litre(per_litre: Volume) -> Dilution {
     let micro = |volume: Volume| u32::try_from(volume.fl / (Volume::ML / 1000)).unwrap_or(u32::MAX);
     let part = micro(per_litre).max(1);

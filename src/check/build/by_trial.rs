@@ -82,7 +82,7 @@ impl Builder<'_> {
         None
     }
 
-    /// The time for a contrast at each temperature that was tested, and at whole 2 °C between (rules R20 and R21).
+    /// The time for a contrast at each tested temperature and each even degree Celsius between (rules R20 and R21).
     fn by_contrast(
         &mut self,
         row: Matched<'_, say::Time>,

@@ -235,8 +235,8 @@ impl Builder<'_> {
         );
     }
 
-    /// The baths, tests, sessions and backlogs that were not built, the sessions that name an unknown bath, and the lines
-    /// that may be any of them.
+    /// The baths, tests, sessions and backlogs that were not built, the tests and sessions that name an unknown bath,
+    /// and the lines with errors that may declare any of them.
     fn left_out(&self, tests: &Built<ClearingTest>, sessions: &Built<Session>) -> Vec<LeftOut> {
         let mut all = Vec::new();
         for unit in self.units.values() {

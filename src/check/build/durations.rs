@@ -66,7 +66,7 @@ impl Builder<'_> {
         if !row.sound || !row.block_sound {
             return None;
         }
-        // A line of the step that begins no statement may be the other point of a chart of one.
+        // A line of the step that was not understood may be the missing second point of this chart.
         if row.is::<say::Chart>() && !own.known && row.each::<say::Point>().count() < 2 {
             return None;
         }

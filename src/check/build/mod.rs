@@ -218,8 +218,8 @@ impl<'a> Builder<'a> {
         self.find(Declared::Bath, name, |it| &it.baths)
     }
 
-    /// Finds the solution `name`; without a `dilution`, it counts as undiluted. `part` names the only one of its
-    /// bottles that is diluted.
+    /// Finds the solution `name`; without a `dilution`, it counts as undiluted. If `part` is given, only that bottle of
+    /// the solution is diluted.
     fn diluted(
         &mut self,
         name: (&str, Span),

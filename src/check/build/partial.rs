@@ -23,7 +23,7 @@ pub(crate) struct Partial {
     pub(super) knows_steps: bool,
 }
 
-/// What is not known of a step with errors. Any other part that the step lacks may be on a line with an error, too.
+/// A step with errors: whether its bath is not known. Any other part that it lacks may be on a line with an error, too.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Unknown {
     pub(super) bath: bool,
@@ -58,15 +58,15 @@ impl Partial {
             .map(|(step, _)| step)
     }
 
-    /// A step with a band, if the step has none and its band may be on a line that could not be read.
+    /// A copy of `step` with a band, if `step` has none and its band may be on a line that could not be read.
     pub(crate) fn with_band(&self, step: &Step) -> Option<Step> {
         let is_open = !self.knows_lines && step.band.is_none() && step.kind.is_wet();
         let band = Band::Between(Temperature::celsius_whole(20), Temperature::celsius_whole(20));
         is_open.then(|| Step { band: Some(Stated::new(band, step.span)), ..step.clone() })
     }
 
-    /// The recipe completed in several ways: without the steps with errors; with what is known of these steps; and with
-    /// what could make the other steps right. None if the steps are not known.
+    /// The recipe completed in several ways: without the steps that have errors; with only their known parts; and with
+    /// their unknown parts filled in, once for each role that an unknown bath may have. Empty unless `knows_steps`.
     pub(crate) fn completions(&self) -> impl Iterator<Item = Recipe> {
         let without = std::iter::once_with(|| self.without());
         let known = std::iter::once_with(|| self.recipe.clone());
@@ -88,7 +88,7 @@ impl Partial {
         Recipe { steps, ..self.recipe.clone() }
     }
 
-    /// A copy of the recipe in which each unknown part is filled with what could make the other steps right.
+    /// A copy of the recipe with its unknown parts filled in; `role` is that of unknown baths.
     fn filled(&self, role: Role) -> Recipe {
         let mut recipe = self.recipe.clone();
         if !self.knows_lines {

@@ -16,7 +16,7 @@ impl Builder<'_> {
         reading.is_some_and(|reading| reading.one::<say::Planned>().is_some())
     }
 
-    /// Reports what a planned session cannot have, because it is a fact of the evening.
+    /// Reports statements that a planned session cannot have, because they record what happened on the evening.
     pub(super) fn is_only_planned(&mut self, reading: &Reading) {
         for row in reading.lines().filter(|row| !can_be_planned(row)) {
             let word = row.row.word;

@@ -80,7 +80,7 @@ impl Builder<'_> {
         if is_sound {
             return Some(recipe);
         }
-        // Which step another bath was meant for is not known.
+        // After a `swap` without effect, it is not known which step was to get the new bath.
         let knows_steps = merged.knows_steps && !is_swap_idle;
         let knows_lines = merged.knows_lines && knows_film;
         self.partial.push(Partial { recipe, unknown, knows_lines, knows_steps });

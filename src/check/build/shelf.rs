@@ -117,7 +117,7 @@ impl Builder<'_> {
         Some(Replenisher { name, title, formulas })
     }
 
-    /// Whether a line may fill up with this instead of water: no salt, and not in edition 1 of the language.
+    /// Whether a `to` line may fill up with `what` instead of water: never in edition 1, and never with a salt.
     fn is_solvent(&self, what: &Substance, span: Span) -> bool {
         let is_salt = matches!(what, Substance::Known(known) if !known.strength && known.states.len() > 1);
         !is_salt && self.edition(span.file) > 1
@@ -243,7 +243,7 @@ fn is_unlisted(item: &Reading) -> bool {
     matches!(what, Some(Substance::Other(_)))
 }
 
-/// `None` if the table of ingredients lacks the ingredient, as reported when the line was read.
+/// An ingredient in a `contains` statement; `None` if not in the table, which `declared_ingredients` checks.
 fn contained(item: &Reading, span: Span) -> Option<Contained> {
     let row = item.view::<say::Contained>()?;
     let Substance::Known(ingredient) = row.ingredient()? else { return None };
@@ -270,8 +270,8 @@ fn rate(row: Matched<'_, say::Rate>) -> Option<Stated<Quickening>> {
     Some(Stated::new(Quickening { factor, interval }, row.span))
 }
 
-/// The error if a formula's liquids, without its salts, exceed its mark, the volume to which water fills it up. Of
-/// later liquids only water counts: an acid is often added last.
+/// The error if the liquids of a formula that fills up to a mark exceed the volume it makes; salts are not counted.
+/// After the line that fills up, only water counts: an acid is often added last.
 fn over_the_mark(formula: &Formula) -> Option<Diagnostic> {
     let makes = formula.makes.value;
     formula.items.iter().find(|item| matches!(item.measure, Measure::UpTo(_)))?;

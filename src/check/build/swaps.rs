@@ -50,7 +50,7 @@ impl Builder<'_> {
     /// Reports each `swap` of a recipe that has no effect on any of its steps; returns whether there is any.
     pub(super) fn idle_swaps(&mut self, merged: &Merged<'_>, steps: &[(Step, Option<Unknown>)]) -> bool {
         let before = self.faults.len();
-        // A step that could not be read may be in that bath.
+        // A step whose bath could not be read may be in the bath that a `swap` takes away.
         if !merged.sound || steps.iter().any(|(_, unknown)| unknown.is_some_and(|unknown| unknown.bath)) {
             return false;
         }
@@ -59,7 +59,7 @@ impl Builder<'_> {
                 continue;
             }
             let (message, help) = match (merged.parent.is_some(), self.first(row)) {
-                // The error of its solution or dilution is reported already.
+                // An error in the line's solution or dilution is reported already.
                 (true, None) => continue,
                 (true, Some(contents)) => idle(row, &contents, steps),
                 (false, _) => (

@@ -8,7 +8,7 @@ use crate::source::{Diagnostic, Span};
 use crate::trial::Curve;
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
-/// A contrast may fall with time by this many times the error of a contrast before it is reported.
+/// A contrast that falls with longer development is reported if it falls by more than this many contrast errors.
 const FALL: f64 = 3.0;
 
 /// How the strips of a trial were exposed and read, and which contrast is meant.

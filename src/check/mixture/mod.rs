@@ -19,12 +19,12 @@ pub(super) use ranges::{Odd, limits};
 #[derive(Debug, Default, Clone)]
 pub(super) struct Uses<'a> {
     dilutions: Vec<&'a Dilution>,
-    /// Whether a development in this solution comes before one in an alkali.
+    /// Whether the next bath after a development in this solution is, or may be, a development in an alkali.
     leads_to_alkali: bool,
 }
 
-/// How the recipes of a run use each solution, by the solution's address. Each recipe comes with whether it has no error;
-/// in a recipe with errors, any development may lead to an alkali.
+/// How the recipes of a run use each solution, by the solution's address. The flag of a recipe is true if it has no
+/// error; otherwise an alkali may follow each of its developments.
 pub(super) fn uses<'a>(
     recipes: impl Iterator<Item = (&'a Recipe, bool)>,
 ) -> BTreeMap<*const Solution, Uses<'a>> {

@@ -33,9 +33,9 @@ pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -
     (rows, sound && !tree.half_merged)
 }
 
-/// The errors of which one is enough for successive lines with the same mistake.
+/// The errors that are reported once for successive lines with the same mistake.
 const MISTAKES: [&str; 2] = ["not-a-statement", "wrong-kind"];
-/// The most further lines that one error marks.
+/// The most further lines that such an error marks.
 const JOINED_MAX: usize = 8;
 
 pub(super) struct FileReader<'a> {
@@ -86,9 +86,9 @@ impl<'a> FileReader<'a> {
         (readings, all_sound, all_known)
     }
 
-    /// Joins the only error of a line with that of the line before, at `earlier`, if both are the same mistake, such as
-    /// the points of a chart without their block. Returns the place of the error for the next line. `before` is the
-    /// number of errors before this line.
+    /// Joins the only error of a line to the error at index `earlier`, that of the lines before, if both are the same
+    /// mistake, as for chart points without a `chart` block. `before` is the number of errors before this line. Returns
+    /// the index of the error that the next line may join, if any.
     fn join_repeated(&mut self, earlier: Option<usize>, before: usize) -> Option<usize> {
         let [own] = self.faults.get(before..)? else { return None };
         let is_joined = MISTAKES.contains(&own.name) && own.fixes.is_empty();

@@ -154,7 +154,7 @@ impl<'a> Cursor<'a> {
     }
 }
 
-/// The kind of value whose units all kinds of the same measure share.
+/// The kind that stands for all kinds with the same units, such as `Time` for `Moment`.
 pub(super) fn measured_as(kind: Kind) -> Kind {
     match kind {
         Kind::Moment | Kind::ChartTime => Kind::Time,

@@ -107,7 +107,7 @@ impl<'a> Reader<'a, '_> {
         if let Some(known) = ingredient(name) {
             return Value::Ingredient(known);
         }
-        // A file may declare the ingredient, which an option of a command cannot.
+        // A file may declare the ingredient, but there is no file behind the value of a command-line option.
         if self.row.blocks.is_empty() {
             self.faults.push(unknown_ingredient(name, span));
         }

@@ -174,8 +174,8 @@ impl<'a, 'f> Reader<'a, 'f> {
         Some(if is_certain { first } else { begun.next().unwrap_or(first) })
     }
 
-    /// Whether an alternative begins here. A value of a later edition needs the unit as it is spelled, because edition
-    /// 1 can mean another unit: the `m` of `keeps 6 m` is a month.
+    /// Whether an alternative begins here. An alternative of a later edition takes no respelled unit, which may mean
+    /// another unit in edition 1: the `m` of `keeps 6 m` is a month.
     fn begins_way(&self, way: &'static [Part]) -> bool {
         let is_newer = matches!(way, [Part::Newer(..)]);
         begins(self.cursor, way) && !(is_newer && self.cursor.has_respelled_unit())

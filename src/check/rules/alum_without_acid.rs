@@ -46,21 +46,21 @@ rule! {
     /// ```
     ///
     /// **Source.** Alum added to sulfite before the acid comes down, and hardly dissolves again: Studio Light, 1916,
-    /// "Stock solution of hardener". Without acid only as much sulfite as begins to throw the alum down: Henley's
-    /// Twentieth Century Formulas, "Combined alum and hypo bath"; about 0.7 g to 1 g of alum: Jones (ed.), Cassell's
-    /// Cyclopaedia of Photography, 1911, "Fixing-hardening baths", where metabisulfite is the acid of a bath of chrome
-    /// alum. Three molecules: the charge of aluminium and of chromium.
+    /// "Stock solution of hardener". Baths without acid have only as much sulfite as begins to throw the alum down:
+    /// Henley's Twentieth Century Formulas, "Combined alum and hypo bath"; about 0.7 g for 1 g of alum: Jones (ed.),
+    /// Cassell's Cyclopaedia of Photography, 1911, "Fixing-hardening baths", where metabisulfite is the acid beside
+    /// chrome alum. Three molecules, because an ion of aluminium or chromium has three charges.
     Warning, Mixture(check)
 }
 
-/// Each alum, and the grams of anhydrous sulfite whose three molecules meet one molecule of alum in one gram: 3 × 126.04
-/// to 474.37 and to 499.40.
+/// For each alum, the grams of anhydrous sulfite (126.04 g/mol) that have three molecules for each molecule in 1 g of
+/// the alum (474.37 and 499.40 g/mol).
 const ENOUGH: [(&str, f64); 2] = [("potassium-alum", 0.797), ("chrome-alum", 0.757)];
 const SULFITE: &[&str] = &["sodium-sulfite"];
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let alum = mixture.first(ALUMS).filter(|_| mixture.is_known && mixture.has(SULFITE))?;
-    // In a monobath hydroxide dissolves the alum. An amount that is reported by itself is the cause.
+    // In a monobath hydroxide dissolves the alum. Another rule reports an odd amount, which causes this finding.
     let is_apart = mixture.develops() || mixture.has(ACIDS) || mixture.has(BISULFITES);
     if is_apart || mixture.is_odd(ALUMS) || mixture.is_odd(SULFITE) {
         return None;

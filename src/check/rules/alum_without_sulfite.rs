@@ -6,8 +6,8 @@ rule! {
     /// # alum-without-sulfite: alum beside thiosulfate with neither sulfite nor acid
     ///
     /// **Why.** Alum is acid enough to free sulfur from thiosulfate: the bath turns to milk and endangers the
-    /// negatives. Sulfite prevents it, with an acid that keeps the alum dissolved: `alum-without-acid` reports that acid
-    /// if it lacks, and `acid-without-sulfite` an acid without sulfite.
+    /// negatives. Sulfite prevents this, and needs an acid to keep the alum dissolved. `alum-without-acid` reports a
+    /// missing acid, and `acid-without-sulfite` an acid without sulfite.
     ///
     /// ```fires
     /// wetside 1

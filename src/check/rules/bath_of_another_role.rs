@@ -45,7 +45,7 @@ rule! {
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {
-    // A used bath comes a second time for another purpose, such as the used developer as a stain bath.
+    // A used bath may serve another purpose than its role, such as the used developer as a stain bath.
     let (bath, solution) = step.bath.as_ref().filter(|bath| bath.used.is_none()).zip(step.solution())?;
     let role = solution.role.filter(|role| *role != Role::Treatment || step.kind == StepKind::Develop)?;
     let fit = roles(step.kind);

@@ -7,10 +7,10 @@ use crate::model::Content;
 rule! {
     /// # dangerous-addition: an addition that frees gas, boils or spits in its bath
     ///
-    /// The pairs of `dangerous-mixture`, one in the bath and one in what `with` adds to it, at 1 g of each in a litre
-    /// and more, before they are diluted.
+    /// The rule reports the pairs of `dangerous-mixture` if the bath has one and what `with` adds has the other, each
+    /// at 1 g/l or more before they are diluted.
     ///
-    /// **Why.** Both are poured into one vessel, over which a face bends.
+    /// **Why.** Both are poured into one vessel, and you bend over it.
     ///
     /// ```fires
     /// wetside 2

@@ -7,15 +7,15 @@ use crate::model::Content;
 rule! {
     /// # dangerous-mixture: chemicals in one vessel that free gas, boil or spit
     ///
-    /// The pairs, in one formula or in two bottles of one solution, at 1 g of each in a litre and more: ferricyanide or
+    /// At 1 g/l or more each, in one formula or two bottles of a solution, these pairs are reported: ferricyanide or
     /// thiocyanate with hydrochloric acid, sulfuric acid or bisulfate; sulfide, selenite or hypochlorite with an acid;
     /// hypochlorite with ammonia; permanganate or dichromate with alcohol, formaldehyde or thiosulfate; permanganate
-    /// with sulfite. Also hydroxide into water of 45 °C and more that it heats to 60 °C; sulfuric acid into water of
-    /// 60 °C, or into so little water that it heats it to 80 °C.
+    /// with sulfite. So is hydroxide that heats water of 45 °C or more to 60 °C or more, and sulfuric acid that goes
+    /// into water of 60 °C or more or heats its water to 80 °C or more.
     ///
     /// **Why.** Hydrogen cyanide and hydrogen sulfide kill in a closed room, and hot lye or acid in the eyes blinds. No
-    /// published bath has such a pair. Published baths with acid and sulfite, ferricyanide and thiosulfate, or an
-    /// oxidiser and its acid are no such pairs.
+    /// published bath has such a pair. Acid with sulfite, ferricyanide with thiosulfate, and an oxidiser with its acid
+    /// are in published baths, and are not reported.
     ///
     /// ```fires
     /// wetside 1
@@ -64,7 +64,7 @@ fn line<'a>(solution: &'a Solution, names: &[&str]) -> Option<&'a FormulaItem> {
 
 fn meeting(solution: &Solution, pair: &Pair) -> Option<Diagnostic> {
     let least = pair.in_one_vessel?;
-    // Most solutions have neither, so the amounts are worked out only then.
+    // Most solutions lack one of the two; then the amounts need not be worked out.
     line(solution, pair.one).zip(line(solution, pair.other))?;
     let bottles = solution.bottle_names();
     let contents: Vec<Content> = bottles.iter().flat_map(|bottle| solution.contents(*bottle)).collect();

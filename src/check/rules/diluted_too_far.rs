@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # diluted-too-far: a dilution with too little solution in a litre for one roll
     ///
-    /// By the solution's `needs` and the dilution, one roll needs more than a litre of working solution. It is advice
-    /// up to two litres, of which a tank of one litre gives the film half of what it needs.
+    /// By the solution's `needs` and the dilution, one roll needs more than a litre of working solution. Up to two
+    /// litres that is advice: a tank of one litre then gives the film at least half of what it needs.
     ///
     /// A fixer over 1+12 and a stop over 1+80 are a warning.
     ///

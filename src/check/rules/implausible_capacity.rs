@@ -7,8 +7,8 @@ rule! {
     ///
     /// A litre treats more rolls than any published bath of its kind: 60 for a fixer or stop, 40 for an undiluted
     /// developer, 25 for a bleach-fix, 20 for a monobath, 80 for a clearing bath. Or it treats fewer than one roll in
-    /// two litres, or the capacity counts less than 50 ml. Or a replenisher is under 3 or over 150 ml a roll, or the
-    /// time is extended by more than 15 % a roll.
+    /// two litres, or its `treats` states less than 50 ml. Or a roll is replenished with less than 3 or more than 150
+    /// ml, or extends the time by more than 15 %.
     ///
     /// **Why.** An exhausted fixer leaves a film that stains within months. One digit too many in its capacity uses
     /// it ten times too long.

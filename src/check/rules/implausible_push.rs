@@ -105,7 +105,7 @@ fn check(recipe: &Recipe, parent: &Recipe) -> Option<Diagnostic> {
     )
 }
 
-/// The times of a development with their temperatures; `None` is whatever its band allows.
+/// The points of a plain time or a chart; the temperature is `None` for a time that holds in the whole band.
 fn points(step: &Step) -> Option<Vec<(Option<Temperature>, Time)>> {
     match &*step.duration {
         Duration::Plain { time, at } => Some(vec![(*at, *time)]),
@@ -116,7 +116,7 @@ fn points(step: &Step) -> Option<Vec<(Option<Temperature>, Time)>> {
     }
 }
 
-/// The longest and the shortest time that a development may take at a temperature, by its nearest points.
+/// The times at the points next to `at`: the longest and the shortest possible; `None` if a side has no point.
 fn around(step: &Step, at: Option<Temperature>) -> Option<(Time, Time)> {
     let points = points(step)?;
     let colder = points.iter().rev().find(|(own, _)| *own <= at && own.is_some() == at.is_some())?;

@@ -62,7 +62,7 @@ rule! {
 /// The limits of black-and-white development: hydroquinone fails below, gelatin softens above.
 const COLDEST: Temperature = Temperature::celsius_whole(13);
 const WARMEST: Temperature = Temperature { base: 275 * 900 };
-/// The coldest developer that brings out colours in a short time, and the longest short time.
+/// A colour developer below this temperature leaves colours weak in less than this time.
 const COLOUR: (Temperature, Time) = (Temperature::celsius_whole(30), Time::from_seconds(7 * 60));
 /// The limits of a wash.
 const WASH: (Temperature, Temperature) = (Temperature::celsius_whole(10), Temperature::celsius_whole(30));
@@ -123,8 +123,8 @@ fn is_moved(step: &Step) -> bool {
     matches!(pulse, Some(Pulse::Continuous | Pulse::Rotary(_)))
 }
 
-/// The coldest and the warmest temperature that a step states, and where. A band alone is wrong only as a whole, so its
-/// ends are exchanged.
+/// The coldest and the warmest temperature that a step states, and where. For a band alone its ends are exchanged, so
+/// that only a band wholly beyond a limit is reported.
 fn stated(step: &Step) -> Option<(Span, Temperature, Temperature)> {
     if let Some(at) = step.at {
         return Some((at.span, *at, *at));

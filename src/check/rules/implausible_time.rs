@@ -56,7 +56,7 @@ rule! {
     Warning or Advice, Recipe(check)
 }
 
-/// The published times of some steps, and from where a time is taken for a slip.
+/// A kind of step with its published times, and the limits beyond which a time counts as a slip.
 struct Bounds {
     is_for: fn(&Step) -> bool,
     /// In seconds.
@@ -70,7 +70,7 @@ struct Bounds {
 /// No upper limit.
 const ANY: i64 = i64::MAX / 1000;
 
-/// The first row that a step fits and misses is reported.
+/// For each step, the first row that is for it and whose limits its time breaks is reported.
 const BOUNDS: &[Bounds] = &[
     bounds(is_moved_development, 0, 45 * 60, "to 20 min, and to 2 h for stand development"),
     bounds(|step| step.kind == StepKind::Stop, 8, 600, "15 s to 3 min"),
@@ -126,7 +126,7 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
     found
 }
 
-/// The shortest and the longest time of a step, by the film's clearing time if it goes by that.
+/// The shortest and the longest time of a step; `None` if unknown, such as a multiple of an unknown clearing time.
 fn times(recipe: &Recipe, step: &Step) -> Option<(Time, Time)> {
     let Duration::Clearing { times, at_least, at_most } = *step.duration else { return step.duration.bounds() };
     let film = &recipe.film.as_ref()?.value;

@@ -5,10 +5,10 @@ use super::*;
 rule! {
     /// # light-before-fix: light before the film is fixed
     ///
-    /// `light room`, in edition 1 `light safe`, is in a step before the film is fixed, bleach-fixed or, for a reversal,
-    /// bleached, fogged or exposed again. The rule skips film and prints that were processed before: the recipe begins in
-    /// room light, or it begins with a bleach, a toner or a fixer, and develops nothing or says `light room` from there
-    /// on. Film and plates that a recipe begins in room light and develops first are found, too.
+    /// `light room` (edition 1: `light safe`) is in a step before the film is fixed, bleach-fixed or, for a reversal,
+    /// bleached, fogged or exposed again. The rule skips film and prints that were processed before: the recipe begins
+    /// in room light; or its first bath is a bleach, toner or fixer, and no step develops or the line is in an earlier
+    /// step or, but for a fixer, in that bath. Film and plates that begin in room light and develop first are reported.
     ///
     /// **Why.** Until then the film has undeveloped silver salts, and light blackens them.
     ///
@@ -127,8 +127,8 @@ fn develops(step: &Step) -> bool {
 }
 
 /// Whether a recipe is for film or prints that were developed and fixed before, or for a material that room light does
-/// not reach yet: it begins in room light. Without that statement, its first chemical bath bleaches, tones, clears or
-/// fixes, and it develops nothing; or light is safe from that bath on, before it for a fixer.
+/// not reach yet: it begins in room light; or its first chemical bath neither develops nor stops, and either no step
+/// develops, or an earlier step states room light, or that bath does and is no fixer.
 pub(super) fn is_processed(recipe: &Recipe) -> bool {
     if recipe.lighting.as_ref().is_some_and(|lighting| lighting.value == Lighting::Room) {
         return true;

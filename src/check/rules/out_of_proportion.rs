@@ -64,7 +64,7 @@ fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     // An ingredient outside the table may be an agent.
     let knows_agents = !mixture.has_other();
     let bromide = || Some((proportion(mixture, BROMIDES, AGENTS, 0.0, agents).filter(|_| knows_agents)?, "all agents"));
-    // One wrong figure may be in several proportions.
+    // Only the first is reported: one wrong figure may spoil several proportions.
     let (((span, name), ratio), other) = pairs.next().or_else(bromide)?;
     let message = format!("there is {} times as much {name} as {other}", figures(ratio));
     Some(RULE.found(span, message).help("check both figures and their units"))
@@ -80,7 +80,7 @@ fn proportion(
 ) -> Option<((Span, &'static str), f64)> {
     let part = mixture.first(one)?;
     mixture.first(others)?;
-    // An amount that is reported by itself is the cause.
+    // Another rule reports an odd amount, and the odd amount causes this finding.
     if mixture.is_odd(one) || mixture.is_odd(others) {
         return None;
     }

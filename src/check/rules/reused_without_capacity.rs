@@ -5,8 +5,9 @@ use super::*;
 rule! {
     /// # reused-without-capacity: a reused bath without a capacity
     ///
-    /// The solution has no capacity at that dilution. `fixer-without-capacity` reports a fixer that states none at all. A replenished bath may have a replenisher instead. It is advice
-    /// for a stop, a clearing bath, a hardener, a stabilizer and wetting agent, whose exhaustion spoils no picture.
+    /// The solution has no capacity at that dilution. A replenished bath may have a replenisher instead.
+    /// `fixer-without-capacity` reports a fixer without any capacity. The finding is advice for a stop, a clearing
+    /// bath, a hardener, a stabilizer and wetting agent, whose exhaustion spoils no picture.
     ///
     /// **Why.** An exhausted bath looks like a fresh one. Only a count of rolls shows it, and without a capacity
     /// there is no limit for the count.

@@ -5,9 +5,9 @@ use super::*;
 rule! {
     /// # stray-chart-point: a point of a chart that strays from the line through the others
     ///
-    /// The line is straight (logarithm of the time against temperature), and the other of at least four points are
-    /// on it. One point is off it by more than 3 %, or at the ends of the chart by more than 15 %, and by more than
-    /// rounding explains.
+    /// In a chart of at least four points, each point is compared with the straight line (logarithm of the time against
+    /// temperature) through its neighbours. One point is off a line that fits the neighbours by more than 3 %, or at an
+    /// end of the chart by more than 15 %, and by more than rounding explains.
     ///
     /// **Why.** Times fall smoothly as a bath gets warmer. A point that does not is usually a slip, such as 8:15
     /// for 9:15.

@@ -52,7 +52,7 @@ const LEAST: f64 = 0.05;
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let needs = mixture.solution.needs.filter(|_| mixture.develops() && mixture.is_known && mixture.has(AGENTS))?;
-    // An amount that is reported by itself is the cause.
+    // Another rule reports an odd amount, and the odd amount causes this finding.
     if mixture.is_odd(AGENTS) {
         return None;
     }

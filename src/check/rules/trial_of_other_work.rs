@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # trial-of-other-work: a time by a trial of another film, bath or agitation
     ///
-    /// Each of them that the trial states is compared with the recipe: the film by its name, the developer with its
-    /// dilution, the agitation, and the temperature with those that the step allows.
+    /// The rule compares what the trial states with the recipe: the film by its name, the developer with its dilution,
+    /// the agitation, and the temperature with those that the step allows.
     ///
     /// **Why.** A trial says how long this film takes in this bath, moved in this way. Any other takes another time.
     ///

@@ -81,7 +81,7 @@ rule! {
 /// The longest rest that needs no declaration.
 const REST_MAX: Time = Time::from_seconds(5 * 60);
 
-/// The longest rest of a development that is moved at intervals, and does not declare its rests.
+/// The longest undeclared rest of a development with agitation at intervals; `None` if at most `REST_MAX`.
 pub(super) fn rest(step: &Step) -> Option<Time> {
     let scheme = step.agitation.as_ref().filter(|scheme| step.kind == StepKind::Develop && !scheme.stand)?;
     let (_, whole) = step.duration.value.bounds()?;

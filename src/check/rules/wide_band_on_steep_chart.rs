@@ -8,8 +8,8 @@ rule! {
     /// The band is more than 4 °C wide. In a part of it each degree changes the time by more than 15 %, by the
     /// chart of the step or the `rate` of its developer.
     ///
-    /// **Why.** A thermometer is half a degree off, and a bath drifts by a degree. Where a degree is more than 15 %
-    /// of the time, the film comes out too thin or too dense.
+    /// **Why.** A thermometer is half a degree off, and a bath drifts by a degree. If a degree changes the time by more
+    /// than 15 %, the film comes out too thin or too dense.
     ///
     /// ```fires
     /// wetside 1

@@ -6,8 +6,8 @@ rule! {
     /// # wrong-salt: a salt that is easily written for another, in a bath that needs the other
     ///
     /// Sulfide in a developer, fixer or clearing bath; sulfate or thiosulfate in a clearing bath; sulfate in a
-    /// developer or fixer without sulfite; sulfite alone in a toner. If a bath lacks something for this reason, the
-    /// rule that says so reports it.
+    /// developer or fixer without sulfite; sulfite alone in a toner. If the bath then lacks an ingredient, the rule
+    /// about the missing ingredient reports it instead.
     ///
     /// **Why.** Sulfite, sulfate, sulfide and thiosulfate differ by a few letters, and each does something else.
     /// Sulfide ruins film and paper by its gas.
@@ -38,11 +38,11 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** No published formula that was counted has these, some read and the rest from memory.
+    /// **Source.** None of the published formulas that were counted, some read and the rest from memory, has this.
     Warning, Mixture(check)
 }
 
-/// Ingredients that make a solution more than a bottle of one salt.
+/// Developing agents and thiosulfates. The rule skips a developer or fixer that has none of them.
 const WORKING: &[&str] = &[
     "amidol",
     "ammonium-thiosulfate",
@@ -59,7 +59,7 @@ const WORKING: &[&str] = &[
 ];
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
-    // If the bath lacks something for this reason, the rule about what it lacks reports it.
+    // If the right salt is missing, the rule about the missing ingredient reports it.
     let is_told = developer_without_preservative::check(mixture).is_some()
         || (mixture.role == Role::Fixer && (mixture.has(ACIDS) || !mixture.has(THIOSULFATES)));
     let sulfate = || mixture.first(&["sodium-sulfate"]).filter(|_| mixture.is_known && !mixture.has(SULFITES));

@@ -36,10 +36,10 @@ const NAMES_MAX: usize = 100;
     after_help = "Examples:\n  wetside adopt ../club\n  wetside adopt https://example.org/club.git --as club\n  wetside adopt --update club\n  wetside adopt --check\n  wetside adopt --remove club"
 )]
 pub(super) struct Arguments {
-    /// Where the collection is; with one of the options below, the name of one that is here
+    /// The origin; with --update, --check, --remove or --release, the name of an adopted collection
     #[arg(value_name = "ORIGIN")]
     what: Option<String>,
-    /// The name of the folder in which to keep it, and before its names; the collection's own name if not given
+    /// The name of the collection's folder, and the prefix of its names; its own name if not given
     #[arg(long = "as", value_name = "NAME")]
     name: Option<String>,
     /// Show what has changed at the origin, and take it in

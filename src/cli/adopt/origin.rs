@@ -177,9 +177,9 @@ fn is_plain(path: &str) -> bool {
     !path.is_empty() && !is_line_of_a_lock && printable(path) == *path && path.split('/').all(is_plain)
 }
 
-/// Whether a character belongs to a name that Unicode can also write otherwise: `e` and an accent instead of `é`. Some
-/// systems take both for one file and some do not. These are the marks of Latin, Greek, Cyrillic and Japanese letters,
-/// the parts of Korean syllables, and the doubles of other characters (Unicode Standard Annex 15, from memory).
+/// Whether Unicode has a second form of a name with this character: `é` for `e` and a combining accent. Some systems
+/// take both for one file and some do not. These are the combining marks of Latin, Greek, Cyrillic and Japanese, the
+/// parts of Korean syllables, and duplicates such as the ohm sign (Unicode Standard Annex 15, from memory).
 fn has_two_forms(letter: char) -> bool {
     matches!(letter,
         '\u{300}'..='\u{36f}' | '\u{1ab0}'..='\u{1aff}' | '\u{1dc0}'..='\u{1dff}' | '\u{20d0}'..='\u{20ff}'

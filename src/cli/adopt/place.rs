@@ -207,15 +207,15 @@ pub(in crate::cli) fn swap(new: &Path, place: &Path) -> IoResult<()> {
     fs::rename(new, place)
 }
 
-/// Puts a file into the hidden folder whose name says what is decided.
+/// Creates an empty file in the hidden folder. The file's name says what is decided.
 fn marked(part: &Path, what: &str) -> IoResult<()> {
     let path = part.join(what);
     fs::write(&path, "")?;
     on_disk(part, &[path])
 }
 
-/// Waits until the disk has these files below a folder, and the names in their folders. All files are written before the
-/// first wait, so that the disk takes them together.
+/// Syncs these files, and their folders up to `folder`, to the disk. The caller has written all files before, so that
+/// the disk takes them together.
 fn on_disk(folder: &Path, files: &[PathBuf]) -> IoResult<()> {
     let mut folders = BTreeSet::new();
     for file in files {

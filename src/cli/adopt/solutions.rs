@@ -9,7 +9,7 @@ use crate::cli::root::printable;
 use crate::compile::{Label, Personal};
 use crate::model::{Date, Dilution, Solution, Step, Volume};
 
-/// The words of a solution whose lines are shown; those of a solution in a recipe are in the comparison of the recipe.
+/// The first words of the lines shown for a solution that no recipe uses. A recipe's comparison shows the others.
 const STATED: [&str; 3] = ["caution ", "needs ", "treats "];
 
 /// The report of what changes in the solutions that both versions declare.

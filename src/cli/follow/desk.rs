@@ -22,7 +22,7 @@ const UPDATE: Duration = Duration::from_millis(50);
 const QUIT: &str = "Quit? y quits; the same call goes on later. Any other key stays.";
 /// The keys that say that a bath went in later, and by how many seconds.
 const BEHIND: [(char, i64); 3] = [('1', 5), ('2', 10), ('3', 30)];
-/// The keys in the list of steps that move the time since when the bath is in, and by how many seconds.
+/// The keys in the list of steps that shift the time at which the bath went in, and by how many seconds.
 const SINCE: [(KeyCode, i64); 4] =
     [(KeyCode::Char('-'), -10), (KeyCode::Left, -10), (KeyCode::Char('+'), 10), (KeyCode::Right, 10)];
 
@@ -45,14 +45,14 @@ pub(super) struct Desk {
     place: Option<Place>,
     held: Hold,
     asked: Asked,
-    /// Whether the session was followed before, so that it can begin again.
+    /// Whether an earlier run followed this session. Then the key `a` begins it again.
     is_resumed: bool,
     /// What is on the disk.
     kept: Vec<Press>,
 }
 
 impl Desk {
-    /// The session, which goes on where it was left.
+    /// The desk of a session, which resumes where an earlier run left it.
     pub(super) fn new(mut live: Live, clock: Clock, place: Option<Place>) -> Desk {
         let now = clock.now();
         let zoned = jiff::ZonedDateTime::try_from(std::time::SystemTime::now());
@@ -245,7 +245,7 @@ impl Desk {
         }
     }
 
-    /// What to print after the screen: the true times, and the command that records them.
+    /// The true times and the command that records them, to print after the screen; empty if the session is not over.
     pub(super) fn ending(&self) -> String {
         let now = self.clock.now();
         let is_over = self.live.is_over(now);

@@ -4,8 +4,8 @@ use std::time::{Duration, Instant};
 
 /// How long a key must be held to confirm something.
 const HELD: Duration = Duration::from_secs(1);
-/// The longest time between two signs of a held key. Terminals report a held key as one that is pressed again and
-/// again, at first after up to 0.66 s.
+/// The longest time between two events of a held key. Terminals report a held key as repeated presses, the second after
+/// up to 0.66 s.
 const REPEATED: Duration = Duration::from_millis(800);
 
 /// A key that is held: when it was pressed first and last.
@@ -13,7 +13,7 @@ const REPEATED: Duration = Duration::from_millis(800);
 pub(super) struct Hold(Option<(Instant, Instant)>);
 
 impl Hold {
-    /// Takes one sign of the key. Returns whether it has been held long enough; then a new hold begins.
+    /// Takes one press event. Returns whether the key has been held long enough; then a new hold begins.
     pub(super) fn press(&mut self) -> bool {
         let now = Instant::now();
         let (first, _) = self.0.filter(|(_, last)| now - *last <= REPEATED).unwrap_or((now, now));

@@ -22,7 +22,7 @@ impl Place {
         Place { key: live.key() }
     }
 
-    /// What was said, if the last session that was followed is this one and not long ago.
+    /// What was said, if this session was the last one followed and `AGE_MAX` has not passed.
     pub(super) fn kept(&self, now: Time) -> Option<Vec<Press>> {
         let kept: Value = serde_json::from_str(&tonight::kept(FILE).ok()??).ok()?;
         if kept.get("key")?.as_str()? != self.key {

@@ -1,6 +1,6 @@
-//! Marks of the recipes of past commits, by which the next search finds the files to check. They are kept in the folder
-//! of git, beside its objects, and may be deleted at any time. A file of marks that is missing, cut or changed counts as
-//! unknown: that costs time and changes no answer.
+//! A cache for searches of past commits. A mark is the beginning of a recipe's fingerprint, and the recipe's file.
+//! Marks are kept in git's folder, beside its objects, and may be deleted at any time. A file of marks that is missing,
+//! cut or changed is ignored: that costs time and changes no answer.
 
 use std::fs;
 use std::io::{Read as _, Write as _};
@@ -37,7 +37,7 @@ pub(super) struct Marks {
 }
 
 impl Marks {
-    /// `None` if git has no folder, or if links lead to another one.
+    /// `None` if git has no folder, or if the folder of the marks is a link.
     pub(super) fn of(past: &Past) -> Option<Marks> {
         let git = git(&root::ROOT, &["rev-parse", "--git-common-dir"]).ok()??;
         let git = root::ROOT.join(String::from_utf8(git).ok()?.trim_end_matches('\n'));

@@ -16,7 +16,7 @@ use crate::source::{Files, NotRead};
 /// Separates the parts of a commit in the output of git.
 const MARK: char = '\u{1}';
 
-/// A commit of the line that leads to the current one: each commit is compared with its first parent.
+/// A commit in the first-parent history of the current commit. Its changes are those since its first parent.
 pub(super) struct Commit {
     pub(super) hash: String,
     /// The day of the commit, as in 2026-11-25.
@@ -63,7 +63,7 @@ impl Past {
         let text = String::from_utf8_lossy(&bytes);
         let (mut all, mut about): (Vec<Commit>, &str) = (Vec::new(), "");
         for piece in text.split('\0').map(|piece| piece.trim_start_matches('\n')) {
-            // Each change is a piece that begins with a colon, and a piece with the path.
+            // Each change is two pieces: the modes and hashes after a colon, then the path.
             match (piece.strip_prefix(MARK), all.last_mut()) {
                 (Some(head), _) => all.extend(commit(head)),
                 (None, _) if piece.starts_with(':') => about = piece,

@@ -15,7 +15,7 @@ use crate::source::{COLLECTION, COLLECTIONS, FileId, Files, Sources, root_in};
 /// The most files checked together.
 const BATCH: usize = 128;
 
-/// The recipes with a fingerprint in the newest commit that has any.
+/// The recipes with the sought fingerprint in the newest commit that has any, if there is one.
 pub(in crate::cli) fn trace(past: &Past, sought: &FingerprintSought) -> Result<Vec<Listed>, Failure> {
     let commits = past.commits()?;
     let Some(newest) = commits.first() else { return Ok(Vec::new()) };
@@ -76,7 +76,7 @@ impl Was {
     }
 }
 
-/// Whether a file belongs to a collection inside another one, which has its copy for itself alone.
+/// Whether a file is in a collection nested in another one. Only the outer collection uses this copy.
 fn is_inner(file: &str) -> bool {
     root_in(Path::new(file)).iter().filter(|part| *part == COLLECTIONS).count() > 1
 }
@@ -96,8 +96,8 @@ impl Walk<'_> {
         }
     }
 
-    /// The recipes of the tree that a later commit changes; all recipes if there is no later commit. The other recipes
-    /// of the tree are in that commit too.
+    /// The recipes of the tree that `later` changes; all recipes if it is `None`. The other recipes are the same in
+    /// `later`, where they were searched.
     fn recipes(&mut self, later: Option<&Commit>) -> Vec<Was> {
         let files: Vec<String> = match later {
             Some(later) => self.affected(later).into_iter().collect(),
@@ -116,7 +116,7 @@ impl Walk<'_> {
         let mut sources = Sources::default();
         let texts = files.iter().filter_map(|name| Some((name.as_str(), self.tree.text(name)?)));
         let roots: Vec<FileId> = texts.map(|(name, text)| sources.add(name, &*text)).collect();
-        // A card may be older than the rule that finds its recipe wrong.
+        // No rule is run: the recipe of an old card may break a newer rule.
         let all = recipes_as_stated(&mut sources, &roots, &self.tree);
         let own = all.iter().filter(|recipe| roots.contains(&recipe.file));
         let was = own.map(|recipe| Was {

@@ -61,7 +61,7 @@ pub(super) fn of_loads(
     })
 }
 
-/// The lowest number such that no session of the darkroom is, or was planned as, a load with this number or a higher one.
+/// One more than the highest number of any `load-NUMBER` in the darkroom, planned or done; 1 if there is none.
 fn first_number(darkroom: &Darkroom) -> u32 {
     let planned = darkroom.planned.iter().map(|session| session.name.as_str());
     let done = darkroom.sessions.iter().filter_map(|session| session.planned_as.as_deref());
@@ -93,8 +93,8 @@ fn lines(load: &Load, plan: &Plan, (shelf, backlog): (&Shelf, &Backlog)) -> Vec<
     lines
 }
 
-/// The text that `write` makes for a file at `to`, or else for `NAME.wet` in the current folder; or the path of that file
-/// and why no text is sound there. `write` gets whether names need prefixes, and the path to each file that it uses.
+/// The text that `write` makes for the file `to`, or else `NAME.wet` in the current folder; or that file's path and the
+/// reason, if the text has errors. `write` gets whether names need prefixes, and the paths to used files.
 fn sound(
     name: &str,
     reader: &Reader,

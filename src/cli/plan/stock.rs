@@ -1,4 +1,4 @@
-//! What a plan mixes and buys: the labels of its bottles, and the names that options of the call give.
+//! The labels of the bottles that a plan mixes, and a check of the names in `--package` and `--on-hand`.
 
 use super::Arguments;
 use crate::cli::{Failure, fail};

@@ -62,7 +62,7 @@ pub(super) fn data(card: &Card, schedule: &Schedule, asking: Option<&Asking<'_>>
     .to_string()
 }
 
-/// Beats as rows of numbers: the start, and the place of all else in a list, because most beats of a session are alike.
+/// Beats as pairs of numbers: the start, and the index in `kinds` of all else, because most beats are alike.
 struct Rows {
     texts: Vec<String>,
     kinds: Vec<Value>,
@@ -145,7 +145,7 @@ fn signals() -> Value {
     })
 }
 
-/// What a longer and a shorter development does, by the part of its time in hundredths.
+/// What a longer and a shorter development does, by the difference in hundredths of its time.
 fn effects(schedule: &Schedule) -> Value {
     let (none, little) = parts(schedule);
     let list = |[same, slight, strong]: [&str; 3]| json!([[none, same], [little, slight], [null, strong]]);
@@ -162,7 +162,7 @@ fn is_open(schedule: &Schedule) -> bool {
     Vessel::of(schedule).is_open() && (!is_lit || is_dark_later)
 }
 
-/// The decisions that end steps, in order: what the person sees, the number of times (R18), when the step's clock shows
+/// The decisions that end steps, in order: the sign, the multiple of the time to it (R18), when the step's clock shows
 /// 0:00, when the film leaves the bath at the latest, the bounds and the looks by the step's clock.
 fn decisions(schedule: &Schedule) -> Vec<Value> {
     let of = |leg: &Leg| {
