@@ -69,7 +69,7 @@ keys! {
     Part = "part",
     /// The number of the bath among the baths of one solution and dilution, from 1.
     Bath = "bath",
-    /// The number of the bath whose place this one takes.
+    /// The number of the bath that this one replaces when that bath is exhausted.
     Becomes = "becomes",
     /// The volume of the added solution in each litre of the bath.
     With = "with",

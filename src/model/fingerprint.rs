@@ -9,7 +9,7 @@ use super::canonical::canonical;
 use super::fact::Fact;
 use super::recipe::Recipe;
 
-/// The letter of the scheme by which a recipe's work is written and hashed.
+/// The letter of the fingerprint scheme: how a recipe's work is written and hashed.
 const SCHEME: char = 'W';
 
 /// The digits of Crockford's base 32, which has no I, L, O and U.
@@ -21,7 +21,7 @@ const ALL: usize = 52;
 /// How many digits the short form has: 35 bits.
 const SHORT: usize = 7;
 
-/// How many digits begin a fingerprint so that hardly any other one begins so: 60 bits.
+/// This many first digits, 60 bits, almost certainly tell a fingerprint from every other.
 #[cfg(feature = "cli")]
 const BEGINNING: usize = 12;
 
@@ -86,7 +86,7 @@ pub enum FingerprintSought {
 }
 
 impl FingerprintSought {
-    /// Reads a text that begins as a fingerprint does; `None` if no fingerprint begins so, or if it is too short.
+    /// Reads the beginning of a fingerprint; `None` if the text is no such beginning, or has too few digits.
     pub fn parse(text: &str) -> Option<FingerprintSought> {
         let small = text.to_ascii_lowercase();
         if is_first(&small) {
@@ -96,19 +96,19 @@ impl FingerprintSought {
         digits.map(FingerprintSought::Begins)
     }
 
-    /// Whether a recipe's fingerprint begins so. No recipe has one of the first scheme any more.
+    /// Whether this matches a recipe's fingerprint. No recipe has a fingerprint of the first scheme any more.
     pub fn finds(&self, fingerprint: Fingerprint) -> bool {
         self.finds_text(&fingerprint.full())
     }
 
-    /// Whether a fingerprint with this beginning may begin so.
+    /// Whether this can match a fingerprint of which only this beginning is known.
     #[cfg(feature = "cli")]
     pub(crate) fn may_find(&self, beginning: &str) -> bool {
         let FingerprintSought::Begins(sought) = self else { return false };
         written(beginning).is_some_and(|own| own.starts_with(sought) || sought.starts_with(&own))
     }
 
-    /// Whether the fingerprint of a session begins so. A session may have it in its short form.
+    /// Whether this matches a session's fingerprint, which may be in its short form.
     pub fn finds_text(&self, fingerprint: &str) -> bool {
         match self {
             FingerprintSought::First(sought) => sought == fingerprint,
@@ -118,7 +118,7 @@ impl FingerprintSought {
     }
 }
 
-/// A fingerprint that a session has, in the form that cards have.
+/// A session's fingerprint in the short form of cards; a text that has no such form stays unchanged.
 pub(crate) fn short(fingerprint: &str) -> String {
     match written(fingerprint).as_deref().and_then(|digits| Some((digits.get(..3)?, digits.get(3..SHORT)?))) {
         Some((first, last)) => format!("{SCHEME}{first}-{last}"),

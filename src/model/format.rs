@@ -99,7 +99,7 @@ impl Format {
         (width.length.min(length.length) <= SIDES.2).then_some(Format::Rectangle(width, length))
     }
 
-    /// The area of one roll, sheet or strip, on one side, in units of which [`Format::ROLL`] are 80 square inches.
+    /// The area of one side of a roll, sheet or strip, in squares of 1/300 mm, as in [`Format::ROLL`].
     pub fn area(self) -> i64 {
         match self {
             Format::F120 => Format::ROLL,
@@ -153,7 +153,7 @@ impl Format {
         Some((one.length.min(other.length), one.length.max(other.length)))
     }
 
-    /// By what two formats are the same: a sheet may be turned, and its unit does not matter.
+    /// The key that compares formats: a sheet may be turned, and its unit does not matter.
     fn key(self) -> (u8, i64, i64) {
         match self {
             Format::F120 => (0, 0, 0),

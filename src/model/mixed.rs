@@ -77,7 +77,7 @@ impl Solution {
                 let of = |known: &&mut Portion| known.name == portion.name;
                 let is_stated = self.contains.iter().any(|one| one.ingredient.name == portion.name);
                 match bath.mixture.portions.iter_mut().find(of) {
-                    // An ingredient that `contains` states is in one of the bottles; in which one is not known.
+                    // `contains` does not say which bottle has the ingredient, so only the larger share counts.
                     Some(known) if is_stated => known.share = known.share.max(share),
                     Some(known) => known.share = Percent(known.share.0 + share.0),
                     None => bath.mixture.portions.push(Portion { share, ..portion }),
@@ -145,7 +145,7 @@ impl OwnContent {
         self.ingredient.hazards.is_some()
     }
 
-    /// The share of the ingredient in the liquid's mass; its density counts as that of water.
+    /// The share of the ingredient in the liquid's mass; a volume of it counts as heavy as water. `None` if not known.
     fn share(&self, litre: i128) -> Option<Percent> {
         let strength = i128::from(self.strength.map_or(PURE, |share| share.basis_points));
         let pg = match self.amount {

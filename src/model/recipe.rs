@@ -144,8 +144,8 @@ impl Repeat {
         self.last.saturating_sub(self.first) + 1
     }
 
-    /// The index of a step in a round, counted from 0, when every round is written out. A step outside the repeated
-    /// ones is in every round.
+    /// The index of a step in a round, counted from 0, after every round is written out. For a step before or after the
+    /// repeated steps, each round gives the same index.
     fn index(self, step: usize, round: usize) -> usize {
         match step {
             _ if step < self.first => step,
@@ -156,8 +156,8 @@ impl Repeat {
 }
 
 impl Recipe {
-    /// The recipe with every round of its repeated steps written out. A bath that is poured away afterwards is one bath
-    /// in all rounds.
+    /// The recipe with every round of its repeated steps written out. A bath that is not kept is mixed once and used in
+    /// all rounds.
     pub fn written_out(self: &Arc<Recipe>) -> Arc<Recipe> {
         let Some(repeat) = self.repeat.map(|repeat| repeat.value) else { return Arc::clone(self) };
         let is_repeated = |at: usize| (repeat.first..=repeat.last).contains(&at);

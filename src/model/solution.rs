@@ -30,7 +30,7 @@ pub struct Solution {
     pub contains: Vec<Contained>,
     /// Whether `contains` also names an ingredient that is not in the table of ingredients.
     pub has_unlisted: bool,
-    /// Its ingredients that files declare, one for each line or clause.
+    /// The ingredients that files declare, with one entry for each line or clause that names one.
     pub declared: Vec<OwnContent>,
     /// The pH as bottled.
     pub ph: Option<Stated<Number>>,

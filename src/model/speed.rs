@@ -44,8 +44,8 @@ pub fn both_speeds(text: &str) -> Option<u32> {
     PAIRS.contains(&pair).then_some(pair.0)
 }
 
-/// The exposure index this many thirds of a stop above a film speed. On the scale of ISO a third of a stop is one
-/// number of [`PAIRS`], and a whole stop outside of the scale doubles the speed. `None` if there is no such number.
+/// The exposure index this many thirds of a stop above a film speed. Neighbours in [`PAIRS`] are a third of a stop
+/// apart; outside of [`PAIRS`], only whole stops count, each a factor of 2. `None` if there is no such index.
 pub fn film_speed_pushed(speed: u32, thirds: i32) -> Option<u32> {
     let place = PAIRS.iter().position(|(own, _)| *own == speed);
     let place = place.and_then(|place| place.checked_add_signed(isize::try_from(thirds).ok()?));

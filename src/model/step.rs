@@ -142,7 +142,7 @@ pub enum Duration {
 pub struct Sign {
     /// What the person sees, such as `the deepest shadow turns black`.
     pub text: String,
-    /// How many times the time to the sign the step takes; `None` if the step ends at the sign.
+    /// The step's whole time as a multiple of the time to the sign; `None` if the step ends at the sign.
     pub times: Option<Number>,
     /// The shortest time of the step.
     pub at_least: Option<Time>,
@@ -186,7 +186,7 @@ pub struct Bath {
     pub name: Option<String>,
     /// What happens to the bath after the session; `None` if the recipe does not say.
     pub reuse: Option<Use>,
-    /// The name of the bath whose place this bath takes once that one is exhausted.
+    /// The name of the bath that this bath replaces when that bath is exhausted.
     pub becomes: Option<String>,
     /// The solution that is added to the bath.
     pub added: Option<Addition>,
@@ -279,8 +279,8 @@ const JUMP_MAX: Difference = Difference { base: 4 * 9000 };
 const HOT: Temperature = Temperature::celsius_whole(30);
 
 impl Duration {
-    /// The shortest and the longest time, if the time depends only on temperature. A step that a person ends counts
-    /// with its longest time: how early the sign is seen is not known.
+    /// The shortest and the longest time, if only temperature changes it. A step that ends at a sign counts with its
+    /// longest time, because the time to the sign is not known.
     pub fn bounds(&self) -> Option<(Time, Time)> {
         match self {
             Duration::Chart(chart) => Some((chart.points().last()?.time, chart.points().first()?.time)),

@@ -110,7 +110,7 @@ impl BracketStep {
 }
 
 words! {
-    /// The contrast that a recipe wants, by the scene.
+    /// The contrast that a recipe wants, named after the scene that it suits.
     pub enum Aim {
         /// A scene of seven stops.
         Normal = "normal",
@@ -143,8 +143,8 @@ impl ContrastMeasure {
         }
     }
 
-    /// The error of a contrast if each density is off by `density`. Two densities make a gradient; the other slopes are
-    /// lines through more of them, over about as much exposure.
+    /// The error of a contrast if each density is off by `density`. An average gradient comes from two densities; the
+    /// other slopes come from more, over about seven stops, and count as such a gradient.
     pub fn error(self, density: f64) -> f64 {
         let stops = match self {
             ContrastMeasure::Gradient(stops) => f64::from(stops),

@@ -187,8 +187,8 @@ impl<'a> Gathered<'a> {
         }
     }
 
-    /// Adds which of the recipe's baths the bath of a step is. Names of baths only tell baths of one solution and
-    /// dilution apart, so these baths are numbered in the order of the steps.
+    /// Adds the facts that tell the recipe's baths apart. A bath's name only tells it from others with the same
+    /// contents, so such baths are numbered in the order of the steps.
     fn place_of_bath(&mut self, step: &'a Step, all: &'a [Step]) {
         let Some(bath) = step.bath.as_ref().filter(|bath| bath.solution.is_some()) else { return };
         self.addition(bath);

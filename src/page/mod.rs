@@ -22,7 +22,7 @@ use crate::report::{Finding, finding};
 use crate::source::{Diagnostic, NotRead, Sources};
 use desk::MemoryDesk;
 
-/// The mark of a module of this version. [`Compiler::answer`] refers to it, so that the module contains it.
+/// The text that marks a module of this version. [`Compiler::answer`] uses it, so that the compiled module contains it.
 pub const MARK: &str = concat!("wetside page module ", env!("CARGO_PKG_VERSION"));
 
 /// Recipe files by name, shared between the compiler and its editor.

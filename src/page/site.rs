@@ -148,7 +148,7 @@ fn address(folder: &str, file: &str, name: &str) -> String {
     format!("{folder}/{}/{name}", file.strip_suffix(".wet").unwrap_or(file))
 }
 
-/// The way from a page of something in a file up to the index.
+/// The relative path from the page of a declaration in `file` up to the folder of the index.
 fn up(file: &str) -> String {
     "../".repeat(file.matches('/').count() + 2)
 }
@@ -268,7 +268,7 @@ struct Entry<'a> {
     title: &'a str,
     /// What the entry shows.
     about: Vec<&'a str>,
-    /// What the search finds, besides title and `about`.
+    /// The words by which the search finds the entry, besides title and `about`.
     words: Vec<&'a str>,
     film: &'a str,
     steps: Vec<&'a str>,

@@ -232,7 +232,7 @@ impl Sums {
         let taken = self.taken.into_iter().filter(|(_, volume)| *volume > Volume::ZERO);
         let taken = taken.map(|((what, tops_up), volume)| {
             let liquid = stocks.liquids.get(&what).cloned();
-            // What is on hand counts once, for the baths and not for replenishing them.
+            // A liquid can have two entries: what is on hand counts only for the baths, not for replenishing.
             let on_hand = if tops_up { Vec::new() } else { stocks.on_hand(&what, liquid.as_ref()) };
             let mut taken = Taken { what, tops_up, volume, liquid, on_hand, packages: None };
             let package = stocks.packages.iter().find(|(known, _)| *known == taken.what && !tops_up);

@@ -241,7 +241,7 @@ pub fn recipe_for<'a>(
     }))
 }
 
-/// A roll without a load, in words. That of a list may have a film or a format that does not exist.
+/// A roll without a load, in words: a roll from a list can name a film or a format that does not exist.
 #[derive(Debug, Clone)]
 pub struct LeftRoll {
     /// The label.

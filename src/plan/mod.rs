@@ -192,7 +192,7 @@ impl Plan {
         self.loads.iter().map(|load| load.schedule.total).sum()
     }
 
-    /// The same with the earliest decisions (R18).
+    /// [`Plan::bench`] if each decision is made as early as possible (R18).
     pub fn shortest_bench(&self) -> Time {
         self.loads.iter().map(|load| load.schedule.earliest(load.schedule.total)).sum()
     }

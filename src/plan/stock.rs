@@ -38,7 +38,7 @@ pub struct Liquid {
 pub struct OnHand {
     /// The bottle of the darkroom, and the day on which it was mixed; `None` if the call states the volume.
     pub bottle: Option<(String, Date)>,
-    /// The volume. That of a bottle is what was mixed, since no session says how much of a stock was taken.
+    /// The volume; for a bottle, the volume that was mixed, because no session states how much was taken from it.
     pub volume: Volume,
 }
 

@@ -58,7 +58,7 @@ impl Inside<'_> {
             let mut wider = Vec::new();
             for way in &ways {
                 let fitting = self.more(way, size).min(*there);
-                // Of the last size, as many rolls as fit are added.
+                // The last size fills up the tank, so only the largest number that fits is tried.
                 let least = if size == last { fitting } else { 0 };
                 for count in (least..=fitting).rev() {
                     wider.push(plus(way, size, count));

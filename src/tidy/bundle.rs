@@ -36,8 +36,8 @@ pub enum NoBundle {
 pub struct Bundle {
     /// The text of the file.
     pub text: String,
-    /// The cautions that the file has and the recipe has not: one for each error that only the author of a collection
-    /// allows. In the one file the author's `allow` would hide the error, and with it the warning of a card.
+    /// The cautions that the bundle adds to the recipe: one for each error that only the author of a collection allows.
+    /// In the bundle, the author's `allow` would hide the error, and the card would not warn.
     pub cautions: Vec<String>,
 }
 
@@ -86,8 +86,8 @@ pub fn bundle(
     Ok(Bundle { text, cautions })
 }
 
-/// A caution for each error that a bundle without the `allow` lines of others has, and that such a line allows.
-/// `reasons` are the reasons of these lines, by their rules.
+/// A caution for each error in `state` that a collection's `allow` line allows. `state` is the check of the bundle
+/// without these lines; `reasons` has their reasons, by rule.
 fn cautions(state: &State, reasons: &BTreeMap<&str, &str>) -> Vec<String> {
     let caution = |error: &Diagnostic| {
         let reason = reasons.get(error.name)?;

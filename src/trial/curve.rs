@@ -4,8 +4,8 @@
 const SPEED_POINT: f64 = 0.10;
 /// The radii of the two arcs that the line of the contrast index cuts (from memory).
 const ARCS: (f64, f64) = (0.2, 2.2);
-/// The share of the steepest slope from which a step belongs to the straight part of the curve (common practice, no
-/// source).
+/// A step belongs to the straight part of the curve if its slope is at least this share of the steepest (common
+/// practice, no source).
 const STRAIGHT: f64 = 0.85;
 /// Halvings of an interval: after 40, it is shorter by 10^12.
 const HALVINGS: usize = 40;
@@ -31,13 +31,13 @@ struct Node {
 }
 
 impl Curve {
-    /// A curve through these steps, each with the logarithm of its exposure and its density. Several readings of one
-    /// step count as their mean, densities that fall are pooled. `None` with fewer than three different exposures.
+    /// A curve through these steps, each a logarithm of exposure and a density. Readings of one step are averaged;
+    /// falling densities are pooled. `None` with fewer than three different exposures, or if a number is not finite.
     pub fn new(steps: &[(f64, f64)], fog: f64) -> Option<Curve> {
         let mut steps = steps.to_vec();
         steps.sort_by(|one, other| one.0.total_cmp(&other.0));
         let is_finite = fog.is_finite() && steps.iter().all(|(x, y)| x.is_finite() && y.is_finite());
-        // Pooling sums of readings gives a step that was read twice the weight of two.
+        // Sums and counts of readings are pooled, so that a step that was read twice has twice the weight.
         let same = steps.chunk_by(|one, other| other.0 - one.0 < SAME);
         let sums = same.filter_map(|group| {
             let count = group.iter().map(|_| 1.0).sum::<f64>();
@@ -149,7 +149,7 @@ impl Curve {
         None
     }
 
-    /// The angle, seen from a start on the level of base and fog, of the curve's point at this distance.
+    /// The angle of the line from a start on the level of base and fog to the curve's point at this distance, if any.
     fn angle(&self, start: f64, distance: f64) -> Option<f64> {
         let is_past = |x: f64, density: f64| {
             let (along, up) = (x - start, density - self.fog);

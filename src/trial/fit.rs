@@ -42,7 +42,7 @@ pub struct Fit {
     pub residuals: Vec<f64>,
     /// The standard deviation of the strips from the law; 0 without a degree of freedom.
     pub scatter: f64,
-    /// How many strips there are more than constants.
+    /// The degrees of freedom: the number of strips less the number of fitted constants.
     pub freedom: usize,
     /// The covariance of limit, rate, start and the logarithm of the factor, for a scatter of 1.
     covariance: [[f64; 4]; 4],
@@ -63,21 +63,21 @@ pub enum NoFit {
 
 /// The least distance of two temperatures in °C from which their factor is calculated.
 pub const APART_MIN: f64 = 3.0;
-/// The velocity constants per minute in which the law is sought.
+/// The range of velocity constants per minute that is searched.
 const RATES: (f64, f64) = (0.005, 3.0);
-/// The factors per 10 °C in which the law is sought.
+/// The range of factors per 10 °C that is searched.
 const FACTORS: (f64, f64) = (1.05, 5.0);
 /// How many constants are tried before the best neighbourhood is searched more finely.
 const TRIED: u32 = 40;
-/// Steps of the finer search; each makes the interval shorter by 0.618.
+/// Steps of the finer search; each shortens the interval to 0.618 of its length.
 const STEPS: usize = 32;
-/// The limit is not seen if the longest strip reaches less of it than this, as k times its time.
+/// The strips show the limit only if k times the longest time is at least this.
 const SEEN: f64 = 1.2;
-/// The limit is not seen if its standard error is a greater share of it than this.
+/// The strips show the limit only if its standard error is at most this share of the limit.
 const LIMIT_ERROR: f64 = 0.10;
 
 impl Law {
-    /// The time in minutes at the temperature of the law that counts as much as `minutes` at `celsius`.
+    /// The time in minutes at the law's temperature that gives the same contrast as `minutes` at `celsius`.
     fn counted(&self, minutes: f64, celsius: f64) -> f64 {
         minutes * self.quickening(celsius)
     }
@@ -107,8 +107,8 @@ impl Law {
 }
 
 impl Fit {
-    /// The law of these strips by least squares. For each velocity constant the two others follow from a straight line,
-    /// so only that constant, and with several temperatures the factor, is searched for.
+    /// The law of these strips by least squares. For each velocity constant, a straight line gives limit and start, so
+    /// only the velocity constant and, with several temperatures, the factor are searched for.
     ///
     /// # Errors
     /// The strips are too few, or do not determine the law.
@@ -161,7 +161,7 @@ impl Fit {
                 line.iter_mut().zip(row).for_each(|(cell, other)| *cell += one * other);
             }
         }
-        // A constant that is not free has an own equation, so that the matrix can be inverted.
+        // A constant that is not free gets a 1 on the diagonal, so that the matrix can be inverted.
         normal[2][2] += if is_start_free { 0.0 } else { 1.0 };
         normal[3][3] += if is_factor_free { 0.0 } else { 1.0 };
         let mut covariance = inverse(normal)?;
@@ -195,8 +195,8 @@ impl Fit {
         Some((factor * libm::exp(-half), factor * libm::exp(half)))
     }
 
-    /// Half the width of an interval for a constant whose deviation is 1: twice the reading error, or the scatter of the
-    /// strips times Student's quantile for 95 %, whichever is more.
+    /// What turns a deviation for a scatter of 1 into half the width of an interval: twice the reading error, or the
+    /// scatter of the strips times Student's quantile for 95 %, whichever is more.
     fn wide(&self, reading: f64) -> f64 {
         (2.0 * reading).max(self.scatter * student(self.freedom))
     }
@@ -261,8 +261,8 @@ fn line(points: &[(f64, f64)], rate: f64) -> Option<(f64, f64, f64)> {
     (limit > 0.0 && start.is_finite()).then_some((limit, start.max(0.0), error))
 }
 
-/// The argument between `low` and `high` with the least value: the best of `tried` arguments with equal ratios, then
-/// golden sections beside it. The count of steps is fixed, so the result is the same everywhere.
+/// The argument between `low` and `high` for which `value` is least: the best of evenly spaced logarithms, then a
+/// golden-section search around it. The number of steps is fixed, so the result is the same everywhere.
 fn searched((low, high): (f64, f64), tried: u32, value: impl Fn(f64) -> f64) -> f64 {
     let (from, to) = (libm::log(low), libm::log(high));
     let wide = (to - from) / f64::from(tried);

@@ -36,13 +36,13 @@ impl Answer {
         (rounded(self.minutes - self.half_width), rounded(self.minutes + self.half_width))
     }
 
-    /// Whether a difference of half the width of the interval is too small to be seen in a print.
+    /// Whether a time that is wrong by `half_width` makes no visible difference in a print.
     pub fn is_unseen(&self) -> bool {
         self.half_width <= UNSEEN * self.minutes
     }
 }
 
-/// The greatest share of a time that is too small to be seen in a print (common practice, no source).
+/// A change of a time by at most this share cannot be seen in a print (common practice, no source).
 const UNSEEN: f64 = 0.10;
 
 /// What a time was calculated from.
@@ -80,18 +80,18 @@ pub enum NoTime {
     PastLimit(f64),
 }
 
-/// The most by which a time between two strips, with the contrast linear in the logarithm of the time, differs from the
-/// law: this times the square of the logarithm of the ratio of the two times. Worked for strips of 4 and 15 minutes at a
-/// limit of 1.02, k 0.135 and t0 0.5: 2.9 % of the time.
+/// Between two strips, contrast is taken as linear in the logarithm of the time. Times differ from the law by at most
+/// this share, times the square of ln(longer / shorter time). Worked for strips of 4 and 15 minutes at a limit of 1.02,
+/// k 0.135 and t0 0.5: 2.9 % of the time.
 const BEND: f64 = 0.02;
-/// The least distance in contrast from the law of the others at which a strip is an outlier: what a print shows (common
-/// practice, no source).
+/// A strip at least this far in contrast from the law of the others can be an outlier: a print shows this difference
+/// (common practice, no source).
 const OUTLIER: f64 = 0.03;
 /// From this difference on, the law and the two neighbouring strips disagree: 3 %.
 pub const DISAGREE: f64 = 0.03;
 
 impl Times {
-    /// The strips, with the error of a contrast by the error of its readings.
+    /// `reading` is the error of a contrast that is due to reading its densities.
     pub fn new(strips: Vec<Strip>, reading: f64) -> Times {
         let best = Fit::best(&strips);
         let scatter = best.as_ref().map_or(0.0, |fit| fit.scatter);

@@ -12,7 +12,7 @@ pub enum Kind {
     Index,
     /// Any number without a unit.
     Number,
-    /// How many times something else, as in `1.5 x clearing`.
+    /// A factor for another value, as in `1.5 x clearing`.
     Factor,
     /// A pH.
     Ph,

@@ -150,7 +150,7 @@ impl Time {
         Time { ms: seconds.saturating_mul(1000) }
     }
 
-    /// The nearest whole second to this many minutes; a negative or endless time is 0 or the longest time.
+    /// This many minutes to the nearest second, limited to the range from 0 to 10^12 s.
     #[expect(clippy::cast_possible_truncation, reason = "the number of seconds is limited")]
     pub fn from_minutes(minutes: f64) -> Time {
         Time::from_seconds(libm::floor(minutes * 60.0 + 0.5).clamp(0.0, 1e12) as i64)

@@ -60,8 +60,8 @@ impl Number {
             .flatten()
     }
 
-    /// The number converted to base units, of which a unit has `factor`. Half a base unit is rounded up; `None` on
-    /// overflow.
+    /// The number, in units of `factor` base units each, converted to base units. Half a base unit is rounded up;
+    /// `None` on overflow.
     pub fn in_base(self, factor: i64) -> Option<i64> {
         let product = i128::from(self.numerator) * i128::from(factor);
         let denominator = i128::from(self.denominator);
@@ -152,7 +152,7 @@ impl Limit {
     /// A temperature coefficient, in thousandths.
     pub const FACTOR: Limit = limit("a rate", 1_000, 10_000, "1 to 10");
 
-    /// How many times something else, in thousandths.
+    /// A factor, such as that of a clearing time, in thousandths.
     pub const TIMES: Limit = limit("this number", 100, 1_000_000, "0.1 to 1000");
     /// A pH, in thousandths.
     pub const PH: Limit = limit("a pH", 0, 14_000, "0 to 14");

@@ -39,7 +39,7 @@ pub(super) fn name(cell: &str) -> String {
     clean(cell).to_lowercase().split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-/// The same, where spaces, hyphens and underscores do not differ: `Marsh 100` is `marsh-100`.
+/// A name in lower case, with `-` for its spaces, hyphens and underscores: `marsh-100` for `Marsh 100`.
 pub(super) fn spelling(cell: &str) -> String {
     let is_between = |letter: char| letter.is_whitespace() || matches!(letter, '-' | '_');
     let words = cell.split(is_between).filter(|word| !word.is_empty());

@@ -7,7 +7,7 @@ use super::cells;
 use crate::model::{Film, Recipe, Shelf};
 use crate::source::FileId;
 
-/// The recipes that declared backlogs name, for films other than those for which the list itself names a recipe.
+/// The recipes that declared backlogs name, except those for the film of a recipe in `own`, which the list names.
 pub(super) fn named<'a>(
     shelf: &'a Shelf,
     own: &'a [Arc<Recipe>],

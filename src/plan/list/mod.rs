@@ -227,8 +227,8 @@ impl List {
         Err(wrong("list-film", (row, Column::Film), "a film, paper or plate that has a recipe", help))
     }
 
-    /// The recipe that a row names, if it is for the roll's film. A plan with a tolerance has rolls of one film under the
-    /// recipe of another.
+    /// The recipe that a row names; `None` if the cell is empty, or if the recipe is for another film than the roll's,
+    /// which a plan with a tolerance allows.
     fn recipe(&self, row: &Row, film: Option<&Film>) -> Result<Option<Arc<Recipe>>, Box<Diagnostic>> {
         let cell = row.cell(Column::Recipe);
         let Some(named) = self.known.get(cell) else {
@@ -247,14 +247,14 @@ impl List {
         Ok(named.iter().find(is_for).cloned())
     }
 
-    /// The day in a cell, and what is to be said about it. A roll without a date is planned all the same.
+    /// The day in a cell, and a finding about the cell, if any. A roll without a date is still planned.
     fn day(&self, row: &Row, column: Column) -> (Option<Date>, Option<Diagnostic>) {
         let cell = row.cell(column);
         let written = Written::of(cell);
         let day = written.date(self.order);
         let warning = |message: String| Diagnostic::warning("list-date", row.span, message);
         let note = match (written, day) {
-            // The number of each row differs, so the message has none.
+            // The message leaves out the number in the cell, so that all such rows share one finding.
             (Written::Days(day), _) => {
                 let advice = advice(row.span, "numbers of days are taken for dates".to_owned());
                 Some(

@@ -49,7 +49,7 @@ const HEAD_HELP: &str =
 pub(super) struct Head {
     /// The position of each of [`COLUMNS`]; `None` if the list lacks it.
     places: [Option<usize>; COLUMNS.len()],
-    /// What brackets in the names of the two columns with dates say, as in `date (day.month.year)`.
+    /// The text in brackets after the name of a column with dates, as in `date (day.month.year)`.
     pub(super) order: Option<String>,
     pub(super) span: Span,
 }
