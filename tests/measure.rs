@@ -305,7 +305,7 @@ fn every_ingredient_has_its_label() {
 #[test]
 fn the_water_of_a_tap_must_be_liquid() {
     for (taps, expected) in
-        [("-1C,50C", "-1C: the temperature of water"), ("20C,213F", "213F: the temperature of water")]
+        [("-1C,50C", "-1C is out of range: the temperature of water"), ("20C,213F", "213F is out of range: the temperature of water")]
     {
         let run = shelf().args(["measure", "mq-borax", "--make", "1l", "--taps", taps]);
         let (_, report) = run.fails(2);

@@ -156,9 +156,9 @@ impl<'a> Allowances<'a> {
                     Diagnostic::warning(
                         "allow-without-effect",
                         allowance.span,
-                        format!("the rule {rule} reports nothing here"),
+                        format!("this 'allow' has no effect: the rule {rule} finds nothing here"),
                     )
-                    .help("remove the line: it hides nothing now, and may hide an error later"),
+                    .help("remove the line, because it could hide an error later"),
                 );
             }
         }

@@ -221,8 +221,8 @@ impl<'a> Merged<'a> {
                 faults.push(error(
                     "needless-place",
                     span,
-                    format!("the step {id} already exists, and keeps its place"),
-                    "remove the words that say where; or, for a new step, write another name",
+                    format!("there is a step {id} already, and it keeps its place"),
+                    "remove 'before' or 'after' with its step; or, for a new step, add a name",
                 ));
                 Some(at)
             }

@@ -263,10 +263,10 @@ impl Scope {
         let fault = |help| error("repeated-name", span, message, help).other(*earlier, "the first");
         faults.push(match used {
             None => fault("give one of them another name"),
-            Some(_) => {
-                fault("use one of the files with a prefix, such as: use \"…\" as lab; then write lab/NAME")
-                    .other(one.place, "the second")
-            }
+            Some(_) => fault(
+                "give a used file a prefix, such as: use \"…\" as lab; then write lab/NAME for its names",
+            )
+            .other(one.place, "the second"),
         });
     }
 }

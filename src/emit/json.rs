@@ -169,7 +169,7 @@ fn rests(rests: &Rests) -> Object {
         .put("text", &rests.words)
 }
 
-/// How sure the time is. The shares of the causes are those of the square of the whole.
+/// How sure the time is. The share of a cause is its part of the sum of squares.
 fn give_or_take(doubt: &Doubt, planned: &PlannedStep) -> Object {
     let squares: f64 = doubt.parts.iter().map(|part| part.share * part.share).sum();
     let cause = |part: &Cause| {

@@ -1,5 +1,5 @@
-//! Whether the lid must stay on, as a condition: the film has been in the fixer for its clearing time, and the recipe
-//! allows light. A clock alone never frees the lid; only a person knows that the fixer is in.
+//! When the lid may come off: once the film has been in the fixer for its clearing time, and the recipe allows light. A
+//! clock alone never frees the lid; only a person knows that the fixer is in.
 
 use std::fmt::{Display, Formatter, Result};
 
@@ -26,7 +26,7 @@ pub(super) struct Lid {
     is_timed: bool,
     /// The steps with that bath.
     pub(super) fillings: Vec<Filling>,
-    /// The words for the moment from which the recipe allows light, if that is later, such as `WASH is in`, and the
+    /// The moment from which the recipe allows light, if light also waits for it: words such as `WASH is in`, and the
     /// session's time.
     pub(super) then: Option<(String, Time)>,
 }
@@ -44,7 +44,7 @@ pub(super) struct WorkLight {
     pub(super) lamp: Option<String>,
 }
 
-/// An exposure, during which the light that the recipe names replaces the light of the work.
+/// An exposure: until it ends, the light that the recipe names replaces the working light.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Exposure {
     /// When it begins, in the session.
@@ -137,13 +137,13 @@ impl Lid {
         })
     }
 
-    /// The light of the work at a time in the session before room light is allowed.
+    /// The working light at a time of the session, before room light is allowed.
     fn on_at(&self, at: Time) -> String {
         let now = self.on.iter().rfind(|light| light.from <= at).or(self.on.first());
         now.map(WorkLight::to_string).unwrap_or_default()
     }
 
-    /// The line during an exposure: its light, and the light of the work that follows. `None` at other times.
+    /// The line during an exposure: its light, and the working light after it. `None` at other times.
     pub(super) fn exposure_at(&self, at: Time) -> Option<String> {
         let now = self.exposures.iter().find(|one| one.from <= at && at < one.to)?;
         Some(format!("EXPOSE   {}; then {}", now.light, self.on_at(at)))
@@ -220,7 +220,7 @@ impl Filling {
     }
 }
 
-/// Whether light is harmless after the bath of this step, in a recipe without a fixer that must clear the film before it.
+/// Whether light is harmless after the bath of this step, if the film need not clear in a fixer.
 fn ends_the_dark(schedule: &Schedule, step: &PlannedStep) -> bool {
     matches!(step.kind, StepKind::Fix | StepKind::Bleach | StepKind::BleachFix)
         || phrase::written(schedule, step).and_then(|step| step.role()) == Some(Role::Monobath)
@@ -231,7 +231,7 @@ const INSTANT: Time = Time::from_ms(1);
 /// How long the film has been in the bath that ends the dark, as a person confirmed it.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Soaked {
-    /// The time since the bath covers the film, over all confirmed pours.
+    /// How long the bath covered the film in all confirmed pours.
     pub(super) time: Time,
     /// Whether a pour has been confirmed.
     pub(super) is_confirmed: bool,

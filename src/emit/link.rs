@@ -51,7 +51,7 @@ fn temperatures(baths: Temperature, steps: &[StepTemperature], scale: Scale) -> 
     joined([degrees(baths, scale)].into_iter().chain(steps.iter().map(step)), ",")
 }
 
-/// The exact temperature. A number of °F that is none of °C with three decimals stays one of °F.
+/// The exact temperature: in °F also if three decimals of °C are not exact.
 fn degrees(temperature: Temperature, scale: Scale) -> String {
     let is_exact = temperature.base % (Temperature::celsius_whole(1).base / 1000) == 0;
     match scale {

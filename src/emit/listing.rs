@@ -16,7 +16,7 @@ const COMMIT: usize = 10;
 pub struct Listed {
     /// The name; that of a collection's export has the collection's name before it, as in `club/usual`.
     pub name: String,
-    /// The title, or else the name without a prefix; `None` for what has no title.
+    /// The title, or else the name without a prefix; `None` for a session.
     pub title: Option<String>,
     /// The file that declares it.
     pub file: String,
@@ -170,7 +170,7 @@ fn thing(one: &Listed) -> Object {
     }
 }
 
-/// What has a fingerprint, as a table: where, the name, the fingerprint, the film or recipe, and the file.
+/// The things with a fingerprint, as a table: kind, name, three columns of details, file and title.
 pub fn found(things: &[Listed]) -> String {
     let row = |one: &Listed| {
         let [first, second, third] = one.about.columns();

@@ -188,7 +188,7 @@ fn bench(plan: &Plan) -> String {
     phrase::range(all(|one| one.earliest(one.total)), all(|one| one.total))
 }
 
-/// How long the film hangs. That of all loads of a day can hang side by side.
+/// How long the film hangs. All loads of a day can hang side by side.
 fn drying(plan: &Plan) -> String {
     let drying = plan.drying();
     match plan.loads.len() {

@@ -4,9 +4,9 @@ use super::plain::{joined, plain, prefixed};
 use crate::compile::{Decision, spoken};
 use crate::model::{Number, Time};
 
-/// The most times in the list of a step of `6 x "…"`, besides the first and the last.
+/// The most entries in the list of [`ends`], besides the first and the last.
 const LISTED: usize = 5;
-/// Distances between the times of that list, in seconds.
+/// Distances to try between these entries, in seconds.
 const DISTANCES: [i64; 12] = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 1800, 3600];
 
 /// The lines about a decision, each with its time by the step's clock. `act` is what ends the step, such as `drain`, and

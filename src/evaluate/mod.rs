@@ -37,7 +37,7 @@ pub struct Asked {
 pub struct Evaluation {
     /// By what the steps are named.
     pub exposure: Exposure,
-    /// The contrast that was measured, with its range in stops if only two steps were read.
+    /// The kind of contrast that was asked for. If `frames` is known, that replaces it.
     pub measure: ContrastMeasure,
     /// The range between two frames, in log exposure, if the strips have only two steps.
     pub frames: Option<f64>,
@@ -271,7 +271,7 @@ fn off_scale(column: &Column, reading: f64, span: Span, off: OffScale) -> Diagno
     Diagnostic::warning("readings-off-scale", span, message).help(help)
 }
 
-/// The range in log exposure of two frames, if the strips have only these.
+/// The log exposure between two frames, if no strip has more steps.
 fn frames(columns: &[Column]) -> Option<f64> {
     let has_more = columns.iter().any(|column| column.steps.len() > 2);
     let range = |column: &Column| match column.steps.as_slice() {
@@ -281,7 +281,7 @@ fn frames(columns: &[Column]) -> Option<f64> {
     columns.iter().find_map(range).filter(|_| !has_more)
 }
 
-/// The result of a strip. Between two frames, the contrast is their difference by the range of their exposures.
+/// The result of a strip. With two frames, the contrast is their difference of density per log exposure.
 fn strip(read: &Densities<'_>, frames: Option<f64>, measure: ContrastMeasure) -> StripResult {
     let (time, at) = (read.column.time, read.column.at);
     let count = read.fog.iter().map(|_| 1.0).sum::<f64>();

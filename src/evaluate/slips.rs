@@ -9,8 +9,8 @@ const SLIP: f64 = 4.0;
 /// A contrast may fall with the time by this many times its error.
 const FALL: f64 = 3.0;
 
-/// The densities of a column: those of base and fog, and of the steps, each with the logarithm of its exposure and its
-/// span, from the least exposure on.
+/// The densities of a column: of base and fog, and of the steps from the least exposure on. A step is its log
+/// exposure, density and span.
 pub(super) struct Densities<'a> {
     pub(super) column: &'a Column,
     pub(super) fog: Vec<f64>,
@@ -67,7 +67,7 @@ impl Densities<'_> {
         self.steps.get(at).map(|step| step.2)
     }
 
-    /// The one of two falling steps that is farther from the middle of its neighbours, as a slip.
+    /// The warning about a fall, at the step that is farther from the mean of its neighbours.
     fn odd_one(&self, at: usize) -> Option<Diagnostic> {
         let density = |at: usize| self.steps.get(at).map(|step| step.1);
         let beside = |at: usize| Some((density(at.checked_sub(1)?)?, density(at + 1)?));
@@ -120,7 +120,7 @@ impl Densities<'_> {
     }
 }
 
-/// The spans of two neighbouring rows from which to which the density falls in each of several strips.
+/// The spans of two rows between which the density falls in every strip; `None` for only one strip.
 fn swapped_rows(strips: &[Densities<'_>], least: f64) -> Option<(Span, Span)> {
     let (first, rest) = strips.split_first()?;
     let pair = |strip: &Densities<'_>, at: usize| strip.span(at).zip(strip.span(at + 1));

@@ -13,16 +13,16 @@ pub enum Speed {
         /// The speed before rounding, 0.8 divided by the exposure of the speed point (from memory).
         exact: f64,
     },
-    /// The criterion is met, but the exposure is known only against the other strips.
+    /// The criterion is met, but the exposures are not in lux seconds.
     OnlyRelative,
-    /// The rise over 1.30 is 0.80 in no strip, and lies between no two strips.
+    /// All strips rise by less than 0.80 over 1.30, or all by more.
     NotMet {
         /// The least rise of the strips.
         least: f64,
         /// The greatest rise of the strips.
         most: f64,
     },
-    /// An exposure index by the meter, of the strip that rises most like the standard's.
+    /// An exposure index for a meter, from the strip whose rise is nearest to 0.80.
     ByMeter {
         /// The index.
         index: f64,
@@ -96,8 +96,8 @@ pub(super) fn index_at(strips: &[StripResult], contrast: f64, index: u32) -> Opt
     Some(index_by_meter(f64::from(index), (soft.1 + share * (hard.1 - soft.1)) / STOP))
 }
 
-/// By how many stops a speed point may be off, if a density may be off by `within`: twice the error of the net density
-/// by the slope there.
+/// By how many stops a speed point may be off, if a density may be off by `within`: twice the error of the net density,
+/// divided by the slope there.
 fn off_by(strip: &StripResult, within: f64) -> Option<f64> {
     let net = within * libm::sqrt(1.0 + 1.0 / strip.fogs.max(1.0));
     let slope = strip.curve.as_ref()?.slope_at_speed_point()?;

@@ -164,7 +164,7 @@ impl Reader<'_> {
         }
         self.look_for_long_rows(&rows, last);
         let mut columns = self.columns(&columns, &rows, (span, usual));
-        // With a heading that cannot be read, the cells below have no column of their own.
+        // If a heading cannot be read, a column is missing, and cells would shift.
         if columns.len() == last {
             self.fill(exposure, &mut columns, &rows);
         }

@@ -95,8 +95,8 @@ impl Display for Growth {
     }
 }
 
-/// The clearing time of a session in a bottle. `record` writes the time of the first fixing step; that step poured from
-/// the bottle if the session used no other fixer.
+/// The clearing time that a session measured in a bottle; `None` unless that bottle was its only fixer, because a
+/// session does not say which bottle was tested.
 fn cleared(session: &Session, bath: &Arc<KeptBath>) -> Option<ClearedOn> {
     let fixes = |bath: &KeptBath| matches!(bath.solution.role, Some(Role::Fixer | Role::BleachFix));
     let mut fixers = session.baths.iter().filter(|used| !used.is_second && fixes(&used.bath));

@@ -121,7 +121,7 @@ fn addition(solution: &Solution, added: &Adding, make: Volume, findings: &mut Fi
     findings.errors.extend(dangerous((solution, solution.span), (other, other.span)));
     if other.bottles() > 1 {
         let message = format!("'{}' comes in {} bottles", other.name, other.bottles());
-        let help = "declare what is added, mixed, as a solution of its own";
+        let help = "declare the mixture of its bottles as a solution, and add that one";
         findings.errors.push(Diagnostic::error("addition-in-bottles", other.span, message).help(help));
     }
     let exact = make.scaled(per_litre.fl, Volume::LITRE);

@@ -53,7 +53,7 @@ words! {
         Session = "session",
         /// A backlog.
         Backlog = "backlog",
-        /// A line outside of declarations, which may be any of the others, or a retraction.
+        /// A line outside of declarations: perhaps one of the others, or a retraction.
         Line = "line",
     }
 }

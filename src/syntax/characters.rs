@@ -92,7 +92,13 @@ fn hidden(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
         if lone && text.get(at + 1..).is_some_and(|rest| rest.starts_with('\n')) {
             continue;
         }
-        let message = format!("invisible character U+{:04X}", u32::from(letter));
+        let what = match letter {
+            '\r' => ", a lone carriage return",
+            '\u{feff}' => ", a byte order mark",
+            '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => ", which changes the direction of text",
+            _ => "",
+        };
+        let message = format!("invisible character U+{:04X}{what}", u32::from(letter));
         let fault = Diagnostic::error("hidden-character", span, message);
         let mut fault = match lone {
             true => fault.offer("\n", "replace it with a line ending"),

@@ -7,8 +7,8 @@ use crate::program::Run;
 /// Each argument, and the words of its message.
 const WRONG: [(&str, &str, &[&str]); 39] = [
     ("--at", "70", &["70 has no unit", "write 70F"]),
-    ("--at", "-40C", &["-40C: a temperature is from -5 C to 60 C"]),
-    ("--at", "60.1C", &["60.1C: a temperature is from -5 C to 60 C"]),
+    ("--at", "-40C", &["-40C is out of range: a temperature is from -5 C to 60 C"]),
+    ("--at", "60.1C", &["60.1C is out of range: a temperature is from -5 C to 60 C"]),
     ("--at", "294K", &["'K' is not a unit of a temperature", "write 20.85 C"]),
     ("--at", "21K", &["'K' is not a unit of a temperature"]),
     ("--at", "21ml", &["expected a temperature, found a volume", "20 C or 68 F"]),
@@ -20,8 +20,8 @@ const WRONG: [(&str, &str, &[&str]); 39] = [
     ("--at", "20C,soap=20C", &["'soap' is not a kind of step", "develop, stop, fix"]),
     ("--at", "20C,wash=warm", &["found the word 'warm'"]),
     ("--ending", "68", &["68 has no unit", "write 68F or 68C"]),
-    ("--rolls", "0", &["0: this number is from 1 to 10000"]),
-    ("--rolls", "0x120", &["0: this number is from 1 to 10000"]),
+    ("--rolls", "0", &["0 is out of range: this number is from 1 to 10000"]),
+    ("--rolls", "0x120", &["0 is out of range: this number is from 1 to 10000"]),
     ("--rolls", "five", &["expected a whole number, found the word 'five'"]),
     ("--rolls", "1.5x120", &["expected a whole number of at least 1, found 1.5"]),
     ("--rolls", "10001x120", &["from 1 to 10000"]),

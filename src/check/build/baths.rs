@@ -60,8 +60,8 @@ impl Builder<'_> {
         let before = all.iter().take(built.len());
         let fault = |message: String, help: &str| error("no-used-bath", row.span, message, help);
         let Some(at) = before.map(|step| step.id).position(|own| own == id) else {
-            let help = "name a step above this one that is in a solution, such as: in used develop";
-            self.report(fault(format!("no earlier step is {id}"), help));
+            let help = "name an earlier step that is in a solution";
+            self.report(fault(format!("there is no step {id} above this one"), help));
             return None;
         };
         // The error of the earlier step is reported already.
@@ -71,7 +71,7 @@ impl Builder<'_> {
             return None;
         };
         if bath.reuse.is_some_and(Use::is_kept) {
-            let message = format!("the bath of {id} goes back to its bottle");
+            let message = format!("the bath of {id} is kept, so no step can use it up");
             let kept = fault(message, "name its solution here; or write one-shot in the other step");
             self.report(kept.other(bath.span, "kept here"));
             return None;
@@ -97,9 +97,12 @@ impl Builder<'_> {
         let Some(bath) = baths.iter().find(comes_back) else { return };
         let (own, other) =
             (bath.name.as_deref().unwrap_or_default(), bath.becomes.as_deref().unwrap_or_default());
-        let message =
-            format!("bath '{own}' takes the place of '{other}', and '{other}' in the end that of '{own}'");
-        let help = "the bath that the film meets first takes no place: write reused instead of its becomes";
+        let message = format!(
+            "bath '{own}' becomes '{other}', and '{other}', directly or by other baths, becomes '{own}'"
+        );
+        let help = format!(
+            "the film meets '{own}' first, so it replaces no other bath: write reused instead of becomes {other}"
+        );
         self.error("baths-in-a-circle", bath.span, message, help);
     }
 
@@ -121,19 +124,19 @@ impl Builder<'_> {
             }
             (_, None) => fault(
                 "addition-to-no-solution",
-                format!("{} is in no solution of its own that something can be added to", step.id),
-                "name a solution in 'in', or remove this line; where the parent states it, write: without with".to_owned(),
+                format!("the step {} mixes no bath, so nothing can be added to it", step.id),
+                "name a solution after 'in', or remove this line; if the line is inherited, write: without with".to_owned(),
             ),
             (_, Some(own)) if own.reuse.is_some_and(Use::is_kept) => fault(
                 "addition-to-kept-bath",
-                format!("the bath of {} goes back to its bottle, and the addition with it", step.id),
+                format!("the bath of {} is kept, so the addition would stay in it", step.id),
                 "make the bath one-shot; or declare the mixture as a solution of its own".to_owned(),
             )
             .map(|fault| fault.other(own.span, "kept here")),
             _ if solution.bottles() > 1 => fault(
                 "addition-in-bottles",
-                format!("'{}' comes in {} bottles", solution.name, solution.bottles()),
-                "declare what is added, mixed, as a solution of its own".to_owned(),
+                format!("an addition is one liquid, and '{}' comes in {} bottles", solution.name, solution.bottles()),
+                "declare the mixture of its bottles as a solution, and add that one".to_owned(),
             )
             .map(|fault| fault.other(solution.span, "the solution")),
             (Measure::VolumePerLitre(per_litre), _) if per_litre.fl < Volume::LITRE => {
@@ -142,12 +145,12 @@ impl Builder<'_> {
             }
             (Measure::VolumePerLitre(_), _) => fault(
                 "out-of-range",
-                "an addition is less than a litre in each litre of the bath".to_owned(),
-                format!("write how much of a litre it is, such as: with 20 ml/l {}", clip(name.0)),
+                "too much: an addition is less than 1000 ml in each litre of the bath".to_owned(),
+                format!("write the millilitres for each litre of the bath, such as: with 20 ml/l {}", clip(name.0)),
             ),
             _ => fault(
                 "addition-by-weight",
-                "a solution is added by its volume".to_owned(),
+                "an addition is measured by volume, not by weight".to_owned(),
                 format!(
                     "write the millilitres for each litre of the bath, such as: with 20 ml/l {}",
                     clip(name.0)
@@ -194,7 +197,9 @@ fn diluted_to_a_litre(per_litre: Volume) -> Dilution {
 }
 
 fn no_such_bath(name: &str, span: Span) -> Diagnostic {
-    let message = format!("no other step has the bath '{name}' of this solution and dilution");
+    let message = format!(
+        "this bath becomes '{name}', and no other step has a bath '{name}' of the same solution and dilution"
+    );
     let help = format!("name the other bath in its step, such as: in rapid-fix 1+4 bath {name}, reused");
     error("no-such-bath", span, message, help)
 }

@@ -32,7 +32,7 @@ impl Builder<'_> {
                     self.error(
                         "aim-of-another-measure",
                         row.span,
-                        format!("a normal contrast is known as an average gradient, and the trial measures {measure}"),
+                        format!("this aim is for an average gradient, and the trial measures {measure}"),
                         "write the contrast itself, such as: for contrast 0.58",
                     );
                     return None;

@@ -177,7 +177,7 @@ impl Builder<'_> {
                 let name = name.map(|name| format!(" {}", clip(name))).unwrap_or_default();
                 format!("{}{name} already has a temperature", kind.word())
             },
-            "keep the right temperature; if one is of another step of that kind, write the step's name: \
+            "keep the right temperature; if one is for another such step, add that step's name: \
              step wash last at 20 C",
         );
     }

@@ -54,7 +54,7 @@ impl Builder<'_> {
             None => format!("the step {} needs a time for any {}", own.id, film.row.word),
         };
         let help = format!(
-            "add the step to this recipe, with a time from a test: {} {{, then: time 10:00; or a chart",
+            "add a block {} {{ to this recipe, with a time or a chart from a test, such as: time 10:00",
             own.id
         );
         error(fault.name, film.span, message, help).other(own.span, "the step has no time")
@@ -124,7 +124,7 @@ impl Builder<'_> {
                 "needless-bound",
                 needless.span,
                 "a fixed time cannot have 'at least' or 'at most'",
-                "remove it; it is for a time until a sign, such as: time until \"it is clear\", and for 3 x clearing",
+                "remove it; only a time such as until \"it is clear\" or 3 x clearing can have it",
             );
             return None;
         }
@@ -174,8 +174,8 @@ impl Builder<'_> {
                 }
             };
             if let Some(first) = place {
-                let help = "keep one of the two";
-                let fault = error("bound-twice", span, "the time states this twice", help);
+                let message = "this limit of the time is stated twice";
+                let fault = error("bound-twice", span, message, "keep one of the two");
                 let fault = fault.other(first.span, "the first");
                 self.report(fault);
                 return None;
@@ -203,16 +203,16 @@ impl Builder<'_> {
         flow: Option<Flow>,
     ) -> Option<Duration> {
         if text.trim().is_empty() {
-            let help = "write what one sees, such as: time until \"the shadows are black\", at most 8:00";
-            self.error("empty-sign", row.span, "the sign has no words", help);
+            let help = "write what to look for, such as: time until \"the shadows are black\", at most 8:00";
+            self.error("empty-sign", row.span, "the text after 'until' is empty", help);
             return None;
         }
         let Some(most) = bounds.most else {
             self.error(
                 "sign-without-end",
                 row.span,
-                "a step that ends at a sign needs a longest time: the sign may never come",
-                "add it, such as: at most 8:00",
+                "a step that lasts until something is seen needs a longest time: it may never be seen",
+                "add a longest time, such as: at most 8:00",
             );
             return None;
         };
@@ -221,7 +221,7 @@ impl Builder<'_> {
                 "out-of-range",
                 look.span,
                 format!("look every {} does not fit a step of at most {}", *look, *most),
-                "look at least every few minutes, and at most every second",
+                format!("choose an interval from 1 s to {}", *most),
             );
             return None;
         }

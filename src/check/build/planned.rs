@@ -58,7 +58,7 @@ impl Builder<'_> {
                         slot.span,
                         format!("the roll '{}' is already planned, in '{}'", clip(label), first.1),
                         format!(
-                            "remove one of the two sessions, or withdraw it: retract {} because \"…\"",
+                            "remove it from one of the two sessions, or retract the first: retract {} because \"…\"",
                             first.1
                         ),
                     );

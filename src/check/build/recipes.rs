@@ -117,8 +117,11 @@ impl Builder<'_> {
     fn between(&mut self, row: Matched<'_, say::Between>) -> Option<Stated<Band>> {
         let (low, high) = row.low().zip(row.high())?;
         if low > high {
-            let fault =
-                Diagnostic::error("band-upside-down", row.span, format!("{low} is warmer than {high}"));
+            let fault = Diagnostic::error(
+                "band-upside-down",
+                row.span,
+                format!("the colder temperature comes first, and {low} is warmer than {high}"),
+            );
             self.report(fault.write(format!("between {high} and {low}")));
             return None;
         }
@@ -238,7 +241,7 @@ impl Builder<'_> {
                 self.error(
                     "clearing-without-fixer",
                     span,
-                    "a clearing time holds only in a fixer, and this step has none",
+                    "a multiple of the clearing time needs a fixer, and this step names no solution",
                     "name the bath, such as: in rapid-fix 1+4, reused; or write a plain time",
                 );
             }

@@ -38,7 +38,7 @@ impl Builder<'_> {
             }
             _ => {
                 let message = format!("steps are done 2 to {ROUNDS_MAX} times, and not {rounds} times");
-                error("rounds-out-of-range", row.span, message, "without rounds: remove the line")
+                error("rounds-out-of-range", row.span, message, "to do the steps once, remove the line")
             }
         };
         self.report(fault);

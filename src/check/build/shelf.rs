@@ -94,7 +94,7 @@ impl Builder<'_> {
             "repeated-keeping",
             solution.keeps.iter().map(|keeps| ((keeps.half_full, &keeps.at), keeps.span)),
             |_| "the solution has two keeping times for the same bath".to_owned(),
-            "keep the right line, or say in edition 2 which bath the other is for, such as: at 1+9",
+            "keep the right line; or, in edition 2, add its dilution to the other, such as: at 1+9",
         );
         let treated = solution.treats.iter().map(|treats| (&treats.at, treats.span));
         let kept = solution.keeps.iter().map(|keeps| (&keeps.at, keeps.span));
@@ -210,7 +210,7 @@ impl Builder<'_> {
             self.error(
                 "mark-without-water",
                 row.span,
-                "only a line of water has a temperature or a 'to' with a volume",
+                "only water can have a temperature, or be filled up 'to' a volume",
                 "write the amount of the ingredient, such as 100 g or 50 ml",
             );
         }

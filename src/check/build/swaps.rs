@@ -103,7 +103,9 @@ fn idle(
         baths().filter(|(_, bath)| can_be_swapped(bath)).filter_map(|(_, bath)| contents(bath)).collect();
     let help = match known.is_empty() {
         true => "none of its steps is in a solution that a swap can change: remove this line".to_owned(),
-        false => format!("its baths are {}", first_few(known.iter().map(String::as_str), ", ")),
+        false => {
+            format!("name one of the parent's baths: {}", first_few(known.iter().map(String::as_str), ", "))
+        }
     };
     (message, help)
 }

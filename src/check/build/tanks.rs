@@ -38,7 +38,8 @@ impl Builder<'_> {
         let transfer = reading.one::<say::Transfer>();
         let poured = fill.map(|row| row.span).or(reading.one::<say::TankDrain>().map(|row| row.span));
         if let Some((transfer, poured)) = transfer.map(|row| row.span).zip(poured) {
-            let message = "a tank whose material moves is neither filled nor drained";
+            let message =
+                "with 'transfer' the film moves from bath to bath, so the tank is neither filled nor drained";
             let fault = error("said-in-two-ways", poured, message, "keep 'transfer', or 'fill' and 'drain'");
             self.report(fault.other(transfer, "the material moves"));
             return None;

@@ -172,8 +172,8 @@ impl Builder<'_> {
             self.error(
                 "curve-too-short",
                 span,
-                format!("these densities do not reach far enough for the {}", measure.words()),
-                "the curve must begin under a density of 0.10 above the fog, and go on as far as is measured; \
+                format!("these densities cover too little exposure for the {}", measure.words()),
+                "add the densities of more steps: of lighter ones, at most 0.10 above the fog, and of darker ones; \
                  or measure over fewer stops: measure gradient over 5 stops",
             );
         }

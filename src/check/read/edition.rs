@@ -126,7 +126,7 @@ impl FileReader<'_> {
             _ => {
                 for (span, new) in words.older {
                     let word = clip(span.slice(self.text));
-                    let message = format!("'{word}' is of edition 1; edition 2 has '{new}'");
+                    let message = format!("'{word}' is a word of edition 1; in edition 2 it is '{new}'");
                     self.faults.push(Diagnostic::error("older-word", span, message).mend(new));
                 }
             }

@@ -125,7 +125,7 @@ impl<'a> Reader<'a, '_> {
             "unknown-hazard",
             span,
             message,
-            "write the codes of its data sheet, such as H302, H319; or: none, unknown",
+            "write the codes of its data sheet, such as H302, H319; or write none; or unknown",
         )
     }
 

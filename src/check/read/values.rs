@@ -152,8 +152,8 @@ impl Reader<'_, '_> {
         self.error(
             "bad-number",
             span,
-            "this number has too many figures, or is not a number",
-            "write at most twelve figures, with a point for the decimals: 2.5",
+            "this number cannot be read",
+            "write at most twelve figures, with a point for the decimals, such as 2.5",
         )
     }
 
@@ -213,7 +213,7 @@ impl Reader<'_, '_> {
             return Some(base);
         }
         let written = self.cursor.text_of(span).trim();
-        let message = format!("{written}: {} is from {}", range.what, range.words);
+        let message = format!("{written} is out of range: {} is from {}", range.what, range.words);
         let help =
             if units_of(kind).is_empty() { "check the number" } else { "check the number and its unit" };
         self.error("out-of-range", span, message, help)

@@ -52,9 +52,9 @@ fn check(recipe: &Recipe, parent: &Recipe) -> Option<Diagnostic> {
         && recipe.steps.iter().map(wording).eq(parent.steps.iter().map(wording))
         && recipe.has_facts_of(parent);
     same.then(|| {
-        let message = format!("'{}' changes nothing of '{}'", recipe.name, parent.name);
+        let message = format!("'{}' is the same as its parent '{}'", recipe.name, parent.name);
         RULE.found(recipe.span, message)
             .other(parent.span, "its parent")
-            .help(format!("add the difference, or remove the recipe and use {}", parent.name))
+            .help(format!("write what differs, or remove this recipe and use {}", parent.name))
     })
 }

@@ -52,6 +52,8 @@ rule! {
 /// The most working solution that a tank for one roll holds.
 const MOST: Volume = Volume::from_ml(1000);
 
+/// A larger volume is not written out.
+const NAMED_MAX: Volume = Volume::from_ml(1_000_000);
 /// The most parts of water to a part of a fixer and of a stop bath.
 const WEAKEST: [(Role, u32); 2] = [(Role::Fixer, 12), (Role::Stop, 80)];
 
@@ -72,15 +74,18 @@ fn check(step: &Step) -> Option<Diagnostic> {
     if wants <= MOST {
         return None;
     }
-    let (ml, name) = (wants.in_ml(0), &solution.name);
-    let message = format!("at {dilution} one roll needs {ml} ml of bath to get its {} of {name}", needs.value);
+    let amount = if wants < NAMED_MAX { format!("{} ml", wants.in_ml(0)) } else { "over 1000 l".to_owned() };
+    let (needed, name) = (needs.value, &solution.name);
+    let message = format!("at {dilution} one roll needs {amount} of bath to get its {needed} of '{name}'");
     let others = i64::from(dilution.whole() - dilution.water);
     let water = MOST.fl.saturating_mul(first) / needs.value.fl.max(1) - others;
     let found = RULE.weighed(wants <= MOST.scaled(2, 1), bath.span, message).other(needs.span, "what a roll needs");
     Some(if 0 < water {
         let parts = dilution.parts.iter().map(|part| format!("{part}+")).collect::<String>();
         found.help(format!("write {parts}{water} at most, with times for that dilution"))
+    } else if needs.value <= MOST {
+        found.help("check 'needs', or use it undiluted: write stock")
     } else {
-        found.help("check 'needs': even undiluted, a litre is not enough")
+        found.help("check 'needs': even undiluted, a roll needs more than a litre")
     })
 }

@@ -45,11 +45,11 @@ rule! {
 
 /// The first letters of the codes of severe hazards, the worst first, and a caution for them.
 const SEVERE: [(&str, &str); 5] = [
-    ("H300 H310 H330 H301 H311 H331", "poison: gloves, no dust in the air, and under lock"),
-    ("H314", "burns skin and eyes: gloves and goggles, and slowly into the water"),
-    ("H350 H340", "can cause cancer: gloves, and no dust in the air"),
+    ("H300 H310 H330 H301 H311 H331", "is a poison: wear gloves, raise no dust, lock it away"),
+    ("H314", "burns skin and eyes: wear gloves and goggles, pour it slowly into the water"),
+    ("H350 H340", "can cause cancer: wear gloves, raise no dust"),
     ("H334", "can cause asthma: weigh it under an extractor"),
-    ("H360", "may harm the unborn child: gloves, and no dust in the air"),
+    ("H360", "may harm the unborn child: wear gloves, raise no dust"),
 ];
 
 fn check(solution: &Solution) -> Option<Diagnostic> {

@@ -108,7 +108,7 @@ fn check(mixture: &Mixture<'_>) -> Vec<Diagnostic> {
         let finding = RULE.found(part.span, message);
         let meant = MEANT.iter().find(|(roles, written, ..)| over && roles.contains(&mixture.role) && *written == name);
         Some(match meant {
-            Some((_, _, "28 %")) => finding.help("is acid of 28 % meant, and not glacial?"),
+            Some((_, _, "28 %")) => finding.help("check the figure and the strength: glacial acid is more than three times as strong as acid of 28 %"),
             Some((_, _, meant)) => finding.help(format!("is {meant} meant? The two are easily taken for each other")),
             None if part.ingredient.strength => finding.help("check the figure, its unit and the strength"),
             None if !state.trim().is_empty() => finding.help("check the figure, its unit and the salt's water"),

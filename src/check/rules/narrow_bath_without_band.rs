@@ -47,7 +47,7 @@ fn check(step: &Step) -> Option<Diagnostic> {
     let bleach_fix = step.kind == StepKind::BleachFix || step.role() == Some(Role::BleachFix);
     let hot = step.kind == StepKind::Develop && step.at.is_some() && step.is_hot();
     (step.band.is_none() && (bleach_fix || hot)).then(|| {
-        let message = format!("the step {} needs a tolerance for its temperature", step.title());
+        let message = format!("the step {} does not say how far its temperature may be off", step.title());
         let example = if hot { "within 0.3 C" } else { "between 35 C and 40 C" };
         RULE.found(step.span, message).help(format!("add a line such as: {example}"))
     })

@@ -73,7 +73,7 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
         if high.above(low) <= WIDEST || step.goes_by_rate() || rests(step) || other_work {
             return None;
         }
-        let message = format!("{time} from {low} to {high}: the time does not follow the temperature");
+        let message = format!("one time, {time}, for every temperature from {low} to {high}");
         let finding = RULE.found(band.span, message).other(step.duration.span, "the same time for all of them");
         Some(finding.help("narrow the band, or write a chart with the times at two temperatures or more"))
     });

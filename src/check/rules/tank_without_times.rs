@@ -49,9 +49,9 @@ fn check(tank: &Tank) -> Option<Diagnostic> {
         (Some(_), Some(_)) => return None,
         (None, Some(_)) => ("fill time", "fill 10 s"),
         (Some(_), None) => ("drain time", "drain 10 s"),
-        (None, None) => ("fill and drain times", "fill 10 s, and: drain 10 s"),
+        (None, None) => ("fill and drain times", "fill 10 s, and on the next line: drain 10 s"),
     };
     let message = format!("'{}' has no {what}; cards assume 0:00", tank.name);
-    let help = format!("time it with water and add a line such as: {line}");
+    let help = format!("measure it with water and add your own time, such as: {line}");
     Some(RULE.found(tank.span, message).help(help))
 }

@@ -49,7 +49,7 @@ pub struct PageParts<'a> {
     pub reasons: bool,
     /// The call that records the session, to which the page adds what happened: `wetside record`.
     pub record: &'a str,
-    /// The wrong rolls that it asks about before it shows anything else.
+    /// The rolls that contradict the card: the page asks about them first.
     pub asking: Option<&'a Asking<'a>>,
 }
 
@@ -74,8 +74,7 @@ pub fn html(schedule: &Schedule, sources: &Sources, parts: PageParts<'_>) -> Str
     })
 }
 
-/// The body of a card's page without what follows the session, for a page that shows one card after the other. Its style
-/// is [`style`].
+/// The body of a card's page without the screen at the sink, for a page with several cards. Its style is [`style`].
 pub fn body(card: &Card) -> String {
     let mut page = Markup::default();
     page.line("header", |page| head(page, card, "h2"));

@@ -1,4 +1,4 @@
-//! The data by which a page times a step anew after a temperature was read again.
+//! The data from which a page recalculates a step's time after a new temperature reading.
 
 use serde_json::{Value, json};
 
@@ -7,8 +7,8 @@ use crate::emit::beats::{Beat, beats};
 use crate::emit::phrase;
 use crate::model::{Difference, Temperature, Time};
 
-/// The beats of a step past the end that it has by the schedule, if a reading may make it longer: the first one is the
-/// one that this end cuts off.
+/// The beats of a step after its scheduled end, in case a reading makes the step longer. The first beat is the one that
+/// the scheduled end cuts off.
 pub(super) fn longer(schedule: &Schedule, index: usize, pace: &Option<Pace>) -> Vec<Beat> {
     let leaves = |schedule: &Schedule| schedule.steps.get(index).map_or(Time::ZERO, PlannedStep::leaves);
     let Some(pace) = pace else { return Vec::new() };
@@ -17,9 +17,9 @@ pub(super) fn longer(schedule: &Schedule, index: usize, pace: &Option<Pace>) -> 
     all.filter(|beat| own < beat.until && beat.at < longest).collect()
 }
 
-/// How fast a step goes on at each temperature: rows of the temperature in tenths of a degree, the part of the step that
-/// is done in a second, and the sum of these parts over the temperature; `from` and `to` are the temperatures of the
-/// bath, `more` the beats of a longer step, and `until` their end.
+/// The pace of a step as JSON. A row of `knots` has a temperature in tenths of a degree, the part of the step done in a
+/// second, and the integral of that part over the temperature. `from` and `to` are the temperatures of the bath, `more`
+/// the beats of a longer step, and `until` their end.
 pub(super) fn pace_data(
     schedule: &Schedule,
     step: &PlannedStep,

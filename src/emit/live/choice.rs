@@ -38,7 +38,7 @@ impl Live {
         self.choice = None;
     }
 
-    /// When the bath of a step went in by what is known, else now.
+    /// When the bath of a step went in; now, if that is not known.
     fn since(&self, step: usize, clock: Time) -> Time {
         self.tank.pour(step, clock).map_or(clock, |pour| pour.at.min(clock))
     }
@@ -60,7 +60,7 @@ impl Live {
         }
     }
 
-    /// Says that the bath of the marked step went in then, and closes the list.
+    /// Says that the marked step's bath went in at `since`, and closes the list.
     pub fn take_choice(&mut self, clock: Time) -> bool {
         let Some(choice) = self.choice.take() else { return false };
         if !self.is_started() {

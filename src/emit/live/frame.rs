@@ -156,7 +156,7 @@ impl View<'_> {
         )
     }
 
-    /// What a hold says, and how long the key has been held; `None` if a hold says nothing.
+    /// What holding Enter says, and how long it has been held; `None` if it says nothing.
     fn held(&self) -> Option<Row> {
         let text = format!("hold Enter: {}", self.live.asks(self.clock)?);
         let room = self.columns.saturating_sub(text.width() + 3);
@@ -235,7 +235,7 @@ impl View<'_> {
         padded(&labelled(&format!("{:LABEL$}", self.shown.word), &text, self.columns, 2), 2, Shade::Strong)
     }
 
-    /// The present instruction without the word itself. A movement has its amount.
+    /// The present instruction without its word; for a movement, its amount.
     fn detail(&self) -> String {
         let moving = self.live.tank.moving(self.at).filter(|_| self.shown.word == "AGITATE");
         if let Some(event) = moving.filter(|event| event.by != Some("rotary")) {
@@ -286,7 +286,7 @@ impl View<'_> {
         self.bar("all ", self.at.min(work), work, self.live.tank.slack(self.at))
     }
 
-    /// A bar for a time that may be shorter by `slack`, as later decisions fall. The bar of a step has the time that is
+    /// A progress bar; decisions may still shorten the whole by `slack`. The bar of a step without slack shows the time
     /// left.
     fn bar(&self, label: &str, done: Time, whole: Time, slack: Time) -> Row {
         let shown = Time::from_seconds(done.ms / 1000);

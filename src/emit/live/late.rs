@@ -8,12 +8,12 @@ use crate::model::{Role, StepKind, Time};
 
 /// How long the line about the bath before is shown, from the pour of the next bath on.
 const SAID: Time = Time::from_seconds(30);
-/// A development is as planned if it differs by at most this part, in hundredths; at most the second part is a little.
-/// Common practice, no source.
+/// By how many percent a development time may differ to count as planned, and to count as a little off. Common
+/// practice, no source.
 const PARTS: (i64, i64) = (5, 15);
 /// The same of a colour developer.
 const COLOUR_PARTS: (i64, i64) = (2, 5);
-/// What a longer development does, by these parts.
+/// The effect of a longer time: as planned, a little, more.
 pub(in crate::emit) const LONGER: [&str; 3] =
     ["not visible", "a little denser", "print softer, write it on the sleeve"];
 /// What a shorter development does.
@@ -64,7 +64,7 @@ impl Tank {
         steps.filter_map(|index| self.took_by(&self.base, index, clock)).collect()
     }
 
-    /// The true time of a step, if it is another than in this plan.
+    /// The true time of a step that a person ended or that is not as in this plan.
     fn took_by(&self, plan: &Schedule, index: usize, clock: Time) -> Option<Took> {
         let later = self.later(plan, index, clock)?;
         let step = plan.steps.get(index).filter(|step| step.bath.is_some())?;
@@ -86,8 +86,8 @@ impl Tank {
         Some(Time::from_seconds((later.ms + 500).div_euclid(1000)))
     }
 
-    /// The line about a bath that came out early. Else the line about the bath before, once the next one is in:
-    /// `develop 8:59 of 8:39, 3.9 % longer: not visible`. Else the line about a bath that has been in for very long.
+    /// The line about a bath that came out early; else about the previous bath, once the next one is in:
+    /// `develop 8:59 of 8:39, 3.9 % longer: not visible`; else about a bath that has been in for very long.
     pub(super) fn said(&self, clock: Time) -> Option<String> {
         let early = self.said_of_early(clock);
         early.or_else(|| self.said_of_last(clock)).or_else(|| self.said_of_long(clock))
@@ -149,8 +149,8 @@ impl Tank {
     }
 }
 
-/// The parts by which a development may differ, in hundredths: as planned, and a little. Film is developed to colour if it
-/// has a bleach-fix, or a developer that is always at 30 °C or warmer.
+/// The limits for a schedule, as in `PARTS`. A recipe counts as colour if it has a bleach-fix, or a developer that is
+/// always at 30 °C or warmer.
 pub(in crate::emit) fn parts(schedule: &Schedule) -> (i64, i64) {
     let is_colour = schedule.recipe.steps.iter().any(|step| {
         step.kind == StepKind::BleachFix

@@ -1,5 +1,5 @@
-//! Steps that a person ends at a sign (R18), while a session is followed. Until the decision, everything is laid out
-//! with the latest one. The decision moves all that follows.
+//! Steps that a person ends at a sign (R18), while a session is followed. Until the decision, all times assume the
+//! latest possible one. The decision moves all that follows.
 
 use super::tank::Tank;
 use crate::compile::{Decision, PlannedStep};
@@ -34,7 +34,7 @@ impl Open<'_> {
         self.decision.times.is_none() && self.decision.most <= self.clock
     }
 
-    /// Whether a person can decide now. What ends at the sign cannot end before its shortest time.
+    /// Whether a person can decide now: a step that ends at the sign has a shortest time.
     fn is_ripe(&self) -> bool {
         let least = if self.decision.times.is_some() { Time::ZERO } else { self.decision.least };
         self.clock >= least
@@ -64,7 +64,7 @@ impl Tank {
         Some(Open { leg, decision, zero, clock: now - zero })
     }
 
-    /// What a person can decide at this clock time: the sign.
+    /// The sign that a person can confirm at this clock time.
     pub(super) fn sign(&self, clock: Time) -> Option<String> {
         self.open(clock).filter(Open::is_ripe).map(|open| plain(&open.decision.sign))
     }

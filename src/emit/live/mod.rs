@@ -151,7 +151,7 @@ impl Live {
         self.say(said, clock)
     }
 
-    /// What a hold says now, in words: `the stop went in now`.
+    /// What holding a key says now, in words: `STOP went in now`.
     pub fn asks(&self, clock: Time) -> Option<String> {
         let now = self.state(clock);
         Some(match now.hold? {
@@ -314,7 +314,7 @@ impl Live {
     /// The session's lines, each with its time: every moment from `from` on. A step begins with its name and notes.
     pub fn lines(&self, from: Time) -> Vec<(Time, String)> {
         let mut lines = Vec::new();
-        // No key can be held where there is no terminal, so the line about the lid is always the first one.
+        // Without a terminal nobody can confirm a pour, so the line about the lid is written once.
         let mut lid = self.lid(from);
         let mut step = None;
         for moment in self.tank.moments.iter().filter(|moment| moment.at >= from) {

@@ -26,11 +26,11 @@ pub enum Hold {
 pub struct Now {
     /// What to do, in one word.
     pub word: &'static str,
-    /// The time left of it, or the step's clock while a person looks for a sign, or `+0:07` since a pour was due.
+    /// The time left for `word`; the step's clock while looking for a sign; `+0:07` since a pour was due.
     pub count: Option<String>,
-    /// How long ago the pour of this step was due, while it is not confirmed and a hold can confirm it.
+    /// How long ago the pour of this step was due, while holding a key can still confirm it.
     pub due: Option<Time>,
-    /// What a hold says.
+    /// What holding a key says.
     pub hold: Option<Hold>,
     /// The index of the step.
     pub step: usize,
@@ -40,7 +40,7 @@ pub struct Now {
 const LATE_MAX: Time = Time::from_seconds(120);
 /// How long a pour without a filling time is shown, if it is not confirmed.
 const SHOWN_MAX: Time = Time::from_seconds(10);
-/// The latest that a movement in a long rest is still made.
+/// The longest delay of a movement that was put off.
 const MISSED_MAX: Time = Time::from_seconds(600);
 
 /// A time that is left, rounded up to whole seconds.
@@ -141,8 +141,8 @@ impl Tank {
         (at < until).then_some(until)
     }
 
-    /// The pour to show at this time. One that takes no time, because no filling time is stated, is shown until it is
-    /// confirmed, for a while; so is a change of water.
+    /// The pour to show at this time. A pour without a filling time is shown until it is confirmed, for at most
+    /// [`SHOWN_MAX`]; a change of water, for at most that time.
     fn pouring(&self, step: usize, at: Time, clock: Time) -> Option<&Event> {
         let events = &self.step(step)?.events;
         let event = events.iter().rfind(|event| event.is_filling() && event.at <= at)?;

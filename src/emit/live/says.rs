@@ -61,8 +61,8 @@ impl Tank {
         }
     }
 
-    /// Forgets the pours from the step with this index on. What the film had of the bath that ends the dark before it
-    /// was taken out stays counted.
+    /// Forgets the pours from the step with this index on. The time that the film was in the bath that ends the dark
+    /// still counts, unless the step is before that bath.
     fn forget(&mut self, index: usize) {
         let fillings = self.fillings();
         for (own, pour) in self.pours.iter_mut().enumerate().skip(index) {

@@ -77,18 +77,18 @@ pub(super) struct Tank {
     pub(super) lid: Option<Lid>,
     /// The clock's time at which the session's time was zero; `None` before the start.
     pub(super) origin: Option<Time>,
-    /// The session's time at the last press. Without a start, the session waits here.
+    /// The least that the session's time can be. Before the start, it waits here.
     pub(super) floor: Time,
     /// The session's time up to which `pours` is complete.
     pub(super) settled: Time,
     /// For each step, when its bath went in, if that is known.
     pub(super) pours: Vec<Option<Pour>>,
-    /// The times in the bath that ends the dark, before it was poured back in.
+    /// How long earlier pours of the bath that ends the dark covered the film.
     pub(super) soaks: Vec<Time>,
     pub(super) left: Option<Left>,
-    /// The step whose bath went back in last, and the clock's time, until the session's time is set otherwise.
+    /// The step whose bath went back in, and when by the clock; `None` after the next change of time.
     pub(super) back: Option<(usize, Time)>,
-    /// The session's time at which a late movement begins.
+    /// The session's time of a movement that was put off.
     pub(super) missed: Option<Time>,
     pub(super) readings: Vec<ReadIn>,
 }
@@ -155,8 +155,8 @@ impl Tank {
         }
     }
 
-    /// The next time of the session that the clock does not pass: a lamp that is not on yet, and the latest end of a
-    /// step that a person ends at a sign.
+    /// The next time at which the session waits for a person: at a lamp that is not on yet, or at the latest end of a
+    /// step that ends at a sign. Else its end.
     fn gate(&self) -> Time {
         let lamps = self
             .schedule
@@ -200,7 +200,7 @@ impl Tank {
         })
     }
 
-    /// Keeps what has happened by the schedule up to this clock time.
+    /// Records the pours and drains of the schedule up to this time.
     pub(super) fn settle(&mut self, clock: Time) {
         let at = self.at(clock);
         let Some(origin) = self.origin.filter(|_| self.count_in(clock).is_none()) else { return };

@@ -17,8 +17,8 @@ const WIDE: f32 = 250.0;
 const HIGH: f32 = 147.4;
 /// From the line to cut along to the text: 3 mm.
 const INSIDE: f32 = 8.5;
-/// The type sizes to try, in quarter points: from 9 to 6.25 points, whose small letters are 1.2 mm high, the least that
-/// guidance on the Regulation wants (from memory).
+/// The type sizes to try, in quarter points: 9 to 6.25 points. At 6.25 points, small letters are 1.2 mm high, the least
+/// in guidance on the Regulation (from memory).
 const QUARTERS: std::ops::RangeInclusive<u8> = 25..=36;
 /// The largest type of a label for a large bottle, in quarter points: 13 points.
 const LARGEST: u8 = 52;

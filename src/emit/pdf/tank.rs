@@ -9,7 +9,7 @@ use crate::emit::plain::joined;
 /// The least width of a bottle and of a cell, as a multiple of the type size.
 const BOTTLE: f32 = 10.4;
 const CELL: f32 = 6.2;
-/// How many times as wide cells with many times may be.
+/// By which factors a cell with several times may be wider.
 const MARKS_WIDE: [f32; 4] = [3.1, 2.6, 2.1, 1.6];
 /// The width of a step's name and time, if they are beside the cells.
 const NAME: f32 = 10.6;
@@ -211,7 +211,7 @@ impl<'a> Sheet<'a, '_> {
             let least = if times > 1 { CELL * wide } else { CELL };
             own.max(least * self.size).min(room)
         };
-        // Cells with many times are as wide as leaves all cells on one line, if that is possible.
+        // Cells with several times get the largest factor that keeps all cells on one line.
         let all = |wide: f32| cells.iter().map(|cell| natural(cell, wide)).sum::<f32>();
         let wide = MARKS_WIDE.into_iter().find(|wide| all(*wide) <= room).unwrap_or(MARKS_WIDE[0]);
         let mut lines: Vec<Vec<(&Cell, f32)>> = Vec::new();

@@ -31,8 +31,8 @@ pub(super) type Column<'a> = Vec<(f32, &'a Row<'a>)>;
 pub(super) struct Edge<'a> {
     /// The left and the upper margin, in points.
     pub(super) margin: f32,
-    /// The lines at the foot of the first pages, and the number of these pages. Every page has its number beside it;
-    /// `None` leaves both out.
+    /// The lines at the foot of the first pages, and how many pages have them. Every page has its number there. `None`
+    /// leaves both out.
     pub(super) foot: Option<(&'a [String], usize)>,
 }
 

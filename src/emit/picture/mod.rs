@@ -100,8 +100,8 @@ pub(super) enum Anchor {
     End,
 }
 
-/// A colour: its name, and its RGB on a light and on a dark ground, on both with a contrast of at least 3 to 1. No mark is
-/// known by its ink alone.
+/// A colour: its name, and its RGB on a light and on a dark ground, on both with a contrast of at least 3 to 1. Marks
+/// never differ by colour alone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Ink(&'static str, [u8; 3], [u8; 3]);
 

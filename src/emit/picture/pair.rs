@@ -74,7 +74,7 @@ fn own_keys<S: Named>(steps: &[S]) -> Vec<Key<'_>> {
     all
 }
 
-/// The steps of both, in the order of the first; those of the second alone come after the step that they follow.
+/// The steps of both, in the order of the first; a step that only the second has comes after its predecessor.
 fn keys<S: Named>([old, new]: [&[S]; 2]) -> Vec<Key<'_>> {
     let mut all = own_keys(old);
     let mut at = 0;

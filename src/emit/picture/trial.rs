@@ -108,8 +108,8 @@ impl Plot<'_> {
         all
     }
 
-    /// The curve at each tested temperature through its strips and the times that were asked for, with the temperature at its end if there are
-    /// several.
+    /// The curve at each tested temperature, over its strips and the times that were asked for. If there are several
+    /// curves, each has its temperature at its end.
     fn curves(&self, temperatures: &[f64]) -> Vec<Mark> {
         let mut marks = Vec::new();
         for celsius in temperatures {
@@ -158,8 +158,8 @@ impl Plot<'_> {
         self.times.strips().iter().map(move |strip| (Ink::TEXT, Shape::Dot(place(strip), 2.5)))
     }
 
-    /// The times for the wanted contrasts: a dot with a line to the axis of contrasts. Lines to the axis of times have
-    /// the first contrast only, or all with one temperature: more would cross each other.
+    /// The times for the wanted contrasts: a dot with a line to the contrast axis. With several temperatures, only the
+    /// first contrast has lines to the time axis: more would cross each other.
     fn asked(&self) -> Vec<Mark> {
         let mut marks = Vec::new();
         let has_one_temperature = self.temperatures().len() < 2;

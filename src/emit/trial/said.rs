@@ -225,7 +225,7 @@ pub(super) fn speed(speed: Speed, is_beside: bool) -> String {
     }
 }
 
-/// What an index is to be used for, to the nearest third of a stop.
+/// How to set the meter for an index, to the nearest third of a stop.
 pub(super) fn index(index: f64) -> String {
     let step = nearest_speed(index).map_or_else(|| figures(index, 0), |(speed, _)| speed.to_string());
     format!("set the meter to {step}: your exposure index is {}", figures(index, 0))
