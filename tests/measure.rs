@@ -304,9 +304,10 @@ fn every_ingredient_has_its_label() {
 /// Water freezes at 0 °C and boils at 100.
 #[test]
 fn the_water_of_a_tap_must_be_liquid() {
-    for (taps, expected) in
-        [("-1C,50C", "-1C is out of range: the temperature of water"), ("20C,213F", "213F is out of range: the temperature of water")]
-    {
+    for (taps, expected) in [
+        ("-1C,50C", "-1C is out of range: the temperature of water"),
+        ("20C,213F", "213F is out of range: the temperature of water"),
+    ] {
         let run = shelf().args(["measure", "mq-borax", "--make", "1l", "--taps", taps]);
         let (_, report) = run.fails(2);
         assert!(report.contains(expected) && report.contains("0 C to 100 C"), "{report}");
