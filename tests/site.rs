@@ -66,6 +66,19 @@ fn a_card_of_a_page_is_that_of_the_program() {
     }
 }
 
+/// The page that is saved or followed from a site is not the card made last, so its call names everything.
+#[test]
+fn a_page_of_a_site_hands_over_a_call_that_the_program_takes() {
+    let mut compiler = compiler(&recipes());
+    let evening = json!({ "file": "estuary-400-mq.wet", "recipe": "estuary-400-mq", "at": "21.5C", "rolls": "5x120", "tank": "tall-five", "date": "2026-11-16", "clears": "" });
+    let answer = asked(&mut compiler, &json!({ "ask": "card", "evening": evening, "forms": ["html"] }));
+    let page = answer["answer"]["html"].as_str().unwrap();
+    let call = "record estuary-400-mq.wet estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --date 2026-11-16";
+    assert!(page.contains(&format!("\"record\":\"wetside {call}\"")), "{page}");
+    let told = call.split(' ').fold(shelf().below("recipes"), |run, word| run.arg(word)).succeeds();
+    assert!(told.contains("recipe    estuary-400-mq,") && told.contains("at        21.5 C"), "{told}");
+}
+
 #[test]
 fn an_evening_without_a_card_says_what_the_program_says() {
     let mut compiler = compiler(&recipes());

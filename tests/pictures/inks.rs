@@ -24,15 +24,27 @@ fn every_mark_is_seen_on_light_and_dark() {
     let style = svg.split_once("<style>").unwrap().1.split_once("</style>").unwrap().0;
     let rules = |ground: &str| {
         let rest = style.rsplit_once("@media").unwrap();
-        let own = if ground == "#ffffff" { rest.0 } else { rest.1 };
+        let own = if luminance(ground) > 0.5 { rest.0 } else { rest.1 };
         let rules = own.split(".picture .").skip(1).map(|rule| {
             let (name, colour) = rule.split_once("{color:").unwrap();
             (name.to_owned(), colour[..7].to_owned())
         });
         rules.collect::<Vec<_>>()
     };
+    // The grounds of a file of its own, and those of the page.
     for ground in ["#ffffff", "#161616"] {
         assert!(style.contains(&format!(".picture{{background:{ground}}}")), "{style}");
+    }
+    let page = shelf().args(ESTUARY).args(["--as", "html"]).succeeds();
+    let papers: Vec<&str> = page
+        .split("--paper: #")
+        .skip(1)
+        .map(|rest| &rest[..6])
+        .filter(|colour| colour.bytes().all(|byte| byte.is_ascii_hexdigit()))
+        .collect();
+    let papers: Vec<String> = papers.iter().map(|colour| format!("#{colour}")).collect();
+    assert!(papers.len() >= 2, "{papers:?}");
+    for ground in ["#ffffff", "#161616"].into_iter().chain(papers.iter().take(2).map(String::as_str)) {
         let rules = rules(ground);
         assert_eq!(rules.len(), 7, "{rules:?}");
         for (name, colour) in &rules {
