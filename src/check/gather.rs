@@ -262,7 +262,7 @@ fn not_read(why: NotRead, what: Used<'_>, span: Span) -> Diagnostic {
     }
     let (name, help) = match why {
         NotRead::Outside => {
-            ("use-outside", "move the used file into this folder, and write: use \"films.wet\"")
+            ("use-outside", "copy the used file into the folder of this file, and write: use \"films.wet\"")
         }
         NotRead::OfCollection => {
             ("use-inside-collection", "use what the collection exports, by the name of its folder: use club")

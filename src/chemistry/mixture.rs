@@ -309,7 +309,7 @@ impl Mixture {
         }
     }
 
-    /// Harm to waters (4.1.3.5), in units of the share.
+    /// Adds the hazards to waters (CLP, Annex I, 4.1.3.5). The sums have the unit of `share`.
     fn waters(&self, found: &mut Vec<&'static Hazard>) {
         let of = |has: &[&Hazard], m: fn(&Entry) -> u32, cut_off: u32| -> (i128, i128) {
             let toxic = self.portions.iter().filter(|one| has.iter().any(|hazard| one.has(hazard)));

@@ -32,7 +32,7 @@ pub(super) struct Arguments {
     /// Only recipes for this film, paper or plate
     #[arg(long, value_name = "NAME")]
     film: Option<String>,
-    /// Only recipes that can be done at this temperature, with these rolls in one of the tanks here
+    /// Only recipes that can be done at this temperature, with the rolls of --rolls in a tank of these files
     #[arg(long, value_parser = given::temperature, allow_hyphen_values = true, value_name = "TEMPERATURE")]
     at: Option<(Temperature, Scale)>,
     /// With --at: the rolls, as in 5x120 or 3x120+2x135; one roll if not given

@@ -93,7 +93,7 @@ impl About {
         }
     }
 
-    /// Three columns of text.
+    /// What a listing shows after the name; columns that are not used are empty.
     fn columns(&self) -> [String; 3] {
         let or_dash = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
         let none = String::new;

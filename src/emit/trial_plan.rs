@@ -11,19 +11,20 @@ const WORDS: [&str; 3] = ["soft", "right", "hard"];
 
 const EXPOSE: [&str; 3] = [
     "one roll, the same subject on every frame, in even light: shadows, a face or a grey card, a bright wall",
-    "the camera on a tripod, the same exposure throughout",
-    "in the dark, cut the roll in three; cut one, two and three notches",
+    "the camera on a tripod, one speed and one aperture throughout",
+    "in the dark, cut the roll in three, and cut one, two and three notches into the ends; a frame at each cut is lost",
 ];
-const JUDGE: [&str; 2] = [
-    "print all three on one paper, with the exposure that makes the clear film just black",
-    "choose the print that you like; call the other two soft and hard",
+const JUDGE: [&str; 3] = [
+    "print all three on one paper, with the exposure that makes the gap between two frames just black",
+    "choose the print that you like: it is right, a shorter time is soft, a longer one is hard",
+    "if you like the shortest or the longest best, test one more beyond it",
 ];
 /// What spoils a trial (common practice, no source).
 const SPOILERS: [&str; 8] = [
     "another roll, or another batch of the film",
     "a developer that another piece has used: mix it fresh for each",
     "another tank, amount, filling or agitation than in your usual work",
-    "a shutter that is off by a third of a stop: keep one speed, and change the aperture",
+    "a shutter that is off by a third of a stop: keep to one speed",
     "a meter reading of a shiny card, flare, or a close-up without its correction",
     "another thermometer than in your usual work",
     "pieces in the wrong order: cut notches in the dark, one, two and three",
@@ -74,7 +75,11 @@ fn written(recipe: &Recipe, step: &Step, at: Temperature, times: &[Time; 3]) -> 
     lines.extend(times.iter().zip(WORDS).map(|(time, word)| format!("    piece     {time} \"{word}\"")));
     lines.push("}".to_owned());
     let last = format!("and in the step {} of the recipe: time by {name}", plain(&step.title()));
-    Section::titled("THEN WRITE DOWN", vec![Block::Lines(lines), Block::Paragraph(last)])
+    let first = "right is the piece that you chose; here it is the second".to_owned();
+    Section::titled(
+        "THEN WRITE DOWN",
+        vec![Block::Paragraph(first), Block::Lines(lines), Block::Paragraph(last)],
+    )
 }
 
 /// A time rounded to five seconds, as one can keep it by a clock.

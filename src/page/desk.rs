@@ -26,7 +26,7 @@ impl Files for MemoryDesk {
     }
 }
 
-/// The name of the file at a path below `/`.
+/// The path without its leading `/`, which is the name of the file here.
 fn name_of(path: &Path) -> String {
     let parts = path.components().filter_map(|part| match part {
         Component::Normal(name) => name.to_str(),

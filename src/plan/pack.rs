@@ -21,8 +21,8 @@ const DEPTH_MAX: usize = 300;
 
 /// Different loads, each with how often it occurs.
 type Loads = Vec<(Counts, u32)>;
-/// The smallest number of loads found for some counts of rolls, and the first of these loads; `None` if packing the
-/// largest rolls first gives that number.
+/// The smallest number of loads found for some counts of rolls, and the loads to begin with; no loads if packing the
+/// largest rolls first gives the same number.
 type Found = (usize, Option<Loads>);
 
 /// Finds loads for rolls of the sizes in `inside`.

@@ -14,7 +14,7 @@ use crate::vocabulary::{Declared, EDITION, Lines as _, RESERVED_OF_KIND, Reading
 /// Errors that the newest edition removes.
 const LIFTED: &[&str] = &["newer-edition", "older-word"];
 
-/// A file that was brought over.
+/// A file rewritten for the newest edition.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Raised {
     /// The whole new text.

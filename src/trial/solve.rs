@@ -1,6 +1,7 @@
 //! Small systems of linear equations.
 
-/// The inverse of a symmetric matrix with positive eigenvalues, by elimination without pivots; `None` if it has none.
+/// The inverse of a symmetric matrix with positive eigenvalues, by elimination without exchanging rows;
+/// `None` if there is no inverse.
 pub(super) fn inverse<const N: usize>(mut matrix: [[f64; N]; N]) -> Option<[[f64; N]; N]> {
     let mut inverse = [[0.0; N]; N];
     for (at, row) in inverse.iter_mut().enumerate() {

@@ -32,8 +32,8 @@ impl Builder<'_> {
                     self.error(
                         "aim-of-another-measure",
                         row.span,
-                        format!("this aim is for an average gradient, and the trial measures {measure}"),
-                        "write the contrast itself, such as: for contrast 0.58",
+                        format!("the words after 'for' stand for an average gradient, and the trial measures {measure}"),
+                        format!("write the {measure} that you want, such as: for contrast 0.58"),
                     );
                     return None;
                 }

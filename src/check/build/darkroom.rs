@@ -267,7 +267,7 @@ impl Builder<'_> {
     }
 
     /// The headers of the baths that a session or a test names; `None` if a name is unknown, or a line has an error. A
-    /// bath with errors is left out by itself.
+    /// bath with errors is not among them.
     fn baths_named(&self, reading: &Reading) -> Option<Vec<Span>> {
         let of_sessions = reading.each::<say::SessionBath>().map(|row| row.said(say::SessionBath::bath));
         let of_tests = reading.each::<say::TestBath>().map(|row| row.said(say::TestBath::bath));

@@ -82,7 +82,7 @@ impl Builder<'_> {
                     "too-many-changes",
                     row.span,
                     "a wash has at most 50 changes of water",
-                    "use fewer and longer changes, or running water with a time: flow 2 l/min",
+                    "use fewer and longer changes; or running water for some time: flow 2 l/min",
                 );
                 return None;
             }

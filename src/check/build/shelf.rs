@@ -297,7 +297,9 @@ fn over_the_mark(formula: &Formula) -> Option<Diagnostic> {
     }
     let help = if others < makes && has_water {
         let most = (makes - others).scaled(3, 4).in_ml(0);
-        format!("use less water at the start, such as: water {most} ml; a last line 'water to' adds the rest")
+        format!(
+            "use less water at the start, such as: water {most} ml; and let a last line fill up, with 'water to'"
+        )
     } else {
         "check the amounts, or make more: write a larger volume after 'formula for' and 'water to'".to_owned()
     };

@@ -335,8 +335,12 @@ impl Reader<'_, '_> {
         let text = self.cursor.text_of(span);
         if text.ends_with("+0") {
             return self.fail(
-                Diagnostic::error("bad-dilution", span, "a dilution without water is written stock")
-                    .write("stock"),
+                Diagnostic::error(
+                    "bad-dilution",
+                    span,
+                    "a bath without water is not diluted: it is written 'stock'",
+                )
+                .write("stock"),
             );
         }
         let mut parts = Vec::new();

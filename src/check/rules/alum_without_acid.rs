@@ -60,7 +60,8 @@ const SULFITE: &[&str] = &["sodium-sulfite"];
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let alum = mixture.first(ALUMS).filter(|_| mixture.is_known && mixture.has(SULFITE))?;
-    // In a monobath hydroxide dissolves the alum. Another rule reports an odd amount, which causes this finding.
+    // In a monobath hydroxide dissolves the alum. Another rule reports an implausible amount, and this finding would
+    // only follow from it.
     let is_apart = mixture.develops() || mixture.has(ACIDS) || mixture.has(BISULFITES);
     if is_apart || mixture.is_odd(ALUMS) || mixture.is_odd(SULFITE) {
         return None;

@@ -71,7 +71,7 @@ const TAKEN_FOR_SULFITE: &[&str] = &["sodium-sulfate", "sodium-sulfide", "sodium
 
 pub(super) fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let keeps = mixture.has(KEEP_ALONE) || !mixture.has(AGENTS);
-    // Another rule reports an odd amount, and the odd amount causes this finding.
+    // Another rule reports an implausible amount, and this finding would only follow from it.
     let is_odd = [&["sodium-thiosulfate"], SULFITES, AGENTS].into_iter().any(|names| mixture.is_odd(names));
     if !mixture.is_known || !mixture.develops() || keeps || is_odd {
         return None;

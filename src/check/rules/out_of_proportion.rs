@@ -80,7 +80,7 @@ fn proportion(
 ) -> Option<((Span, &'static str), f64)> {
     let part = mixture.first(one)?;
     mixture.first(others)?;
-    // Another rule reports an odd amount, and the odd amount causes this finding.
+    // Another rule reports an implausible amount, and this finding would only follow from it.
     if mixture.is_odd(one) || mixture.is_odd(others) {
         return None;
     }

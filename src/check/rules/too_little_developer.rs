@@ -52,7 +52,7 @@ const LEAST: f64 = 0.05;
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let needs = mixture.solution.needs.filter(|_| mixture.develops() && mixture.is_known && mixture.has(AGENTS))?;
-    // Another rule reports an odd amount, and the odd amount causes this finding.
+    // Another rule reports an implausible amount, and this finding would only follow from it.
     if mixture.is_odd(AGENTS) {
         return None;
     }

@@ -21,7 +21,8 @@ const FRAME_COLUMNS: usize = 4;
 pub fn trial(result: &Evaluation, name: &str, reasons: bool) -> Document {
     let (assumed, within) = (if result.is_assumed { " (assumed)" } else { "" }, figures(result.within, 2));
     let error = figures(result.contrast_within, 3);
-    let mut sections = Vec::new();
+    let outlier = result.times.as_ref().and_then(said::outlier);
+    let mut sections = Vec::from_iter(Section::list("FIRST", Bullet::Warning, &Vec::from_iter(outlier)));
     let has_times = result.times.as_ref().is_some_and(|times| times.strips().len() > 1);
     sections.extend(result.wanted.iter().filter(|_| has_times).map(|one| wanted(one, result, reasons)));
     let gap = said::strips_without_contrast(result);
@@ -96,15 +97,15 @@ fn wanted(wanted: &Wanted, result: &Evaluation, reasons: bool) -> Section {
     let (title, about) = match wanted.name {
         "N" => (
             "NORMAL SCENE (N)".to_owned(),
-            format!("a scene of 7 stops on normal paper, contrast {contrast}"),
+            format!("a scene of 7 stops: for normal paper the negative needs a contrast of {contrast}"),
         ),
         "N-1" => (
             "SCENE OF HIGH CONTRAST (N-1)".to_owned(),
-            format!("a scene of 8 stops on normal paper, contrast {contrast}"),
+            format!("a scene of 8 stops, as in harsh sun: the negative needs less contrast, {contrast}"),
         ),
         "N+1" => (
             "SCENE OF LOW CONTRAST (N+1)".to_owned(),
-            format!("a scene of 6 stops on normal paper, contrast {contrast}"),
+            format!("a scene of 6 stops, as in dull light: the negative needs more contrast, {contrast}"),
         ),
         _ => (format!("CONTRAST {contrast}"), String::new()),
     };

@@ -8,6 +8,9 @@ use crate::trial::{Answer, Basis, DISAGREE, NoFit, NoTime, Times};
 /// The rise of density over 1.30 that ISO 6 requires, and its tolerance (from memory).
 const RISE: (f64, f64) = (0.80, 0.05);
 
+/// The part of the highest contrast above which no strip is proposed, because its time would be very long.
+const REACHED: f64 = 0.95;
+
 /// For which contrast and temperature a time is given.
 #[derive(Clone, Copy)]
 pub(super) struct Question<'a> {
@@ -31,7 +34,9 @@ pub(super) fn sentences(times: &Times) -> Vec<String> {
             all.push(format!("however long you develop, the contrast stays below about {}", figures(fit.law.limit, 2)));
             all.extend(fit.law.factor.map(|factor| {
                 let (degree, ten) = (figures(libm::log(factor) * 10.0, 0), figures(factor, 1));
-                format!("1 °C warmer, develop {degree} % shorter; 10 °C warmer, divide the time by {ten}")
+                let (cold, warm) = ends(times.strips().iter().map(|strip| strip.celsius));
+                let (cold, warm) = (celsius(cold), celsius(warm));
+                format!("from {cold} to {warm}: 1 °C warmer, develop {degree} % shorter (10 °C: divide the time by {ten})")
             }));
             if fit.freedom == 0 {
                 all.push("three strips give a curve and nothing to test it by: develop one more strip".to_owned());
@@ -44,11 +49,10 @@ pub(super) fn sentences(times: &Times) -> Vec<String> {
             return vec![format!("all strips were developed for {long}: develop one more, shorter or longer")];
         }
         Err(NoFit::TooFewTimes) => all.push(format!(
-            "two times say where, not how far: develop a third strip before you go outside {short} to {long}"
+            "use only times from {short} to {long}: for others, develop a third strip"
         )),
         Err(NoFit::LimitNotSeen) => all.push(format!(
-            "the contrast still rises at {long}, so there are times between the strips and none outside: to go \
-             further, develop one strip for twice as long"
+            "the contrast still rises at {long}: times outside of {short} to {long} are not known"
         )),
         Err(NoFit::DoesNotRise) => {
             all.push("the contrast does not rise with the time: see whether the strips were mixed up".to_owned());
@@ -59,17 +63,16 @@ pub(super) fn sentences(times: &Times) -> Vec<String> {
                 .to_owned(),
         ),
     }
-    all.extend(outlier(times));
     all
 }
 
 /// The strip that does not fit the curve of the others.
-fn outlier(times: &Times) -> Option<String> {
+pub(super) fn outlier(times: &Times) -> Option<String> {
     let (strip, off) = times.outlier()?;
-    let (time, side) = (Time::from_minutes(strip.minutes), if off > 0.0 { "above" } else { "below" });
+    let (time, side) = (Time::from_minutes(strip.minutes), if off > 0.0 { "high" } else { "low" });
     Some(format!(
-        "the strip of {time} is {} {side} the curve of the others: read it again, or develop it again, before you \
-         use these times",
+        "the strip of {time} does not fit the others: its contrast is {} too {side}. Read it again, or develop it \
+         again; do not use these times before",
         figures(off.abs(), 2)
     ))
 }
@@ -112,10 +115,17 @@ fn no_time(why: NoTime, Question { result, contrast, at }: Question<'_>) -> Stri
     let strips = result.times.iter().flat_map(Times::strips);
     let own = strips.filter(|strip| (strip.celsius - at.celsius()).abs() < 1e-6).map(|strip| strip.minutes);
     let (short, long) = ends(own);
+    let limit = result.times.as_ref().and_then(|times| Some(times.fit.as_ref().ok()?.law.limit));
     match why {
         NoTime::Contrast { low, .. } if contrast < low => {
             let next = to_five_seconds(short * 0.75);
             format!("no time: even your softest strip is too hard; develop one for {next}")
+        }
+        NoTime::Contrast { .. } if limit.is_some_and(|limit| contrast > limit * REACHED) => {
+            let limit = figures(limit.unwrap_or_default(), 2);
+            format!(
+                "no time: in this developer the film hardly gets there, since it ends at about {limit}; use a harder paper"
+            )
         }
         NoTime::Contrast { .. } => {
             let next = to_five_seconds(long * 4.0 / 3.0);
@@ -162,11 +172,13 @@ pub(super) fn strips_without_contrast(result: &Evaluation) -> Option<String> {
     let all = count(result.strips.len(), "strip");
     let stops = result.stops_of_all().filter(|_| matches!(result.measure, ContrastMeasure::Gradient(_)));
     let remedy = match stops {
-        Some(stops) => format!("all reach over {stops} stops: run this again with --stops {stops}"),
+        Some(stops) => format!("the film is fine: run this again with --stops {stops}"),
         None => "expose a longer wedge, or less light".to_owned(),
     };
     (short > 0).then(|| {
-        format!("{short} of {all} have no contrast, because their steps do not reach that far; {remedy}")
+        format!(
+            "{short} of {all} have no contrast, because their steps cover less than is measured; {remedy}"
+        )
     })
 }
 
@@ -176,7 +188,7 @@ pub(super) fn no_contrast(strip: &StripResult, result: &Evaluation) -> &'static 
         _ if result.frames.is_some() => "no contrast: one of its two frames has no reading",
         (None, _) => "no contrast: read the film where no light fell, and add a row that begins with fog",
         (_, None) => "no contrast: it needs readings of at least three steps with different exposures",
-        _ => "no contrast: its steps begin too dense, or end too soon",
+        _ => "no contrast: its steps cover less than is measured",
     }
 }
 
@@ -184,24 +196,25 @@ pub(super) fn no_contrast(strip: &StripResult, result: &Evaluation) -> &'static 
 pub(super) fn speed(speed: Speed, is_beside: bool) -> String {
     match speed {
         Speed::Standard { exact } => format!(
-            "{} by the criterion of ISO 6 (0.80 over 1.30); an ISO speed also needs its lamp, its developer and its \
-             waiting times",
+            "{} by the criterion of the standard ISO 6:1993 (a rise of 0.80 over 1.30); a speed by the standard also \
+             needs its lamp, its developer and its waiting times",
             match nearest_speed(exact) {
                 Some((speed, degrees)) => format!("{speed}/{degrees}"),
                 None => figures(exact, 0),
             }
         ),
         Speed::OnlyRelative => {
-            "no speed: the strips meet the criterion of ISO 6 (0.80 over 1.30), but the exposure is \
-             not known in lux seconds; for an index of your own, make a bracket in stops and give --index"
+            "no film speed: leave the meter as it is. The strips meet the criterion of the standard ISO 6:1993 (a rise \
+             of 0.80 over 1.30), but the exposure is not known in lux seconds; for an index of your own, expose a \
+             bracket in stops and give --index"
                 .to_owned()
         }
         Speed::NotMet { least, most } => {
-            let (side, next) = if most < RISE.0 { ("longer", "too soft") } else { ("shorter", "too hard") };
+            let (side, next) = if most < RISE.0 { ("longer", "soft") } else { ("shorter", "hard") };
             let next = if least < RISE.0 && RISE.0 < most {
                 String::new()
             } else {
-                format!("; that is {next} for it: develop one strip {side}")
+                format!("; that is too {next} for it, and a {side} development would meet it")
             };
             let (least, most) = (figures(least, 2), figures(most, 2));
             let rise = if least == most {
@@ -210,12 +223,13 @@ pub(super) fn speed(speed: Speed, is_beside: bool) -> String {
                 format!("yours rise by {least} to {most}")
             };
             format!(
-                "no ISO speed: the standard wants a density that rises by 0.80 over 1.30, and {rise}{next}"
+                "no film speed: leave the meter as it is. The standard ISO 6:1993 wants a density that rises by 0.80 \
+                 over 1.30, and {rise}{next}"
             )
         }
         Speed::ByMeter { index, rise, stops } => {
             let own =
-                if (rise - RISE.0).abs() <= RISE.1 { "" } else { ", not under the conditions of ISO 6" };
+                if (rise - RISE.0).abs() <= RISE.1 { "" } else { ", not under the conditions of the standard ISO 6:1993" };
             let off = stops.map(|stops| format!("; good to about {}", in_stops(stops))).unwrap_or_default();
             if is_beside {
                 return format!("the index is beside each contrast above{off}");

@@ -136,7 +136,7 @@ fn date(year: u32, month: u32, day: u32) -> Option<Date> {
     Date::new(i16::try_from(year).ok()?, i8::try_from(month).ok()?, i8::try_from(day).ok()?)
 }
 
-/// A number of days, such as `46297` or `46297,5`, or eight digits, such as `20261002`.
+/// The date of a spreadsheet's day number, such as `46297` or `46297,5`, or of eight digits, such as `20261002`.
 fn days(cell: &str) -> Written {
     if cell.len() == 8
         && let Some([number]) = numbers([cell])

@@ -72,7 +72,7 @@ impl Row {
     }
 }
 
-/// The table of a list.
+/// What was read from a file that lists rolls.
 pub(super) struct Table {
     pub(super) head: Head,
     pub(super) rows: Vec<Row>,
