@@ -89,8 +89,9 @@ impl Context<'_> {
     fn bath(&self) -> Option<String> {
         let degrees = |at| phrase::degrees(at, self.schedule.conditions.scale);
         let at = self.step.temperature.map(degrees);
-        let allowed =
-            self.step.allowed.map(|(low, high)| format!(" ({} to {})", degrees(low), degrees(high)));
+        // Where the time is from a chart, it is for this temperature only, and the band would read as a tolerance.
+        let allowed = self.step.allowed.filter(|_| self.step.chart.is_none());
+        let allowed = allowed.map(|(low, high)| format!(" ({} to {})", degrees(low), degrees(high)));
         let allowed = allowed.unwrap_or_default();
         let Some(bath) = &self.step.bath else { return at.map(|at| format!("at {at}{allowed}")) };
         let running = phrase::running(bath);
