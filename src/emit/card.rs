@@ -43,7 +43,7 @@ pub struct Card {
     pub load: Vec<Place>,
     /// The condition under which light may reach the film, if the recipe allows it: `LID ON until WASH is in`.
     pub lid: Option<String>,
-    /// Explains which clock the times at the left of the card show.
+    /// Explains which clock the times of the steps are by.
     pub clock: &'static str,
     /// The steps, drying included.
     pub work: Vec<StepText>,

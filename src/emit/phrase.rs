@@ -252,17 +252,13 @@ pub(super) fn is_moved(schedule: &Schedule) -> bool {
     schedule.conditions.tank.as_ref().is_some_and(|tank| tank.transfer.is_some())
 }
 
-/// The line that says from which moment the times at the left of a card count.
+/// The line that says from which moment the times of a step count.
 pub(super) fn clock_line(schedule: &Schedule) -> &'static str {
     match (is_moved(schedule), schedule.film.material) {
-        (false, _) => "times at the left: the step's own clock, set to 0:00 at its first drop",
-        (true, Material::Film) => "times at the left: the step's own clock, set to 0:00 as the film goes in",
-        (true, Material::Paper) => {
-            "times at the left: the step's own clock, set to 0:00 as the paper goes in"
-        }
-        (true, Material::Plate) => {
-            "times at the left: the step's own clock, set to 0:00 as the plate goes in"
-        }
+        (false, _) => "each step has its own clock, set to 0:00 at its first drop",
+        (true, Material::Film) => "each step has its own clock, set to 0:00 as the film goes in",
+        (true, Material::Paper) => "each step has its own clock, set to 0:00 as the paper goes in",
+        (true, Material::Plate) => "each step has its own clock, set to 0:00 as the plate goes in",
     }
 }
 
