@@ -2,12 +2,12 @@
 
 use std::borrow::Cow;
 
-use crate::source::is_hidden;
+use crate::source::{has_hidden, is_hidden};
 
 /// The text with every hidden character replaced by visible text of the same length in bytes, so that spans stay valid.
 /// A carriage return before a line feed stays.
 pub fn sanitise(text: &str) -> Cow<'_, str> {
-    if !text.chars().any(is_hidden) {
+    if !has_hidden(text) {
         return Cow::Borrowed(text);
     }
     let mut safe = String::with_capacity(text.len());
@@ -27,7 +27,7 @@ pub fn sanitise(text: &str) -> Cow<'_, str> {
 
 /// JSON with every hidden character escaped, as in `\u202e`. Valid JSON has hidden characters in strings only.
 pub fn escaped(json: String) -> String {
-    if !json.chars().any(is_hidden) {
+    if !has_hidden(&json) {
         return json;
     }
     let mut safe = String::with_capacity(json.len());

@@ -22,6 +22,13 @@ pub fn first_few<'a>(names: impl IntoIterator<Item = &'a str>, between: &str) ->
     few.join(between)
 }
 
+/// Whether a text has a character that [`is_hidden`].
+pub fn has_hidden(text: &str) -> bool {
+    let plain = |byte: u8| (0x20..0x7f).contains(&byte) || byte == b'\n' || byte == b'\t';
+    // A fold has no early exit, so the compiled code can test many bytes at once.
+    !text.bytes().fold(true, |all, byte| all & plain(byte)) && text.chars().any(is_hidden)
+}
+
 /// Whether a character is invisible or changes the direction of text: Unicode's control characters except tab and
 /// line feed, its bidirectional controls and its default-ignorable format characters.
 pub fn is_hidden(letter: char) -> bool {

@@ -5,7 +5,7 @@ mod diagnostic;
 mod files;
 mod sources;
 
-pub use clip::{clip, first_few, is_hidden};
+pub use clip::{clip, first_few, has_hidden, is_hidden};
 pub use diagnostic::{Diagnostic, Edit, Fix, Level};
 pub(crate) use files::root_in;
 pub use files::{BYTES_MAX, Files, MemoryFiles, NotRead};

@@ -3,7 +3,7 @@
 use super::parse::FINDINGS_MAX;
 use super::split::split_value;
 use super::tree::{Line, Token, TokenKind, Tree};
-use crate::source::{Diagnostic, Level, Span, clip, is_hidden};
+use crate::source::{Diagnostic, Level, Span, clip, has_hidden, is_hidden};
 
 /// At most this many invisible characters are reported in a file's comments, so that other errors are reported too.
 const IN_COMMENTS_MAX: usize = 100;
@@ -76,9 +76,7 @@ fn long_lines(tree: &Tree, faults: &mut Vec<Diagnostic>) {
 }
 
 fn hidden(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
-    let plain = |byte: u8| (0x20..0x7f).contains(&byte) || byte == b'\n' || byte == b'\t';
-    // A fold has no early exit, so the compiled code can test many bytes at once.
-    if text.bytes().fold(true, |all, byte| all & plain(byte)) {
+    if !has_hidden(text) {
         return;
     }
     let mut in_comments = 0;
