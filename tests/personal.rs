@@ -122,3 +122,34 @@ fn a_plan_names_the_users_number() {
     assert!(text.contains("Call 01 23 45 67"), "{text}");
     assert!(!plan().arg("--no-config").succeeds().contains("01 23 45 67"));
 }
+
+/// Letter is 8.5 by 11 inches, 612 by 792 points; A4 is 210 mm wide, 595.28 points.
+#[test]
+fn every_pdf_is_on_the_users_paper_and_a_text_has_none() {
+    let calls: [&[&str]; 5] = [
+        &["card", "ebb-50-reversal", "--at", "20C", "--rolls", "1x135", "--tank", "twin"],
+        &["compare", "estuary-400-mq", "wheelhouse-400-mq"],
+        &["trial", "plan", "saltmarsh-100-mq-reused", "--at", "20C"],
+        &["trial", "read", "recipes/strips.csv", "--at", "20C"],
+        &["measure", "mq-borax", "--make", "1l"],
+    ];
+    let strips = include_str!("../recipes/crew-trials/strips.csv");
+    let run = Run::new().folder_of_repo("recipes").file("recipes/strips.csv", strips);
+    let run = run.file("own/wetside/tonight.toml", "paper = \"letter\"\n");
+    let folder = run.folder().join("own").display().to_string();
+    let run = run.env("XDG_CONFIG_HOME", &folder);
+    for call in calls {
+        let run = call.iter().fold(run.again(), |run, word| run.arg(*word));
+        let run = run.args(["-o", "out.pdf"]);
+        run.succeeds();
+        let pdf = String::from_utf8_lossy(&std::fs::read(run.folder().join("out.pdf")).unwrap()).into_owned();
+        assert!(pdf.contains("612 792") && !pdf.contains("595.2"), "{call:?}");
+        let run = call.iter().fold(run.again(), |run, word| run.arg(*word));
+        let (status, _, report) = run.args(["--as", "text", "--paper", "a4"]).ends();
+        // The page of a card has a paper, too, so a card takes the option in every form.
+        assert!(
+            call[0] == "card" || status != 0 && report.contains("only a PDF has --paper"),
+            "{call:?}: {report}"
+        );
+    }
+}

@@ -7,7 +7,7 @@ use super::disk::has_errors;
 use super::find::{Index, Sought};
 use super::levels::levels;
 use super::output::Output;
-use super::personal::personal;
+use super::personal::paper;
 use super::revision::Revision;
 use super::{Ended, Failure, Reader, Terminal, each_once, fail, given};
 use crate::check::check_all;
@@ -96,9 +96,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
             document.text(emit::Look { colour, ..emit::Look::default() }).into_bytes()
         }
         Form::Html => document.html().into_bytes(),
-        Form::Pdf => {
-            document.pdf(arguments.paper.or(personal(arguments.no_config)?.paper).unwrap_or(Paper::A4))
-        }
+        Form::Pdf => document.pdf(paper(arguments.paper, arguments.no_config)?),
     };
     arguments.output.send(bytes, &[&old.reader, &new.reader])?;
     Ok(Ended::with(outcomes.iter().any(|outcome| outcome.count() > 0)))

@@ -8,7 +8,7 @@ use super::evening::Evening;
 use super::find::{self, Index, Sought};
 use super::levels::levels;
 use super::output::Output;
-use super::personal::personal;
+use super::personal::{paper, personal};
 use super::unread::DarkroomFiles;
 use super::{Ended, Failure, Reader, each_once, fail, given, label, root};
 use crate::compile::{Bottles, Label};
@@ -304,7 +304,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
         Form::Text => document.text(Look::default()),
         Form::Html => document.html(),
         Form::Pdf => {
-            let paper = arguments.paper.or(personal(arguments.no_config)?.paper).unwrap_or(Paper::A4);
+            let paper = paper(arguments.paper, arguments.no_config)?;
             return arguments.output.send(document.pdf(paper), &[&reader]);
         }
         Form::Json => emit::baths_json(darkroom, &shown, on, soon),

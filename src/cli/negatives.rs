@@ -3,6 +3,7 @@
 use super::choose::files_below;
 use super::levels::levels;
 use super::output::Output;
+use super::personal::paper;
 use super::{Ended, Failure, Reader, Terminal, darkroom, fail, root};
 use crate::emit::{self, Developed, Look, Paper, Sleeve};
 use crate::journal::Negatives;
@@ -28,7 +29,7 @@ pub(super) struct Arguments {
     no_config: bool,
     #[command(flatten)]
     output: Output<Form>,
-    /// The paper of a PDF; a4 if not given
+    /// The paper of a PDF; your usual one if not given, else a4
     #[arg(long)]
     paper: Option<Paper>,
 }
@@ -73,7 +74,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let bytes = match form {
         Form::Text => document.text(look).into_bytes(),
         Form::Html => document.html().into_bytes(),
-        Form::Pdf => document.pdf(arguments.paper.unwrap_or(Paper::A4)),
+        Form::Pdf => document.pdf(paper(arguments.paper, arguments.no_config)?),
         Form::Json => emit::negatives_json(&sleeves).into_bytes(),
     };
     arguments.output.send(bytes, &[&reader])

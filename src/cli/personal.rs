@@ -78,6 +78,12 @@ pub(super) fn personal(no_config: bool) -> Result<Settings, Failure> {
     })
 }
 
+/// The paper of a PDF: the one given, else the user's usual one, else A4.
+pub(super) fn paper(given: Option<Paper>, no_config: bool) -> Result<Paper, Failure> {
+    let usual = || Ok(personal(no_config)?.paper.unwrap_or(Paper::A4));
+    given.map_or_else(usual, Ok)
+}
+
 /// The folder for configuration: `XDG_CONFIG_HOME`, else `.config` in the home folder; on Windows `APPDATA`. A path
 /// that is not absolute is ignored, as the XDG standard demands.
 fn folder() -> Option<PathBuf> {

@@ -8,6 +8,7 @@ use super::disk::has_errors;
 use super::find::{self, Index};
 use super::levels::levels;
 use super::output::Output;
+use super::personal::paper;
 use super::{Ended, Failure, Reader, Terminal, fail, given};
 use crate::compile::{Scale, time_at};
 use crate::emit::{self, Document, Paper};
@@ -47,7 +48,7 @@ struct PlanArguments {
     no_config: bool,
     #[command(flatten)]
     output: Output<PlanForm>,
-    /// The paper of a PDF; a4 if not given
+    /// The paper of a PDF; your usual one if not given, else a4
     #[arg(long)]
     paper: Option<Paper>,
 }
@@ -95,9 +96,12 @@ struct ReadArguments {
     /// With stops: the exposure index at which the meter was set
     #[arg(long, value_parser = given::value::<crate::vocabulary::Index, _>, value_name = "NUMBER")]
     index: Option<u32>,
+    /// Ignore wetside.toml
+    #[arg(long)]
+    no_config: bool,
     #[command(flatten)]
     output: Output<Form>,
-    /// The paper of a PDF; a4 if not given
+    /// The paper of a PDF; your usual one if not given, else a4
     #[arg(long)]
     paper: Option<Paper>,
     /// Show the numbers from which the sentences are made
@@ -137,6 +141,8 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
 }
 
 fn plan(arguments: &PlanArguments, terminal: Terminal) -> Result<Ended, Failure> {
+    let form = arguments.output.form()?;
+    arguments.output.check_paper(matches!(form, PlanForm::Pdf), arguments.paper)?;
     let index = Index::of_name(Declared::Recipe, &arguments.recipe.to_string_lossy());
     let given = (&*arguments.recipe, arguments.name.clone());
     let (path, name) = find::file_and_name(given.0, given.1, Declared::Recipe, "trial plan", &index)?;
@@ -161,10 +167,10 @@ fn plan(arguments: &PlanArguments, terminal: Terminal) -> Result<Ended, Failure>
         );
     };
     let document = emit::trial_plan(recipe, step, at, time);
-    let bytes = match arguments.output.form()? {
+    let bytes = match form {
         PlanForm::Text => text(&document, arguments.output.colour(terminal)),
         PlanForm::Html => document.html().into_bytes(),
-        PlanForm::Pdf => document.pdf(arguments.paper.unwrap_or(Paper::A4)),
+        PlanForm::Pdf => document.pdf(paper(arguments.paper, arguments.no_config)?),
     };
     arguments.output.send(bytes, &[&reader])
 }
@@ -175,6 +181,7 @@ fn text(document: &Document, colour: bool) -> Vec<u8> {
 
 fn read(arguments: &ReadArguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
+    arguments.output.check_paper(matches!(form, Form::Pdf), arguments.paper)?;
     let mut reader = Reader::default();
     let file = reader.read_list(&arguments.readings)?;
     let at: Vec<Temperature> = arguments.at.iter().map(|(at, _)| *at).collect();
@@ -210,7 +217,7 @@ fn read(arguments: &ReadArguments, terminal: Terminal) -> Result<Ended, Failure>
     let bytes = match form {
         Form::Text => text(&document(), arguments.output.colour(terminal)),
         Form::Html => document().html().into_bytes(),
-        Form::Pdf => document().pdf(arguments.paper.unwrap_or(Paper::A4)),
+        Form::Pdf => document().pdf(paper(arguments.paper, arguments.no_config)?),
         Form::Json => json().into_bytes(),
         Form::Svg => picture().ok_or_else(no_picture)?.into_bytes(),
     };

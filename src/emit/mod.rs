@@ -4,12 +4,13 @@ mod afterwards;
 mod baths;
 mod beats;
 mod card;
+mod card_document;
 mod cells;
 mod comparison;
 mod csv;
 mod document;
 mod history;
-mod front;
+
 mod html;
 mod ics;
 mod json;
@@ -43,13 +44,13 @@ mod words;
 
 pub use baths::{baths, baths_json};
 pub use card::{Card, card};
+pub use card_document::{pdf, text};
 pub use comparison::{comparison, comparison_json};
 pub use csv::{csv, plan_csv};
 pub use document::{
     Align, Block, Bullet, Cell, Column, Document, Figure, Head, Line, Marks, Part, Place, Ready, Reason,
     Section, Side, StepRow, StepText, Stub, Table, Total,
 };
-pub use front::{pdf, text};
 pub use history::{Changed, Once, history, history_json};
 pub use html::{AskedRoll, Asking, PageParts, body, html, policy, style};
 pub use ics::{ics, plan_ics};

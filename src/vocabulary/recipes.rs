@@ -80,7 +80,7 @@ rows! { RECIPES;
         "repeat from develop to wash still, 3 times", 2;
     Step { name: OwnName, before: Before, after: After, by: StepKind, by_name: OwnName }
         [Maybe(&[name]), Maybe(&[Either(&[&[before], &[after]]), by, Maybe(&[by_name])])]
-        "warm" RECIPE => step(Warm), Many, "the dry tank stands in tempered water", "warm {";
+        "warm" RECIPE => step(Warm), Many, "the dry tank is in tempered water", "warm {";
         "presoak" RECIPE => step(Presoak), Many, "plain water before the first bath", "presoak {";
         "develop" RECIPE => step(Develop), Many, "the image appears", "develop before stop {";
         "stop" RECIPE => step(Stop), Many, "development ends", "stop {";

@@ -1,4 +1,4 @@
-//! The table from which a page times a step anew, read from the page's own data: with it, each reading gives the time that
+//! The table from which a page times a step again, read from the page's own data: with it, each reading gives the time that
 //! the schedule gives.
 
 use proptest::prelude::*;

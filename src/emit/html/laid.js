@@ -1,6 +1,6 @@
 "use strict";
 // The session as decisions and readings lay it out.
-// The session's beats. Of a step that a reading has timed anew, those past its planned end are the ones for that case.
+// The session's beats. Of a step that a reading has timed again, those past its planned end are the ones for that case.
 const beatsFor = ({ beats, steps }, lasting) => steps.reduce((all, { pace, leaves }, place) => {
   if (lasting[place] === null) return all;
   const find = (time) => all.findIndex((beat) => beat.step === place && !beat.isFilling && beat.at >= time);
@@ -8,7 +8,7 @@ const beatsFor = ({ beats, steps }, lasting) => steps.reduce((all, { pace, leave
 }, beats);
 
 // `made` has, for each decision that was made, the session's time at which it was made, and by how much the step is shorter
-// for it. Open decisions are laid out as the latest. `lasting` has the time of each step that a reading has timed anew.
+// for it. Open decisions are laid out as the latest. `lasting` has the time of each step that a reading has timed again.
 const laidOut = (evening, made, lasting) => {
   const { decisions, steps } = evening;
   const shifts = [

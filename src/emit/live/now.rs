@@ -40,7 +40,7 @@ pub struct Now {
 const LATE_MAX: Time = Time::from_seconds(120);
 /// How long a pour without a filling time is shown, if it is not confirmed.
 const SHOWN_MAX: Time = Time::from_seconds(10);
-/// The longest delay of a movement that was put off.
+/// The longest delay of a movement that was postponed.
 const MISSED_MAX: Time = Time::from_seconds(600);
 
 /// A time that is left, rounded up to whole seconds.

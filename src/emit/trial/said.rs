@@ -151,7 +151,7 @@ fn no_time(why: NoTime, Question { result, contrast, at }: Question<'_>) -> Stri
     }
 }
 
-/// A temperature without a 0 behind the point: `18 °C`, `18.5 °C`.
+/// A temperature without a 0 after the point: `18 °C`, `18.5 °C`.
 fn celsius(number: f64) -> String {
     format!("{} °C", figures(number, 1).trim_end_matches(".0"))
 }
