@@ -80,7 +80,7 @@ impl Form {
 
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
-    arguments.output.check_paper(matches!(form, Form::Pdf | Form::Wav), None)?;
+    arguments.output.check_paper(matches!(form, Form::Pdf | Form::Wav), arguments.paper)?;
     let mut reader = Reader::default();
     let output = &arguments.output;
     let evening = &Evening::of("card", arguments.asked.clone())?;
