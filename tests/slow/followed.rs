@@ -8,6 +8,7 @@ use std::sync::{Arc, Mutex};
 use std::thread::sleep;
 use std::time::{Duration, Instant};
 
+use rustix::process::{Pid, Signal, kill_process};
 use serde_json::Value;
 
 use crate::evenings::shelf;
@@ -36,7 +37,7 @@ fn wait_for<T>(what: &str, mut found: impl FnMut() -> Option<T>) -> T {
 }
 
 /// The session on a terminal, the id of its process, and what it prints.
-fn follow(folder: &Path) -> (Child, String, Arc<Mutex<Vec<u8>>>) {
+fn follow(folder: &Path) -> (Child, Pid, Arc<Mutex<Vec<u8>>>) {
     let program = env!("CARGO_BIN_EXE_wetside");
     let call = "follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five";
     let pid = folder.join("pid");
@@ -59,7 +60,7 @@ fn follow(folder: &Path) -> (Child, String, Arc<Mutex<Vec<u8>>>) {
         }
     });
     let pid = wait_for("the program starts", || std::fs::read_to_string(&pid).ok());
-    (child, pid.trim().to_owned(), printed)
+    (child, Pid::from_raw(pid.trim().parse().unwrap()).unwrap(), printed)
 }
 
 #[test]
@@ -101,8 +102,9 @@ fn a_killed_session_goes_on_with_all_that_was_said_or_all_but_the_last() {
         press("n");
         wait_for("the press is kept", || said(&place).filter(|said| said.len() == before + 1));
         press(if kill % 2 == 0 { "b" } else { "n" });
-        sleep(Duration::from_millis(kill * 7919 % 61));
-        assert!(Command::new("kill").args(["-9", &pid]).status().unwrap().success());
+        // From at once, before any machine can have written, to a fifth of a second later.
+        sleep(Duration::from_micros(50 * (kill * 7919 % KILLS).pow(2)));
+        kill_process(pid, Signal::KILL).unwrap();
         drop(keys);
         child.wait().unwrap();
         let now = said(&place).unwrap().len();

@@ -1,8 +1,6 @@
 //! The printed page: the rows of the tank sheet in type that is legible at arm's length, on each paper, with first aid and
 //! pictures on the back.
 
-use std::io::Write;
-
 use serde_json::json;
 
 use super::stage::{Stage, readme_evening};
