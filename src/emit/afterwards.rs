@@ -7,7 +7,7 @@ use super::vessel::{baths_stay, dried};
 use crate::compile::{PlannedStep, Schedule, spoken_rolls};
 use crate::model::StepKind;
 
-/// Lines about the baths for the waste cans, one for each of the user's cans.
+/// One line for each waste can: the baths with this `fate`, and the `reason` why they are collected.
 fn collected(schedule: &Schedule, fate: Fate, reason: &str) -> Vec<String> {
     let can = |step: &PlannedStep| {
         let role = phrase::written(schedule, step)?.role()?;
@@ -29,7 +29,6 @@ fn collected(schedule: &Schedule, fate: Fate, reason: &str) -> Vec<String> {
     cans.into_iter().map(line).collect()
 }
 
-/// What to do after the last step, each as a sentence.
 pub(super) fn afterwards(schedule: &Schedule) -> Vec<String> {
     let with = |fate: Fate, what: &str| {
         let steps = schedule.steps.iter().filter(|step| Fate::of(schedule, step) == Some(fate));
@@ -61,7 +60,8 @@ pub(super) fn afterwards(schedule: &Schedule) -> Vec<String> {
     lines
 }
 
-/// When a bath moves up into the place of another: `once bath one is exhausted, discard it; use bath two as bath one`.
+/// The instruction for a bath that replaces another:
+/// `once bath one is exhausted, discard it; use bath two as bath one`. `None` for baths that replace no other.
 fn moving_up(schedule: &Schedule, step: &PlannedStep) -> Option<String> {
     let bath = step.bath.as_ref()?;
     let (name, becomes) = (plain(bath.name.as_deref()?), plain(bath.becomes.as_deref()?));

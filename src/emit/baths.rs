@@ -8,16 +8,16 @@ use super::plain::{plain, prefixed};
 use crate::journal::{Cleared, ClearedOn, Growth, Standing, Verdict};
 use crate::model::{Darkroom, Date, Session, UsedBath};
 
-/// The version of the JSON, raised by each change that breaks programs which read it.
+/// The version of the JSON format. Raise it when a change breaks programs that read the JSON.
 const VERSION: u32 = 2;
 
 const HEAD: [&str; 9] =
     ["bath", "in it", "made", "treated", "left", "age", "keeps until", "clears in", "verdict"];
 
-/// A table of the bottles; below it the uses in doubt, how clearing times grow, and pictures of the use of the bottles.
-/// Treated film is in rolls of 80 square inches (R12).
+/// A table of the bottles `all` on the day `on`. Below it are the uses that a session doubts, the growth of clearing
+/// times, and a picture of the use of each bottle. Treated film is in rolls of 80 square inches.
 ///
-/// With `soon`, `all` has only the bottles that need a look within this many days.
+/// With `soon`, `all` has only the bottles that expire within this many days or are nearly spent.
 pub fn baths(darkroom: &Darkroom, all: &[Standing<'_>], on: Date, soon: Option<i64>) -> Document {
     let table = Table {
         columns: HEAD.map(Column::new).to_vec(),
@@ -58,7 +58,7 @@ pub fn baths(darkroom: &Darkroom, all: &[Standing<'_>], on: Date, soon: Option<i
     }
 }
 
-/// The uses of bottles, up to a day, that their sessions mark with a doubt.
+/// The uses of bottles up to the day `on` for which the session states a doubt.
 fn doubted(darkroom: &Darkroom, on: Date) -> Vec<(&Session, &UsedBath)> {
     let sessions = darkroom.standing().filter(|session| *session.date <= on);
     let used = sessions.flat_map(|session| session.baths.iter().map(move |used| (&**session, used)));
@@ -86,8 +86,8 @@ fn row(one: &Standing<'_>, is_soon: bool) -> Vec<String> {
     ]
 }
 
-/// Says in words every reason to doubt the bath, the gravest first; without a reason, says that the bath is good. With
-/// `is_soon`, also says when the bath expires.
+/// Every reason to doubt the bath, the gravest first; if there is none, that the bath is good. With `is_soon`, also
+/// when the bath expires.
 fn told(one: &Standing<'_>, is_soon: bool) -> String {
     let left = one.keeps_until.map(|until| one.on.days_until(until)).filter(|days| is_soon && *days >= 0);
     let expires = left.map(|days| match days {
@@ -99,14 +99,14 @@ fn told(one: &Standing<'_>, is_soon: bool) -> String {
     if words.is_empty() { Verdict::Good.words().to_owned() } else { words.join("; ") }
 }
 
-/// Every reason to doubt the bath, the gravest first: its word in JSON, and its words in the table.
+/// Every reason to doubt the bath, the gravest first: the word for JSON, and the words for the table.
 fn doubts(one: &Standing<'_>) -> impl Iterator<Item = (&'static str, &'static str)> {
     let unproven = one.test_proves_nothing();
     let unproven = unproven.then_some(("test-proves-nothing", "its test is at another temperature"));
     one.grounds().into_iter().map(|ground| (ground.word(), ground.words())).chain(unproven)
 }
 
-/// The bottles as an indented JSON object. The film they have treated is in twelfths of a roll.
+/// The bottles as an indented JSON object. Treated film is in twelfths of a roll of 80 square inches.
 pub fn baths_json(darkroom: &Darkroom, all: &[Standing<'_>], on: Date, soon: Option<i64>) -> String {
     let doubted = doubted(darkroom, on);
     Object::of("baths", VERSION)

@@ -9,11 +9,11 @@ use super::vessel::{Vessel, dried};
 use crate::compile::{Action, Event, PlannedStep, Schedule, spoken};
 use crate::model::{StepKind, Time};
 
-/// The warning of a bath comes this long before the bath goes in or comes out, so that hands are free. Common practice,
-/// no source.
+/// How long before a bath goes in or comes out its warning sounds, so that hands are free by then. Common practice, no
+/// source.
 pub(super) const AHEAD: Time = Time::from_seconds(10);
 
-/// What a person does in a beat. These are the only words for it, on every screen and in the sound track.
+/// What a person does during a [`Beat`]. All screens show only these words, and each has a signal in the sound track.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Word {
     Pour,
@@ -59,46 +59,45 @@ impl Word {
         }
     }
 
-    /// Whether a bath goes in or comes out, which needs both hands.
+    /// Whether a bath is poured or drained, or the material goes into or out of its bath. All of these need both hands.
     pub(super) fn moves_a_bath(self) -> bool {
         self.is_filling() || matches!(self, Word::Drain | Word::Lift)
     }
 
-    /// Whether a bath goes in, or the material goes into its bath.
+    /// Whether a bath is poured, or the material is lowered into its bath.
     pub(super) fn is_filling(self) -> bool {
         matches!(self, Word::Pour | Word::Lower)
     }
 }
 
-/// A stretch of the session with one word. The beats of a session have no gaps.
+/// A stretch of the session in which a person does one thing. The beats of a session follow each other without gaps.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Beat {
-    /// The start, from the start of the first step, with the latest decisions (R18).
+    /// The start, counted from the start of the first step. A step that a person ends at a sign counts with its longest
+    /// time.
     pub(super) at: Time,
     pub(super) until: Time,
-    /// The index of the step.
     pub(super) step: usize,
     pub(super) word: Word,
-    /// How much, if the word needs it: `2500 ml`, `10 s`.
+    /// How much or how long: `2500 ml`, `10 s`; empty if the word needs no amount.
     pub(super) amount: String,
-    /// The bath or the movement, in few words: `DEVELOPER`, `by inversion`.
+    /// The bath or the movement in few words: `DEVELOPER`, `by inversion`.
     pub(super) what: String,
-    /// All of it on one line: `Citric stop 1+3, bottle stop-a`.
+    /// The details on one line: `Citric stop 1+3, bottle stop-a`.
     pub(super) below: String,
-    /// Whether the vessel is knocked at the end of this movement.
+    /// Whether to knock the vessel at the end of this movement.
     pub(super) is_knocked: bool,
-    /// The signal at the start; `None` if that of the next beat sounds instead.
+    /// The signal at the start; `None` if the next beat begins at the same moment and its signal sounds instead.
     pub(super) signal: Option<Signal>,
-    /// Whether a warning comes before the beat.
+    /// Whether a warning signal sounds [`AHEAD`] of the beat.
     pub(super) is_warned: bool,
-    /// How long one inversion takes, if the movement is counted.
+    /// The length of one inversion; `None` if inversions are not counted.
     pub(super) each: Option<Time>,
 }
 
-/// All beats of the session, in order.
 pub(super) fn beats(schedule: &Schedule) -> Vec<Beat> {
     let mut all: Vec<Beat> = Vec::new();
-    // The words of actions without length, such as mixing, for the next beat.
+    // The words for instant actions, such as mixing. The next beat shows them.
     let mut said: Vec<String> = Vec::new();
     for (at, step) in schedule.steps.iter().enumerate() {
         let mut now = step.start;
@@ -109,7 +108,7 @@ pub(super) fn beats(schedule: &Schedule) -> Vec<Beat> {
             now = event.at + event.length;
             let words = || moments::words(schedule, step, event);
             match (event.action, all.last_mut()) {
-                // Knocking belongs to the movement before it, so that no later word speaks of it.
+                // A knock becomes part of the movement before it, not a beat of its own.
                 (Action::Knock, Some(last)) if last.word == Word::Agitate && last.until == event.at => {
                     last.is_knocked = true;
                     last.below = format!("then {}", words());
@@ -127,7 +126,7 @@ pub(super) fn beats(schedule: &Schedule) -> Vec<Beat> {
 }
 
 impl Beat {
-    /// The beat with these words before its own.
+    /// Puts the words `said` before the text `below` of the beat, and empties `said`.
     fn saying(mut self, said: &mut Vec<String>) -> Beat {
         if !said.is_empty() {
             said.extend(Some(self.below).filter(|own| !own.is_empty()));
@@ -137,8 +136,9 @@ impl Beat {
     }
 }
 
-/// Sets the signals of the beats. A bath that comes less than [`AHEAD`] after another one gets no warning. Of two baths
-/// at one time, as without times to fill and to drain, only the second has a signal.
+/// Sets which beats have a warning and a signal. A bath that goes in or out less than [`AHEAD`] after the start, or
+/// after the previous one, has no warning. If draining and filling take no time and are at one moment, only the second
+/// has a signal.
 fn set_signals(all: &mut [Beat]) {
     let mut before = Time::ZERO;
     for beat in all.iter_mut().filter(|beat| beat.word.moves_a_bath()) {
@@ -154,7 +154,7 @@ fn set_signals(all: &mut [Beat]) {
     }
 }
 
-/// The film is left still until the next action.
+/// A beat until the next action, in which the film is left still or the vessel stands empty.
 fn resting(schedule: &Schedule, step: usize, at: Time, until: Time) -> Beat {
     let is_wet = schedule.steps.get(step).is_some_and(|step| step.bath.is_some());
     let (word, below) = if is_wet { (Word::Rest, STILL) } else { (Word::Wait, Vessel::of(schedule).waits()) };
@@ -210,7 +210,7 @@ fn volume(step: &PlannedStep) -> String {
     step.bath.as_ref().map(|bath| phrase::ml(bath.volume)).unwrap_or_default()
 }
 
-/// The bath of a step in one word, and the step's name if it has one: `FIXER`, `DEVELOPER second`.
+/// A short name for the bath, and the step's name if it has one: `FIXER`, `DEVELOPER second`.
 pub(super) fn noun(step: &PlannedStep) -> String {
     let is_water = step.bath.as_ref().is_none_or(|bath| bath.dilution.is_none());
     let word = match step.kind {
@@ -225,7 +225,7 @@ pub(super) fn noun(step: &PlannedStep) -> String {
     word.to_owned() + &prefixed(" ", step.name.as_deref().map(plain).filter(|_| !is_water))
 }
 
-/// The bath by its title, and the bottle that it is poured from.
+/// The title of the bath, and the bottle that it is poured from: `Citric stop 1+3, bottle stop-a`.
 pub(super) fn from(step: &PlannedStep) -> String {
     let Some(bath) = &step.bath else { return String::new() };
     let bottle = bath.bottle.as_ref().map(|bottle| plain(&bottle.name));
@@ -233,13 +233,13 @@ pub(super) fn from(step: &PlannedStep) -> String {
     format!("{running}{}{}", phrase::bath(bath), prefixed(", bottle ", bottle))
 }
 
-/// How long one inversion of a movement takes, if the movement is counted.
+/// The length of one inversion; `None` if the event is no movement, or its inversions are not counted.
 fn turn(event: &Event) -> Option<Time> {
     let count = event.count.filter(|_| event.action == Action::Agitate && event.by != Some("rotary"))?;
     Some(Time::from_ms(event.length.ms / i64::from(count.max(1))))
 }
 
-/// How long or how often, and by which motion.
+/// The amount, the motion, and an empty text for `below`: `5 turns`, `by inversion`.
 fn agitated(event: &Event) -> (String, String, String) {
     let by = prefixed("by ", event.by.filter(|by| *by != "rotary"));
     let (amount, what) = match (event.by, event.count) {

@@ -18,46 +18,46 @@ use crate::compile::{
 use crate::model::{Material, Step, Use, Volume};
 use crate::source::Sources;
 
-/// A card. Each text is one line without control characters.
+/// The texts of a card. Each is one line without control characters.
 #[derive(Debug, Clone)]
 pub struct Card {
     /// The recipe's title.
     pub title: String,
     /// The fingerprint of the recipe, in its short form.
     pub fingerprint: String,
-    /// Film, rolls, tank, temperature and index.
+    /// The facts below the title, such as film, rolls, tank, temperature and exposure index.
     pub facts: Vec<String>,
-    /// The safety block, which comes first.
+    /// The safety block, which is the first section of the card.
     pub safety: Vec<SafetyLine>,
-    /// The warnings, to read before mixing.
+    /// The warnings, which are to be read before mixing.
     pub warnings: Vec<String>,
-    /// The entries of `warnings`, each with the name of its rule.
+    /// The same warnings as in `warnings`, each followed by the name of the rule that causes it.
     pub warnings_with_rules: Vec<String>,
-    /// Advice that depends on tonight.
+    /// Advice for this session.
     pub advice: Vec<String>,
     /// The baths to have ready, in the order of the steps.
     pub mix: Vec<Ready>,
-    /// What to try with a piece of film before the rolls are loaded.
+    /// The tests of developer and fixer to make with a piece of film before the rolls are loaded.
     pub try_first: Vec<String>,
     /// The places in the tank, from the bottom up.
     pub load: Vec<Place>,
-    /// The condition under which light may reach the film, if the recipe allows it: `LID ON until WASH is in`.
+    /// The line about light: `LID ON until WASH is in`. `None` if the recipe says nothing about light.
     pub lid: Option<String>,
-    /// Explains which clock the times of the steps are by.
+    /// The sentence that says from which moment the times of a step count.
     pub clock: &'static str,
-    /// The steps, drying included.
+    /// The steps, including drying.
     pub work: Vec<StepText>,
     /// The totals of time, drying and water.
     pub total: Total,
-    /// What to do after the last step, each task as a sentence.
+    /// The tasks after the last step, each as a sentence.
     pub afterwards: Vec<String>,
-    /// The cautions. The last one says that safety data sheets and codes take precedence.
+    /// The cautions. The last one says that safety data sheets and local codes take precedence.
     pub cautions: Vec<String>,
-    /// First aid, on the back of a sheet of paper.
+    /// First aid. On paper it is on the back of the sheet.
     pub first_aid: Vec<String>,
     /// The notes of the recipe.
     pub notes: Vec<String>,
-    /// The slips to file with the rolls.
+    /// A slip for each slot in the tank, to cut off and file with the negatives.
     pub stubs: Vec<Stub>,
     /// The pictures of the session.
     pub pictures: Vec<Figure>,
@@ -67,14 +67,14 @@ pub struct Card {
 
 const CLOSING: &str = "a product's own safety data sheet, local codes, licensed practice come first";
 
-/// The cautions, then [`CLOSING`].
+/// The cautions, with [`CLOSING`] as the last one.
 pub(super) fn closed(cautions: &[String]) -> Vec<String> {
     let mut all = all_plain(cautions);
     all.push(CLOSING.to_owned());
     all
 }
 
-/// The card of a schedule. `sources` tells from which lines the numbers come.
+/// The card of a schedule. `sources` gives the file and line that each number comes from.
 pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
     Card {
         title: plain(&schedule.recipe.title),
@@ -118,7 +118,7 @@ fn facts(schedule: &Schedule) -> Vec<String> {
     facts
 }
 
-/// The warnings. Only lint rules are named, because their names can follow `allow`.
+/// The warnings. Those of a lint rule end with its name, which the user can write after `allow` to turn the rule off.
 pub(super) fn warnings(schedule: &Schedule) -> Vec<String> {
     let text = |warning: &Warning| {
         if warning.rule.contains('-') { with_rule(warning) } else { plain(&warning.text) }
@@ -126,7 +126,6 @@ pub(super) fn warnings(schedule: &Schedule) -> Vec<String> {
     schedule.warnings.iter().map(text).collect()
 }
 
-/// Each piece of advice as one line.
 pub(super) fn advice(schedule: &Schedule) -> Vec<String> {
     schedule.advice.iter().map(|advice| plain(&advice.text)).collect()
 }
@@ -135,7 +134,7 @@ fn with_rule(warning: &Warning) -> String {
     format!("{} ({})", plain(&warning.text), warning.rule)
 }
 
-/// The total time (R16) and all water (R14).
+/// The total time, the drying time, and the water of the whole session.
 fn total(schedule: &Schedule) -> Total {
     let until = prefixed(", until ", schedule.steps.last().and_then(|last| wall(schedule, last.end)));
     let dry = schedule.steps.iter().find(|step| step.is_drying());
@@ -148,7 +147,7 @@ fn total(schedule: &Schedule) -> Total {
     }
 }
 
-/// The baths to have ready, each shared bottle listed once.
+/// The baths to have ready. A bottle that several steps use is listed once.
 fn mix(schedule: &Schedule) -> Vec<Ready> {
     let mut rows: Vec<(usize, &PlannedBath, Ready)> = Vec::new();
     for (at, step) in schedule.steps.iter().enumerate() {
@@ -160,7 +159,8 @@ fn mix(schedule: &Schedule) -> Vec<Ready> {
         match rows.iter_mut().find(is_it) {
             Some((first, ..)) if is_round_of(schedule, *first, step) => {}
             Some((.., row)) => row.steps = format!("{}, {}", row.steps, phrase::called(step)),
-            // Mixed during the session: the step that runs then says so.
+            // The bath comes from an earlier step, or is mixed during the session, so it need not be ready at the
+            // start.
             None if bath.used.is_some() || bath.mixed.is_some() => {}
             None => match step.round {
                 Some((2.., _)) if bath.dilution.is_none() => {}
@@ -171,19 +171,19 @@ fn mix(schedule: &Schedule) -> Vec<Ready> {
     rows.into_iter().map(|(.., row)| row).collect()
 }
 
-/// Whether a step is a later round of the step with this index.
+/// Whether `step` is another round of the repeated step with the index `first`.
 fn is_round_of(schedule: &Schedule, first: usize, step: &PlannedStep) -> bool {
     let first = schedule.steps.get(first).filter(|first| first.round.is_some());
     first.is_some_and(|first| (first.kind, &first.name) == (step.kind, &step.name))
 }
 
-/// The bath with the water of all rounds of a repeated step.
+/// The bath. If it is plain water, it has the pours of all rounds of a repeated step.
 fn in_all_rounds(step: &PlannedStep, bath: &PlannedBath) -> PlannedBath {
     let rounds = step.round.filter(|_| bath.dilution.is_none()).map_or(1, |(_, rounds)| rounds);
     PlannedBath { pours: bath.pours.saturating_mul(rounds), ..bath.clone() }
 }
 
-/// Whether two baths are from one bottle. A one-shot bath and water never are: they are measured for each step.
+/// Whether two baths are poured from one bottle. One-shot baths and water are not: they are measured for each step.
 fn is_same_bottle(one: &PlannedBath, other: &PlannedBath) -> bool {
     let kept = one.reuse.map_or(one.dilution.is_some(), Use::is_kept);
     kept && one == other
@@ -225,8 +225,9 @@ fn state(bottle: &PlannedBottle) -> String {
     format!("{} treated by {}{}", spoken_rolls(bottle.treated), bottle.on, left.unwrap_or_default())
 }
 
-/// The parts of a bath, with the water; empty for a single part, which needs no mixing. The water comes before an acid,
-/// because acid is poured into water. Water that no cylinder measures fills up to the volume of the bath.
+/// The parts to measure for a bath, with the water; empty for a single part, which needs no mixing. If a part is an
+/// acid, the water comes first, because acid is poured into water. If no cylinder measures the water exactly, the last
+/// part is `water to` the volume of the bath.
 pub(super) fn parts(schedule: &Schedule, bath: &PlannedBath) -> Vec<Part> {
     let part = |volume, what: &str| Part { amount: phrase::ml(volume), what: plain(what) };
     let mut all: Vec<Part> = bath.parts.iter().map(|one| part(one.volume, &one.what)).collect();
@@ -247,7 +248,8 @@ pub(super) fn parts(schedule: &Schedule, bath: &PlannedBath) -> Vec<Part> {
     if all.len() > 1 { all } else { Vec::new() }
 }
 
-/// The places in the tank, from the bottom up. Neighbouring slots of one format without labels are one place.
+/// The places in the tank, from the bottom up. Neighbouring slots without labels are one place if their formats are
+/// equal.
 fn load(schedule: &Schedule) -> Vec<Place> {
     let is_same = |one: &Slot, next: &Slot| unlabelled(one, next) && one.format == next.format;
     let runs: Vec<&[Slot]> = schedule.load.chunk_by(is_same).collect();
@@ -286,8 +288,8 @@ fn slots(from: &Slot, to: &str, end: &Slot) -> String {
     if from.slot == end.slot { end.slot.to_string() } else { format!("{} {to} {}", from.slot, end.slot) }
 }
 
-/// The order in which to hang the film; `None` for one roll or sheet, for sheets without labels, and for what lies in
-/// trays or hangs side by side in a rack.
+/// The order in which to hang the film: `the top of the tank first: roll-b · roll-a`. `None` for one roll or sheet, for
+/// sheets without labels, for trays, and for sheets in a rack.
 pub(super) fn hanging(schedule: &Schedule) -> Option<String> {
     let (bottom, top) = (schedule.load.first()?, schedule.load.last()?);
     let vessel = Vessel::of(schedule);

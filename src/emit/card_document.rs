@@ -9,11 +9,11 @@ use super::try_first::HEADING;
 use crate::compile::Schedule;
 use crate::source::Sources;
 
-/// What to do when something has gone wrong, at the foot of each sheet.
+/// What to do after a delay, at the foot of each sheet of paper.
 const LATE: &str = "Late? Finish what is in your hand. Next bath from 0:00. Write the true time.";
 
 impl Card {
-    /// The card as a document; if `reasons` is set, with the calculations of its numbers.
+    /// The card as a document. With `reasons`, each step ends with the calculations of its numbers.
     pub fn document(&self, reasons: bool) -> Document {
         let warnings = if reasons { &self.warnings_with_rules } else { &self.warnings };
         let list = |title: &str, items: &[String]| Section::list(title, Bullet::Dash, items);
@@ -48,7 +48,7 @@ impl Card {
         }
     }
 
-    /// The places in the tank; `None` without a tank.
+    /// The section about the load; `None` if there is no load.
     fn load_section(&self) -> Option<Section> {
         let row = |place: &Place| {
             vec![place.end.to_owned(), place.slots.clone(), place.what.clone(), place.label.clone()]

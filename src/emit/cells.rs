@@ -11,16 +11,15 @@ use super::vessel::{Vessel, dried};
 use crate::compile::{Action, Event, PlannedStep, Schedule, Slot, spoken};
 use crate::model::{Step, Time};
 
-/// Two boxes are ticked at least so far apart, because hands are wet. Common practice, no source.
+/// The least time between two boxes to tick, because hands are wet. Common practice, no source.
 const APART: Time = Time::from_seconds(30);
-/// The most times of a movement that are listed one by one.
+/// The most movements of which a cell lists every time.
 const MARKS_MOST: usize = 12;
 const THEN: &str = "then";
-/// The blanks for the true times.
+/// The blanks in which a person writes the true times.
 const POURED_AT: &str = "poured at __:__";
 const TRUE_TIME: &str = "true time ____";
 
-/// The rows of the steps, in order.
 pub(super) fn rows(schedule: &Schedule) -> Vec<StepRow> {
     let lid = Lid::of(schedule);
     let first_bath = schedule.steps.iter().position(|step| step.bath.is_some());
@@ -53,8 +52,9 @@ pub(super) fn rows(schedule: &Schedule) -> Vec<StepRow> {
     rows
 }
 
-/// The line about light, if it belongs to the step at this index: the fixing step if the film must be in the fixer for
-/// some time first, else the step that allows light.
+/// The line about light, if it belongs in the row of the step with the index `at`. If the film must be in the fixer for
+/// some time first, the row is that of the last fixing step. Otherwise it is that of the step from which light is
+/// allowed.
 fn light(schedule: &Schedule, lid: Option<&Lid>, at: usize) -> Option<String> {
     let (lid, light) = (lid?, schedule.light?);
     let step = schedule.steps.get(at)?;
@@ -73,12 +73,12 @@ struct OnPaper<'a> {
     schedule: &'a Schedule,
     step: &'a PlannedStep,
     vessel: Vessel,
-    /// The session's time at which the row's clock shows 0:00.
+    /// The time from the start of the session at which the row's clock shows 0:00.
     zero: Time,
 }
 
 impl OnPaper<'_> {
-    /// When the step is over, by the row's clock; a range if a person ends it (R18).
+    /// The end of the step by the row's clock: `11:00`, or `5:00 to 15:00` if a person ends the step at a sign.
     fn time(&self) -> String {
         let until = |at: Time| phrase::between(self.zero, at);
         match &self.step.decision {
@@ -133,7 +133,7 @@ impl OnPaper<'_> {
         cells
     }
 
-    /// The cell of an action; `None` if another cell states the action.
+    /// The cell of an action; `None` if another cell covers it, as the first agitation covers the later ones.
     fn action(&self, event: &Event, events: &[Event]) -> Option<Cell> {
         let words = || moments::words(self.schedule, self.step, event);
         let length = || match self.step.decision {
@@ -196,7 +196,7 @@ impl OnPaper<'_> {
         self.cell("POUR", event.at, [volume, self.bath(), prefixed("bottle ", from), full])
     }
 
-    /// The words for where the bath goes: into which can or bottle.
+    /// Where the bath goes: `into its bottle fix-a`, `into waste can red`; empty for water.
     fn drained(&self) -> Vec<String> {
         let bath = self.step.bath.as_ref();
         let role = phrase::written(self.schedule, self.step).and_then(Step::role);
@@ -229,7 +229,8 @@ impl OnPaper<'_> {
         Some(Cell { marks, manner, ..first })
     }
 
-    /// The times of equal movements; if they are many, and equally far apart, only the first and the last of them.
+    /// The times of a group of equal movements. With `is_long`, and if they are equally far apart, only the first and
+    /// the last time.
     fn marks(&self, group: &[&Event], is_long: bool) -> Marks {
         let times: Vec<String> = group.iter().map(|event| self.clock(event.at)).collect();
         let amount = group.first().map(|event| moments::amount(event)).unwrap_or_default();
@@ -281,7 +282,8 @@ impl OnPaper<'_> {
         Some(Cell { marks: marks.into_iter().collect(), ..self.cell(verb, filling.at, texts) })
     }
 
-    /// The cell that ends the row and names the next step; `None` if the last cell is the end of the work.
+    /// The last cell of the row, which states the end of the step and names the next step; `None` if there is neither
+    /// to state.
     fn end(&self, next: Option<&PlannedStep>) -> Option<Cell> {
         let out = self.step.events.iter().rfind(|event| event.is_emptying());
         let then = next.map(|next| format!("then {}", phrase::head(next)));
@@ -298,7 +300,7 @@ impl OnPaper<'_> {
         Some(self.cell(verb, self.step.end, later.into_iter().chain(then)))
     }
 
-    /// The sentences below the cells.
+    /// The sentences below the cells: the light, when to look for a sign, the order of hanging.
     fn below(&self) -> Vec<String> {
         let step = self.step;
         let mut below: Vec<String> =
@@ -318,7 +320,7 @@ impl OnPaper<'_> {
     }
 }
 
-/// The slips to file with the rolls of a load, one for each slot.
+/// A slip for each slot, to file with the negatives.
 pub(super) fn stubs(schedule: &Schedule) -> Vec<Stub> {
     let date = schedule
         .conditions

@@ -12,10 +12,10 @@ use crate::model::{
 };
 use crate::source::Sources;
 
-/// The version of the JSON format. Each change that breaks programs which read the JSON raises this version.
+/// The version of the JSON format. Raise it when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
 
-/// The comparison of recipes, each with its pictures.
+/// The comparisons of pairs of recipes. `pictures` has the pictures of each outcome, in the same order.
 pub fn comparison(outcomes: &[Outcome<'_>], pictures: Vec<Vec<Figure>>, scale: Scale) -> Document {
     let arrow = |outcome: &Outcome<'_>, text: fn(&Recipe) -> String| {
         let mut texts: Vec<String> = [outcome.old, outcome.new].into_iter().flatten().map(text).collect();
@@ -59,7 +59,7 @@ pub fn comparison(outcomes: &[Outcome<'_>], pictures: Vec<Vec<Figure>>, scale: S
     }
 }
 
-/// The differences as a table: the place, what differs, and both sides.
+/// A table of differences: the place in the recipe, what differs, and `old → new`.
 pub(super) fn table(differences: &[&Difference<'_>], scale: Scale) -> Block {
     let row = |difference: &&Difference<'_>| {
         let place = match difference.place {
@@ -92,7 +92,7 @@ fn called(difference: &Difference<'_>, scale: Scale) -> String {
     }
 }
 
-/// The comparison as indented JSON. `old` and `new` give the names of the files.
+/// The comparison as indented JSON. `old` and `new` give the names of the files, `at` the compared temperatures.
 pub fn comparison_json(
     outcomes: &[Outcome<'_>],
     at: &[Temperature],
@@ -145,7 +145,7 @@ pub(super) fn difference(difference: &Difference<'_>) -> Object {
         .put("new", value(&difference.new, new))
 }
 
-/// A value in words (`null` if absent), and in milliseconds if it is a time.
+/// A value in words (`null` if it is absent) and, if it is a time, in milliseconds.
 fn value(value: &Value<'_>, text: String) -> Object {
     let text = if *value == Value::Absent { Json::Plain(serde_json::Value::Null) } else { text.into() };
     let ms = if let Value::Time(time) = value { Some(*time) } else { None };
@@ -164,7 +164,6 @@ fn sides(old: &Value<'_>, new: &Value<'_>, scale: Scale) -> (String, String) {
     PLACES.into_iter().map(texts).find(|(old, new)| old != new).unwrap_or_else(|| texts(2))
 }
 
-/// Writes values with a scale of temperature and a number of decimals.
 #[derive(Clone, Copy)]
 struct Writer {
     scale: Scale,
@@ -223,7 +222,7 @@ impl Writer {
         }
     }
 
-    /// An ingredient of a formula, with the formula's volume unless that is a litre.
+    /// The amount of an ingredient: `5 g anhydrous in 500 ml`. A formula for one litre does not state its volume.
     fn portion(self, Portion { item, makes, .. }: &Portion<'_>) -> String {
         let mass = |mass: Mass| format!("{} g", mass.in_g(self.places.max(3)));
         let measure = match item.measure {
@@ -248,7 +247,7 @@ impl Writer {
         format!("{} rolls per {}{}", row.rolls, self.volume(row.per), prefixed(" at ", row.at.as_ref()))
     }
 
-    /// A step that ends at a sign: `until "no yellow is left", at most 15:00, look every 1:00`.
+    /// The time of a step that ends at a sign: `until "no yellow is left", at most 15:00, look every 1:00`.
     fn sign(self, sign: &Sign) -> String {
         let text = plain(&sign.text);
         let end = match sign.times {

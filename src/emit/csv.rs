@@ -8,8 +8,8 @@ use crate::compile::{SAFETY_FIRST, Schedule};
 use crate::model::{StepKind, Time};
 use crate::plan::{LeftRoll, PLAN_COLUMNS, Plan, guarded};
 
-/// The columns of a session. `at` counts from the start of the leg (R18), `earliest_ms` and `latest_ms` from the start
-/// of the first step.
+/// The columns of a session. `at` counts from the start of the leg: of the session, or of the part after a person ended
+/// a step at a sign. `earliest_ms` and `latest_ms` count from the start of the first step.
 const HEAD: [&str; 12] = [
     "step",
     "action",
@@ -25,8 +25,8 @@ const HEAD: [&str; 12] = [
     "latest_ms",
 ];
 
-/// The session as CSV: a header, a row that points to the safety block, a row for each warning about what `--anyway`
-/// names, then a row for each action. Lines end with CRLF.
+/// The session as CSV with CRLF line endings: a header, and a row that points to the safety block. Then a row for each
+/// warning about a roll or bottle that `--anyway` names, and for each action.
 pub fn csv(schedule: &Schedule) -> String {
     let mut table = line(HEAD);
     table.push_str(&line(["", "safety", "", "", "", "", "", "", SAFETY_FIRST, "", "", ""]));
@@ -68,7 +68,7 @@ pub fn csv(schedule: &Schedule) -> String {
     table
 }
 
-/// The plan as CSV: a header, then a row for each roll, also for developed rolls and rolls left out of the plan.
+/// The plan as CSV: a header, then a row for each roll, including developed rolls and rolls without a load.
 pub fn plan_csv(plan: &Plan) -> String {
     let mut table = line(PLAN_COLUMNS);
     for (load, number) in plan.loads.iter().zip(1u32..) {
@@ -93,7 +93,7 @@ pub fn plan_csv(plan: &Plan) -> String {
     table
 }
 
-/// The row of a roll: `[load, slot, recipe, develop, on]` and `[done, left out]`.
+/// The row of a roll. The arrays are the cells `load, slot, recipe, develop, on` and `done, left out`.
 fn roll_line(roll: &LeftRoll, of_load: [String; 5], [done, left_out]: [&str; 2]) -> String {
     let [load, slot, recipe, develop, on] = of_load;
     line([
@@ -112,12 +112,12 @@ fn roll_line(roll: &LeftRoll, of_load: [String; 5], [done, left_out]: [&str; 2])
     ])
 }
 
-/// The text of a cell.
+/// The text as a cell that a spreadsheet does not read as a formula.
 fn text(words: &str) -> String {
     guarded(&plain(words))
 }
 
-/// A row. A cell that a spreadsheet would split is in quotes.
+/// A row. A cell is in quotes if it has a separator, a quotation mark or a line ending.
 fn line<const N: usize, T: AsRef<str>>(cells: [T; N]) -> String {
     let quoted = |cell: T| match cell.as_ref() {
         cell if cell.contains(['"', ',', ';', '\t', '\r', '\n']) => {

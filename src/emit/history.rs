@@ -9,19 +9,19 @@ use crate::compare::{Difference, compare};
 use crate::compile::Scale;
 use crate::model::{Fingerprint, Recipe, Temperature};
 
-/// The version of the JSON, raised by each change that breaks programs which read it.
+/// The version of the JSON format. Raise it when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
-/// The most differences of a change that the text shows.
+/// The most differences that the text lists for one change.
 const LINES_MAX: usize = 8;
-/// How many digits of a commit's hash the text has.
+/// How many digits of a commit's hash the text shows.
 const COMMIT: usize = 10;
-/// The temperatures at which times are compared, in degrees Celsius.
+/// The temperatures at which developing times are compared, in degrees Celsius.
 const USUAL: [i64; 4] = [18, 20, 22, 24];
 
-/// A change of a recipe's work.
+/// A change of a recipe that alters what is done in the darkroom.
 #[derive(Debug)]
 pub struct Changed<'a> {
-    /// The hash, the day and the subject of the commit; `None` for what is not committed yet.
+    /// The hash, the day and the subject of the commit; `None` for a change that is not committed yet.
     pub commit: Option<(&'a str, &'a str, &'a str)>,
     /// The recipe before the change.
     pub was: Once<'a>,
@@ -29,14 +29,14 @@ pub struct Changed<'a> {
     pub is: Once<'a>,
 }
 
-/// A recipe at one time.
+/// A recipe at one point of its history.
 #[derive(Debug, Clone, Copy)]
 pub enum Once<'a> {
-    /// There was no such recipe.
+    /// The recipe did not exist.
     Absent,
-    /// It had errors, or used something that had errors.
+    /// The recipe, or something that it uses, had errors.
     Unsound,
-    /// It was sound.
+    /// The recipe, if it had no errors.
     Sound(&'a Recipe),
 }
 
@@ -50,7 +50,7 @@ impl<'a> Once<'a> {
 }
 
 impl<'a> Changed<'a> {
-    /// The differences of the work, if the recipe was sound before and after.
+    /// The differences in what is done; empty if the recipe was absent or had errors before or after.
     fn differences(&self) -> Vec<Difference<'a>> {
         let at = USUAL.map(Temperature::celsius_whole);
         let both = self.was.recipe().zip(self.is.recipe());
@@ -58,7 +58,8 @@ impl<'a> Changed<'a> {
         all.into_iter().filter(|difference| difference.is_work).collect()
     }
 
-    /// What happened, if the recipe was not sound before and after.
+    /// What happened: `added`, `removed` or words about errors; `None` if the recipe was without errors before and
+    /// after.
     fn fate(&self) -> Option<&'static str> {
         match (self.was, self.is) {
             (Once::Absent, _) => Some("added"),
@@ -70,7 +71,7 @@ impl<'a> Changed<'a> {
     }
 }
 
-/// The changes, the newest first: the day, commit, fingerprint and subject of each, and how the work changed.
+/// The history of a recipe: for each change in `all` the day, commit, fingerprint, subject and differences.
 pub fn history(name: &str, all: &[Changed<'_>]) -> Document {
     let section = |one: &Changed<'_>| {
         let (hash, date, subject) = one.commit.unwrap_or(("", "now", "not committed yet"));

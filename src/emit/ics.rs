@@ -9,11 +9,11 @@ use crate::compile::{PlannedStep, SAFETY_FIRST, Schedule};
 use crate::model::{Date, Time};
 use crate::plan::Plan;
 
-/// The most bytes of a line, without its ending (RFC 5545, 3.1).
+/// The most bytes of a line, without its line ending (RFC 5545, 3.1).
 const LINE_MAX: usize = 75;
 
 /// The calendar of a session that begins on `day`, `start` seconds after midnight. Times are rounded down to a second.
-/// `None` if the session ends after the last day of the calendar.
+/// `None` if the session ends after the last possible date.
 pub fn ics(schedule: &Schedule, day: Date, start: u32) -> Option<String> {
     let all = moments(schedule);
     let mut calendar = Calendar { text: String::new(), day, start };
@@ -37,10 +37,10 @@ impl Calendar {
     fn event(&mut self, schedule: &Schedule, at: usize, step: &PlannedStep, own: &[&Moment]) -> Option<()> {
         let begins = self.clock(Time::ZERO)?;
         let uid = format!("UID:{}-{begins}-{}@wetside", schedule.fingerprint, at + 1);
-        // The standard requires a stamp in universal time. The zone is unknown, so the stamp is the local start.
+        // RFC 5545 requires a stamp in universal time. The zone is unknown, so the stamp is the local start.
         let (stamp, start) = (format!("DTSTAMP:{begins}Z"), format!("DTSTART:{}", self.clock(step.start)?));
         self.lines(["BEGIN:VEVENT", &uid, &stamp, &start]);
-        // The standard requires an end after the start, so a step without length has no end.
+        // RFC 5545 requires an end after the start, so the event of a step without length states no end.
         if seconds(step.end) > seconds(step.start) {
             self.lines([&format!("DTEND:{}", self.clock(step.end)?)]);
         }
@@ -58,12 +58,12 @@ impl Calendar {
         Some(())
     }
 
-    /// The date and time of day, as in `20261125T193000`.
+    /// The date and time of day, as in `20261125T193000`; `None` after the last possible date.
     fn clock(&self, moment: Time) -> Option<String> {
         self.day.clock(i64::from(self.start) + seconds(moment))
     }
 
-    /// Adds properties. The further lines of a long property begin with a space.
+    /// Adds properties. A long property continues on lines that begin with a space.
     fn lines<const N: usize>(&mut self, properties: [&str; N]) {
         for property in properties {
             let mut left = LINE_MAX;
@@ -80,7 +80,7 @@ impl Calendar {
     }
 }
 
-/// The calendar of a plan: an event of a whole day for each load.
+/// The calendar of a plan: an all-day event for each load.
 pub fn plan_ics(plan: &Plan) -> String {
     let day = plan.loads.first().map_or(Date::MAX, |load| load.on);
     let mut calendar = Calendar { text: String::new(), day, start: 0 };
@@ -112,8 +112,8 @@ pub fn plan_ics(plan: &Plan) -> String {
     calendar.text
 }
 
-/// A step's description: the recipe, what `--anyway` lifts, the sign that ends the step, and each moment with actions by
-/// the session's clock.
+/// The description of a step: the recipe, the warnings about what `--anyway` names, the sign that ends the step, and
+/// its actions. Each action has its time from the start of the session.
 fn description(schedule: &Schedule, step: &PlannedStep, own: &[&Moment]) -> String {
     let recipe = format!("{}, recipe {}", plain(&schedule.recipe.title), schedule.fingerprint);
     let anyway = schedule.taken_anyway().map(|warning| format!("\n{}", plain(&warning.text)));
@@ -132,7 +132,7 @@ fn seconds(time: Time) -> i64 {
     time.ms.div_euclid(1000)
 }
 
-/// The text as a value that cannot begin another property (RFC 5545, 3.3.11).
+/// The text with the escapes that keep it within one property (RFC 5545, 3.3.11).
 fn escaped(words: &str) -> String {
     words.replace('\\', "\\\\").replace(';', "\\;").replace(',', "\\,").replace('\n', "\\n")
 }

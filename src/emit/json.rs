@@ -12,11 +12,11 @@ use crate::model::{Chart, Deprecated, Exposed, Lighting, Material, StepKind, Tes
 use crate::plan::{Assumed, LeftOut, LeftRoll, Load, Mix, MixedAgain, OnHand, Plan, Poured, Taken};
 use crate::source::{Diagnostic, Sources};
 
-/// The versions of the formats. A change that breaks programs which read a format raises its version.
+/// The versions of the two JSON formats. Raise one when a change breaks programs that read that format.
 const VERSION: u32 = 2;
 const PLAN_VERSION: u32 = 3;
 
-/// The schedule as an indented JSON object. `sources` gives the files and lines of the schedule's numbers.
+/// The schedule as an indented JSON object. `sources` gives the file and line that each number comes from.
 pub fn json(schedule: &Schedule, sources: &Sources) -> String {
     let recipe = Object::of("name", &schedule.recipe.name)
         .put("title", &schedule.recipe.title)
@@ -50,12 +50,11 @@ pub fn json(schedule: &Schedule, sources: &Sources) -> String {
         .text()
 }
 
-/// The lines of the safety block, each line complete.
+/// The lines of the safety block, each joined with its continuation lines.
 pub(super) fn safety_json(lines: &[SafetyLine]) -> Json {
     list(SafetyLine::entries(lines), |line| Object::of("word", line.word).put("text", line.text))
 }
 
-/// The hazards of each bottle and bath.
 pub(super) fn hazards_json<'a>(concerns: impl IntoIterator<Item = &'a Concern>) -> Json {
     list(concerns.into_iter().flat_map(|concern| &concern.forms), |form| {
         let statement = |hazard: &&Hazard| {
@@ -160,7 +159,7 @@ fn step(schedule: &Schedule, planned: &PlannedStep, sources: &Sources) -> Object
         .put("cautions", filled(&planned.cautions))
 }
 
-/// The trial on which the time rests.
+/// The trial that the time of the step is taken from.
 fn rests(rests: &Rests) -> Object {
     Object::of("trial", &rests.trial)
         .put("pieces", rests.pieces)
@@ -169,7 +168,7 @@ fn rests(rests: &Rests) -> Object {
         .put("text", &rests.words)
 }
 
-/// How sure the time is. The share of a cause is its part of the sum of squares.
+/// How far the time may be off. The `share` of a cause is its part of the sum of squares of all causes.
 fn give_or_take(doubt: &Doubt, planned: &PlannedStep) -> Object {
     let squares: f64 = doubt.parts.iter().map(|part| part.share * part.share).sum();
     let cause = |part: &Cause| {
@@ -184,12 +183,12 @@ fn give_or_take(doubt: &Doubt, planned: &PlannedStep) -> Object {
         .put("causes", list(&doubt.parts, cause))
 }
 
-/// A number to a thousandth.
+/// The number, rounded to three decimals.
 fn thousandths(number: f64) -> f64 {
     libm::floor(number * 1000.0 + 0.5) / 1000.0
 }
 
-/// A light: `none`, `room` or `safelight`, and the lamp of a safelight.
+/// The light, and the lamp of a safelight.
 fn lamp(lighting: &Lighting) -> Object {
     match lighting {
         Lighting::None => Object::of("lighting", "none"),
@@ -198,7 +197,7 @@ fn lamp(lighting: &Lighting) -> Object {
     }
 }
 
-/// Film is counted in twelfths of a roll of 80 square inches.
+/// A bottle. The film that it has treated, and can still treat, is in twelfths of a roll of 80 square inches.
 fn bottle(bottle: &PlannedBottle) -> Object {
     Object::of("name", &bottle.name)
         .put("on", bottle.on)
@@ -227,7 +226,7 @@ pub(super) fn part_of(what: &str, ml: Json) -> Object {
     Object::of("what", what).put("ml", ml)
 }
 
-/// A leg, with its number from 1.
+/// A leg, which begins at the start of the session or where a person ends a step at a sign; and its number, from 1.
 fn leg((leg, number): (&Leg, usize)) -> Object {
     Object::of("leg", number)
         .put("after_step", leg.after.map(|at| at + 1))

@@ -12,44 +12,44 @@ use crate::model::{Lighting, Role, StepKind, Time};
 /// The condition under which room light may reach the film.
 #[derive(Debug, Clone)]
 pub(super) struct Lid {
-    /// The lights until room light may reach the film, in the order of time; never empty.
+    /// The working lights before room light may reach the film, in the order of time; never empty.
     pub(super) on: Vec<WorkLight>,
-    /// The exposures before room light may reach the film, in the order of time.
+    /// The exposures that the recipe plans before room light may reach the film, in the order of time.
     pub(super) exposures: Vec<Exposure>,
-    /// The words for light that may reach the film.
+    /// The words once light may reach the film: `LID FREE` or `LIGHT MAY GO ON`.
     pub(super) free: &'static str,
-    /// The bath that ends the dark: `fixer`, or the kind of another step, such as `bleach-fix`.
+    /// The bath after which light is harmless: `fixer`, or the kind of another step, such as `bleach-fix`.
     pub(super) bath: String,
-    /// How long the film must have been in that bath.
+    /// How long the film must have been in `bath`.
     pub(super) needed: Time,
-    /// Whether the time in that bath, and not the end of its step, is the condition.
+    /// Whether the time in `bath` is a condition; if not, only `then` is.
     is_timed: bool,
-    /// The steps with that bath.
+    /// The times of the steps in `bath`.
     pub(super) fillings: Vec<Filling>,
-    /// The moment from which the recipe allows light, if light also waits for it: words such as `WASH is in`, and the
-    /// session's time.
+    /// A moment for which light must wait too, if there is one: words such as `WASH is in`, and its time from the start
+    /// of the session.
     pub(super) then: Option<(String, Time)>,
 }
 
-/// A light that holds from one moment of the session on.
+/// The light to work by from one moment of the session on.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct WorkLight {
-    /// The time in the session from which this light holds.
+    /// The start of this light, counted from the start of the session.
     pub(super) from: Time,
-    /// The step that begins at that time; `None` at the start of the session.
+    /// The step with which this light begins; `None` at the start of the session.
     step: Option<String>,
-    /// The words on the card: `LID ON`, without a lid `DARK`, `SAFELIGHT ONLY` or `ROOM LIGHT`.
+    /// The words on the card: `LID ON`, `DARK`, `SAFELIGHT ONLY` or `ROOM LIGHT`.
     pub(super) word: &'static str,
-    /// The safelight, if this light is a safelight.
+    /// The lamp, if this light is a safelight.
     pub(super) lamp: Option<String>,
 }
 
-/// An exposure: until it ends, the light that the recipe names replaces the working light.
+/// An exposure that the recipe plans. Its light replaces the working light until it ends.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Exposure {
-    /// When it begins, in the session.
+    /// The start, counted from the start of the session.
     pub(super) from: Time,
-    /// When it ends, in the session.
+    /// The end, counted from the start of the session.
     pub(super) to: Time,
     /// The light, as the recipe names it: `sun, under glass with the negative`.
     pub(super) light: String,
@@ -73,7 +73,7 @@ impl Display for WorkLight {
     }
 }
 
-/// One step with the bath that ends the dark, in times of the session.
+/// A step in the bath after which light is harmless. The times count from the start of the session.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Filling {
     /// When the pour begins.
@@ -85,7 +85,7 @@ pub(super) struct Filling {
 }
 
 impl Lid {
-    /// The condition of a schedule; `None` if no step allows light.
+    /// The condition for a session; `None` if no step allows light.
     pub(super) fn of(schedule: &Schedule) -> Option<Lid> {
         let light = schedule.light?;
         let last = schedule.steps.get(light.step)?;
@@ -143,13 +143,13 @@ impl Lid {
         now.map(WorkLight::to_string).unwrap_or_default()
     }
 
-    /// The line during an exposure: its light, and the working light after it. `None` at other times.
+    /// The line if an exposure runs at this time of the session: its light, and the working light after it.
     pub(super) fn exposure_at(&self, at: Time) -> Option<String> {
         let now = self.exposures.iter().find(|one| one.from <= at && at < one.to)?;
         Some(format!("EXPOSE   {}; then {}", now.light, self.on_at(at)))
     }
 
-    /// What the film must wait for: `until the fixer has been in for 2:00`.
+    /// The condition in words: `until the fixer has been in for 2:00`.
     pub(super) fn condition(&self) -> String {
         let then = self.then.as_ref().map(|(words, _)| words.as_str());
         match (self.is_timed, then) {
@@ -170,12 +170,12 @@ impl Lid {
     }
 }
 
-/// The steps up to the one that allows room light; `None` if no step allows it.
+/// The steps up to the one that allows room light, which is the last; `None` if no step allows it.
 fn before(schedule: &Schedule) -> Option<&[PlannedStep]> {
     schedule.steps.get(..=schedule.light?.step)
 }
 
-/// The lights during the steps `before`, all of which come before room light is allowed.
+/// The working lights during the steps `before`, the last of which allows room light.
 fn until_light(schedule: &Schedule, before: &[PlannedStep]) -> Vec<WorkLight> {
     let first = schedule.recipe.lighting.as_ref().map_or(&Lighting::None, |lighting| &lighting.value);
     let mut all = vec![WorkLight::of(Time::ZERO, None, first)];
@@ -185,7 +185,8 @@ fn until_light(schedule: &Schedule, before: &[PlannedStep]) -> Vec<WorkLight> {
     all
 }
 
-/// The card's line about light: the condition under which light may reach the film, or the light of the whole work.
+/// The card's line about light: when light may reach the film, or else the one light of the whole session. `None` if
+/// the recipe says nothing about light.
 pub(super) fn on_card(schedule: &Schedule) -> Option<String> {
     let lighting = schedule.recipe.lighting.as_ref().map(|lighting| &lighting.value);
     if lighting == Some(&Lighting::Room) {
@@ -207,7 +208,7 @@ pub(super) fn on_card(schedule: &Schedule) -> Option<String> {
 }
 
 impl Exposure {
-    /// The exposure of a step without a bath; `None` for other steps, and if the recipe does not name the light.
+    /// The exposure in a step without a bath; `None` for other steps, and if the recipe does not name the light.
     fn of(step: &PlannedStep) -> Option<Exposure> {
         let light = step.light.as_deref().filter(|_| step.kind == StepKind::Expose && step.bath.is_none())?;
         Some(Exposure { from: step.start + step.handling, to: step.end, light: plain(light) })
@@ -220,7 +221,7 @@ impl Filling {
     }
 }
 
-/// Whether light is harmless after the bath of this step, if the film need not clear in a fixer.
+/// Whether light is harmless after the bath of this step. Only for recipes that require no time in a fixer.
 fn ends_the_dark(schedule: &Schedule, step: &PlannedStep) -> bool {
     matches!(step.kind, StepKind::Fix | StepKind::Bleach | StepKind::BleachFix)
         || phrase::written(schedule, step).and_then(|step| step.role()) == Some(Role::Monobath)
@@ -228,22 +229,22 @@ fn ends_the_dark(schedule: &Schedule, step: &PlannedStep) -> bool {
 
 const INSTANT: Time = Time::from_ms(1);
 
-/// How long the film has been in the bath that ends the dark, as a person confirmed it.
+/// How long the film has been in the bath after which light is harmless, as far as a person has confirmed it.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Soaked {
-    /// How long the bath covered the film in all confirmed pours.
+    /// How long the bath covered the film in all confirmed pours together.
     pub(super) time: Time,
-    /// Whether a pour has been confirmed.
+    /// Whether a person has confirmed a pour.
     pub(super) is_confirmed: bool,
 }
 
 impl Lid {
-    /// Whether the film has been in the bath for long enough.
+    /// Whether the film has been in the bath for the time `needed`.
     pub(super) fn is_met(&self, soaked: Soaked) -> bool {
         soaked.time >= self.needed.max(INSTANT)
     }
 
-    /// The line about the lid at a time of a followed session.
+    /// The line about light at the time `at` of a session that a person follows on a screen.
     pub(super) fn line(&self, soaked: Soaked, at: Time) -> String {
         let is_then = self.then.as_ref().is_none_or(|(_, then)| *then <= at);
         let (on, seconds) = (self.on_at(at), Time::from_seconds(soaked.time.ms / 1000));

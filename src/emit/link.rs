@@ -6,15 +6,16 @@ use super::plain::joined;
 use crate::compile::{Scale, Schedule, StepTemperature};
 use crate::model::Temperature;
 
-/// The heading above the link and its code.
+/// The heading above the link and its QR code.
 pub(super) const ON_A_PHONE: &str = "ON A PHONE";
-/// The light modules on each side of a code (ISO/IEC 18004, quiet zone).
+/// The width of the light zone around a QR code, in modules (ISO/IEC 18004, quiet zone).
 const QUIET: u16 = 4;
-/// The width of a printed module, in tenths of a millimetre: phones read it from 20 cm. Common practice, no source.
+/// The width of a printed module, in tenths of a millimetre. Phones can read this width from 20 cm away. Common
+/// practice, no source.
 const MODULE: u16 = 5;
 
-/// The address at which the user's site shows this card. `None` without a site, and if a bath is from a bottle of the
-/// darkroom, because a site has no bottles and would show other times.
+/// The address at which the user's site shows this card. `None` if the user has no site, or if a bath is from a bottle
+/// of the darkroom. The site does not know the bottles, and would show other times.
 pub(super) fn link(schedule: &Schedule) -> Option<String> {
     let tonight = &schedule.conditions;
     let site = tonight.personal.site.as_deref()?;
@@ -42,7 +43,7 @@ pub(super) fn link(schedule: &Schedule) -> Option<String> {
     Some(format!("{site}{}#{}", if is_page { "" } else { "/" }, joined(given, "&")))
 }
 
-/// The temperatures as `--at` takes them: `37.8C,wash=30C`.
+/// The temperatures as the option `--at` takes them: `37.8C,wash=30C`.
 fn temperatures(baths: Temperature, steps: &[StepTemperature], scale: Scale) -> String {
     let step = |step: &StepTemperature| {
         let name = step.name.as_ref().map(|name| format!("-{name}")).unwrap_or_default();
@@ -51,7 +52,7 @@ fn temperatures(baths: Temperature, steps: &[StepTemperature], scale: Scale) -> 
     joined([degrees(baths, scale)].into_iter().chain(steps.iter().map(step)), ",")
 }
 
-/// The exact temperature: in °F also if three decimals of °C are not exact.
+/// The exact temperature, such as `21.5C`. If three decimals of °C are not exact, it is in °F.
 fn degrees(temperature: Temperature, scale: Scale) -> String {
     let is_exact = temperature.base % (Temperature::celsius_whole(1).base / 1000) == 0;
     match scale {
@@ -60,7 +61,7 @@ fn degrees(temperature: Temperature, scale: Scale) -> String {
     }
 }
 
-/// A text in an address; `/` stays as it is.
+/// The text with percent signs and codes, as a URL needs it; `/` stays as it is.
 pub(crate) fn encoded(text: &str) -> String {
     let plain = |byte: u8| byte.is_ascii_alphanumeric() || b"-._~/".contains(&byte);
     text.bytes()
@@ -70,14 +71,14 @@ pub(crate) fn encoded(text: &str) -> String {
 
 /// A QR code (ISO/IEC 18004) with its quiet zone.
 pub(super) struct Code {
-    /// The modules on each side.
+    /// The number of modules on each side, with the quiet zone.
     pub(super) side: u16,
-    /// Runs of dark modules: the first module from the left and from the top, and their number.
+    /// Horizontal runs of dark modules: the column and the row of the first module, from 0, and the number of modules.
     pub(super) dark: Vec<[u16; 3]>,
 }
 
 impl Code {
-    /// The code of a link; `None` if no code is large enough for it.
+    /// The code of a link; `None` if the link is too long for a QR code.
     pub(super) fn of(link: &str) -> Option<Code> {
         let code = QrCode::encode_text(link, QrCodeEcc::Medium).ok()?;
         let size = u16::try_from(code.size()).ok()?;

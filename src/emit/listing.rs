@@ -5,54 +5,54 @@ use super::phrase::count;
 use super::plain::{plain, table};
 use crate::model::{Date, Fingerprint, Material, Recipe, Role, short};
 
-/// The version of the JSON, raised by each change that breaks programs which read it.
+/// The version of the JSON format. Raise it when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
 
-/// How many digits of a commit's hash a line has.
+/// How many digits of a commit's hash a line shows.
 const COMMIT: usize = 10;
 
-/// A thing that a root folder has, or had.
+/// A line of a listing: a recipe, film, solution, tank, collection, session, or old state of a recipe.
 #[derive(Debug, Clone)]
 pub struct Listed {
-    /// The name; that of a collection's export has the collection's name before it, as in `club/usual`.
+    /// The name. What a collection exports has the collection's name before its own: `club/usual`.
     pub name: String,
-    /// The title, or else the name without a prefix; `None` for a session.
+    /// The title, or else the name without the collection's name before it; `None` for a session.
     pub title: Option<String>,
-    /// The file that declares it.
+    /// The name of the file that declares it.
     pub file: String,
-    /// The details of its kind.
+    /// What it is, with the details.
     pub about: About,
 }
 
-/// The details of a thing, by its kind.
+/// What a listed thing is, with the details.
 #[derive(Debug, Clone)]
 pub enum About {
     /// A recipe.
     Recipe {
-        /// The name of its film; `None` for a base.
+        /// The name of its film; `None` for a base recipe, which has no film.
         film: Option<String>,
         /// Its fingerprint.
         fingerprint: Fingerprint,
     },
     /// A film, a paper or a plate.
     Film {
-        /// Which of them it is.
+        /// Whether it is a film, a paper or a plate.
         material: Material,
-        /// Its nominal speed.
+        /// The nominal ISO speed, if stated.
         speed: Option<u32>,
     },
     /// A solution, with its role.
     Solution(Option<Role>),
     /// A tank, with the formats that it takes.
     Tank(String),
-    /// A collection that was adopted.
+    /// A collection that the command `adopt` took in.
     Collection {
         /// The terms under which others may use it.
         licence: Option<String>,
         /// How many names it exports.
         exports: usize,
     },
-    /// A recipe as a commit of git had it; the title is the commit's subject.
+    /// A recipe as it was in a git commit. Its title in the listing is the subject of the commit.
     Past {
         /// The hash of the commit.
         commit: String,
@@ -63,13 +63,13 @@ pub enum About {
     },
     /// A session.
     Session {
-        /// Its day.
+        /// The day of the session.
         date: Date,
-        /// The name that its recipe had on that day.
+        /// The name of its recipe on that day.
         recipe: String,
-        /// The fingerprint that its recipe had on that day.
+        /// The fingerprint of its recipe on that day.
         fingerprint: String,
-        /// Whether it was retracted.
+        /// Whether the session was retracted.
         is_retracted: bool,
     },
 }
@@ -93,7 +93,7 @@ impl About {
         }
     }
 
-    /// What a listing shows after the name; columns that are not used are empty.
+    /// Three columns of details, which follow the name; unused columns are empty.
     fn columns(&self) -> [String; 3] {
         let or_dash = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
         let none = String::new;
@@ -122,7 +122,7 @@ impl About {
     }
 }
 
-/// The things as a table, without a head.
+/// The things as a table, without column titles.
 pub fn listing(things: &[Listed]) -> String {
     let row = |one: &Listed| {
         let [first, second, third] = one.about.columns();
@@ -136,7 +136,7 @@ fn lines<const N: usize>(rows: &[[String; N]]) -> String {
     table(rows).iter().map(|line| format!("{}\n", line.trim_end())).collect()
 }
 
-/// The things as an indented JSON object, with the files of which something is left out.
+/// The things as an indented JSON object. `left_out` names the files of which something is not listed.
 pub fn listing_json(things: &[Listed], left_out: &[String]) -> String {
     Object::of("list", VERSION)
         .put("things", list(things, thing))
@@ -170,7 +170,7 @@ fn thing(one: &Listed) -> Object {
     }
 }
 
-/// The things with a fingerprint, as a table: kind, name, three columns of details, file and title.
+/// The things that have a searched fingerprint, as a table: kind, name, three columns of details, file and title.
 pub fn found(things: &[Listed]) -> String {
     let row = |one: &Listed| {
         let [first, second, third] = one.about.columns();

@@ -7,8 +7,8 @@ const COLUMNS: usize = 80;
 /// The column at which text begins after a bold word such as `**What.**`.
 const BESIDE: usize = 9;
 
-/// The page as text. It may have one heading, code spans, fences, lists, links, and paragraphs that begin with a bold
-/// sentence.
+/// The page as plain text. The Markdown may have one heading, code spans, fences, lists, links, and paragraphs that
+/// begin with a bold sentence.
 pub fn manual(markdown: &str) -> String {
     let mut page = Manual { out: String::new(), paragraph: String::new(), indent: 0 };
     let mut in_fence = false;
@@ -51,7 +51,7 @@ struct Manual {
 }
 
 impl Manual {
-    /// An item of a list, on one line of the Markdown.
+    /// Adds an item of a list, which is one line of the Markdown.
     fn item(&mut self, line: &str) {
         self.end();
         for (at, part) in wrap(line, COLUMNS.saturating_sub(self.indent + 2)).into_iter().enumerate() {
@@ -69,7 +69,7 @@ impl Manual {
         }
     }
 
-    /// Adds a paragraph after an empty line, with its bold word at the left.
+    /// Adds an empty line and a paragraph. A bold word such as `**What.**` at its start goes to the left of the text.
     fn paragraph(&mut self, text: &str) {
         let lead = text.strip_prefix("**").and_then(|text| text.split_once(".** "));
         let lead = lead.filter(|(word, _)| word.len() < BESIDE && !word.contains(' '));

@@ -12,10 +12,10 @@ use crate::compile::{Scale, spoken_volume};
 use crate::measure::{Amount, Form, MixingDay, Needed, Sheet, Work};
 use crate::plan::{Load, Mix, Plan, Taken};
 
-/// The version of the JSON, raised by each change that breaks programs which read it.
+/// The version of the JSON format. Raise it when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
 
-/// What to buy, the bottles in the order of mixing, and the baths to mix from them.
+/// A document about what to buy, the bottles in the order of mixing, and the baths to mix from them.
 pub fn mixing_day(plan: &Plan, day: &MixingDay) -> Document {
     let units = Units { scale: Scale::Celsius, with_us: false };
     let safety = (!day.safety.is_empty()).then(|| Section::safety(&day.safety));
@@ -43,7 +43,7 @@ pub fn mixing_day(plan: &Plan, day: &MixingDay) -> Document {
     }
 }
 
-/// What to buy, with a box for each.
+/// The section about what to buy, with a box to tick for each thing; `None` if there is nothing to buy.
 fn shopping(plan: &Plan, day: &MixingDay) -> Option<Section> {
     let liquids = bought(plan).map(|taken| vec![phrase::enough(taken.short()), liquid(taken)]);
     let powders = day.ingredients.iter().filter(|one| is_short(one)).map(|one| {
@@ -61,7 +61,7 @@ fn shopping(plan: &Plan, day: &MixingDay) -> Option<Section> {
         .then(|| Section::titled("BUY", vec![Block::Paragraph(what.to_owned()), Block::Table(table)]))
 }
 
-/// The liquids that are bought and of which the user does not have enough.
+/// The liquids to buy: the user has too little of them, and cannot mix them from a formula.
 pub(super) fn bought(plan: &Plan) -> impl Iterator<Item = &Taken> {
     let is_bought = |taken: &&Taken| taken.to_mix().is_none() && taken.short().fl > 0;
     plan.taken.iter().filter(is_bought)
@@ -79,7 +79,7 @@ pub(super) fn ingredient(one: &Needed) -> String {
     plain(&one.what) + &prefixed(", ", form_text(&one.form))
 }
 
-/// The sheet of one bottle, without its safety block, which the day has once.
+/// The section for mixing one bottle, without a safety block, because the whole document has one.
 fn bottle(sheet: &Sheet, number: usize, units: Units) -> Section {
     let mut blocks = weighing(sheet, units);
     let keeps = joined(sheet.solution.keeps.iter().map(|keeps| format!("keeps {keeps}")), " · ");
@@ -92,7 +92,7 @@ fn bottle(sheet: &Sheet, number: usize, units: Units) -> Section {
     Section { head: Head::Ruled(title, spoken_volume(sheet.make)), blocks, ..Section::default() }
 }
 
-/// The kept baths that the plan mixes, each before its first load.
+/// The section about baths for several loads: each with the load before which it is mixed. `None` if there are none.
 fn baths(plan: &Plan) -> Option<Section> {
     let rows = first_mixes(plan).map(|(load, number, one)| {
         let on = prefixed(", ", plan.days.and_then(|days| days.loads).map(|_| load.on));
@@ -102,7 +102,8 @@ fn baths(plan: &Plan) -> Option<Section> {
     (!rows.is_empty()).then(|| Section::titled("BATHS FOR SEVERAL LOADS", vec![Block::Named(rows)]))
 }
 
-/// The kept baths that the plan mixes, each with its load and the number of that load.
+/// The baths for several loads that the plan mixes. Each is with the load before which it is mixed, and that load's
+/// number from 1.
 pub fn first_mixes(plan: &Plan) -> impl Iterator<Item = (&Load, usize, &Mix)> {
     let loads = plan.loads.iter().zip(1..);
     loads.flat_map(|(load, number)| load.mixes.iter().map(move |one| (load, number, one)))
@@ -129,7 +130,7 @@ pub fn mixing_json(plan: &Plan, day: &MixingDay) -> String {
         .text()
 }
 
-/// What to weigh for the bottles of a sheet, without titles.
+/// What to weigh for each bottle of a sheet, without titles of sections.
 fn weighing(sheet: &Sheet, units: Units) -> Vec<Block> {
     let Work::Weigh(bottles, _) = &sheet.work else { return Vec::new() };
     let several = bottles.len() > 1;

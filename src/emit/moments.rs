@@ -8,7 +8,8 @@ use super::{card, phrase};
 use crate::compile::{Action, Event, PlannedStep, Schedule, spoken};
 use crate::model::Time;
 
-/// This many or more equal movements are written as a rhythm: 'every 30 s'. Fewer are written with their times.
+/// Equal movements at equal distances are written as a rhythm, `every 30 s`, if they are at least this many. Fewer are
+/// written with their times.
 const RHYTHM: usize = 3;
 pub(super) const STILL: &str = "leave it still";
 const UNBROKEN: &str = "without a pause";
@@ -20,11 +21,12 @@ pub struct Moment {
     pub at: Time,
     /// The moment's end, from the start of the first step.
     pub until: Time,
-    /// The number of the moment's step, from 0.
+    /// The index of the step.
     pub step: usize,
-    /// The number of the moment's leg, from 0 (R18). All times are those of the latest decisions.
+    /// The index of the leg. The first leg begins with the session, each further one where a person ends a step at a
+    /// sign. All times assume that these steps last as long as they may.
     pub leg: usize,
-    /// The actions at the moment's start; all but the last are instant. Empty while the film is still.
+    /// The actions at the moment's start; all but the last take no time. Empty if the film is only left still.
     pub actions: Vec<Action>,
     /// What to do, on one line: `pour 2500 ml of MQ borax 1+1`.
     pub what: String,
@@ -33,7 +35,7 @@ pub struct Moment {
 /// All moments of the session, in order.
 pub fn moments(schedule: &Schedule) -> Vec<Moment> {
     let mut all = Vec::new();
-    // Instant actions become part of the next moment.
+    // Actions that take no time. They become part of the next moment.
     let mut instants: Vec<(Action, String)> = Vec::new();
     for (at, step) in schedule.steps.iter().enumerate() {
         let mut now = step.start;
@@ -59,7 +61,7 @@ pub fn moments(schedule: &Schedule) -> Vec<Moment> {
     all
 }
 
-/// A moment that begins with these actions. If the moment has a length, the film is left still after the actions.
+/// A moment that begins with the actions `begun`. If the moment has a length, the film is left still after them.
 fn moment(step: usize, at: Time, until: Time, begun: Vec<(Action, String)>) -> Moment {
     let (actions, mut words): (Vec<Action>, Vec<String>) = begun.into_iter().unzip();
     if at < until {
@@ -68,7 +70,7 @@ fn moment(step: usize, at: Time, until: Time, begun: Vec<(Action, String)>) -> M
     Moment { at, until, step, leg: 0, actions, what: words.join(", then ") }
 }
 
-/// What to do: `pour 2500 ml of MQ borax 1+1`.
+/// What to do for an event: `pour 2500 ml of MQ borax 1+1`.
 pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> String {
     match event.action {
         Action::Mix => joined(schedule.mixed_at(event.at).map(|step| mixing(schedule, step)), ", and "),
@@ -103,7 +105,7 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
     }
 }
 
-/// The bath that is mixed now for a later step: `mix 600 ml of Bleach 1+1 for BLEACH: 300 ml bleach a + …`.
+/// The instruction to mix the bath of a later step: `mix 600 ml of Bleach 1+1 for BLEACH: 300 ml bleach a + …`.
 fn mixing(schedule: &Schedule, step: &PlannedStep) -> String {
     let Some(bath) = &step.bath else { return String::new() };
     let parts =
@@ -126,13 +128,12 @@ pub(super) struct Moves<'a> {
     knocks: Vec<&'a Event>,
     full: Time,
     draining: Time,
-    /// The session's time at which the step's clock shows 0:00.
+    /// The time from the start of the session at which the step's clock shows 0:00.
     pub(super) zero: Time,
     vessel: Vessel,
 }
 
 impl<'a> Moves<'a> {
-    /// The movements and knocks among the actions of one filling.
     pub(super) fn of(events: &'a [Event], zero: Time, vessel: Vessel) -> Moves<'a> {
         let of = |action: Action| events.iter().filter(move |event| event.action == action);
         let full = events.iter().find(|event| event.is_filling());
@@ -152,13 +153,13 @@ impl<'a> Moves<'a> {
         self.moves.first().copied()
     }
 
-    /// All movements in words: `10 s, then 5 s every 30 s from 1:00 to 3:30`.
+    /// All movements in words: `10 s, then 5 s every 30 s from 1:00 to 3:30`; `None` if there are none.
     pub(super) fn text(&self) -> Option<String> {
         let first = self.first()?;
         let plain = self.moves.iter().find(|event| event.count.is_none()).copied().unwrap_or(first);
         let usual = plain.count.is_some() && plain.by == Some("inversion");
         let by = prefixed(", by ", plain.by.filter(|by| !usual && *by != "rotary"));
-        // The motion is named directly after the movement, even if the film is left still afterwards.
+        // The motion comes directly after the amount: `10 s, by rocking, then leave it still`.
         let then_still = |only: &Event| format!("{}{by}, then {STILL}", amount(only));
         let mut text = match self.moves.as_slice() {
             [only] if only.by == Some("rotary") => {
@@ -182,14 +183,14 @@ impl<'a> Moves<'a> {
         Some(text)
     }
 
-    /// The movements after the first one, in groups of equal ones; `None` if there is no more than one.
+    /// The movements after the first, in groups of equal length and count; `None` if there are none.
     pub(super) fn repeated(&self) -> Option<Vec<&[&'a Event]>> {
         let (_, rest) = self.moves.split_first()?;
         let is_alike = |one: &&Event, next: &&Event| (one.length, one.count) == (next.length, next.count);
         (!rest.is_empty()).then(|| rest.chunk_by(is_alike).collect())
     }
 
-    /// The kind of motion, unless it is the usual one, and the length of one inversion.
+    /// The motion, `by rocking`, unless it is inversion or rotary; and if inversions are counted, `5 s an inversion`.
     pub(super) fn manner(&self) -> (Option<String>, Option<String>) {
         let first = self.moves.first();
         let by = first.and_then(|event| event.by).filter(|by| !["rotary", "inversion"].contains(by));
@@ -201,7 +202,7 @@ impl<'a> Moves<'a> {
         )
     }
 
-    /// The movements during a change of wash water in words, without the dump that ends the change.
+    /// The movements and knocks of one change of wash water in words, without the draining; `None` without movements.
     pub(super) fn within_a_change(&self) -> Option<String> {
         let first = self.first()?;
         let from = self.reads(first.at);
@@ -216,7 +217,8 @@ impl<'a> Moves<'a> {
         Some(text)
     }
 
-    /// Words for several knocks that each follow a movement; `None` for fewer or other knocks.
+    /// The words for knocks that each follow a movement: `knock the tank after each`. `None` for other knocks, and for
+    /// fewer than two.
     pub(super) fn knocking(&self) -> Option<String> {
         let follows = |(moved, knock): (&&Event, &&Event)| end(moved) == knock.at;
         let in_turn = self.moves.iter().zip(&self.knocks).all(follows);
@@ -236,8 +238,8 @@ impl<'a> Moves<'a> {
         phrase::between(self.zero, at)
     }
 
-    /// Several movements in words: a rhythm with its first and last time, a movement outside a rhythm with its own
-    /// time.
+    /// Several movements in words: `10 s, then 5 s every 30 s from 1:00 to 3:30`. A movement outside a rhythm has its
+    /// own time.
     fn rhythm(&self, moves: &[&Event]) -> String {
         let mut parts = Vec::new();
         for run in runs(moves) {
@@ -273,7 +275,7 @@ fn end(event: &Event) -> Time {
     event.at + event.length
 }
 
-/// A movement's inversions or length: `5 inversions`, `30 s`.
+/// The number of inversions of a movement, or else its length: `5 inversions`, `30 s`.
 pub(super) fn amount(event: &Event) -> String {
     match event.count {
         Some(count) => phrase::count(count, "inversion"),
@@ -281,13 +283,13 @@ pub(super) fn amount(event: &Event) -> String {
     }
 }
 
-/// The distance of movements that are equally far apart; `None` for others and for fewer than three.
+/// The time from one movement to the next; `None` if there are fewer than three, or if they are not equally far apart.
 pub(super) fn period(moves: &[&Event]) -> Option<Time> {
     let [one, next, _, ..] = moves else { return None };
     (steady(moves) == moves.len()).then(|| next.at - one.at)
 }
 
-/// The movements in runs of equal ones. A new run also begins where a rhythm starts or ends.
+/// Splits the movements into runs of equal length and count. A new run also begins where a rhythm starts or ends.
 fn runs<'a, 'e>(moves: &'a [&'e Event]) -> Vec<&'a [&'e Event]> {
     let alike = |one: &&Event, next: &&Event| (one.length, one.count) == (next.length, next.count);
     let mut runs = Vec::new();
@@ -306,7 +308,7 @@ fn runs<'a, 'e>(moves: &'a [&'e Event]) -> Vec<&'a [&'e Event]> {
     runs
 }
 
-/// The number of movements, from the first on, that are equally far apart.
+/// How many movements, counted from the first, are equally far apart.
 fn steady(moves: &[&Event]) -> usize {
     let mut distances = moves.iter().zip(moves.iter().skip(1)).map(|(one, next)| next.at - one.at);
     match distances.next() {

@@ -7,27 +7,27 @@ use super::plain::{joined, plain, prefixed};
 use crate::journal::Negatives;
 use crate::model::{Date, Format, short};
 
-/// The version of the JSON, raised by each change that breaks programs which read it.
+/// The version of the JSON format. Raise it when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
-/// What a sleeve has room for in writing.
+/// The blanks on the page, to fill in by hand.
 const BLANKS: [&str; 4] = ["page ______", "frames ______", "contact sheet ______", "best frames ______"];
 
-/// A page for the sleeve of one roll.
+/// The page for the sleeve that holds the negatives of one roll.
 #[derive(Debug)]
 pub struct Sleeve {
-    /// The label.
+    /// The label of the roll.
     pub label: String,
     /// The title of the film, if known.
     pub film: Option<String>,
-    /// The format.
+    /// The format, if known.
     pub format: Option<Format>,
     /// The exposure index, if known.
     pub index: Option<u32>,
     /// The day of exposure, if known.
     pub shot: Option<Date>,
-    /// The title of the backlog, if a backlog has the roll.
+    /// The title of the backlog that lists the roll, if there is one.
     pub backlog: Option<String>,
-    /// The sessions that developed the roll, by day.
+    /// The sessions that developed the roll, in the order of days.
     pub sessions: Vec<Developed>,
 }
 
@@ -36,28 +36,28 @@ pub struct Sleeve {
 pub struct Developed {
     /// The name of the session.
     pub name: String,
-    /// Its day.
+    /// The day of the session.
     pub on: Date,
-    /// The reason why it was retracted, if it was.
+    /// Why the session was retracted, if it was.
     pub retracted: Option<String>,
-    /// The name that the recipe had on that day.
+    /// The name of the recipe on that day.
     pub recipe: String,
     /// The title of the recipe that has this name now, if there is one.
     pub title: Option<String>,
-    /// The fingerprint that the recipe had on that day.
+    /// The fingerprint of the recipe on that day.
     pub fingerprint: String,
-    /// Whether the recipe of this name still has this fingerprint; `None` if no recipe has the name.
+    /// Whether the recipe that has this name now has the same fingerprint; `None` if no recipe has the name.
     pub is_unchanged: Option<bool>,
-    /// The roll's place in the tank, from 1 at the bottom, and the number of places used.
+    /// The roll's slot in the tank, from 1 at the bottom, and the number of slots used.
     pub slot: (u32, usize),
     /// The labels of the other rolls in the tank.
     pub beside: Vec<String>,
-    /// The other lines of the session, each as its first word and the rest.
+    /// The other statements of the session, each split into its first word and the rest.
     pub lines: Vec<(String, String)>,
 }
 
 impl Sleeve {
-    /// The page of a roll, without its sessions.
+    /// The page of a roll, still without the sessions.
     pub fn of(negatives: &Negatives<'_>) -> Sleeve {
         let roll = negatives.declared.map(|(_, roll)| roll);
         let format = roll.map(|roll| roll.format);

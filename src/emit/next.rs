@@ -7,7 +7,7 @@ use super::plain::{Look, Page, Tone, joined, padded, plain, prefixed, widest};
 use crate::compile::{MeasuredPart, PlannedBath, Scale, Schedule};
 use crate::model::{Exposed, Session, Slot, Temperature, Use};
 
-/// The version of the JSON, raised by each change that breaks programs which read it.
+/// The version of the JSON format. Raise it when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
 
 /// The next planned load.
@@ -15,29 +15,28 @@ const VERSION: u32 = 1;
 pub struct NextLoad<'a> {
     /// The planned session.
     pub session: &'a Session,
-    /// The number of planned loads that are not done, with this one.
+    /// The number of planned loads that are not done yet, including this one.
     pub to_do: usize,
-    /// The load at some temperature at which it can be done; `None` if it cannot be done.
+    /// The schedule at one of the temperatures at which the load can be done; `None` if it cannot be done.
     pub schedule: Option<&'a Schedule>,
     /// The title of the recipe.
     pub title: &'a str,
-    /// The lowest and the highest temperature for all baths, if known.
+    /// The lowest and the highest temperature at which all baths can be used, if known.
     pub wanted: Option<(Temperature, Temperature)>,
-    /// The scale of temperatures for people.
+    /// The temperature scale of the text.
     pub scale: Scale,
-    /// The reasons for which the load cannot be done as planned.
+    /// Why the load cannot be done as planned.
     pub warnings: Vec<String>,
 }
 
 impl NextLoad<'_> {
-    /// The slots from the bottom of the tank up.
     fn slots(&self) -> Vec<&Slot> {
         let mut slots: Vec<&Slot> = self.session.slots.iter().collect();
         slots.sort_by_key(|slot| slot.slot);
         slots
     }
 
-    /// The baths of solutions, each once, with the names of their steps.
+    /// The baths except water, each once, with the steps that use it: `fix first, fix second`.
     fn baths(&self) -> Vec<(String, &PlannedBath)> {
         let mut all: Vec<(String, &PlannedBath)> = Vec::new();
         for step in self.schedule.iter().flat_map(|schedule| &schedule.steps) {
@@ -138,7 +137,7 @@ pub fn next(load: &NextLoad<'_>, look: Look) -> String {
     page.out
 }
 
-/// The next load as an indented JSON object; without a load, an object that says so.
+/// The next load as an indented JSON object; for `None`, an object with `to_do` 0.
 pub fn next_json(load: Option<&NextLoad<'_>>) -> String {
     let Some(load) = load else { return Object::of("next", VERSION).put("to_do", 0_u32).text() };
     let session = load.session;

@@ -6,14 +6,14 @@ use serde_json::Value;
 use super::plain::plain;
 use crate::model::{Date, Dilution, Format, Temperature, Time, Volume, decimal};
 
-/// A JSON value, without control characters.
+/// A JSON value. Its texts have no control characters.
 #[derive(Serialize)]
 #[serde(untagged)]
 pub(super) enum Json {
     Plain(Value),
     List(Vec<Json>),
     Object(Object),
-    /// No value: the object leaves out the key.
+    /// No value: an [`Object`] leaves out its key.
     #[serde(skip)]
     Absent,
 }
@@ -27,7 +27,7 @@ impl Object {
         Object::default().put(key, value)
     }
 
-    /// Adds a key, unless the value is `None`.
+    /// Adds a key, unless its value is [`Json::Absent`].
     pub(super) fn put(mut self, key: &'static str, value: impl Into<Json>) -> Object {
         let value = value.into();
         if !matches!(value, Json::Absent) {
@@ -53,12 +53,12 @@ impl Serialize for Object {
     }
 }
 
-/// Film in twelfths of a roll of 80 square inches, to a thousandth.
+/// An area of film, in units of which [`Format::ROLL`] are a roll, as twelfths of a roll with at most three decimals.
 pub(super) fn twelfths(film: i64) -> Json {
     number(&decimal(film, Format::ROLL / 12, 3))
 }
 
-/// The number in a text. A whole number has no decimals: `50`, not `50.0`.
+/// The JSON number for a decimal number. A whole number has no decimals: `50`, not `50.0`.
 pub(super) fn number(decimal: &str) -> Json {
     match decimal.parse::<i64>() {
         Ok(whole) => whole.into(),
@@ -88,7 +88,7 @@ impl<T: Into<Json>> From<Option<T>> for Json {
     }
 }
 
-/// Converts each type to JSON: a time to milliseconds, a temperature to degrees Celsius.
+/// Implements `From` for each type. A time becomes milliseconds, a temperature degrees Celsius.
 macro_rules! from {
     ($($type:ty: $value:ident => $json:expr;)*) => {
         $(impl From<$type> for Json {

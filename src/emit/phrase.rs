@@ -43,19 +43,19 @@ pub(super) fn added(added: &Added) -> String {
     format!("{} ml/l {}", added.per_litre.in_ml(3), plain(&added.name))
 }
 
-/// Where the bath of a step goes, in words; `None` for water, for a dry step, and for what is brushed on.
+/// Where the bath of a step goes, in words: `back to its bottle`. `None` for water, for a dry step, and for what is
+/// brushed on and not kept.
 pub(super) fn out_to(schedule: &Schedule, step: &PlannedStep) -> Option<String> {
     let fate = Fate::of(schedule, step)?;
     let user = taken_by(schedule, step).map(|user| format!(": {} takes it", head(user)));
     Some(format!("{}{}", fate.words(), user.unwrap_or_default()))
 }
 
-/// The later step that takes the used bath of this step, if any.
+/// The later step that uses the bath of this step again, if there is one.
 fn taken_by<'a>(schedule: &'a Schedule, step: &PlannedStep) -> Option<&'a PlannedStep> {
     schedule.user_of(schedule.steps.iter().position(|own| std::ptr::eq(own, step))?)
 }
 
-/// The recipe's step from which this step was planned.
 pub(super) fn written<'a>(schedule: &'a Schedule, planned: &PlannedStep) -> Option<&'a Step> {
     schedule.recipe.steps.iter().find(|step| step.kind == planned.kind && step.name == planned.name)
 }
@@ -82,7 +82,7 @@ pub(super) enum Fate {
 }
 
 impl Fate {
-    /// Where the bath of a step goes; `None` for water, for a dry step, and for what is brushed on.
+    /// Where the bath of a step goes; `None` for water, for a dry step, and for what is brushed on and not kept.
     pub(super) fn of(schedule: &Schedule, step: &PlannedStep) -> Option<Fate> {
         let bath = step.bath.as_ref().filter(|bath| bath.dilution.is_some())?;
         if step.kind == StepKind::Coat && !bath.reuse.is_some_and(Use::is_kept) {
@@ -96,8 +96,8 @@ impl Fate {
         })
     }
 
-    /// Where an exhausted bath goes, by the role of its solution; without a role, by the kind of its step. Used fixer
-    /// holds silver. A bleach or toner must not go down a drain. Common practice, no source.
+    /// Where an exhausted bath goes, by the role of its solution, or else by the kind of its step. Used fixer holds
+    /// silver. A bleach or toner must not go down a drain. Common practice, no source.
     pub(super) fn exhausted(kind: StepKind, role: Option<Role>) -> Fate {
         match (role, kind) {
             (Some(Role::Fixer | Role::BleachFix | Role::Monobath), _) => Fate::Silver,
@@ -108,7 +108,7 @@ impl Fate {
         }
     }
 
-    /// The words after 'drain:'.
+    /// Where the bath goes, in the words after `drain: `.
     pub(super) fn words(self) -> &'static str {
         match self {
             Fate::Bottle => "back to its bottle",
@@ -121,7 +121,7 @@ impl Fate {
     }
 }
 
-/// The session's time at which the step's clock shows 0:00.
+/// The time from the start of the session at which the step's clock shows 0:00.
 pub(super) fn zero(schedule: &Schedule, step: &PlannedStep) -> Time {
     let pour = step.start + step.handling;
     if starts_full(schedule, step) { pour + step.fill } else { pour }
@@ -133,42 +133,43 @@ pub(super) fn starts_full(schedule: &Schedule, step: &PlannedStep) -> bool {
     once && written(schedule, step).is_some_and(|step| step.clock.value == Clock::FromFull)
 }
 
-/// Two ends as a range: `4:00 to 20:00`; one alone if both are the same.
+/// A range: `4:00 to 20:00`, or only `4:00` if both ends are equal.
 pub(super) fn range<T: Display + PartialEq>(from: T, to: T) -> String {
     if from == to { to.to_string() } else { format!("{from} to {to}") }
 }
 
-/// How long it is from one moment of the session to another, in whole seconds. Both moments are rounded, so that
-/// several such times add up.
+/// The time between two moments of the session, in whole seconds. Both moments are rounded first, so that the times of
+/// consecutive spans add up.
 pub(super) fn between(from: Time, to: Time) -> String {
     (whole(to) - whole(from)).to_string()
 }
 
-/// A moment of the session in whole seconds; half a second counts as a whole one.
+/// A moment of the session, rounded to whole seconds; half a second is rounded up.
 pub(super) fn whole(at: Time) -> Time {
     Time::from_seconds((at.ms + 500).div_euclid(1000))
 }
 
-/// A moment of the session in whole seconds, as a range if decisions before the moment are open (R18):
-/// `4:10 to 20:10`.
+/// A moment of the session in whole seconds; a range such as `4:10 to 20:10` if a person ends an earlier step at a
+/// sign.
 pub(super) fn moment(schedule: &Schedule, at: Time) -> String {
     range(whole(schedule.earliest(at)), whole(at))
 }
 
-/// The duration of a step in whole seconds, as a range if a person ends the step (R18).
+/// The duration of a step in whole seconds; a range if a person ends the step at a sign.
 pub(super) fn lasts(step: &PlannedStep) -> String {
     let zero = step.start + step.handling;
     let least = step.decision.as_ref().map_or(step.duration, |decision| decision.least);
     range(between(zero, zero + least), between(zero, zero + step.duration))
 }
 
-/// All water of the session, as a range if a person ends running water (R18).
+/// The volume of all water of the session; a range if a person ends running water at a sign. `None` without water.
 pub(super) fn all_water(schedule: &Schedule) -> Option<String> {
     let all = || range(litres(schedule.least_water), litres(schedule.water));
     (schedule.water.fl > 0).then(all)
 }
 
-/// The time of day, if the start is known: `19:42:10`; a range if decisions before the moment are open.
+/// The time of day at a moment of the session: `19:42:10`; a range if a person ends an earlier step at a sign. `None`
+/// if the start is not known.
 pub(super) fn wall(schedule: &Schedule, at: Time) -> Option<String> {
     Some(range(clock(schedule, schedule.earliest(at))?, clock(schedule, at)?))
 }
@@ -224,12 +225,12 @@ pub(super) fn ml(volume: Volume) -> String {
     format!("{} ml", volume.in_ml(if volume.fl < Volume::ML { 2 } else { 1 }))
 }
 
-/// A volume that need not be measured out, in millilitres below one litre, else in litres: `17.4 l`.
+/// A volume that nobody measures out, in millilitres below one litre, else in litres: `17.4 l`.
 pub(super) fn litres(volume: Volume) -> String {
     if volume.fl < Volume::LITRE { ml(volume) } else { format!("{} l", volume.in_litres(1)) }
 }
 
-/// A volume to buy, rounded up, in millilitres below one litre, else in litres.
+/// A volume to buy, rounded up: to 0.1 ml below one litre, else to 1 ml.
 pub(super) fn enough(volume: Volume) -> String {
     let fl = if volume.fl < Volume::LITRE { Volume::ML / 10 } else { Volume::ML };
     spoken_volume(volume.rounded_up(Volume { fl }))
@@ -242,7 +243,7 @@ pub(super) fn count(number: impl Display, what: &str) -> String {
     format!("{number} {what}{plural}")
 }
 
-/// Twelfths of a roll as rolls, with at most two decimals.
+/// An area of film, in units of which [`Format::ROLL`] are a roll, as rolls with at most two decimals.
 pub(super) fn film(film: i64) -> String {
     decimal(film, Format::ROLL, 2)
 }
@@ -262,7 +263,8 @@ pub(super) fn clock_line(schedule: &Schedule) -> &'static str {
     }
 }
 
-/// A volume rounded down to what a cylinder measures. Under 10 ml, a syringe measures it as it is.
+/// A volume rounded down to what a measuring cylinder can measure. Below 10 ml it is not rounded, because a syringe
+/// measures it.
 pub(super) fn measured_down(volume: Volume) -> Volume {
     if volume < Volume::from_ml(10) {
         return volume;
@@ -270,7 +272,7 @@ pub(super) fn measured_down(volume: Volume) -> Volume {
     volume - Volume { fl: volume.fl.rem_euclid(measurable(volume).fl) }
 }
 
-/// Darkness or a safelight as a line of the card. Room light has a line of its own, with the moment when it may begin.
+/// The line of the card about darkness or a safelight; `None` for room light, because another line states that.
 pub(super) fn working_light(lighting: &Lighting) -> Option<String> {
     match lighting {
         Lighting::None => Some("lights out".to_owned()),
@@ -282,7 +284,8 @@ pub(super) fn working_light(lighting: &Lighting) -> Option<String> {
 /// A bath with a longer working life than this can be mixed the day before.
 const LONG: Time = Time::from_seconds(86_400);
 
-/// How long before the first pour a bath can be mixed, in whole minutes, if it dies within a day.
+/// How long before the first pour a bath may be mixed: `at most 30 min before the first pour`. `None` if the bath keeps
+/// a day or more, or its life is not stated.
 pub(super) fn still_good(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath) -> Option<String> {
     let life = bath.lives.filter(|life| *life < LONG)?;
     let at = schedule.steps.iter().position(|own| std::ptr::eq(own, step))?;

@@ -8,10 +8,10 @@ use unicode_width::UnicodeWidthStr as _;
 use crate::source::is_hidden;
 use crate::vocabulary::unit;
 
-/// The least room, in columns, for a text after its lead-in words.
+/// The least number of columns for a text after its lead. With less, the text begins on a new line.
 const BODY_LEAST: usize = 12;
 
-/// The emphasis of a text, if there is colour.
+/// The emphasis of a text. It is visible only with colour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Tone {
     Body,
@@ -20,7 +20,7 @@ pub(super) enum Tone {
     Warning,
 }
 
-/// How to draw a text for people.
+/// The layout of a text that people read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Look {
     /// The most columns of a line, clamped to the range 40–200.
@@ -100,7 +100,7 @@ impl Page {
         self.hang(&[(Tone::Body, lead)], (Tone::Body, text));
     }
 
-    /// Adds the text after the pieces in `lead`. The text's further lines are aligned with its first word.
+    /// Adds `lead`, then the text. Where the text is wrapped, its further lines are aligned with its first word.
     pub(super) fn hang(&mut self, lead: &[Piece<'_>], (tone, text): Piece<'_>) {
         let taken = width_of(lead);
         if taken + text.width().min(BODY_LEAST) > self.width {
@@ -124,7 +124,8 @@ impl Page {
         }
     }
 
-    /// Adds a line with a text at each edge, and `between` in the gap. Texts that do not fit take two lines.
+    /// Adds a line with one text at the left edge, one at the right, and `between` repeated in the gap. If they do not
+    /// fit, each has its own line.
     pub(super) fn apart(&mut self, (tone, left): Piece<'_>, between: char, right: &[Piece<'_>]) {
         let (before, after) = (left.width(), width_of(right));
         let gap = self.width.saturating_sub(before + after);
@@ -159,7 +160,7 @@ impl Page {
     }
 }
 
-/// The text, filled up with spaces to this width.
+/// The text with spaces after it, to fill this width.
 pub(super) fn padded(text: &str, width: usize) -> String {
     format!("{text}{}", " ".repeat(width.saturating_sub(text.width())))
 }
@@ -196,8 +197,8 @@ pub(super) fn wrap(text: &str, width: usize) -> Vec<String> {
     broken(text, |line| line.width() <= width)
 }
 
-/// The text in lines for which `fits` is true, broken at spaces, or within a word that does not fit alone. A number and
-/// its unit stay together.
+/// Breaks the text into lines for which `fits` is true: at spaces, or within a word that is longer than a line. A
+/// number and its unit stay together.
 pub(super) fn broken(text: &str, fits: impl Fn(&str) -> bool) -> Vec<String> {
     let (mut lines, mut line) = (Vec::new(), String::new());
     for word in bound(text).split(' ') {
@@ -236,7 +237,7 @@ pub(super) fn cut(text: &str, fits: impl Fn(&str) -> bool) -> String {
     starts.take_while(|start| fits(start)).last().unwrap_or_default()
 }
 
-/// The text with no-break spaces before units and before `·`.
+/// The text with no-break spaces between a number and its unit, and before `·`.
 pub(super) fn bound(text: &str) -> String {
     let mut out = String::with_capacity(text.len() + 4);
     let mut number = false;
@@ -252,7 +253,7 @@ pub(super) fn bound(text: &str) -> String {
     out
 }
 
-/// The text on one line, with U+FFFD for each control and hidden character.
+/// The text on one line, with spaces for line endings and tabs, and U+FFFD for other control and hidden characters.
 pub(super) fn plain(text: &str) -> String {
     text.chars().map(shown).collect()
 }
@@ -288,7 +289,7 @@ pub(super) fn distinct(texts: impl Iterator<Item = String>) -> Vec<String> {
     all
 }
 
-/// Plain text for HTML and XML, with U+FFFD for what XML cannot hold.
+/// The text escaped for HTML and XML, with U+FFFD for hidden characters and for those that XML forbids.
 pub(crate) fn escaped(text: &str) -> String {
     let mut markup = String::with_capacity(text.len());
     for letter in text.chars().map(shown) {

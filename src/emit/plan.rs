@@ -80,7 +80,6 @@ fn warnings(plan: &Plan, temperature: &str, out: usize) -> Vec<String> {
     warnings
 }
 
-/// The rolls without a load, and why they have none.
 fn left_out(left: &LeftOut) -> Section {
     let reasons = left.faults.iter().map(|fault| plain(&fault.message)).collect();
     let rolls = left.rolls.iter().map(|roll| place(roll, String::new(), "")).collect();
@@ -111,7 +110,7 @@ fn load(plan: &Plan, load: &Load, number: usize) -> Section {
     };
     let mixes = load.mixes.iter().map(|one| ("mix".to_owned(), mix(one)));
     let mut rolls: Vec<Place> = load.rolls.iter().zip(1..).map(place).collect();
-    // A stack of reels is drawn as it stands: the top first.
+    // Reels are listed as they stand in the tank: the top one first.
     if is_stacked(schedule) {
         rolls.reverse();
     }
@@ -127,7 +126,7 @@ fn load(plan: &Plan, load: &Load, number: usize) -> Section {
     Section { head, blocks, ..Section::default() }
 }
 
-/// A roll: `120  Skerry 400 at 400, shot 2026-10-05`.
+/// The place of a roll, with the text `120  Skerry 400 at 400, shot 2026-10-05`.
 fn place(roll: &LeftRoll, slots: String, end: &'static str) -> Place {
     let (index, shot) = (prefixed(" at ", roll.index), prefixed(", shot ", roll.shot));
     let what = format!("{}  {}{index}{shot}", plain(&roll.format), plain(&roll.film));
@@ -149,7 +148,7 @@ pub(super) fn mix(mix: &Mix) -> String {
     format!("{volume} of {title} {}{bath}: {parts}{water}{because}", mix.dilution)
 }
 
-/// A step and its bath. `None` for water and for a dry step.
+/// A step and its bath: `develop`, `8:39 in MQ borax 1+1, 2500 ml`. `None` for water and for a dry step.
 fn bath(step: &PlannedStep) -> Option<(String, String)> {
     let bath = step.bath.as_ref().filter(|bath| bath.dilution.is_some())?;
     let bottle = bath.bottle.as_ref().map_or_else(|| "its bottle".to_owned(), |bottle| plain(&bottle.name));
@@ -180,7 +179,7 @@ fn sums(plan: &Plan) -> Vec<(String, String)> {
     sums.into_iter().map(|(name, text)| (name.to_owned(), text)).collect()
 }
 
-/// The time of all loads, as the sum of the times that the loads show.
+/// The time at the bench for all loads: the sum of the rounded times that the loads show.
 fn bench(plan: &Plan) -> String {
     let all = |of: fn(&Schedule) -> Time| -> Time {
         plan.loads.iter().map(|load| phrase::whole(of(&load.schedule))).sum()
@@ -188,7 +187,7 @@ fn bench(plan: &Plan) -> String {
     phrase::range(all(|one| one.earliest(one.total)), all(|one| one.total))
 }
 
-/// How long the film hangs. All loads of a day can hang side by side.
+/// How long the film dries. The loads of a day can hang side by side.
 fn drying(plan: &Plan) -> String {
     let drying = plan.drying();
     match plan.loads.len() {
@@ -200,7 +199,7 @@ fn drying(plan: &Plan) -> String {
     }
 }
 
-/// What to have, to buy, to mix and to weigh for all loads.
+/// What to have, mix and weigh for all loads, as pairs: `mix`, `2000 ml of mq-borax`.
 fn stocks(plan: &Plan, day: &MixingDay) -> Vec<(String, String)> {
     let liquids = plan.taken.iter().map(|taken| match taken.to_mix() {
         Some(volume) => {

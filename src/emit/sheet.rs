@@ -14,12 +14,12 @@ use crate::measure::{Amount, Bottle, Form, FromTaps, Line, Mixture, Sheet, Water
 use crate::model::{Mass, Share, Temperature, Volume, decimal};
 use crate::vocabulary::unit;
 
-/// The version of the JSON, raised by each change that breaks programs which read it.
+/// The version of the JSON format. Raise it when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
-/// The largest rounding error that is not shown, in hundredths of a percent.
+/// The largest rounding error that the sheet does not show, in hundredths of a percent.
 const OFF_SHOWN: i64 = 100;
 
-/// An amount, and what to weigh or measure.
+/// A row of the sheet: an amount, and what to weigh or measure.
 pub(super) struct Row {
     /// The amount in grams or millilitres, with its unit.
     amount: String,
@@ -30,7 +30,7 @@ pub(super) struct Row {
     more: Option<String>,
 }
 
-/// The sheet, with a box before each amount.
+/// The sheet as a document, with a box to tick before each amount.
 pub fn sheet(sheet: &Sheet, units: Units) -> Document {
     let (title, mut facts) = (plain(&sheet.solution.title), vec![plain(&sheet.solution.name)]);
     let title = match &sheet.work {
@@ -86,7 +86,7 @@ fn dilute(mixture: &Mixture, units: Units) -> Section {
         .map(|part| row(Amount::Volume(part.volume), units, units.warm(&plain(&part.what), stock)));
     let volumes = mixture.parts.iter().map(|part| part.volume).chain(mixture.water.map(|water| water.volume));
     let whole = volumes.fold(Volume::ZERO, |sum, part| sum + part);
-    // Water that no cylinder measures fills up to the mark.
+    // If no cylinder measures the water exactly, the last row fills up with water to the whole volume.
     let fills = mixture.water.is_some_and(|water| measured_down(water.volume) < water.volume);
     let mark = fills.then(|| row(Amount::Volume(whole), units, "water".to_owned()).up_to());
     let water = mixture.water.iter().map(|water| poured(water, units));
@@ -116,7 +116,7 @@ pub(super) fn amounts(rows: Vec<Row>) -> Block {
 }
 
 impl Row {
-    /// A row that fills up to its amount.
+    /// The row, with `to` before its amount: `to 1000 ml`.
     fn up_to(self) -> Row {
         Row { amount: format!("to {}", self.amount), ..self }
     }
@@ -133,7 +133,7 @@ fn poured(water: &Water, units: Units) -> Row {
     Row { more: water.taps.map(|taps| from_taps(&taps, units)), ..row }
 }
 
-/// How to draw the water from the taps: `of it 1480 ml at 55 °C (131 °F) and 395 ml at 12 °C (53.6 °F)`.
+/// The water from each tap: `of it 1480 ml at 55 °C (131 °F) and 395 ml at 12 °C (53.6 °F)`.
 fn from_taps(drawn: &FromTaps, units: Units) -> String {
     let drawn_from = |volume, at| (measured_down(volume), at);
     let mut both = vec![drawn_from(drawn.hot, drawn.taps.hot), drawn_from(drawn.cold, drawn.taps.cold)];
@@ -212,7 +212,7 @@ fn label(weighed: &Weighed) -> String {
     joined(facts.iter().filter(|fact| !fact.is_empty()), " · ")
 }
 
-/// The CAS number of the ingredient's state that is weighed, if known.
+/// The CAS number of the state in which the ingredient is weighed, such as anhydrous; `None` if not known.
 fn cas(weighed: &Weighed) -> Option<&str> {
     let Some(held) = weighed.held else { return weighed.own.as_ref()?.cas.as_deref() };
     let states = held.ingredient.states;
@@ -356,12 +356,13 @@ fn grams(mass: Mass) -> String {
     mass.in_g(if mass.pg < Mass::G / 100 || is_whole_micrograms { 6 } else { 3 })
 }
 
-/// A volume in millilitres, without the unit. Tiny volumes have more decimals.
+/// A volume in millilitres, without the unit: up to 4 decimals below 0.1 ml, else up to 1.
 fn millilitres(volume: Volume) -> String {
     volume.in_ml(if volume.fl < Volume::ML / 10 { 4 } else { 1 })
 }
 
-/// A mass in avoirdupois units: `3 av-oz 231 grain`. Less than an ounce is in grains only; a few grains have decimals.
+/// A mass in avoirdupois units: `3 av-oz 231 grain`. Less than an ounce is in grains only, with decimals below 100
+/// grains.
 fn avoirdupois(mass: Mass) -> String {
     let (ounce, grain) = (factor("av-oz"), factor("grain"));
     let (ounces, rest) = (mass.pg.div_euclid(ounce), mass.pg.rem_euclid(ounce));

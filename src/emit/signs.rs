@@ -4,13 +4,13 @@ use super::plain::{joined, plain, prefixed};
 use crate::compile::{Decision, spoken};
 use crate::model::{Number, Time};
 
-/// The most entries in the list of [`ends`], besides the first and the last.
+/// The most entries in the list of [`ends`] between the first and the last.
 const LISTED: usize = 5;
-/// Distances to try between these entries, in seconds.
+/// The possible distances between these entries, in seconds.
 const DISTANCES: [i64; 12] = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 1800, 3600];
 
-/// The lines about a decision, each with its time by the step's clock. `act` is what ends the step, such as `drain`, and
-/// comes `ahead` of the end of the step's time.
+/// The lines about a step that a person ends at a sign, each with its time by the step's clock. `act` is the verb that
+/// ends the step, such as `drain`. It is done `ahead` of the end of the step's time.
 pub(super) fn lines(decision: &Decision, act: &str, ahead: Time) -> Vec<(Time, String)> {
     let sign = plain(&decision.sign);
     let Some(times) = decision.times else {
@@ -27,7 +27,7 @@ pub(super) fn lines(decision: &Decision, act: &str, ahead: Time) -> Vec<(Time, S
     ]
 }
 
-/// A decision in a sentence: `look every 30 s, until the sky shows dark; at the latest at 11:00`.
+/// When a person ends a step, in one line: `look every 30 s, until the sky shows dark; at the latest at 11:00`.
 pub(super) fn in_one(decision: &Decision) -> String {
     let (sign, most) = (plain(&decision.sign), decision.most);
     match decision.times {
@@ -43,10 +43,10 @@ fn looking(decision: &Decision) -> String {
     format!("look{}", prefixed(" every ", decision.look.map(spoken)))
 }
 
-/// When to end the step for several times to the sign: `at 0:50 if it was 0:10 or sooner, at 1:20 if it was 0:15`.
+/// When to end the step if the sign comes early or late: `at 0:50 if it was 0:10 or sooner, at 1:20 if it was 0:15`.
 fn ends(decision: &Decision, times: Number, ahead: Time) -> String {
     let thousandths = times.in_base(1000).unwrap_or(1000).max(1);
-    // The latest sign in whole seconds that gives the shortest time, and the earliest that gives the longest.
+    // In seconds: the latest sign that gives the shortest step, and the earliest that gives the longest.
     let low = decision.least.ms / thousandths;
     let high = (decision.most.ms + thousandths - 1) / thousandths;
     let between = |distance: i64| {

@@ -4,7 +4,7 @@
 use super::beats::Word;
 use crate::model::Time;
 
-/// A signal.
+/// A sound that tells what to do.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Signal {
     /// In ten seconds a bath goes in or comes out: three low knocks.
@@ -17,12 +17,12 @@ pub(super) enum Signal {
     Rest,
 }
 
-/// A note of a signal. Its pitch goes evenly from one value to the other.
+/// A note of a signal. Its pitch changes evenly from its first value to its second.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Note {
     /// The pitch at the start and at the end, in hertz.
     pub(super) pitch: (u32, u32),
-    /// The start within the signal, in milliseconds.
+    /// The start, counted from the start of the signal, in milliseconds.
     pub(super) at: u32,
     /// The length in milliseconds.
     pub(super) length: u32,
@@ -31,7 +31,7 @@ pub(super) struct Note {
 impl Signal {
     pub(super) const ALL: [Signal; 4] = [Signal::Warn, Signal::Now, Signal::Agitate, Signal::Rest];
 
-    /// The signal at the start of a beat.
+    /// The signal that says that this action begins.
     pub(super) fn of(word: Word) -> Signal {
         match word {
             Word::Agitate => Signal::Agitate,
@@ -40,7 +40,7 @@ impl Signal {
         }
     }
 
-    /// The place of the signal in [`Signal::ALL`].
+    /// The index of the signal in [`Signal::ALL`].
     pub(super) fn place(self) -> usize {
         Signal::ALL.iter().position(|signal| *signal == self).unwrap_or(0)
     }
@@ -76,12 +76,12 @@ impl Signal {
     }
 }
 
-/// A count before the first bath, in which the warning sounds.
+/// The length of the countdown before the first bath.
 pub(super) const LEAD_IN: Time = Time::from_seconds(5);
-/// How long before the first bath the warning of the count sounds: its three knocks are the last three seconds.
+/// How long before the first bath the countdown sounds a warning. Its three knocks count the last three seconds.
 pub(super) const KNOCKS: Time = Time::from_seconds(3);
 /// The silence between two signals that would overlap.
 pub(super) const GAP: Time = Time::from_ms(50);
-/// The longest delay of a signal that would overlap another one. A signal delayed longer is left out, unless a bath goes
-/// in or comes out.
+/// The longest delay of a signal that would overlap another one. If a longer delay is needed, the signal is left out,
+/// unless a bath goes in or comes out.
 pub(super) const LATEST: Time = Time::from_seconds(3);

@@ -13,12 +13,12 @@ use crate::compile::{Action, Because, Decision, Event, Light, PlannedStep, Sched
 use crate::model::Time;
 use crate::source::{Sources, Span};
 
-/// The word for times before the step's clock starts.
+/// The word instead of a time before the step's clock starts.
 const BEFORE: &str = "first";
-/// The word for times after a decision.
+/// The word instead of a time after a person has ended the step at a sign.
 const AFTER: &str = "then";
 
-/// The blocks of the steps, in order. A note that several steps have is in the block of the first of them.
+/// The texts of the steps, in order. A note that several steps have is only in the first of them.
 pub(super) fn blocks(schedule: &Schedule, sources: &Sources) -> Vec<StepText> {
     let vessel = Vessel::of(schedule);
     let contexts = schedule.steps.iter().enumerate().map(|(at, step)| Context {
@@ -44,7 +44,6 @@ struct Context<'a> {
     step: &'a PlannedStep,
     moves: Moves<'a>,
     vessel: Vessel,
-    /// The next step.
     next: Option<&'a PlannedStep>,
     /// The time from which room light may reach the film, if that time is in this step.
     light: Option<Light>,
@@ -89,7 +88,7 @@ impl Context<'_> {
     fn bath(&self) -> Option<String> {
         let degrees = |at| phrase::degrees(at, self.schedule.conditions.scale);
         let at = self.step.temperature.map(degrees);
-        // Where the time is from a chart, it is for this temperature only, and the band would read as a tolerance.
+        // A time from a chart is for this temperature only. The range that the recipe allows would read as a tolerance.
         let allowed = self.step.allowed.filter(|_| self.step.chart.is_none());
         let allowed = allowed.map(|(low, high)| format!(" ({} to {})", degrees(low), degrees(high)));
         let allowed = allowed.unwrap_or_default();
@@ -203,7 +202,7 @@ impl Context<'_> {
         Some(self.at(event.at, what))
     }
 
-    /// How long an action takes that lasts as long as its step.
+    /// The length of an action that fills its step, such as an exposure; a range if a person ends the step at a sign.
     fn length(&self, event: &Event) -> String {
         if self.step.decision.is_some() { phrase::lasts(self.step) } else { took(event) }
     }
@@ -250,13 +249,13 @@ impl Context<'_> {
         format!("expose{side}, {}{}", self.length(event), prefixed("; light: ", light))
     }
 
-    /// The line that says that light is safe; `None` except in the first step in which light is safe.
+    /// The line that says that light is safe; `None` except in the step from which light is safe.
     fn light(&self) -> Option<Line> {
         Some(self.at(self.light?.at, Lid::of(self.schedule)?.once()))
     }
 
-    /// The lines of a decision (R18): when to look and for what, the latest end, and what follows, each with its time in
-    /// the session. `out` is the draining, if there is a bath.
+    /// The lines of a step that a person ends at a sign: when to look and for what, the latest end, and what follows.
+    /// Each has its time from the start of the session. `out` is the draining, if there is a bath.
     fn decision(&self, decision: &Decision, out: Option<&Event>) -> Vec<(Time, Line)> {
         let verb = out.map_or("end it", |out| out.action.word());
         let out = out.map(|out| (moments::words(self.schedule, self.step, out), out.length));
@@ -294,7 +293,7 @@ impl Context<'_> {
         Some(self.at(filling.at, text))
     }
 
-    /// The line that states the end of the step and names the next step; `None` if the line of the draining does so.
+    /// The line that states the end of the step and names the next step; `None` if another line does so.
     fn end(&self) -> Option<Line> {
         if self.step.decision.is_some() {
             return None;
@@ -320,7 +319,7 @@ fn took(event: &Event) -> String {
     phrase::between(event.at, event.at + event.length)
 }
 
-/// The name of a calculated number: `time` for `/duration_ms`.
+/// The name of a calculated number: `time` for the JSON path `/duration_ms`.
 fn number(because: &Because, step: &PlannedStep) -> String {
     let part = |at: &str| Some(plain(&step.bath.as_ref()?.parts.get(at.parse::<usize>().ok()?)?.what));
     match because.of.split('/').skip(1).collect::<Vec<_>>().as_slice() {

@@ -4,9 +4,9 @@ use super::document::{Block, Bullet, Document, Section};
 use super::plain::plain;
 use crate::model::{Recipe, Step, Temperature, Time};
 
-/// The parts of the recipe's time for the three pieces: three quarters, the whole, four thirds.
+/// The developing times of the three pieces, as fractions of the recipe's time.
 const PARTS: [(i64, i64); 3] = [(3, 4), (1, 1), (4, 3)];
-/// The words for what each piece may turn out to be.
+/// What each piece should turn out to be.
 const WORDS: [&str; 3] = ["soft", "right", "hard"];
 
 const EXPOSE: [&str; 3] = [
@@ -31,8 +31,8 @@ const SPOILERS: [&str; 8] = [
     "judging wet film: let it dry, and print all pieces on one paper with one exposure",
 ];
 
-/// The trial of a recipe's development at a temperature, whose whole time is `time`: what to expose, how long to develop
-/// each piece, what spoils it, and the trial to write down afterwards.
+/// A trial of a recipe's development by eye. The recipe's time at the temperature `at` is `time`. The card says what to
+/// expose, how long to develop each piece, what spoils the trial, and how to write it down.
 pub fn trial_plan(recipe: &Recipe, step: &Step, at: Temperature, time: Time) -> Document {
     let times = PARTS.map(|(above, below)| to_five_seconds(time.scaled(above, below)));
     let film = recipe.film.as_ref().map_or("the film", |film| &film.title);
@@ -63,7 +63,7 @@ pub fn trial_plan(recipe: &Recipe, step: &Step, at: Temperature, time: Time) -> 
     }
 }
 
-/// The trial to write down, and the line for the recipe.
+/// The section with the trial to copy into a recipe file, and with the line that uses it.
 fn written(recipe: &Recipe, step: &Step, at: Temperature, times: &[Time; 3]) -> Section {
     let name = format!("{}-trial", recipe.name);
     let mut lines = vec![format!("trial {name} \"what you photographed\" {{")];
@@ -82,7 +82,7 @@ fn written(recipe: &Recipe, step: &Step, at: Temperature, times: &[Time; 3]) -> 
     )
 }
 
-/// A time rounded to five seconds, as one can keep it by a clock.
+/// The time rounded to five seconds, because nobody can keep it more exactly by a clock.
 fn to_five_seconds(time: Time) -> Time {
     Time::from_seconds((time.ms + 2500).div_euclid(5000) * 5)
 }

@@ -4,15 +4,14 @@ use super::phrase;
 use crate::compile::{PlannedStep, Schedule};
 use crate::model::{Material, Step, StepKind, Time};
 
-/// The longest development in which a piece of film is dark within a minute. A developer for longer times is so weak
-/// that a minute proves nothing (common practice, no source).
+/// The longest development for which film turns dark in the developer within a minute. A developer for longer times is
+/// so weak that a minute proves nothing (common practice, no source).
 const LONGEST: Time = Time::from_seconds(20 * 60);
 
-/// The heading of the tests.
 pub(super) const HEADING: &str = "Before you load, in room light";
 
-/// The tests of tonight's developer and fixer that the user has not made yet. A print shows in its own light whether
-/// the developer works, so only film is tested.
+/// The tests of tonight's developer and fixer that the user has not made yet. Only film needs them: a print is
+/// developed in light, and one sees whether the developer works.
 pub(super) fn try_first(schedule: &Schedule) -> Vec<String> {
     if schedule.film.material != Material::Film {
         return Vec::new();
@@ -28,7 +27,8 @@ pub(super) fn try_first(schedule: &Schedule) -> Vec<String> {
     dunk.into_iter().chain(clip).collect()
 }
 
-/// The only step with a developer. Of two, the first may be a bath in which no film darkens by itself.
+/// The developing step, if there is only one, and it is not too long. With two, the first may be a bath in which film
+/// does not darken.
 fn developer(schedule: &Schedule) -> Option<&PlannedStep> {
     let mut steps = schedule.steps.iter().filter(|step| {
         step.kind == StepKind::Develop && step.bath.as_ref().is_some_and(|bath| bath.dilution.is_some())
@@ -37,7 +37,6 @@ fn developer(schedule: &Schedule) -> Option<&PlannedStep> {
     (none.is_none() && only.duration <= LONGEST).then_some(only)
 }
 
-/// The first step with a fixer.
 fn fixer(schedule: &Schedule) -> Option<&PlannedStep> {
     let fixes = |step: &Step| matches!(step.kind, StepKind::Fix | StepKind::BleachFix);
     let mut steps = schedule.recipe.steps.iter().zip(&schedule.steps);

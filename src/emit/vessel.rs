@@ -15,13 +15,14 @@ pub(super) enum Vessel {
 }
 
 impl Vessel {
-    /// The vessel of a schedule, by the motion of the recipe and by whether the tank moves its load.
+    /// The vessel of a session. It depends on the motion that agitates, and on whether the load moves from bath to
+    /// bath.
     pub(super) fn of(schedule: &Schedule) -> Vessel {
         let schemes =
             || schedule.recipe.steps.iter().filter_map(|step| Some(&step.agitation.as_ref()?.value));
         let motions: Vec<Motion> = schemes().filter_map(|scheme| scheme.by).collect();
         let moves = schedule.conditions.tank.as_ref().is_some_and(|tank| tank.transfer.is_some());
-        // Prints and plates are in a closed drum if the drum is turned; otherwise they lie in trays.
+        // Prints and plates are in a closed drum if the agitation turns it; otherwise they lie in trays.
         let turns = |scheme: &Scheme| {
             let is_turned = matches!(scheme.by, Some(Motion::Inversion | Motion::Rotation));
             is_turned || matches!(scheme.pulse, Pulse::Rotary(_))
@@ -81,7 +82,7 @@ pub(super) fn baths_stay(schedule: &Schedule) -> bool {
     moves && Vessel::of(schedule) == Vessel::Rack
 }
 
-/// Whether the places of the load lie one above the other, as reels in a tank or on a rack do.
+/// Whether the rolls lie one above the other, as reels in a tank or on a rack do.
 pub(super) fn is_stacked(schedule: &Schedule) -> bool {
     Vessel::of(schedule) != Vessel::Tray && !schedule.load.iter().any(|slot| Format::is_sheet(slot.format))
 }

@@ -7,10 +7,10 @@ use crate::compile::spoken_volume;
 use crate::measure::{Amount, TemperedWater, Water};
 use crate::model::Volume;
 
-/// The version of the JSON, raised by each change that breaks programs which read it.
+/// The version of the JSON format. Raise it when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
 
-/// Water of a temperature, with a box before the amount from each tap.
+/// How to draw water of a temperature, with a box to tick before the amount from each tap.
 pub fn tempered(tempered: &TemperedWater, units: Units) -> Document {
     let water = &tempered.water;
     let drawn =
@@ -26,7 +26,7 @@ pub fn tempered(tempered: &TemperedWater, units: Units) -> Document {
     Document { title, aside: spoken_volume(water.volume), sections, ..Document::default() }
 }
 
-/// The same as an indented JSON object.
+/// The volume, the temperature and the amount from each tap as an indented JSON object.
 pub fn tempered_json(tempered: &TemperedWater) -> String {
     Object::of("water", VERSION)
         .put("make_ml", ml(tempered.water.volume))

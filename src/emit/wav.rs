@@ -11,7 +11,7 @@ use crate::model::Time;
 const RATE: u32 = 8000;
 const PER_MS: u32 = RATE / 1000;
 const BYTES: u32 = 2;
-/// The longest track, 173 MB.
+/// The longest track. Its file has 173 MB.
 pub const TRACK_MAX: Time = Time::from_seconds(3 * 3600);
 /// How many samples a note takes to rise and to fall, so that it does not click.
 const FADE: u32 = 10 * PER_MS;
@@ -48,7 +48,7 @@ pub fn wav(schedule: &Schedule) -> Result<Vec<u8>, NoTrack> {
     let sounding = placed.last().map_or(0, |(at, signal)| at + samples(signal.length()));
     let count = samples(length).max(sounding);
     let head = header(count * BYTES);
-    // Memory that is zero from the start costs nothing until a note is written into it.
+    // Zeros are silence. The system hands out zeroed memory at no cost until something is written into it.
     let mut file = vec![0; head.len() + (count * BYTES) as usize];
     let mut write = |at: usize, bytes: &[u8]| {
         file.iter_mut().skip(at).zip(bytes).for_each(|(place, byte)| *place = *byte);
@@ -66,7 +66,8 @@ pub fn wav(schedule: &Schedule) -> Result<Vec<u8>, NoTrack> {
     Ok(file)
 }
 
-/// The signals with their times in the session: the count before the first bath, one at each beat, and the warnings.
+/// The signals: the countdown before the first bath, one at each beat, and the warnings. Each has its time in the
+/// session, and whether it is for a bath that goes in or comes out.
 fn signals(wet: &[&Beat]) -> Vec<(Time, Signal, bool)> {
     let count = wet.first().map(|first| (first.at - KNOCKS, Signal::Warn, true));
     let own = wet.iter().flat_map(|beat| {
@@ -74,7 +75,7 @@ fn signals(wet: &[&Beat]) -> Vec<(Time, Signal, bool)> {
         let warning = beat.is_warned.then_some((beat.at - AHEAD, Signal::Warn, true));
         warning.into_iter().chain(beat.signal.map(|signal| (beat.at, signal, is_bath)))
     });
-    // The count takes the place of a warning before the first bath.
+    // The countdown replaces a warning before the first bath.
     let from = count.map(|(at, ..)| at);
     let mut all: Vec<_> =
         count.into_iter().chain(own).filter(|(at, ..)| from.is_none_or(|from| from <= *at)).collect();
@@ -82,7 +83,8 @@ fn signals(wet: &[&Beat]) -> Vec<(Time, Signal, bool)> {
     all
 }
 
-/// Each signal with the number of its first sample, which is later if the previous signal still sounds.
+/// Each signal, with the number of its first sample in the track. A signal begins later if the previous one still
+/// sounds.
 fn placed(signals: &[(Time, Signal, bool)], begin: Time) -> Vec<(u32, Signal)> {
     let mut placed = Vec::new();
     let mut free = Time::ZERO;
@@ -101,12 +103,12 @@ fn samples(time: Time) -> u32 {
     u32::try_from(time.ms).expect("a track is no longer than TRACK_MAX").saturating_mul(PER_MS)
 }
 
-/// The samples of a note. `libm` gives the same sine everywhere (R15).
+/// The samples of a note. The sine of `libm` is the same on every machine.
 fn sound(note: &Note) -> impl Iterator<Item = u8> {
     let count = note.length * PER_MS;
     let (from, to) = (f64::from(note.pitch.0), f64::from(note.pitch.1));
     let turn = std::f64::consts::TAU / f64::from(RATE);
-    // The pitch grows evenly, so the number of waves grows with the square of the time.
+    // The pitch changes evenly, so the number of waves has a term with the square of the time.
     let growth = (to - from) / 2.0 / f64::from(count.max(1));
     (0..count).flat_map(move |number| {
         let edge = number.min(count - number).min(FADE);
@@ -128,7 +130,7 @@ fn header(bytes: u32) -> Vec<u8> {
         b"WAVEfmt \x10\0\0\0\x01\0\x01\0",
         &RATE.to_le_bytes(),
         &(RATE * BYTES).to_le_bytes(),
-        // Bytes (two) and bits (16) for each sample.
+        // 2 bytes and 16 bits for each sample.
         b"\x02\0\x10\0data",
         &bytes.to_le_bytes(),
     ]

@@ -10,9 +10,9 @@ use crate::vocabulary::{
 };
 
 const COLUMNS: usize = 80;
-/// In a pattern, this word means the alternatives that are listed below the pattern.
+/// Stands in a pattern for the alternatives that are listed below it.
 const WAY: &str = "WAY";
-/// How many kinds of steps may be listed as exceptions, as in `all but wash, dry`.
+/// The most kinds of steps that are listed as exceptions, as in `all but wash, dry`.
 const FEW: usize = 4;
 
 /// A line for each word, grouped by block, and then a line for each unit. All kinds of steps count as one block.
@@ -83,8 +83,8 @@ fn page(row: &Row) -> String {
     layout(&head, row.meaning, &lines)
 }
 
-/// The pattern of a statement, and a list that is empty unless the pattern is too long for a line. Then [`WAY`]
-/// replaces the alternatives in the pattern, and the list has the alternatives.
+/// The pattern of a statement, and an empty list. If the pattern is too long for a line, [`WAY`] replaces the
+/// alternatives in it, and the list has them.
 fn headed(row: &Row) -> (String, Vec<String>) {
     let line = written(row);
     if line.chars().count() <= COLUMNS {

@@ -10,11 +10,11 @@ use crate::emit::link::Code;
 
 /// A tenth of a millimetre, in points.
 const TENTH: f32 = 7.2 / 25.4;
-/// The height of the line at the foot of a page.
+/// The height of a line at the foot of a page, in points.
 const FOOT: f32 = BODY * 1.4;
 
 impl Document {
-    /// The document as PDF, on as many pages as it needs. What is on the back begins on a new page.
+    /// The document as PDF, on as many pages as it needs. The sections for the back of a sheet begin on a new page.
     pub fn pdf(&self, paper: Paper) -> Vec<u8> {
         let faces = faces();
         let (width, height) = paper.size();
@@ -48,7 +48,7 @@ impl Document {
 }
 
 impl<'a> Sheet<'a, '_> {
-    /// The lines at the foot of a page, of which the last one leaves room for the number of the page.
+    /// The text for the foot of a page, in lines that leave room for the page number.
     fn foot(&self, text: &str) -> Vec<String> {
         self.lines(text, self.bold(1.0), self.width - self.wide("100 of 100", self.bold(1.0)) - self.size)
     }
@@ -90,13 +90,13 @@ impl<'a> Sheet<'a, '_> {
         }
         for (at, block) in section.blocks.iter().enumerate() {
             self.block(block);
-            // Words that introduce what follows are on the same page.
+            // A paragraph that introduces the next block is on the same page as that block.
             let introduces = at == 0 && section.blocks.len() > 1 && matches!(block, Block::Paragraph(_));
             if introduces || matches!(section.blocks.get(at + 1), Some(Block::Light(_))) {
                 self.keep(true);
             }
         }
-        // A load or a similar block stays on one page if it can.
+        // A section with a ruled head, such as a load, is on one page if it fits.
         if matches!(section.head, Head::Ruled(..)) {
             self.rows.iter_mut().skip(first).for_each(|row| row.keeps_next = true);
             self.keep(false);
@@ -169,7 +169,7 @@ impl<'a> Sheet<'a, '_> {
         }
     }
 
-    /// Adds the code of a link, with the link beside it.
+    /// Adds the QR code of a link, with the link beside it.
     fn link(&mut self, link: &str) {
         let font = Font { size: self.size * 0.8, bold: false };
         let code = Code::of(link).map(|code| (f32::from(code.width()) * TENTH, code));
@@ -185,7 +185,7 @@ impl<'a> Sheet<'a, '_> {
         self.push(side.max(y), marks);
     }
 
-    /// Adds the rolls of a load. Only those with a slot have a box to tick.
+    /// Adds a table of rolls. It has boxes to tick if the rolls have slots in a tank.
     fn rolls(&mut self, places: &[Place]) {
         let column = |is_bold| Column { title: "", align: Align::Left, is_bold };
         let row = |place: &Place| {

@@ -9,23 +9,23 @@ use crate::compile::Label;
 use crate::emit::label::lines;
 use crate::emit::plain::{Tone, joined, plain};
 
-/// The margin of the sheet, which most printers leave white: 8 mm.
+/// The margin of the sheet in points, which most printers leave white: 8 mm.
 const MARGIN: f32 = 22.7;
-/// The least width of a label: 88 mm.
+/// The least width of a label, in points: 88 mm.
 const WIDE: f32 = 250.0;
-/// The least height of a label, 52 mm (Regulation (EC) 1272/2008, Annex I, table 1.3, from memory).
+/// The least height of a label, in points: 52 mm (Regulation (EC) 1272/2008, Annex I, table 1.3, from memory).
 const HIGH: f32 = 147.4;
-/// From the line to cut along to the text: 3 mm.
+/// The distance from the line to cut along to the text, in points: 3 mm.
 const INSIDE: f32 = 8.5;
 /// The type sizes to try, in quarter points: 9 to 6.25 points. At 6.25 points, small letters are 1.2 mm high, the least
 /// in guidance on the Regulation (from memory).
 const QUARTERS: std::ops::RangeInclusive<u8> = 25..=36;
 /// The largest type of a label for a large bottle, in quarter points: 13 points.
 const LARGEST: u8 = 52;
-/// The side of a box for a roll: 4 mm, so that a pen can tick it.
+/// The side of a box for a roll, in points: 4 mm, so that a pen can tick it.
 const BOX: f32 = 11.3;
 
-/// How labels are arranged on a sheet.
+/// The grid of labels on a sheet. `wide` and `high` are the size of a place for a label, in points.
 struct Grid {
     columns: usize,
     rows: usize,
@@ -33,7 +33,7 @@ struct Grid {
     high: f32,
 }
 
-/// A label, or a part of one that is longer than a column.
+/// A label, or a piece of a label that is too long for one column of the sheet.
 struct Cell {
     rows: Vec<Row<'static>>,
     /// How many rows of the grid the cell takes.
@@ -129,7 +129,7 @@ fn height(rows: &[Row<'_>]) -> f32 {
     rows.iter().map(|row| row.height).sum()
 }
 
-/// The rows of a label in this width and type size.
+/// The lines of a label for this width and type size, both in points.
 fn rows(label: &Label, faces: &Faces, width: f32, size: f32) -> Vec<Row<'static>> {
     let mut sheet = Sheet::new(faces, width, size);
     let gap = size * 0.3;
@@ -157,7 +157,7 @@ fn rows(label: &Label, faces: &Faces, width: f32, size: f32) -> Vec<Row<'static>
     sheet.rows
 }
 
-/// Adds one box for each roll, in as many rows as the boxes need, or the count of rolls in words.
+/// Adds one box for each roll, in as many rows as the boxes need; for a large number, the count in words.
 fn boxes(sheet: &mut Sheet<'static, '_>, label: &Label) {
     let font = sheet.plain();
     if let Some(counted) = &label.counted {

@@ -21,7 +21,7 @@ pub(super) enum Mark<'a> {
         y: f32,
         side: f32,
     },
-    /// A line to cut along, around this rectangle.
+    /// A line to cut along, which is a rectangle.
     Frame {
         x: f32,
         y: f32,
@@ -37,7 +37,7 @@ pub(super) enum Mark<'a> {
         y: f32,
         width: f32,
     },
-    /// An upright line from the row's top down.
+    /// A vertical line from the point `x`, `y` down.
     Upright {
         x: f32,
         y: f32,
@@ -54,7 +54,7 @@ pub(super) enum Mark<'a> {
         x: f32,
         picture: Placed<'a>,
     },
-    /// A QR code with this side.
+    /// A QR code; each side is this long.
     Code {
         side: f32,
         code: Code,
@@ -62,7 +62,7 @@ pub(super) enum Mark<'a> {
 }
 
 impl Mark<'_> {
-    /// The foot of a text, below the row's top.
+    /// The lowest point of a text, in points below the row's top; 0 for what is not text.
     pub(super) fn foot(&self) -> f32 {
         match self {
             Mark::Text { y, font, .. } => y + font.size * 0.25,
@@ -98,16 +98,14 @@ pub(super) struct Font {
     pub(super) bold: bool,
 }
 
-/// The height of a row with type of size 1.
+/// The height of a line of text, as a multiple of its type size.
 pub(super) const LEADING: f32 = 1.22;
-/// The rows that were added.
+/// The rows of a document, and the measures for laying them out, in points.
 pub(super) struct Sheet<'a, 'f> {
     faces: &'f Faces,
     pub(super) width: f32,
     pub(super) size: f32,
-    /// The height of a page.
     pub(super) height: f32,
-    /// The type size of clock times.
     pub(super) clock: f32,
     pub(super) rows: Vec<Row<'a>>,
 }
@@ -147,7 +145,7 @@ impl<'a, 'f> Sheet<'a, 'f> {
         broken(text, |line| self.wide(line, font) <= width)
     }
 
-    /// Adds text, wrapped between `x` and the right edge. The marks `before` are on its first row.
+    /// Adds text, wrapped between `x` and the right edge. The marks `before` are drawn on its first line.
     pub(super) fn wrapped(&mut self, x: f32, text: &str, font: Font, mut before: Vec<Mark<'a>>) {
         for text in self.lines(text, font, self.width - x) {
             let mut marks = std::mem::take(&mut before);

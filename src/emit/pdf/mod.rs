@@ -28,7 +28,7 @@ fn faces() -> Faces {
     }
 }
 
-/// The rows in pages of this height. Rows that are kept together are on one page if they fit on one.
+/// The rows, distributed over pages of this height. Rows that are kept together are on one page if they fit on one.
 fn columns<'a>(rows: &'a [Row<'a>], height: f32) -> Vec<Column<'a>> {
     let mut columns = vec![Vec::new()];
     let mut down = 0.0;

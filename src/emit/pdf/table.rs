@@ -3,7 +3,7 @@
 use super::layout::{Font, Mark, Sheet};
 use crate::emit::document::{Align, Column, Table};
 
-/// The cells of a row that are not empty, each with its column.
+/// The columns that are not empty, each with its cells from top to bottom.
 type Cells<'c> = [(&'c Column, Vec<String>)];
 
 impl<'a> Sheet<'a, '_> {
@@ -43,7 +43,7 @@ impl<'a> Sheet<'a, '_> {
         if column.is_bold || is_head { self.bold(1.0) } else { self.plain() }
     }
 
-    /// Adds one row of cells, of which each has its own lines.
+    /// Adds one row of a table. `columns` has the font and the lines of each cell.
     fn row(&mut self, left: f32, widths: &[f32], columns: Vec<(Font, Vec<String>)>, tick: Option<Mark<'a>>) {
         let high = columns.iter().map(|(_, lines)| lines.len()).max().unwrap_or(0);
         let mut tick = tick;
@@ -65,7 +65,7 @@ impl<'a> Sheet<'a, '_> {
         self.size * 0.8
     }
 
-    /// The widths of the columns; `None` if a word of some column does not fit beside the other columns.
+    /// The widths of the columns in points; `None` if the longest words of all columns do not fit side by side.
     fn widths(&self, cells: &Cells<'_>, room: f32) -> Option<Vec<f32>> {
         let count = u8::try_from(cells.len()).ok()?;
         let room = room - self.gap() * f32::from(count.saturating_sub(1));
@@ -82,7 +82,7 @@ impl<'a> Sheet<'a, '_> {
         if words.iter().sum::<f32>() > room {
             return None;
         }
-        // Each column has what its longest word needs; the rest of the room goes to the texts that need more.
+        // Each column gets the width of its longest word. Columns with longer texts share the rest of the room.
         let mut widths = words;
         for _ in 0..cells.len() {
             let free = room - widths.iter().sum::<f32>();
@@ -124,7 +124,8 @@ impl<'a> Sheet<'a, '_> {
     }
 }
 
-/// The cells of a table. A space that is as wide as a digit keeps numbers aligned.
+/// The columns of a table, with their cells. In a column of numbers, spaces are as wide as a digit, so that the numbers
+/// stay aligned.
 fn on_paper(table: &Table) -> Vec<(&Column, Vec<String>)> {
     let wide = |text: &String| text.replace(' ', "\u{2007}");
     let shown = |column: &Column, texts: Vec<String>| match column.align {

@@ -6,26 +6,26 @@ use super::writer::Placed;
 use crate::emit::document::{Cell, Figure, Marks, Ready, StepText, Stub, Total};
 use crate::emit::plain::joined;
 
-/// The least width of a bottle and of a cell, as a multiple of the type size.
+/// The least widths of a bottle and of a cell, as multiples of the type size.
 const BOTTLE: f32 = 10.4;
 const CELL: f32 = 6.2;
-/// By which factors a cell with several times may be wider.
+/// The factors by which a cell that lists several times may be wider than [`CELL`].
 const MARKS_WIDE: [f32; 4] = [3.1, 2.6, 2.1, 1.6];
-/// The width of a step's name and time, if they are beside the cells.
+/// The width of a step's name and time if they are beside the cells, as a multiple of the type size.
 const NAME: f32 = 10.6;
-/// The least width of a sheet with names beside the cells.
+/// The least width of a sheet with names beside the cells, as a multiple of the type size.
 const BESIDE: f32 = 46.0;
-/// The space between two times of a movement: a thin one and a usual one.
+/// The space between two times in a list: a thin space and a normal one.
 const BETWEEN_MARKS: &str = "\u{2009} ";
-/// The type size of two pictures side by side, in points.
+/// The type size in pictures that are side by side, in points.
 const PICTURE: f32 = 8.0;
-/// The width of a slip.
+/// The least width of a slip, as a multiple of the type size.
 const STUB: f32 = 17.5;
 
-/// A text in a cell.
+/// A line of text and its font.
 type Piece = (Font, String);
 
-/// A block of pieces below each other, with its width.
+/// Lines of text below each other. The width is in points.
 struct Stack {
     width: f32,
     pieces: Vec<Piece>,
@@ -44,7 +44,7 @@ impl<'a> Sheet<'a, '_> {
         self.keep(false);
     }
 
-    /// Adds the bottles in the order of pouring, side by side, each with a box.
+    /// Adds the bottles in the order of pouring, side by side, each with a box to tick.
     pub(super) fn baths(&mut self, baths: &[Ready]) {
         let columns = self.columns(BOTTLE).min(u8::try_from(baths.len().max(1)).unwrap_or(u8::MAX));
         let width = self.width / f32::from(columns);
@@ -70,18 +70,18 @@ impl<'a> Sheet<'a, '_> {
         }
     }
 
-    /// How many columns of this least width the sheet has.
+    /// How many columns fit on the sheet, at most 6. `least` is their least width, as a multiple of the type size.
     fn columns(&self, least: f32) -> u8 {
         (1..=6_u8).rev().find(|count| f32::from(*count) * least * self.size <= self.width).unwrap_or(1)
     }
 
-    /// Adds the lines of a text as pieces.
+    /// The text in lines of this width.
     fn pieces(&self, text: &str, font: Font, width: f32) -> Vec<Piece> {
         self.lines(text, font, width).into_iter().map(|line| (font, line)).collect()
     }
 
-    /// Adds one row of blocks, with upright lines between them. Blocks that are higher than a page are written line by
-    /// line.
+    /// Adds one row of `stacks` side by side, with vertical lines between them. If they are higher than a page, each
+    /// line of text becomes a row.
     fn stacked_line(&mut self, left: f32, stacks: &[Stack], mut marks: Vec<Mark<'a>>) {
         let top = self.size * 0.2;
         let mut high = marks.iter().map(Mark::foot).fold(0.0, f32::max);
@@ -119,7 +119,7 @@ impl<'a> Sheet<'a, '_> {
         self.keep(true);
     }
 
-    /// Adds a step as a row that is never torn: its name and time, its cells, and sentences below them.
+    /// Adds a step, which stays on one page: its name and time, its cells, and the sentences below them.
     pub(super) fn step(&mut self, step: &StepText) {
         self.push(self.size * 0.35, vec![Mark::Rule { y: self.size * 0.2, width: self.width }]);
         self.keep(true);
@@ -197,7 +197,7 @@ impl<'a> Sheet<'a, '_> {
         marks
     }
 
-    /// The cells of a step in lines of this width.
+    /// The cells of a step, distributed over lines of the width `room`.
     fn cell_lines(&self, cells: &[Cell], room: f32) -> Vec<Vec<Stack>> {
         let clock = Font { size: self.clock, bold: true };
         let natural = |cell: &Cell, wide: f32| {
@@ -211,7 +211,7 @@ impl<'a> Sheet<'a, '_> {
             let least = if times > 1 { CELL * wide } else { CELL };
             own.max(least * self.size).min(room)
         };
-        // Cells with several times get the largest factor that keeps all cells on one line.
+        // Cells that list several times get the largest factor with which all cells are on one line.
         let all = |wide: f32| cells.iter().map(|cell| natural(cell, wide)).sum::<f32>();
         let wide = MARKS_WIDE.into_iter().find(|wide| all(*wide) <= room).unwrap_or(MARKS_WIDE[0]);
         let mut lines: Vec<Vec<(&Cell, f32)>> = Vec::new();
@@ -278,7 +278,6 @@ impl<'a> Sheet<'a, '_> {
         }
     }
 
-    /// Adds slips to cut off, side by side.
     pub(super) fn stubs(&mut self, stubs: &[Stub]) {
         let columns = self.columns(STUB);
         let width = self.width / f32::from(columns);

@@ -26,17 +26,17 @@ const BOLD: Name<'static> = Name(b"B");
 /// The rows of a column, each with its distance in points from the top of the column.
 pub(super) type Column<'a> = Vec<(f32, &'a Row<'a>)>;
 
-/// The edge of all pages.
+/// What is at the edge of all pages.
 #[derive(Clone, Copy)]
 pub(super) struct Edge<'a> {
     /// The left and the upper margin, in points.
     pub(super) margin: f32,
-    /// The lines at the foot of the first pages, and how many pages have them. Every page has its number there. `None`
-    /// leaves both out.
+    /// The lines at the foot of the first pages, and how many pages have these lines. All pages then have a page number
+    /// too. `None` for no lines and no page numbers.
     pub(super) foot: Option<(&'a [String], usize)>,
 }
 
-/// The bytes of the document. A page is a list of columns, each with its distance in points from the left margin.
+/// The PDF as bytes. A page is a list of columns, each with its distance in points from the left margin.
 pub(super) fn written(
     title: &str,
     paper: Paper,
@@ -131,7 +131,7 @@ fn draw(page: &mut Content, mark: &Mark<'_>, (left, top): (f32, f32), faces: &mu
     }
 }
 
-/// Draws a QR code in black. The modules are one path, because the edges of single ones would show as lines.
+/// Draws a QR code in black. The modules are one path, because fine lines would show between modules drawn one by one.
 fn draw_code(page: &mut Content, (left, top): (f32, f32), side: f32, code: &Code) {
     let module = side / f32::from(code.side);
     let mut span = page.begin_marked_content_with_properties(Name(b"Span"));
@@ -144,7 +144,7 @@ fn draw_code(page: &mut Content, (left, top): (f32, f32), side: f32, code: &Code
     page.fill_nonzero().end_marked_content();
 }
 
-/// A drawing scaled to the paper.
+/// A drawing, with the factor from its units to points.
 #[derive(Clone, Copy)]
 pub(super) struct Placed<'a> {
     drawing: &'a Drawing,
@@ -152,7 +152,7 @@ pub(super) struct Placed<'a> {
 }
 
 impl<'a> Placed<'a> {
-    /// The drawing with text of this size.
+    /// The drawing, scaled so that its text has this type size in points.
     pub(super) fn new(drawing: &'a Drawing, size: f32) -> Placed<'a> {
         Placed { drawing, scale: size / short(PICTURE_BODY) }
     }
@@ -256,7 +256,7 @@ const CAPITALS: f32 = 700.0;
 /// The box that is drawn for a character that the face cannot show.
 const BOX: char = '\u{25a1}';
 
-/// Scripts that cannot be shown, as their letters join, stack or run from right to left.
+/// Characters that cannot be shown, because their letters join, stack or run from right to left.
 const JOINED: [RangeInclusive<char>; 6] = [
     '\u{300}'..='\u{36f}',
     '\u{590}'..='\u{109f}',
@@ -269,7 +269,6 @@ const JOINED: [RangeInclusive<char>; 6] = [
 const INCLUDED: &str = "the font is part of the program";
 
 impl Face {
-    /// The face in a font file that is part of the program.
     pub(super) fn of(data: &'static [u8], name: &'static str) -> Face {
         Face::read(data, name).expect(INCLUDED)
     }
@@ -311,7 +310,7 @@ impl Face {
         }
         let joined = JOINED.iter().any(|letters| letters.contains(&letter));
         let code = u32::from(letter);
-        // The font format orders the groups by code.
+        // The font format requires that the groups are in the order of their codes.
         let at = self.glyphs.partition_point(|group| group.end_code < code);
         let group = self.glyphs.get(at).filter(|_| !joined)?;
         u16::try_from(code.checked_sub(group.start_code)? + group.start_glyph_id).ok()
@@ -346,7 +345,7 @@ impl Face {
         text.chars().map(width).sum::<f32>() * size / 1000.0
     }
 
-    /// The text as glyph numbers of two bytes.
+    /// The text as the numbers of its glyphs in the subset, two bytes each.
     fn encoded(&mut self, text: &str) -> Vec<u8> {
         let mut bytes = Vec::with_capacity(text.len() * 2);
         for letter in text.chars() {

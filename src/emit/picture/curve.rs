@@ -22,7 +22,7 @@ const INSET: f64 = 14.0;
 /// The number of straight pieces in the line between two points.
 const PIECES: i64 = 16;
 
-/// The charts of a session; `None` if no time is from a chart.
+/// The charts of a session, below each other; `None` if no time is from a chart.
 pub(super) fn drawing(schedule: &Schedule) -> Option<Drawing> {
     let name = plain(&schedule.recipe.title);
     let mut marks = Vec::new();
@@ -129,7 +129,7 @@ impl<'a> Plot<'a> {
         marks
     }
 
-    /// The line through the points of the chart by rule R1, and the points.
+    /// The points of the chart and the line through them. Between two points, the logarithm of the time is linear (R1).
     fn line(&self) -> impl Iterator<Item = Mark> {
         let points = self.chart.points();
         let between = points.iter().zip(points.iter().skip(1)).flat_map(|(cold, warm)| {
@@ -143,7 +143,8 @@ impl<'a> Plot<'a> {
         [(Ink::MOTION, Shape::Line(1.5, through))].into_iter().chain(dots)
     }
 
-    /// Tonight's time and temperature: a dot with lines to both axes; two dots for a drifting bath.
+    /// Tonight's time and temperature: a dot with lines to both axes. If the temperature drifts during the step, there
+    /// are two dots.
     fn tonight(&self) -> impl Iterator<Item = Mark> {
         let y = self.y(self.step.duration.seconds());
         let ends: Vec<f64> =

@@ -43,7 +43,7 @@ pub(super) struct Drawing {
     pub(super) description: String,
     /// The recipe's title, drawn only if the picture is a file of its own.
     pub(super) caption: Mark,
-    /// The marks in the order of drawing, all below [`CAPTION_FOOT`].
+    /// The marks in the order of drawing, all lower than [`CAPTION_FOOT`].
     pub(super) marks: Vec<Mark>,
 }
 
@@ -77,7 +77,7 @@ pub(super) enum Shape {
 }
 
 impl Shape {
-    /// The shape this much lower.
+    /// The shape, moved down by this distance.
     fn lowered(self, down: f64) -> Shape {
         match self {
             Shape::Area([x, y, width, height]) => Shape::Area([x, y + down, width, height]),
@@ -92,7 +92,7 @@ impl Shape {
     }
 }
 
-/// Which part of a text lies at the text's point `at`.
+/// Which end of a text, or its middle, is at the point `at`.
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Anchor {
     Start,
@@ -135,7 +135,7 @@ fn document(drawing: &Drawing) -> String {
     written(drawing, "xmlns=\"http://www.w3.org/2000/svg\" ", &style, 0.0)
 }
 
-/// The drawing without its caption, for a page with the style [`rules`].
+/// The drawing as an `<svg>` element without its caption, for a page with the CSS [`rules`].
 pub(super) fn element(drawing: &Drawing) -> String {
     written(drawing, "", "", CAPTION_FOOT)
 }
@@ -204,7 +204,6 @@ fn number(value: f64) -> String {
 
 pub(super) const BODY: f64 = 10.0;
 pub(super) const CAPTION_FOOT: f64 = 19.0;
-/// The width of every picture.
 pub(super) const WIDTH: f64 = 320.0;
 const MARGIN: f64 = 8.0;
 /// The most ticks of an axis.
@@ -230,7 +229,7 @@ fn sized(foot: f64, size: f64, text: &str) -> Mark {
     (Ink::TEXT, Shape::Words { at: [MARGIN, foot], anchor: Anchor::Start, size, text })
 }
 
-/// The estimated width of a text in an unknown face.
+/// The estimated width of a text in an unknown typeface.
 fn breadth(text: &str, size: f64) -> f64 {
     let is_wide = |letter: char| letter == '…' || letter.width() == Some(2);
     text.chars().map(|letter| if is_wide(letter) { size } else { size * BREADTH }).sum()
@@ -251,14 +250,14 @@ fn temperature(step: &PlannedStep, scale: Scale) -> Option<String> {
     })
 }
 
-/// Distances between ticks of a time axis, in seconds.
+/// The possible distances between ticks of a time axis, in seconds.
 const SECONDS: [i64; 17] =
     [1, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14_400, 28_800, 86_400, 172_800];
-/// Distances between ticks of a temperature axis, in tenths of a degree.
+/// The possible distances between ticks of a temperature axis, in tenths of a degree.
 const TENTHS: [i64; 8] = [1, 2, 5, 10, 20, 50, 100, 200];
 
-/// The smallest of `distances`, each in `unit`s, with at most `most` ticks between two values; if there is none, the
-/// largest.
+/// The smallest of `distances`, multiplied by `unit`, with which an axis from `low` to `high` has at most `most` ticks;
+/// if there is none, the largest.
 fn distance((low, high): (i64, i64), distances: &[i64], unit: i64, most: i64) -> i64 {
     let is_wide = |distance: &i64| high.saturating_sub(low) / distance < most;
     let mut all = distances.iter().map(|distance| distance * unit);

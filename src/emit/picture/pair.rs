@@ -23,16 +23,17 @@ const HEIGHT: f64 = 152.0;
 const INSET: f64 = 14.0;
 /// The number of straight pieces in the line between two points.
 const PIECES: i64 = 16;
-/// The left edge of the bars, with room for a number.
+/// The left edge of the bars, with room for a number before them.
 const BARS: f64 = 20.0;
 /// The height of a row with two bars.
 const ROW: f64 = 42.0;
-/// The tops of the two bars of a row.
+/// The tops of the two bars, below the top of their row.
 const BAR: [f64; 2] = [14.0, 27.0];
 const HIGH: f64 = 9.0;
 const INKS: [Ink; 2] = [Ink::MOTION, Ink::TONIGHT];
 
-/// The pictures of two recipes: a chart for each step that has one in either, and the two sessions, if they are known.
+/// The pictures of two recipes: a chart for each step that has one in either recipe, then the two sessions if they are
+/// given.
 pub fn pair(recipes: [&Recipe; 2], sessions: Option<[&Schedule; 2]>, scale: Scale) -> Vec<Figure> {
     let names = recipes.map(|recipe| plain(&recipe.name));
     let charts = keys(recipes.map(|recipe| &*recipe.steps));
@@ -40,15 +41,16 @@ pub fn pair(recipes: [&Recipe; 2], sessions: Option<[&Schedule; 2]>, scale: Scal
     charts.chain(sessions.map(|sessions| strips(sessions, &names))).map(Figure).collect()
 }
 
-/// The same as one SVG; `None` if there is nothing to draw.
+/// The pictures of [`pair`] as one SVG; `None` if there is nothing to draw.
 pub fn pair_picture(figures: Vec<Figure>) -> Option<String> {
     stacked(None, figures)
 }
 
-/// What tells a step from the others of its recipe: its kind, its name, and how many such steps are before it.
+/// What identifies a step in its recipe: its kind, its name, and the number of earlier steps with the same kind and
+/// name.
 type Key<'a> = (StepKind, Option<&'a str>, usize);
 
-/// A step, as a recipe or a schedule has it.
+/// A step of a recipe or of a schedule.
 trait Named {
     fn named(&self) -> (StepKind, Option<&str>);
 }
@@ -74,7 +76,8 @@ fn own_keys<S: Named>(steps: &[S]) -> Vec<Key<'_>> {
     all
 }
 
-/// The steps of both, in the order of the first; a step that only the second has comes after its predecessor.
+/// The steps of both lists, in the order of the first. A step that is only in the second comes after the step that it
+/// follows there.
 fn keys<S: Named>([old, new]: [&[S]; 2]) -> Vec<Key<'_>> {
     let mut all = own_keys(old);
     let mut at = 0;
@@ -98,7 +101,7 @@ fn called((kind, name, _): Key<'_>) -> String {
     joined([kind.word().to_owned()].into_iter().chain(name.map(plain)), " ")
 }
 
-/// The charts of one step on one axis; `None` if neither recipe has one.
+/// The charts of one step on common axes; `None` if neither recipe has one.
 fn chart(recipes: [&Recipe; 2], names: &[String; 2], key: Key<'_>, scale: Scale) -> Option<Drawing> {
     let chart = |recipe: &'_ Recipe| match step_of(&recipe.steps, key).map(|step| &*step.duration) {
         Some(Duration::Chart(chart)) => Some(chart.clone()),
@@ -139,7 +142,7 @@ fn chart(recipes: [&Recipe; 2], names: &[String; 2], key: Key<'_>, scale: Scale)
     })
 }
 
-/// A point of the first or the second recipe.
+/// A point of a chart: round for the first recipe, square for the second.
 fn point([x, y]: [f64; 2], number: u8, ink: Ink) -> Mark {
     const SIDE: f64 = 6.0;
     let shape = match number {
@@ -187,7 +190,8 @@ impl Plot {
         marks
     }
 
-    /// The line through the points of a chart by rule R1, its points, and its number.
+    /// The line through the points of a chart, its points, and its number. Between two points, the logarithm of the
+    /// time is linear (R1).
     fn curve(&self, chart: &Chart, number: u8, ink: Ink) -> Vec<Mark> {
         let points = chart.points();
         let between = points.iter().zip(points.iter().skip(1)).flat_map(|(cold, warm)| {
@@ -197,7 +201,7 @@ impl Plot {
         let all = between.chain(points.last().map(|point| point.temperature));
         let through = all.filter_map(|at| Some([self.x(at), self.y(at_chart(chart, at)?)])).collect();
         let places = || points.iter().map(|point| [self.x(point.temperature), self.y(point.time.seconds())]);
-        // The first number is at the cold end and the second at the warm end, so that they never meet.
+        // The number 1 is at the cold end of its line and the number 2 at the warm end, so that they never meet.
         let beside = |[x, y]: [f64; 2], by: f64| words([x + by, y + 3.5], Anchor::Middle, number.to_string());
         let label = match number {
             1 => places().next().map(|place| beside(place, -9.0)),
@@ -216,7 +220,7 @@ impl Plot {
     }
 }
 
-/// Both sessions on one clock: for each step a row with a bar of each.
+/// Both sessions on one time axis: for each step a row with a bar for each session.
 fn strips(sessions: [&Schedule; 2], names: &[String; 2]) -> Drawing {
     let total = sessions.iter().map(|session| session.total).max().unwrap_or(Time::ZERO);
     let x = |moment: Time| BARS + (WIDTH - MARGIN - BARS) * moment.seconds() / total.seconds().max(0.001);

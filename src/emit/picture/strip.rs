@@ -22,7 +22,7 @@ const HIGH: f64 = 13.0;
 const THIN: f64 = 5.0;
 /// The length of a knock's mark below the bar.
 const KNOCK: f64 = 5.0;
-/// The legend, each entry with its left edge.
+/// The entries of the legend: left edge, colour and words.
 const LEGEND: [(f64, Ink, &str); 4] = [
     (8.0, Ink::FLOW, "pour, drain"),
     (86.0, Ink::MOTION, "agitate"),
@@ -102,7 +102,7 @@ impl Strip<'_> {
         self.top += 20.0;
     }
 
-    /// Adds drying as a bar with a gap.
+    /// Adds drying as a bar with a gap, because it is not to scale.
     fn drying(&mut self, step: &PlannedStep) {
         self.label(step, ", not to scale");
         let bar = self.top + BAR + (HIGH - THIN) / 2.0;
@@ -119,7 +119,7 @@ impl Strip<'_> {
     }
 }
 
-/// The time axis up to `total`, from this left edge and height. Its texts stay inside the picture.
+/// The time axis from 0 to `total`. It begins at `left` and `top`; its labels stay inside the picture.
 pub(super) fn axis((left, top): (f64, f64), total: Time, x: &dyn Fn(Time) -> f64) -> Vec<Mark> {
     let mut marks = vec![(Ink::TEXT, Shape::Line(0.8, vec![[left, top], [WIDTH - MARGIN, top]]))];
     for tick in time_ticks((Time::ZERO, total)) {
@@ -135,7 +135,7 @@ pub(super) fn axis((left, top): (f64, f64), total: Time, x: &dyn Fn(Time) -> f64
     marks
 }
 
-/// What the parts of a bar mean. `is_moved` says that the material moves from bath to bath.
+/// The legend of the bars. `is_moved` says that the material moves from bath to bath.
 pub(super) fn legend(foot: f64, is_moved: bool) -> Vec<Mark> {
     let entry = |(x, ink, word): (f64, Ink, &'static str)| {
         let word = if ink == Ink::FLOW && is_moved { "lower, lift" } else { word };
@@ -149,8 +149,8 @@ pub(super) fn legend(foot: f64, is_moved: bool) -> Vec<Mark> {
     LEGEND.into_iter().flat_map(entry).collect()
 }
 
-/// A step as a bar at these heights: the bath, agitation, and pouring and draining at half the height, so that they differ
-/// in black and white too.
+/// The bar of a step: the bath and the agitation at full height, pouring and draining at half the height, so that they
+/// also differ in black and white.
 pub(super) fn bars(step: &PlannedStep, x: &dyn Fn(Time) -> f64, (top, high): (f64, f64)) -> Vec<Mark> {
     let area = |ink: Ink, (from, until): (Time, Time), (top, high): (f64, f64)| {
         (ink, Shape::Area([x(from), top, x(until) - x(from), high]))
@@ -176,7 +176,7 @@ pub(super) fn bars(step: &PlannedStep, x: &dyn Fn(Time) -> f64, (top, high): (f6
     marks
 }
 
-/// The whole time, and that the strip shows the longest.
+/// The whole time; if people end steps at signs, also that the strip shows the longest time.
 fn total(schedule: &Schedule) -> String {
     let drawn = if schedule.legs.len() > 1 { ", drawn at its longest," } else { "" };
     phrase::moment(schedule, schedule.total) + drawn

@@ -17,12 +17,12 @@ const HEAD: f64 = 24.0;
 /// The number of straight pieces in the curve.
 const PIECES: u32 = 60;
 
-/// The contrast against time as SVG; `None` if no strip has a contrast.
+/// The contrast of the strips against their time as SVG; `None` if no strip has a contrast.
 pub fn trial_picture(result: &Evaluation, name: &str) -> Option<String> {
     trial_drawing(result, name).as_ref().map(document)
 }
 
-/// The contrast against time; `None` if no strip has a contrast.
+/// The contrast of the strips against their time; `None` if no strip has a contrast.
 pub(in crate::emit) fn trial_drawing(result: &Evaluation, name: &str) -> Option<Drawing> {
     let times = result.times.as_ref()?;
     let answers = result.wanted.iter().flat_map(|wanted| &wanted.times);
@@ -100,7 +100,7 @@ impl Plot<'_> {
         marks
     }
 
-    /// The tested temperatures, coldest first, each once.
+    /// The tested temperatures in °C, the coldest first, each once.
     fn temperatures(&self) -> Vec<f64> {
         let mut all: Vec<f64> = self.times.strips().iter().map(|strip| strip.celsius).collect();
         all.sort_by(f64::total_cmp);
@@ -108,8 +108,8 @@ impl Plot<'_> {
         all
     }
 
-    /// The curve at each tested temperature, over its strips and the times that were asked for. If there are several
-    /// curves, each has its temperature at its end.
+    /// The curve at each tested temperature, over the times of its strips and of the answers. Several curves have their
+    /// temperatures at their ends.
     fn curves(&self, temperatures: &[f64]) -> Vec<Mark> {
         let mut marks = Vec::new();
         for celsius in temperatures {
@@ -122,7 +122,7 @@ impl Plot<'_> {
         marks
     }
 
-    /// The law at a temperature; without one, the contrasts between neighbouring strips.
+    /// The points of the curve at a temperature: by the fitted law, or without one between neighbouring strips.
     fn through(&self, celsius: f64) -> Vec<[f64; 2]> {
         let own = self.times.strips().iter().filter(|strip| (strip.celsius - celsius).abs() < 1e-6);
         let own: Vec<&Strip> = own.collect();
@@ -137,7 +137,7 @@ impl Plot<'_> {
         (0..=PIECES).map(|piece| [self.x(at(piece)), self.y(fit.law.contrast(at(piece), celsius))]).collect()
     }
 
-    /// Between two strips, the contrast is linear in the logarithm of the time.
+    /// The points of the curve between neighbouring strips, where the contrast is linear in the logarithm of the time.
     fn between(&self, mut strips: Vec<&Strip>) -> Vec<[f64; 2]> {
         strips.sort_by(|one, other| one.minutes.total_cmp(&other.minutes));
         let pairs = strips.iter().zip(strips.iter().skip(1));
@@ -158,8 +158,8 @@ impl Plot<'_> {
         self.times.strips().iter().map(move |strip| (Ink::TEXT, Shape::Dot(place(strip), 2.5)))
     }
 
-    /// The times for the wanted contrasts: a dot with a line to the contrast axis. With several temperatures, only the
-    /// first contrast has lines to the time axis: more would cross each other.
+    /// The times for each wanted contrast: dots with lines to both axes. With several temperatures, only the first
+    /// contrast has lines to the time axis, because more would cross each other.
     fn asked(&self) -> Vec<Mark> {
         let mut marks = Vec::new();
         let has_one_temperature = self.temperatures().len() < 2;

@@ -15,7 +15,7 @@ const RIGHT: f64 = 308.0;
 const HEAD: f64 = 22.0;
 const HEIGHT: f64 = 56.0;
 
-/// A picture for each of these bottles that was used.
+/// A picture for each of these bottles that was used: how much film it has treated.
 pub fn bath_uses(darkroom: &Darkroom, all: &[Standing<'_>]) -> Vec<Figure> {
     let usages = usages(darkroom);
     let one = |standing: &Standing<'_>| {
@@ -28,12 +28,12 @@ pub fn bath_uses(darkroom: &Darkroom, all: &[Standing<'_>]) -> Vec<Figure> {
     all.iter().filter_map(one).collect()
 }
 
-/// The same as one SVG; `None` if no bottle was used.
+/// The pictures of [`bath_uses`] as one SVG; `None` if no bottle was used.
 pub fn uses_picture(figures: Vec<Figure>, on: Date) -> Option<String> {
     stacked(Some(format!("The use of the baths by {on}")), figures)
 }
 
-/// The use of a bottle: `treated` has the film after each session, in the order of the days.
+/// The picture of a bottle. `treated` has the day of each session, and the film that was treated by then.
 fn drawing(standing: &Standing<'_>, treated: &[(Date, i64)]) -> Drawing {
     let name = plain(&standing.bath.name);
     let whole = standing.capacity.map(|capacity| capacity.area());
@@ -62,7 +62,7 @@ fn drawing(standing: &Standing<'_>, treated: &[(Date, i64)]) -> Drawing {
 struct Plot {
     mixed: Date,
     on: Date,
-    /// The film at the upper end of the axis.
+    /// The amount of film at the upper end of the axis.
     most: i64,
 }
 
@@ -112,7 +112,7 @@ impl Plot {
     }
 }
 
-/// A part of a whole.
+/// A fraction: its numerator and its denominator.
 struct Ratio(i64, i64);
 
 impl Ratio {

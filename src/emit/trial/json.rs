@@ -7,7 +7,7 @@ use crate::evaluate::{Evaluation, Order, Speed, StripResult, Wanted};
 use crate::model::{Slope, Temperature, Time};
 use crate::trial::{Answer, Fit, NoTime, Times};
 
-/// The version of the JSON, raised by each change that breaks programs which read it.
+/// The version of the JSON format. Raise it when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
 
 /// The result as an indented JSON object, by `grammar/trial.schema.json`.
@@ -62,7 +62,7 @@ fn law(times: &Times, fit: &Fit) -> Object {
         .put("residuals", list(&fit.residuals, |off| rounded(*off)))
 }
 
-/// The speed by the criterion of ISO 6, before rounding.
+/// The speed by the criterion of ISO 6, before rounding; `None` for a speed by another method.
 fn iso_speed(speed: Speed) -> Option<f64> {
     if let Speed::Standard { exact } = speed { Some(rounded(exact)) } else { None }
 }
@@ -87,7 +87,7 @@ fn wanted(wanted: &Wanted, result: &Evaluation) -> Object {
         .put("times", list(&wanted.times, time))
 }
 
-/// A number to four decimals.
+/// The number, rounded to four decimals.
 fn rounded(number: f64) -> f64 {
     libm::floor(number * 10_000.0 + 0.5) / 10_000.0 + 0.0
 }

@@ -13,11 +13,11 @@ use crate::model::{ContrastMeasure, Slope, Temperature, Time};
 use crate::trial::Times;
 use said::{Question, spoken};
 
-/// The columns of the table of strips that need no curve.
+/// How many columns of the table of strips need no curve.
 const FRAME_COLUMNS: usize = 4;
 
-/// The result as a document. `name` is the file's name without its ending, for the trial to paste. With `reasons`, the
-/// numbers from which the sentences are made.
+/// The result of a trial as a document. `name` is the name of the file of readings, without its ending; the trial to
+/// copy gets this name. With `reasons`, the document also has the numbers behind its sentences.
 pub fn trial(result: &Evaluation, name: &str, reasons: bool) -> Document {
     let (assumed, within) = (if result.is_assumed { " (assumed)" } else { "" }, figures(result.within, 2));
     let error = figures(result.contrast_within, 3);
@@ -26,7 +26,7 @@ pub fn trial(result: &Evaluation, name: &str, reasons: bool) -> Document {
     let has_times = result.times.as_ref().is_some_and(|times| times.strips().len() > 1);
     sections.extend(result.wanted.iter().filter(|_| has_times).map(|one| wanted(one, result, reasons)));
     let gap = said::strips_without_contrast(result);
-    // What one strip of several says would hide why the others say nothing.
+    // If only one of several strips has a contrast, the reason why the others have none matters more than its sentence.
     let times = result.times.as_ref().filter(|_| gap.is_none() || has_times);
     let sentences: Vec<String> =
         gap.into_iter().chain(times.map(said::sentences).unwrap_or_default()).collect();
@@ -60,7 +60,7 @@ pub fn trial(result: &Evaluation, name: &str, reasons: bool) -> Document {
     }
 }
 
-/// The order of the strips as a document: without a known step in the picture, readings give no numbers.
+/// The strips from soft to hard as a document. Readings without a known step in the picture give no numbers.
 pub fn trial_order(order: &Order) -> Document {
     let first = order.softest_first.first();
     let several = order.softest_first.iter().any(|(_, at)| first.is_some_and(|one| one.1 != *at));
@@ -91,7 +91,7 @@ fn measured(result: &Evaluation) -> String {
     }
 }
 
-/// The times for a contrast at each temperature, with the scene that it is for.
+/// The section for one contrast: the scene that needs this contrast, and the developing time at each temperature.
 fn wanted(wanted: &Wanted, result: &Evaluation, reasons: bool) -> Section {
     let contrast = figures(wanted.contrast, 2);
     let (title, about) = match wanted.name {
@@ -147,7 +147,7 @@ fn strip_table(result: &Evaluation) -> Section {
     Section::titled("STRIPS", blocks)
 }
 
-/// The constants of the curve and how far the strips are from it, for `--why`.
+/// For `--why`: the constants of the curve, and how far each strip is above it.
 fn constants(times: &Times) -> Vec<String> {
     let Ok(fit) = &times.fit else { return Vec::new() };
     let law = &fit.law;
@@ -173,7 +173,7 @@ fn constants(times: &Times) -> Vec<String> {
     all
 }
 
-/// The trial to paste into a recipe file.
+/// The section with the trial to copy into a recipe file; `None` if no strip has a contrast.
 fn paste(result: &Evaluation, name: &str) -> Option<Section> {
     let known: Vec<&StripResult> = result.strips.iter().filter(|strip| strip.contrast.is_some()).collect();
     if known.is_empty() {

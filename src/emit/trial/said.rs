@@ -5,13 +5,13 @@ use crate::evaluate::{Evaluation, Speed, StripResult, UNDER_METER};
 use crate::model::{ContrastMeasure, Temperature, Time, nearest_speed};
 use crate::trial::{Answer, Basis, DISAGREE, NoFit, NoTime, Times};
 
-/// The rise of density over 1.30 that ISO 6 requires, and its tolerance (from memory).
+/// The rise of density over 1.30 of log exposure that ISO 6 requires, and its tolerance (from memory).
 const RISE: (f64, f64) = (0.80, 0.05);
 
-/// The part of the highest contrast above which no strip is proposed, because its time would be very long.
+/// A strip for a contrast above this part of the highest possible one is not proposed: its time would be very long.
 const REACHED: f64 = 0.95;
 
-/// For which contrast and temperature a time is given.
+/// A contrast and a temperature for which the developing time is asked.
 #[derive(Clone, Copy)]
 pub(super) struct Question<'a> {
     pub(super) result: &'a Evaluation,
@@ -19,7 +19,7 @@ pub(super) struct Question<'a> {
     pub(super) at: Temperature,
 }
 
-/// What the strips say as a whole.
+/// What all strips show together, in sentences.
 pub(super) fn sentences(times: &Times) -> Vec<String> {
     let (low, high) = times.contrasts();
     let mut all = vec![format!(
@@ -66,7 +66,7 @@ pub(super) fn sentences(times: &Times) -> Vec<String> {
     all
 }
 
-/// The strip that does not fit the curve of the others.
+/// The sentence about the strip that does not fit the curve of the others, if there is one.
 pub(super) fn outlier(times: &Times) -> Option<String> {
     let (strip, off) = times.outlier()?;
     let (time, side) = (Time::from_minutes(strip.minutes), if off > 0.0 { "high" } else { "low" });
@@ -77,7 +77,8 @@ pub(super) fn outlier(times: &Times) -> Option<String> {
     ))
 }
 
-/// A time as a sentence; with `reasons`, also its interval in figures.
+/// The developing time in a sentence, or why there is none. With `reasons`, the interval in figures follows:
+/// `(8:30 ± 0:20, 95 %)`.
 pub(super) fn spoken(answer: &Result<Answer, NoTime>, question: Question<'_>, reasons: bool) -> String {
     let answer = match answer {
         Ok(answer) => answer,
@@ -151,7 +152,7 @@ fn no_time(why: NoTime, Question { result, contrast, at }: Question<'_>) -> Stri
     }
 }
 
-/// A temperature without a 0 after the point: `18 °C`, `18.5 °C`.
+/// A temperature in °C without `.0`: `18 °C`, `18.5 °C`.
 fn celsius(number: f64) -> String {
     format!("{} °C", figures(number, 1).trim_end_matches(".0"))
 }
@@ -160,7 +161,7 @@ fn ends(minutes: impl Iterator<Item = f64>) -> (f64, f64) {
     minutes.fold((f64::INFINITY, 0.0), |(low, high): (f64, f64), own| (low.min(own), high.max(own)))
 }
 
-/// A time as one can keep it by a clock.
+/// The time rounded to five seconds, because nobody can keep it more exactly by a clock.
 fn to_five_seconds(minutes: f64) -> Time {
     Time::from_seconds((Time::from_minutes(minutes).ms + 2500).div_euclid(5000) * 5)
 }
@@ -192,7 +193,8 @@ pub(super) fn no_contrast(strip: &StripResult, result: &Evaluation) -> &'static 
     }
 }
 
-/// The film's speed in a sentence. With `is_beside`, an index by the meter is beside each contrast already.
+/// The film's speed in a sentence. With `is_beside`, the exposure index is already beside each contrast, so the
+/// sentence leaves it out.
 pub(super) fn speed(speed: Speed, is_beside: bool) -> String {
     match speed {
         Speed::Standard { exact } => format!(
@@ -245,7 +247,7 @@ pub(super) fn index(index: f64) -> String {
     format!("set the meter to {step}: your exposure index is {}", figures(index, 0))
 }
 
-/// A part of a stop, as people say it.
+/// A number of stops in words.
 fn in_stops(stops: f64) -> &'static str {
     match stops {
         ..0.4 => "a third of a stop",
@@ -255,7 +257,7 @@ fn in_stops(stops: f64) -> &'static str {
     }
 }
 
-/// How an index by the meter was counted, for `--why`.
+/// For `--why`: how the exposure index was calculated; `None` if there is no index by the meter.
 pub(super) fn speed_reason(speed: Speed) -> Option<String> {
     let Speed::ByMeter { index, .. } = speed else { return None };
     let other = index * libm::exp2(UNDER_METER - 4.0);
