@@ -9,7 +9,7 @@ use super::vessel::{Vessel, dried};
 use crate::compile::{Action, Event, PlannedStep, Schedule, spoken};
 use crate::model::{StepKind, Time};
 
-/// How long before a bath goes in or comes out its warning sounds, so that hands are free by then. Common practice, no
+/// A warning sounds this long before a bath goes in or comes out, so that hands are free by then. Common practice, no
 /// source.
 pub(super) const AHEAD: Time = Time::from_seconds(10);
 
@@ -89,7 +89,7 @@ pub(super) struct Beat {
     pub(super) is_knocked: bool,
     /// The signal at the start; `None` if the next beat begins at the same moment and its signal sounds instead.
     pub(super) signal: Option<Signal>,
-    /// Whether a warning signal sounds [`AHEAD`] of the beat.
+    /// Whether a warning sounds before the beat.
     pub(super) is_warned: bool,
     /// The length of one inversion; `None` if inversions are not counted.
     pub(super) each: Option<Time>,
@@ -136,9 +136,8 @@ impl Beat {
     }
 }
 
-/// Sets which beats have a warning and a signal. A bath that goes in or out less than [`AHEAD`] after the start, or
-/// after the previous one, has no warning. If draining and filling take no time and are at one moment, only the second
-/// has a signal.
+/// Sets the warnings and signals. A bath that goes in or out less than [`AHEAD`] after the start, or after the previous
+/// one, has no warning. If draining and filling take no time and are at one moment, only the second has a signal.
 fn set_signals(all: &mut [Beat]) {
     let mut before = Time::ZERO;
     for beat in all.iter_mut().filter(|beat| beat.word.moves_a_bath()) {
@@ -154,7 +153,6 @@ fn set_signals(all: &mut [Beat]) {
     }
 }
 
-/// A beat until the next action, in which the film is left still or the vessel stands empty.
 fn resting(schedule: &Schedule, step: usize, at: Time, until: Time) -> Beat {
     let is_wet = schedule.steps.get(step).is_some_and(|step| step.bath.is_some());
     let (word, below) = if is_wet { (Word::Rest, STILL) } else { (Word::Wait, Vessel::of(schedule).waits()) };
@@ -225,7 +223,6 @@ pub(super) fn noun(step: &PlannedStep) -> String {
     word.to_owned() + &prefixed(" ", step.name.as_deref().map(plain).filter(|_| !is_water))
 }
 
-/// The title of the bath, and the bottle that it is poured from: `Citric stop 1+3, bottle stop-a`.
 pub(super) fn from(step: &PlannedStep) -> String {
     let Some(bath) = &step.bath else { return String::new() };
     let bottle = bath.bottle.as_ref().map(|bottle| plain(&bottle.name));
@@ -233,13 +230,11 @@ pub(super) fn from(step: &PlannedStep) -> String {
     format!("{running}{}{}", phrase::bath(bath), prefixed(", bottle ", bottle))
 }
 
-/// The length of one inversion; `None` if the event is no movement, or its inversions are not counted.
 fn turn(event: &Event) -> Option<Time> {
     let count = event.count.filter(|_| event.action == Action::Agitate && event.by != Some("rotary"))?;
     Some(Time::from_ms(event.length.ms / i64::from(count.max(1))))
 }
 
-/// The amount, the motion, and an empty text for `below`: `5 turns`, `by inversion`.
 fn agitated(event: &Event) -> (String, String, String) {
     let by = prefixed("by ", event.by.filter(|by| *by != "rotary"));
     let (amount, what) = match (event.by, event.count) {

@@ -27,17 +27,17 @@ pub struct Card {
     pub fingerprint: String,
     /// The facts below the title, such as film, rolls, tank, temperature and exposure index.
     pub facts: Vec<String>,
-    /// The safety block, which is the first section of the card.
+    /// The safety block, the first section of the card.
     pub safety: Vec<SafetyLine>,
-    /// The warnings, which are to be read before mixing.
+    /// The warnings, to read before mixing.
     pub warnings: Vec<String>,
-    /// The same warnings as in `warnings`, each followed by the name of the rule that causes it.
+    /// The same warnings, each followed by the name of the rule that causes it.
     pub warnings_with_rules: Vec<String>,
     /// Advice for this session.
     pub advice: Vec<String>,
     /// The baths to have ready, in the order of the steps.
     pub mix: Vec<Ready>,
-    /// The tests of developer and fixer to make with a piece of film before the rolls are loaded.
+    /// The tests of developer and fixer with a piece of film, before the rolls are loaded.
     pub try_first: Vec<String>,
     /// The places in the tank, from the bottom up.
     pub load: Vec<Place>,
@@ -134,7 +134,6 @@ fn with_rule(warning: &Warning) -> String {
     format!("{} ({})", plain(&warning.text), warning.rule)
 }
 
-/// The total time, the drying time, and the water of the whole session.
 fn total(schedule: &Schedule) -> Total {
     let until = prefixed(", until ", schedule.steps.last().and_then(|last| wall(schedule, last.end)));
     let dry = schedule.steps.iter().find(|step| step.is_drying());
@@ -225,9 +224,9 @@ fn state(bottle: &PlannedBottle) -> String {
     format!("{} treated by {}{}", spoken_rolls(bottle.treated), bottle.on, left.unwrap_or_default())
 }
 
-/// The parts to measure for a bath, with the water; empty for a single part, which needs no mixing. If a part is an
-/// acid, the water comes first, because acid is poured into water. If no cylinder measures the water exactly, the last
-/// part is `water to` the volume of the bath.
+/// The parts to measure for a bath, with the water; empty for a single part, which needs no mixing. Water comes before
+/// an acid, because acid is poured into water. If no cylinder measures the water exactly, the last part is `water to`
+/// the volume of the bath.
 pub(super) fn parts(schedule: &Schedule, bath: &PlannedBath) -> Vec<Part> {
     let part = |volume, what: &str| Part { amount: phrase::ml(volume), what: plain(what) };
     let mut all: Vec<Part> = bath.parts.iter().map(|one| part(one.volume, &one.what)).collect();
@@ -275,7 +274,6 @@ fn load(schedule: &Schedule) -> Vec<Place> {
     runs.iter().enumerate().filter_map(place).collect()
 }
 
-/// What one slot holds: `roll`, `sheet`, `strip`, or `plate`.
 fn piece(schedule: &Schedule, slot: &Slot) -> &'static str {
     if schedule.film.material == Material::Plate { "plate" } else { slot.format.piece() }
 }

@@ -48,7 +48,6 @@ impl Card {
         }
     }
 
-    /// The section about the load; `None` if there is no load.
     fn load_section(&self) -> Option<Section> {
         let row = |place: &Place| {
             vec![place.end.to_owned(), place.slots.clone(), place.what.clone(), place.label.clone()]

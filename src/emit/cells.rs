@@ -52,9 +52,8 @@ pub(super) fn rows(schedule: &Schedule) -> Vec<StepRow> {
     rows
 }
 
-/// The line about light, if it belongs in the row of the step with the index `at`. If the film must be in the fixer for
-/// some time first, the row is that of the last fixing step. Otherwise it is that of the step from which light is
-/// allowed.
+/// The line about light, if it belongs in the row of the step with the index `at`. That is the last fixing step if the
+/// film must be in the fixer for some time, or else the step from which light is allowed.
 fn light(schedule: &Schedule, lid: Option<&Lid>, at: usize) -> Option<String> {
     let (lid, light) = (lid?, schedule.light?);
     let step = schedule.steps.get(at)?;
@@ -196,7 +195,6 @@ impl OnPaper<'_> {
         self.cell("POUR", event.at, [volume, self.bath(), prefixed("bottle ", from), full])
     }
 
-    /// Where the bath goes: `into its bottle fix-a`, `into waste can red`; empty for water.
     fn drained(&self) -> Vec<String> {
         let bath = self.step.bath.as_ref();
         let role = phrase::written(self.schedule, self.step).and_then(Step::role);
@@ -268,7 +266,6 @@ impl OnPaper<'_> {
         }
     }
 
-    /// The cell of one change of wash water.
     fn change(&self, events: &[Event]) -> Option<Cell> {
         let filling = events.first()?;
         let full = filling.at + filling.length;
@@ -300,7 +297,6 @@ impl OnPaper<'_> {
         Some(self.cell(verb, self.step.end, later.into_iter().chain(then)))
     }
 
-    /// The sentences below the cells: the light, when to look for a sign, the order of hanging.
     fn below(&self) -> Vec<String> {
         let step = self.step;
         let mut below: Vec<String> =
@@ -320,7 +316,6 @@ impl OnPaper<'_> {
     }
 }
 
-/// A slip for each slot, to file with the negatives.
 pub(super) fn stubs(schedule: &Schedule) -> Vec<Stub> {
     let date = schedule
         .conditions

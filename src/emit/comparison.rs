@@ -12,7 +12,7 @@ use crate::model::{
 };
 use crate::source::Sources;
 
-/// The version of the JSON format. Raise it when a change breaks programs that read the JSON.
+/// Raise this version when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
 
 /// The comparisons of pairs of recipes. `pictures` has the pictures of each outcome, in the same order.
@@ -145,7 +145,6 @@ pub(super) fn difference(difference: &Difference<'_>) -> Object {
         .put("new", value(&difference.new, new))
 }
 
-/// A value in words (`null` if it is absent) and, if it is a time, in milliseconds.
 fn value(value: &Value<'_>, text: String) -> Object {
     let text = if *value == Value::Absent { Json::Plain(serde_json::Value::Null) } else { text.into() };
     let ms = if let Value::Time(time) = value { Some(*time) } else { None };
@@ -287,7 +286,6 @@ impl Writer {
     }
 }
 
-/// The bounds of a time in words: `, at least 1:00, at most 8:00`.
 fn bounds(least: Option<Time>, most: Option<Time>) -> String {
     prefixed(", at least ", least) + &prefixed(", at most ", most)
 }

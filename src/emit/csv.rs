@@ -8,8 +8,8 @@ use crate::compile::{SAFETY_FIRST, Schedule};
 use crate::model::{StepKind, Time};
 use crate::plan::{LeftRoll, PLAN_COLUMNS, Plan, guarded};
 
-/// The columns of a session. `at` counts from the start of the leg: of the session, or of the part after a person ended
-/// a step at a sign. `earliest_ms` and `latest_ms` count from the start of the first step.
+/// The columns of a session. A leg begins with the session, or where a person ends a step at a sign. `at` counts from
+/// the start of the leg, `earliest_ms` and `latest_ms` from the start of the first step.
 const HEAD: [&str; 12] = [
     "step",
     "action",

@@ -9,7 +9,7 @@ use crate::compare::{Difference, compare};
 use crate::compile::Scale;
 use crate::model::{Fingerprint, Recipe, Temperature};
 
-/// The version of the JSON format. Raise it when a change breaks programs that read the JSON.
+/// Raise this version when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
 /// The most differences that the text lists for one change.
 const LINES_MAX: usize = 8;

@@ -12,7 +12,7 @@ use crate::model::{Chart, Deprecated, Exposed, Lighting, Material, StepKind, Tes
 use crate::plan::{Assumed, LeftOut, LeftRoll, Load, Mix, MixedAgain, OnHand, Plan, Poured, Taken};
 use crate::source::{Diagnostic, Sources};
 
-/// The versions of the two JSON formats. Raise one when a change breaks programs that read that format.
+/// Raise a version when a change breaks programs that read that JSON.
 const VERSION: u32 = 2;
 const PLAN_VERSION: u32 = 3;
 
@@ -159,7 +159,6 @@ fn step(schedule: &Schedule, planned: &PlannedStep, sources: &Sources) -> Object
         .put("cautions", filled(&planned.cautions))
 }
 
-/// The trial that the time of the step is taken from.
 fn rests(rests: &Rests) -> Object {
     Object::of("trial", &rests.trial)
         .put("pieces", rests.pieces)
@@ -183,12 +182,10 @@ fn give_or_take(doubt: &Doubt, planned: &PlannedStep) -> Object {
         .put("causes", list(&doubt.parts, cause))
 }
 
-/// The number, rounded to three decimals.
 fn thousandths(number: f64) -> f64 {
     libm::floor(number * 1000.0 + 0.5) / 1000.0
 }
 
-/// The light, and the lamp of a safelight.
 fn lamp(lighting: &Lighting) -> Object {
     match lighting {
         Lighting::None => Object::of("lighting", "none"),
@@ -197,7 +194,7 @@ fn lamp(lighting: &Lighting) -> Object {
     }
 }
 
-/// A bottle. The film that it has treated, and can still treat, is in twelfths of a roll of 80 square inches.
+/// Treated and remaining film is in twelfths of a roll of 80 square inches.
 fn bottle(bottle: &PlannedBottle) -> Object {
     Object::of("name", &bottle.name)
         .put("on", bottle.on)
@@ -226,7 +223,7 @@ pub(super) fn part_of(what: &str, ml: Json) -> Object {
     Object::of("what", what).put("ml", ml)
 }
 
-/// A leg, which begins at the start of the session or where a person ends a step at a sign; and its number, from 1.
+/// A leg and its number, from 1. It begins with the session, or where a person ends a step at a sign.
 fn leg((leg, number): (&Leg, usize)) -> Object {
     Object::of("leg", number)
         .put("after_step", leg.after.map(|at| at + 1))

@@ -26,8 +26,7 @@ pub(super) struct Lid {
     is_timed: bool,
     /// The times of the steps in `bath`.
     pub(super) fillings: Vec<Filling>,
-    /// A moment for which light must wait too, if there is one: words such as `WASH is in`, and its time from the start
-    /// of the session.
+    /// A moment that light must also wait for: words such as `WASH is in`, and its time from the start of the session.
     pub(super) then: Option<(String, Time)>,
 }
 
@@ -44,12 +43,11 @@ pub(super) struct WorkLight {
     pub(super) lamp: Option<String>,
 }
 
-/// An exposure that the recipe plans. Its light replaces the working light until it ends.
+/// An exposure that the recipe plans. Its light replaces the working light until it ends. The times count from the
+/// start of the session.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Exposure {
-    /// The start, counted from the start of the session.
     pub(super) from: Time,
-    /// The end, counted from the start of the session.
     pub(super) to: Time,
     /// The light, as the recipe names it: `sun, under glass with the negative`.
     pub(super) light: String,
@@ -76,7 +74,6 @@ impl Display for WorkLight {
 /// A step in the bath after which light is harmless. The times count from the start of the session.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Filling {
-    /// When the pour begins.
     pub(super) pour: Time,
     /// When the bath covers the film.
     pub(super) full: Time,
@@ -137,7 +134,6 @@ impl Lid {
         })
     }
 
-    /// The working light at a time of the session, before room light is allowed.
     fn on_at(&self, at: Time) -> String {
         let now = self.on.iter().rfind(|light| light.from <= at).or(self.on.first());
         now.map(WorkLight::to_string).unwrap_or_default()
@@ -159,7 +155,6 @@ impl Lid {
         }
     }
 
-    /// `the fixer has been in for 2:00`.
     fn in_for(&self) -> String {
         format!("the {} has been in for {}", self.bath, self.needed)
     }
@@ -170,12 +165,10 @@ impl Lid {
     }
 }
 
-/// The steps up to the one that allows room light, which is the last; `None` if no step allows it.
 fn before(schedule: &Schedule) -> Option<&[PlannedStep]> {
     schedule.steps.get(..=schedule.light?.step)
 }
 
-/// The working lights during the steps `before`, the last of which allows room light.
 fn until_light(schedule: &Schedule, before: &[PlannedStep]) -> Vec<WorkLight> {
     let first = schedule.recipe.lighting.as_ref().map_or(&Lighting::None, |lighting| &lighting.value);
     let mut all = vec![WorkLight::of(Time::ZERO, None, first)];
@@ -232,14 +225,11 @@ const INSTANT: Time = Time::from_ms(1);
 /// How long the film has been in the bath after which light is harmless, as far as a person has confirmed it.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Soaked {
-    /// How long the bath covered the film in all confirmed pours together.
     pub(super) time: Time,
-    /// Whether a person has confirmed a pour.
     pub(super) is_confirmed: bool,
 }
 
 impl Lid {
-    /// Whether the film has been in the bath for the time `needed`.
     pub(super) fn is_met(&self, soaked: Soaked) -> bool {
         soaked.time >= self.needed.max(INSTANT)
     }

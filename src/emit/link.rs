@@ -6,7 +6,6 @@ use super::plain::joined;
 use crate::compile::{Scale, Schedule, StepTemperature};
 use crate::model::Temperature;
 
-/// The heading above the link and its QR code.
 pub(super) const ON_A_PHONE: &str = "ON A PHONE";
 /// The width of the light zone around a QR code, in modules (ISO/IEC 18004, quiet zone).
 const QUIET: u16 = 4;

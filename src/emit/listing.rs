@@ -5,7 +5,7 @@ use super::phrase::count;
 use super::plain::{plain, table};
 use crate::model::{Date, Fingerprint, Material, Recipe, Role, short};
 
-/// The version of the JSON format. Raise it when a change breaks programs that read the JSON.
+/// Raise this version when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
 
 /// How many digits of a commit's hash a line shows.
@@ -16,11 +16,11 @@ const COMMIT: usize = 10;
 pub struct Listed {
     /// The name. What a collection exports has the collection's name before its own: `club/usual`.
     pub name: String,
-    /// The title, or else the name without the collection's name before it; `None` for a session.
+    /// The title, or else the name without its prefix `club/`; `None` for a session.
     pub title: Option<String>,
     /// The name of the file that declares it.
     pub file: String,
-    /// What it is, with the details.
+    /// What is listed, with the details.
     pub about: About,
 }
 

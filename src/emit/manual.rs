@@ -2,7 +2,6 @@
 
 use super::plain::wrap;
 
-/// The most columns of a line of prose.
 const COLUMNS: usize = 80;
 /// The column at which text begins after a bold word such as `**What.**`.
 const BESIDE: usize = 9;
@@ -51,7 +50,6 @@ struct Manual {
 }
 
 impl Manual {
-    /// Adds an item of a list, which is one line of the Markdown.
     fn item(&mut self, line: &str) {
         self.end();
         for (at, part) in wrap(line, COLUMNS.saturating_sub(self.indent + 2)).into_iter().enumerate() {

@@ -12,7 +12,7 @@ use crate::compile::{Scale, spoken_volume};
 use crate::measure::{Amount, Form, MixingDay, Needed, Sheet, Work};
 use crate::plan::{Load, Mix, Plan, Taken};
 
-/// The version of the JSON format. Raise it when a change breaks programs that read the JSON.
+/// Raise this version when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
 
 /// A document about what to buy, the bottles in the order of mixing, and the baths to mix from them.
@@ -43,7 +43,6 @@ pub fn mixing_day(plan: &Plan, day: &MixingDay) -> Document {
     }
 }
 
-/// The section about what to buy, with a box to tick for each thing; `None` if there is nothing to buy.
 fn shopping(plan: &Plan, day: &MixingDay) -> Option<Section> {
     let liquids = bought(plan).map(|taken| vec![phrase::enough(taken.short()), liquid(taken)]);
     let powders = day.ingredients.iter().filter(|one| is_short(one)).map(|one| {
@@ -74,12 +73,11 @@ fn is_short(one: &Needed) -> bool {
     }
 }
 
-/// The ingredient and its form: `sodium-sulfite, anhydrous`.
 pub(super) fn ingredient(one: &Needed) -> String {
     plain(&one.what) + &prefixed(", ", form_text(&one.form))
 }
 
-/// The section for mixing one bottle, without a safety block, because the whole document has one.
+/// The section for mixing one bottle. It has no safety block, because the document has one for all bottles.
 fn bottle(sheet: &Sheet, number: usize, units: Units) -> Section {
     let mut blocks = weighing(sheet, units);
     let keeps = joined(sheet.solution.keeps.iter().map(|keeps| format!("keeps {keeps}")), " · ");
@@ -92,7 +90,6 @@ fn bottle(sheet: &Sheet, number: usize, units: Units) -> Section {
     Section { head: Head::Ruled(title, spoken_volume(sheet.make)), blocks, ..Section::default() }
 }
 
-/// The section about baths for several loads: each with the load before which it is mixed. `None` if there are none.
 fn baths(plan: &Plan) -> Option<Section> {
     let rows = first_mixes(plan).map(|(load, number, one)| {
         let on = prefixed(", ", plan.days.and_then(|days| days.loads).map(|_| load.on));
@@ -130,7 +127,6 @@ pub fn mixing_json(plan: &Plan, day: &MixingDay) -> String {
         .text()
 }
 
-/// What to weigh for each bottle of a sheet, without titles of sections.
 fn weighing(sheet: &Sheet, units: Units) -> Vec<Block> {
     let Work::Weigh(bottles, _) = &sheet.work else { return Vec::new() };
     let several = bottles.len() > 1;
@@ -142,7 +138,6 @@ fn weighing(sheet: &Sheet, units: Units) -> Vec<Block> {
     blocks.collect()
 }
 
-/// The amount with its unit: `12.5 g`.
 pub(super) fn amount_text(amount: Amount) -> String {
     let (number, unit) = metric(amount);
     format!("{number} {unit}")

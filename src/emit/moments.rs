@@ -8,8 +8,8 @@ use super::{card, phrase};
 use crate::compile::{Action, Event, PlannedStep, Schedule, spoken};
 use crate::model::Time;
 
-/// Equal movements at equal distances are written as a rhythm, `every 30 s`, if they are at least this many. Fewer are
-/// written with their times.
+/// The least number of equal movements at equal distances that are written as a rhythm, `every 30 s`. Fewer are written
+/// with their times.
 const RHYTHM: usize = 3;
 pub(super) const STILL: &str = "leave it still";
 const UNBROKEN: &str = "without a pause";
@@ -23,8 +23,8 @@ pub struct Moment {
     pub until: Time,
     /// The index of the step.
     pub step: usize,
-    /// The index of the leg. The first leg begins with the session, each further one where a person ends a step at a
-    /// sign. All times assume that these steps last as long as they may.
+    /// The index of the leg: the first begins with the session, each other where a person ends a step at a sign. All
+    /// times assume that such steps last as long as they may.
     pub leg: usize,
     /// The actions at the moment's start; all but the last take no time. Empty if the film is only left still.
     pub actions: Vec<Action>,
@@ -105,7 +105,6 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
     }
 }
 
-/// The instruction to mix the bath of a later step: `mix 600 ml of Bleach 1+1 for BLEACH: 300 ml bleach a + …`.
 fn mixing(schedule: &Schedule, step: &PlannedStep) -> String {
     let Some(bath) = &step.bath else { return String::new() };
     let parts =
@@ -115,7 +114,6 @@ fn mixing(schedule: &Schedule, step: &PlannedStep) -> String {
     format!("mix {volume} of {what} for {}{parts}{lives}", phrase::head(step))
 }
 
-/// What to pour, without the bath's name: `pour 2500 ml`.
 pub(super) fn poured(step: &PlannedStep, action: Action) -> String {
     let verb = if action == Action::Fill { "fill with" } else { "pour" };
     let volume = step.bath.as_ref().map(|bath| phrase::ml(bath.volume));
@@ -148,7 +146,6 @@ impl<'a> Moves<'a> {
         }
     }
 
-    /// The first movement; `None` if the film is left still.
     pub(super) fn first(&self) -> Option<&'a Event> {
         self.moves.first().copied()
     }
@@ -238,8 +235,7 @@ impl<'a> Moves<'a> {
         phrase::between(self.zero, at)
     }
 
-    /// Several movements in words: `10 s, then 5 s every 30 s from 1:00 to 3:30`. A movement outside a rhythm has its
-    /// own time.
+    /// Several movements in words. A movement outside a rhythm has its own time.
     fn rhythm(&self, moves: &[&Event]) -> String {
         let mut parts = Vec::new();
         for run in runs(moves) {
@@ -317,7 +313,6 @@ fn steady(moves: &[&Event]) -> usize {
     }
 }
 
-/// The times in a sentence: `1:00, 1:30 and 2:15`.
 fn listed(times: &[String]) -> Option<String> {
     let (last, before) = times.split_last()?;
     Some(if before.is_empty() { last.clone() } else { format!("{} and {last}", before.join(", ")) })

@@ -7,9 +7,8 @@ use super::plain::{joined, plain, prefixed};
 use crate::journal::Negatives;
 use crate::model::{Date, Format, short};
 
-/// The version of the JSON format. Raise it when a change breaks programs that read the JSON.
+/// Raise this version when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
-/// The blanks on the page, to fill in by hand.
 const BLANKS: [&str; 4] = ["page ______", "frames ______", "contact sheet ______", "best frames ______"];
 
 /// The page for the sleeve that holds the negatives of one roll.

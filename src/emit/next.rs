@@ -7,7 +7,7 @@ use super::plain::{Look, Page, Tone, joined, padded, plain, prefixed, widest};
 use crate::compile::{MeasuredPart, PlannedBath, Scale, Schedule};
 use crate::model::{Exposed, Session, Slot, Temperature, Use};
 
-/// The version of the JSON format. Raise it when a change breaks programs that read the JSON.
+/// Raise this version when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
 
 /// The next planned load.
@@ -68,7 +68,6 @@ fn have(bath: &PlannedBath) -> String {
     }
 }
 
-/// The roll in a slot: `120  Skerry 400 at 400, shot 2026-10-05`.
 fn roll(slot: &Slot, exposed: Option<&Exposed>) -> String {
     let film = exposed.map(|roll| {
         let (index, shot) = (prefixed(" at ", roll.exposed_at()), prefixed(", shot ", roll.shot));

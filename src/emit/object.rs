@@ -41,7 +41,6 @@ impl Object {
         self
     }
 
-    /// The object as indented JSON, followed by a line ending.
     pub(super) fn text(&self) -> String {
         serde_json::to_string_pretty(self).expect("an object with text keys is valid JSON") + "\n"
     }
@@ -53,12 +52,12 @@ impl Serialize for Object {
     }
 }
 
-/// An area of film, in units of which [`Format::ROLL`] are a roll, as twelfths of a roll with at most three decimals.
+/// Converts an area of film, in squares of 1/300 mm, to twelfths of a roll, with at most three decimals.
 pub(super) fn twelfths(film: i64) -> Json {
     number(&decimal(film, Format::ROLL / 12, 3))
 }
 
-/// The JSON number for a decimal number. A whole number has no decimals: `50`, not `50.0`.
+/// The JSON number of a decimal number. A whole number has no decimals: `50`, not `50.0`.
 pub(super) fn number(decimal: &str) -> Json {
     match decimal.parse::<i64>() {
         Ok(whole) => whole.into(),

@@ -67,7 +67,6 @@ pub(super) fn running(bath: &PlannedBath) -> Option<Flow> {
 /// Where a bath goes after its step.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum Fate {
-    /// Back to its bottle.
     Bottle,
     /// Into a jug, for a later step.
     Jug,
@@ -82,7 +81,7 @@ pub(super) enum Fate {
 }
 
 impl Fate {
-    /// Where the bath of a step goes; `None` for water, for a dry step, and for what is brushed on and not kept.
+    /// `None` for water, for a dry step, and for what is brushed on and not kept.
     pub(super) fn of(schedule: &Schedule, step: &PlannedStep) -> Option<Fate> {
         let bath = step.bath.as_ref().filter(|bath| bath.dilution.is_some())?;
         if step.kind == StepKind::Coat && !bath.reuse.is_some_and(Use::is_kept) {
@@ -236,14 +235,13 @@ pub(super) fn enough(volume: Volume) -> String {
     spoken_volume(volume.rounded_up(Volume { fl }))
 }
 
-/// A number of things: `1 roll`, `3 rolls`.
 pub(super) fn count(number: impl Display, what: &str) -> String {
     let number = number.to_string();
     let plural = if number == "1" { "" } else { "s" };
     format!("{number} {what}{plural}")
 }
 
-/// An area of film, in units of which [`Format::ROLL`] are a roll, as rolls with at most two decimals.
+/// Converts an area of film, in squares of 1/300 mm, to rolls, with at most two decimals.
 pub(super) fn film(film: i64) -> String {
     decimal(film, Format::ROLL, 2)
 }
@@ -253,7 +251,6 @@ pub(super) fn is_moved(schedule: &Schedule) -> bool {
     schedule.conditions.tank.as_ref().is_some_and(|tank| tank.transfer.is_some())
 }
 
-/// The line that says from which moment the times of a step count.
 pub(super) fn clock_line(schedule: &Schedule) -> &'static str {
     match (is_moved(schedule), schedule.film.material) {
         (false, _) => "each step has its own clock, set to 0:00 at its first drop",

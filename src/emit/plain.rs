@@ -55,13 +55,11 @@ impl Page {
         self.out.push('\n');
     }
 
-    /// Adds the title of a section after an empty line.
     pub(super) fn heading(&mut self, title: &str) {
         self.blank();
         self.line(&[(Tone::Bold, title)]);
     }
 
-    /// Adds a section with a bullet for each item, if there are items.
     pub(super) fn section(&mut self, title: &str, items: &[String], tone: Tone) {
         if items.is_empty() {
             return;
@@ -160,7 +158,6 @@ impl Page {
     }
 }
 
-/// The text with spaces after it, to fill this width.
 pub(super) fn padded(text: &str, width: usize) -> String {
     format!("{text}{}", " ".repeat(width.saturating_sub(text.width())))
 }
@@ -180,7 +177,6 @@ pub(super) fn table<const N: usize, T: AsRef<str>>(rows: &[[T; N]]) -> Vec<Strin
     rows.iter().map(line).collect()
 }
 
-/// The numbers, aligned by decimal point.
 pub(super) fn aligned<'a>(numbers: impl IntoIterator<Item = &'a str>) -> Vec<String> {
     let split = |number: &'a str| number.find('.').map_or((number, ""), |at| number.split_at(at));
     let halves: Vec<(&str, &str)> = numbers.into_iter().map(split).collect();

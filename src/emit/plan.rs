@@ -126,7 +126,6 @@ fn load(plan: &Plan, load: &Load, number: usize) -> Section {
     Section { head, blocks, ..Section::default() }
 }
 
-/// The place of a roll, with the text `120  Skerry 400 at 400, shot 2026-10-05`.
 fn place(roll: &LeftRoll, slots: String, end: &'static str) -> Place {
     let (index, shot) = (prefixed(" at ", roll.index), prefixed(", shot ", roll.shot));
     let what = format!("{}  {}{index}{shot}", plain(&roll.format), plain(&roll.film));
@@ -187,7 +186,6 @@ fn bench(plan: &Plan) -> String {
     phrase::range(all(|one| one.earliest(one.total)), all(|one| one.total))
 }
 
-/// How long the film dries. The loads of a day can hang side by side.
 fn drying(plan: &Plan) -> String {
     let drying = plan.drying();
     match plan.loads.len() {

@@ -14,7 +14,7 @@ use crate::measure::{Amount, Bottle, Form, FromTaps, Line, Mixture, Sheet, Water
 use crate::model::{Mass, Share, Temperature, Volume, decimal};
 use crate::vocabulary::unit;
 
-/// The version of the JSON format. Raise it when a change breaks programs that read the JSON.
+/// Raise this version when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
 /// The largest rounding error that the sheet does not show, in hundredths of a percent.
 const OFF_SHOWN: i64 = 100;
@@ -103,7 +103,6 @@ fn dilute(mixture: &Mixture, units: Units) -> Section {
     Section::titled("MEASURE", blocks)
 }
 
-/// The rows as a table with a box to tick before each amount.
 pub(super) fn amounts(rows: Vec<Row>) -> Block {
     let amount = Column { align: Align::Decimal, is_bold: true, ..Column::new("") };
     Block::Table(Table {
@@ -322,7 +321,6 @@ pub struct Units {
 }
 
 impl Units {
-    /// The amount in United States units, if the sheet has them.
     fn beside(self, amount: Amount) -> Option<String> {
         self.with_us.then(|| match amount {
             Amount::Mass(mass) => avoirdupois(mass),
@@ -342,7 +340,6 @@ impl Units {
     }
 }
 
-/// The number and its unit: `12.5` and `g`.
 pub(super) fn metric(amount: Amount) -> (String, &'static str) {
     match amount {
         Amount::Mass(mass) => (grams(mass), "g"),
@@ -379,7 +376,6 @@ fn avoirdupois(mass: Mass) -> String {
     }
 }
 
-/// A volume in fluid ounces: `33.8 us-fl-oz`.
 fn fluid(volume: Volume) -> String {
     let ounce = factor("us-fl-oz");
     let places = match volume.fl.div_euclid(ounce) {

@@ -9,8 +9,8 @@ const LISTED: usize = 5;
 /// The possible distances between these entries, in seconds.
 const DISTANCES: [i64; 12] = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 1800, 3600];
 
-/// The lines about a step that a person ends at a sign, each with its time by the step's clock. `act` is the verb that
-/// ends the step, such as `drain`. It is done `ahead` of the end of the step's time.
+/// The lines about a step that a person ends at a sign, each with its time by the step's clock. The verb `act`, such as
+/// `drain`, is what ends the step, `ahead` of the end of the step's time.
 pub(super) fn lines(decision: &Decision, act: &str, ahead: Time) -> Vec<(Time, String)> {
     let sign = plain(&decision.sign);
     let Some(times) = decision.times else {
@@ -38,7 +38,6 @@ pub(super) fn in_one(decision: &Decision) -> String {
     }
 }
 
-/// `look every 30 s`, or `look` alone.
 fn looking(decision: &Decision) -> String {
     format!("look{}", prefixed(" every ", decision.look.map(spoken)))
 }

@@ -4,7 +4,6 @@
 use super::beats::Word;
 use crate::model::Time;
 
-/// A sound that tells what to do.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Signal {
     /// In ten seconds a bath goes in or comes out: three low knocks.
@@ -69,7 +68,6 @@ impl Signal {
         }
     }
 
-    /// The time from the start of the signal to the end of its last note.
     pub(super) fn length(self) -> Time {
         let end = self.notes().iter().map(|note| note.at + note.length).max();
         Time::from_ms(end.unwrap_or(0).into())

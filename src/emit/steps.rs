@@ -274,7 +274,6 @@ impl Context<'_> {
         looks.chain([(self.step.end, follows)]).collect()
     }
 
-    /// The line of one change of wash water.
     fn change(&self, number: u32, events: &[Event]) -> Option<Line> {
         let filling = events.first()?;
         let moved = Moves::of(events, self.moves.zero, self.vessel).within_a_change();
@@ -314,7 +313,6 @@ impl Context<'_> {
     }
 }
 
-/// How long an action takes, in whole seconds.
 fn took(event: &Event) -> String {
     phrase::between(event.at, event.at + event.length)
 }

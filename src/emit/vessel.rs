@@ -40,7 +40,6 @@ impl Vessel {
         }
     }
 
-    /// Whether the vessel has no lid.
     pub(super) fn is_open(self) -> bool {
         self != Vessel::Tank
     }

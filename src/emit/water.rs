@@ -7,7 +7,7 @@ use crate::compile::spoken_volume;
 use crate::measure::{Amount, TemperedWater, Water};
 use crate::model::Volume;
 
-/// The version of the JSON format. Raise it when a change breaks programs that read the JSON.
+/// Raise this version when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
 
 /// How to draw water of a temperature, with a box to tick before the amount from each tap.
@@ -26,7 +26,7 @@ pub fn tempered(tempered: &TemperedWater, units: Units) -> Document {
     Document { title, aside: spoken_volume(water.volume), sections, ..Document::default() }
 }
 
-/// The volume, the temperature and the amount from each tap as an indented JSON object.
+/// The water as an indented JSON object.
 pub fn tempered_json(tempered: &TemperedWater) -> String {
     Object::of("water", VERSION)
         .put("make_ml", ml(tempered.water.volume))

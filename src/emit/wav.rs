@@ -130,7 +130,7 @@ fn header(bytes: u32) -> Vec<u8> {
         b"WAVEfmt \x10\0\0\0\x01\0\x01\0",
         &RATE.to_le_bytes(),
         &(RATE * BYTES).to_le_bytes(),
-        // 2 bytes and 16 bits for each sample.
+        // The size of a sample: 2 bytes, 16 bits.
         b"\x02\0\x10\0data",
         &bytes.to_le_bytes(),
     ]

@@ -137,7 +137,6 @@ fn layout(head: &str, meaning: &str, lines: &[(&str, String)]) -> String {
     format!("{head}\n  {}\n\n{lines}", broken(meaning, 2))
 }
 
-/// Wrapped text, indented from its second line on.
 fn broken(words: &str, indent: usize) -> String {
     let lines = wrap(words, COLUMNS.saturating_sub(indent));
     lines.join(&format!("\n{:indent$}", "")).replace('\u{a0}', " ")

@@ -169,7 +169,6 @@ impl<'a> Sheet<'a, '_> {
         }
     }
 
-    /// Adds the QR code of a link, with the link beside it.
     fn link(&mut self, link: &str) {
         let font = Font { size: self.size * 0.8, bold: false };
         let code = Code::of(link).map(|code| (f32::from(code.width()) * TENTH, code));

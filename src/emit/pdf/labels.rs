@@ -25,7 +25,7 @@ const LARGEST: u8 = 52;
 /// The side of a box for a roll, in points: 4 mm, so that a pen can tick it.
 const BOX: f32 = 11.3;
 
-/// The grid of labels on a sheet. `wide` and `high` are the size of a place for a label, in points.
+/// The grid of labels on a sheet. The size of a cell is in points.
 struct Grid {
     columns: usize,
     rows: usize,

@@ -37,7 +37,7 @@ pub(super) enum Mark<'a> {
         y: f32,
         width: f32,
     },
-    /// A vertical line from the point `x`, `y` down.
+    /// A vertical line down from the point `x`, `y`.
     Upright {
         x: f32,
         y: f32,
@@ -54,7 +54,7 @@ pub(super) enum Mark<'a> {
         x: f32,
         picture: Placed<'a>,
     },
-    /// A QR code; each side is this long.
+    /// A QR code; `side` is the length of its sides.
     Code {
         side: f32,
         code: Code,
@@ -111,7 +111,6 @@ pub(super) struct Sheet<'a, 'f> {
 }
 
 impl<'a, 'f> Sheet<'a, 'f> {
-    /// A sheet without rows, for a column of this width and this type size.
     pub(super) fn new(faces: &'f Faces, width: f32, size: f32) -> Sheet<'a, 'f> {
         Sheet { faces, width, size, height: f32::MAX, clock: size * 2.0, rows: Vec::new() }
     }
@@ -169,7 +168,6 @@ impl<'a, 'f> Sheet<'a, 'f> {
         self.wrapped(0.0, text, self.plain(), Vec::new());
     }
 
-    /// Adds a line that names the characters printed as an empty box, if there are any.
     pub(super) fn missing(&mut self, missing: &BTreeSet<char>) {
         if !missing.is_empty() {
             let named = missing.iter().map(|letter| format!("U+{:04X}", u32::from(*letter)));
@@ -185,7 +183,6 @@ impl<'a, 'f> Sheet<'a, 'f> {
         self.keep(true);
     }
 
-    /// Adds the safety block, with the word of each line in its own column.
     pub(super) fn safety(&mut self, lines: &[SafetyLine]) {
         let heading = SafetyLine { word: "SAFETY", text: SAFETY_HEADING.to_owned() };
         let (font, bold) = (self.plain(), self.bold(1.0));

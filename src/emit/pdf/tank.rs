@@ -75,7 +75,6 @@ impl<'a> Sheet<'a, '_> {
         (1..=6_u8).rev().find(|count| f32::from(*count) * least * self.size <= self.width).unwrap_or(1)
     }
 
-    /// The text in lines of this width.
     fn pieces(&self, text: &str, font: Font, width: f32) -> Vec<Piece> {
         self.lines(text, font, width).into_iter().map(|line| (font, line)).collect()
     }
@@ -152,7 +151,6 @@ impl<'a> Sheet<'a, '_> {
         self.keep(false);
     }
 
-    /// The name, the box and the time of a step, in a column of this width.
     fn head_of(&self, step: &StepText, width: f32, is_beside: bool) -> Vec<Mark<'a>> {
         let longest =
             |font: Font| step.name.split([' ', '-']).map(|word| self.wide(word, font)).fold(0.0, f32::max);

@@ -26,7 +26,6 @@ const BOLD: Name<'static> = Name(b"B");
 /// The rows of a column, each with its distance in points from the top of the column.
 pub(super) type Column<'a> = Vec<(f32, &'a Row<'a>)>;
 
-/// What is at the edge of all pages.
 #[derive(Clone, Copy)]
 pub(super) struct Edge<'a> {
     /// The left and the upper margin, in points.

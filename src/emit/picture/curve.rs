@@ -50,7 +50,6 @@ pub(super) fn drawing(schedule: &Schedule) -> Option<Drawing> {
 struct Plot<'a> {
     step: &'a PlannedStep,
     chart: &'a Chart,
-    /// The temperature at the start of the step.
     from: Temperature,
     scale: Scale,
     top: f64,
@@ -60,7 +59,6 @@ struct Plot<'a> {
 }
 
 impl<'a> Plot<'a> {
-    /// A plot of the chart's points and tonight's time; `None` without a chart.
     fn of(step: &'a PlannedStep, scale: Scale, top: f64) -> Option<Plot<'a>> {
         let (chart, from) = step.chart.as_ref().zip(step.temperature)?;
         let to = step.ending.unwrap_or(from);
@@ -94,7 +92,6 @@ impl<'a> Plot<'a> {
         ]
     }
 
-    /// The step's time and temperature: `tonight 8:39 at 21.5 °C`.
     fn tonight_text(&self) -> String {
         let temperature = temperature(self.step, self.scale).unwrap_or_default();
         format!("tonight {} {temperature}", self.step.duration)

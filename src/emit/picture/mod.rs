@@ -92,7 +92,7 @@ impl Shape {
     }
 }
 
-/// Which end of a text, or its middle, is at the point `at`.
+/// Which point of a text lies at `at`.
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Anchor {
     Start,
@@ -206,7 +206,6 @@ pub(super) const BODY: f64 = 10.0;
 pub(super) const CAPTION_FOOT: f64 = 19.0;
 pub(super) const WIDTH: f64 = 320.0;
 const MARGIN: f64 = 8.0;
-/// The most ticks of an axis.
 const TICKS: i64 = 6;
 /// The usual width of a letter, as a multiple of its type size.
 const BREADTH: f64 = 0.53;

@@ -13,7 +13,6 @@ use crate::emit::plain::{joined, plain};
 use crate::model::{Chart, Duration, Recipe, Step, StepKind, Temperature, Time};
 
 const TOP: f64 = 26.0;
-/// The left edge of a plot of charts.
 const LEFT: f64 = 50.0;
 const RIGHT: f64 = 308.0;
 /// The distance from the top of a chart to its plot, with room for three lines of text.
@@ -25,7 +24,6 @@ const INSET: f64 = 14.0;
 const PIECES: i64 = 16;
 /// The left edge of the bars, with room for a number before them.
 const BARS: f64 = 20.0;
-/// The height of a row with two bars.
 const ROW: f64 = 42.0;
 /// The tops of the two bars, below the top of their row.
 const BAR: [f64; 2] = [14.0, 27.0];
@@ -50,7 +48,6 @@ pub fn pair_picture(figures: Vec<Figure>) -> Option<String> {
 /// name.
 type Key<'a> = (StepKind, Option<&'a str>, usize);
 
-/// A step of a recipe or of a schedule.
 trait Named {
     fn named(&self) -> (StepKind, Option<&str>);
 }
@@ -101,7 +98,6 @@ fn called((kind, name, _): Key<'_>) -> String {
     joined([kind.word().to_owned()].into_iter().chain(name.map(plain)), " ")
 }
 
-/// The charts of one step on common axes; `None` if neither recipe has one.
 fn chart(recipes: [&Recipe; 2], names: &[String; 2], key: Key<'_>, scale: Scale) -> Option<Drawing> {
     let chart = |recipe: &'_ Recipe| match step_of(&recipe.steps, key).map(|step| &*step.duration) {
         Some(Duration::Chart(chart)) => Some(chart.clone()),

@@ -14,13 +14,11 @@ use crate::model::{StepKind, Time};
 const TOP: f64 = 38.0;
 /// The height of a row, which has a line of text, the bar and the marks of knocks.
 const ROW: f64 = 36.0;
-/// The distance from a row's top to its bar.
 const BAR: f64 = 14.0;
 const HIGH: f64 = 13.0;
 /// The height of the bar while there is no bath. It is less than [`HIGH`], so that the bars differ in black and white
 /// too.
 const THIN: f64 = 5.0;
-/// The length of a knock's mark below the bar.
 const KNOCK: f64 = 5.0;
 /// The entries of the legend: left edge, colour and words.
 const LEGEND: [(f64, Ink, &str); 4] = [
@@ -201,7 +199,6 @@ fn description(schedule: &Schedule) -> String {
     sentences.join(" ")
 }
 
-/// The actions in words: each pour and drain, and the number of agitations.
 fn actions(step: &PlannedStep) -> String {
     let flow = step.events.iter().filter(|event| event.action.moves_a_bath());
     let flow = flow.map(|event| {

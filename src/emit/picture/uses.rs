@@ -80,7 +80,6 @@ impl Plot {
         Plot::foot() - HEIGHT * Ratio(film, self.most).real()
     }
 
-    /// The axes, and the capacity as a line with its number.
     fn axes(&self, capacity: Option<i64>) -> Vec<Mark> {
         let foot = Plot::foot();
         let number = |film: i64| words([LEFT - 5.0, self.y(film) + 3.5], Anchor::End, self::film(film));
@@ -112,7 +111,6 @@ impl Plot {
     }
 }
 
-/// A fraction: its numerator and its denominator.
 struct Ratio(i64, i64);
 
 impl Ratio {

@@ -7,7 +7,7 @@ use crate::evaluate::{Evaluation, Order, Speed, StripResult, Wanted};
 use crate::model::{Slope, Temperature, Time};
 use crate::trial::{Answer, Fit, NoTime, Times};
 
-/// The version of the JSON format. Raise it when a change breaks programs that read the JSON.
+/// Raise this version when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
 
 /// The result as an indented JSON object, by `grammar/trial.schema.json`.
@@ -87,7 +87,6 @@ fn wanted(wanted: &Wanted, result: &Evaluation) -> Object {
         .put("times", list(&wanted.times, time))
 }
 
-/// The number, rounded to four decimals.
 fn rounded(number: f64) -> f64 {
     libm::floor(number * 10_000.0 + 0.5) / 10_000.0 + 0.0
 }

@@ -16,8 +16,8 @@ use said::{Question, spoken};
 /// How many columns of the table of strips need no curve.
 const FRAME_COLUMNS: usize = 4;
 
-/// The result of a trial as a document. `name` is the name of the file of readings, without its ending; the trial to
-/// copy gets this name. With `reasons`, the document also has the numbers behind its sentences.
+/// The result of a trial as a document. `name` is the name of the file of readings without its ending, and becomes that
+/// of the trial to copy. With `reasons`, the document also has the numbers behind its sentences.
 pub fn trial(result: &Evaluation, name: &str, reasons: bool) -> Document {
     let (assumed, within) = (if result.is_assumed { " (assumed)" } else { "" }, figures(result.within, 2));
     let error = figures(result.contrast_within, 3);
@@ -26,7 +26,7 @@ pub fn trial(result: &Evaluation, name: &str, reasons: bool) -> Document {
     let has_times = result.times.as_ref().is_some_and(|times| times.strips().len() > 1);
     sections.extend(result.wanted.iter().filter(|_| has_times).map(|one| wanted(one, result, reasons)));
     let gap = said::strips_without_contrast(result);
-    // If only one of several strips has a contrast, the reason why the others have none matters more than its sentence.
+    // If one strip of several has a contrast, its sentence would hide why the other strips have none.
     let times = result.times.as_ref().filter(|_| gap.is_none() || has_times);
     let sentences: Vec<String> =
         gap.into_iter().chain(times.map(said::sentences).unwrap_or_default()).collect();
@@ -205,7 +205,6 @@ fn paste(result: &Evaluation, name: &str) -> Option<Section> {
     Some(Section::titled("TO KEEP IT", blocks.collect()))
 }
 
-/// A number with this many decimals.
 fn figures(number: f64, places: usize) -> String {
     format!("{number:.places$}")
 }

@@ -11,7 +11,6 @@ const RISE: (f64, f64) = (0.80, 0.05);
 /// A strip for a contrast above this part of the highest possible one is not proposed: its time would be very long.
 const REACHED: f64 = 0.95;
 
-/// A contrast and a temperature for which the developing time is asked.
 #[derive(Clone, Copy)]
 pub(super) struct Question<'a> {
     pub(super) result: &'a Evaluation,
@@ -19,7 +18,6 @@ pub(super) struct Question<'a> {
     pub(super) at: Temperature,
 }
 
-/// What all strips show together, in sentences.
 pub(super) fn sentences(times: &Times) -> Vec<String> {
     let (low, high) = times.contrasts();
     let mut all = vec![format!(
@@ -111,7 +109,6 @@ pub(super) fn spoken(answer: &Result<Answer, NoTime>, question: Question<'_>, re
     text
 }
 
-/// Why there is no time, and what to develop to get one.
 fn no_time(why: NoTime, Question { result, contrast, at }: Question<'_>) -> String {
     let strips = result.times.iter().flat_map(Times::strips);
     let own = strips.filter(|strip| (strip.celsius - at.celsius()).abs() < 1e-6).map(|strip| strip.minutes);
@@ -152,7 +149,6 @@ fn no_time(why: NoTime, Question { result, contrast, at }: Question<'_>) -> Stri
     }
 }
 
-/// A temperature in °C without `.0`: `18 °C`, `18.5 °C`.
 fn celsius(number: f64) -> String {
     format!("{} °C", figures(number, 1).trim_end_matches(".0"))
 }
@@ -183,7 +179,6 @@ pub(super) fn strips_without_contrast(result: &Evaluation) -> Option<String> {
     })
 }
 
-/// Why a strip has no contrast, and what to do.
 pub(super) fn no_contrast(strip: &StripResult, result: &Evaluation) -> &'static str {
     match (&strip.fog, &strip.curve) {
         _ if result.frames.is_some() => "no contrast: one of its two frames has no reading",
@@ -247,7 +242,6 @@ pub(super) fn index(index: f64) -> String {
     format!("set the meter to {step}: your exposure index is {}", figures(index, 0))
 }
 
-/// A number of stops in words.
 fn in_stops(stops: f64) -> &'static str {
     match stops {
         ..0.4 => "a third of a stop",
