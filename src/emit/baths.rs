@@ -99,7 +99,7 @@ fn told(one: &Standing<'_>, is_soon: bool) -> String {
     if words.is_empty() { Verdict::Good.words().to_owned() } else { words.join("; ") }
 }
 
-/// Every reason to doubt the bath, the gravest first: the word for JSON, and the words for the table.
+/// Every reason to doubt the bath, the gravest first, each as a word for JSON and as words for the table.
 fn doubts(one: &Standing<'_>) -> impl Iterator<Item = (&'static str, &'static str)> {
     let unproven = one.test_proves_nothing();
     let unproven = unproven.then_some(("test-proves-nothing", "its test is at another temperature"));

@@ -67,7 +67,6 @@ pub struct Card {
 
 const CLOSING: &str = "a product's own safety data sheet, local codes, licensed practice come first";
 
-/// The cautions, with [`CLOSING`] as the last one.
 pub(super) fn closed(cautions: &[String]) -> Vec<String> {
     let mut all = all_plain(cautions);
     all.push(CLOSING.to_owned());

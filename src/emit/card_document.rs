@@ -9,7 +9,7 @@ use super::try_first::HEADING;
 use crate::compile::Schedule;
 use crate::source::Sources;
 
-/// What to do after a delay, at the foot of each sheet of paper.
+/// The line at the foot of each sheet of paper: what to do after a delay.
 const LATE: &str = "Late? Finish what is in your hand. Next bath from 0:00. Write the true time.";
 
 impl Card {

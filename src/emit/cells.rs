@@ -13,10 +13,9 @@ use crate::model::{Step, Time};
 
 /// The least time between two boxes to tick, because hands are wet. Common practice, no source.
 const APART: Time = Time::from_seconds(30);
-/// The most movements of which a cell lists every time.
+/// A cell lists the times of at most this many movements one by one.
 const MARKS_MOST: usize = 12;
 const THEN: &str = "then";
-/// The blanks in which a person writes the true times.
 const POURED_AT: &str = "poured at __:__";
 const TRUE_TIME: &str = "true time ____";
 
@@ -279,8 +278,8 @@ impl OnPaper<'_> {
         Some(Cell { marks: marks.into_iter().collect(), ..self.cell(verb, filling.at, texts) })
     }
 
-    /// The last cell of the row, which states the end of the step and names the next step; `None` if there is neither
-    /// to state.
+    /// The last cell of the row: the end of the step, and the next step. `None` for the last step, unless it ends with
+    /// draining that takes time, or with drying.
     fn end(&self, next: Option<&PlannedStep>) -> Option<Cell> {
         let out = self.step.events.iter().rfind(|event| event.is_emptying());
         let then = next.map(|next| format!("then {}", phrase::head(next)));

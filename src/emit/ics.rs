@@ -112,8 +112,8 @@ pub fn plan_ics(plan: &Plan) -> String {
     calendar.text
 }
 
-/// The description of a step: the recipe, the warnings about what `--anyway` names, the sign that ends the step, and
-/// its actions. Each action has its time from the start of the session.
+/// The description of a step: the recipe, the warnings about rolls and bottles that `--anyway` names, the sign that
+/// ends the step, and its actions. Each action has its time from the start of the session.
 fn description(schedule: &Schedule, step: &PlannedStep, own: &[&Moment]) -> String {
     let recipe = format!("{}, recipe {}", plain(&schedule.recipe.title), schedule.fingerprint);
     let anyway = schedule.taken_anyway().map(|warning| format!("\n{}", plain(&warning.text)));

@@ -223,7 +223,7 @@ pub(super) fn part_of(what: &str, ml: Json) -> Object {
     Object::of("what", what).put("ml", ml)
 }
 
-/// A leg and its number, from 1. It begins with the session, or where a person ends a step at a sign.
+/// A leg begins with the session, or where a person ends a step at a sign. The number counts from 1.
 fn leg((leg, number): (&Leg, usize)) -> Object {
     Object::of("leg", number)
         .put("after_step", leg.after.map(|at| at + 1))

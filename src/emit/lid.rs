@@ -77,12 +77,11 @@ pub(super) struct Filling {
     pub(super) pour: Time,
     /// When the bath covers the film.
     pub(super) full: Time,
-    /// When draining begins.
     pub(super) out: Time,
 }
 
 impl Lid {
-    /// The condition for a session; `None` if no step allows light.
+    /// The condition under which light may reach the film; `None` if no step allows light.
     pub(super) fn of(schedule: &Schedule) -> Option<Lid> {
         let light = schedule.light?;
         let last = schedule.steps.get(light.step)?;
@@ -178,8 +177,8 @@ fn until_light(schedule: &Schedule, before: &[PlannedStep]) -> Vec<WorkLight> {
     all
 }
 
-/// The card's line about light: when light may reach the film, or else the one light of the whole session. `None` if
-/// the recipe says nothing about light.
+/// The card's line about light: when light may reach the film, or else the working light of the whole session. `None`
+/// if the recipe says nothing about light.
 pub(super) fn on_card(schedule: &Schedule) -> Option<String> {
     let lighting = schedule.recipe.lighting.as_ref().map(|lighting| &lighting.value);
     if lighting == Some(&Lighting::Room) {

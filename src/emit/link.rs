@@ -60,7 +60,7 @@ fn degrees(temperature: Temperature, scale: Scale) -> String {
     }
 }
 
-/// The text with percent signs and codes, as a URL needs it; `/` stays as it is.
+/// The text percent-encoded for a URL; `/` stays as it is.
 pub(crate) fn encoded(text: &str) -> String {
     let plain = |byte: u8| byte.is_ascii_alphanumeric() || b"-._~/".contains(&byte);
     text.bytes()

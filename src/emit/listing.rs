@@ -31,7 +31,7 @@ pub enum About {
     Recipe {
         /// The name of its film; `None` for a base recipe, which has no film.
         film: Option<String>,
-        /// Its fingerprint.
+        /// The fingerprint of the recipe.
         fingerprint: Fingerprint,
     },
     /// A film, a paper or a plate.
@@ -47,9 +47,9 @@ pub enum About {
     Tank(String),
     /// A collection that the command `adopt` took in.
     Collection {
-        /// The terms under which others may use it.
+        /// The terms under which others may use the collection.
         licence: Option<String>,
-        /// How many names it exports.
+        /// How many names the collection exports.
         exports: usize,
     },
     /// A recipe as it was in a git commit. Its title in the listing is the subject of the commit.

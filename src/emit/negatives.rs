@@ -56,7 +56,7 @@ pub struct Developed {
 }
 
 impl Sleeve {
-    /// The page of a roll, still without the sessions.
+    /// The page of a roll, with empty `sessions`, which the caller adds.
     pub fn of(negatives: &Negatives<'_>) -> Sleeve {
         let roll = negatives.declared.map(|(_, roll)| roll);
         let format = roll.map(|roll| roll.format);

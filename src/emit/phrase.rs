@@ -81,7 +81,7 @@ pub(super) enum Fate {
 }
 
 impl Fate {
-    /// `None` for water, for a dry step, and for what is brushed on and not kept.
+    /// Where the bath of a step goes; `None` for water, for a dry step, and for what is brushed on and not kept.
     pub(super) fn of(schedule: &Schedule, step: &PlannedStep) -> Option<Fate> {
         let bath = step.bath.as_ref().filter(|bath| bath.dilution.is_some())?;
         if step.kind == StepKind::Coat && !bath.reuse.is_some_and(Use::is_kept) {

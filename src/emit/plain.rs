@@ -8,7 +8,7 @@ use unicode_width::UnicodeWidthStr as _;
 use crate::source::is_hidden;
 use crate::vocabulary::unit;
 
-/// The least number of columns for a text after its lead. With less, the text begins on a new line.
+/// The least number of columns for a text beside its lead-in words. With less room, the text begins on a new line.
 const BODY_LEAST: usize = 12;
 
 /// The emphasis of a text. It is visible only with colour.

@@ -26,7 +26,6 @@ pub(super) struct Row {
     /// The amount in United States units, or empty.
     beside: String,
     what: String,
-    /// Text of a line below this row.
     more: Option<String>,
 }
 

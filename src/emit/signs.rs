@@ -42,10 +42,10 @@ fn looking(decision: &Decision) -> String {
     format!("look{}", prefixed(" every ", decision.look.map(spoken)))
 }
 
-/// When to end the step if the sign comes early or late: `at 0:50 if it was 0:10 or sooner, at 1:20 if it was 0:15`.
+/// When to end the step for several times of the sign: `at 0:50 if it was 0:10 or sooner, at 1:20 if it was 0:15`.
 fn ends(decision: &Decision, times: Number, ahead: Time) -> String {
     let thousandths = times.in_base(1000).unwrap_or(1000).max(1);
-    // In seconds: the latest sign that gives the shortest step, and the earliest that gives the longest.
+    // In seconds: the latest time of the sign that gives the shortest step, and the earliest that gives the longest.
     let low = decision.least.ms / thousandths;
     let high = (decision.most.ms + thousandths - 1) / thousandths;
     let between = |distance: i64| {

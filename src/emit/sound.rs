@@ -30,7 +30,7 @@ pub(super) struct Note {
 impl Signal {
     pub(super) const ALL: [Signal; 4] = [Signal::Warn, Signal::Now, Signal::Agitate, Signal::Rest];
 
-    /// The signal that says that this action begins.
+    /// The signal for the start of an action.
     pub(super) fn of(word: Word) -> Signal {
         match word {
             Word::Agitate => Signal::Agitate,

@@ -13,9 +13,9 @@ use crate::compile::{Action, Because, Decision, Event, Light, PlannedStep, Sched
 use crate::model::Time;
 use crate::source::{Sources, Span};
 
-/// The word instead of a time before the step's clock starts.
+/// Printed instead of a time before the step's clock starts.
 const BEFORE: &str = "first";
-/// The word instead of a time after a person has ended the step at a sign.
+/// Printed instead of a time after a person has ended the step at a sign.
 const AFTER: &str = "then";
 
 /// The texts of the steps, in order. A note that several steps have is only in the first of them.

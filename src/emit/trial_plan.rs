@@ -6,7 +6,7 @@ use crate::model::{Recipe, Step, Temperature, Time};
 
 /// The developing times of the three pieces, as fractions of the recipe's time.
 const PARTS: [(i64, i64); 3] = [(3, 4), (1, 1), (4, 3)];
-/// The contrast that each piece should have.
+/// The word for the contrast that each piece is expected to have.
 const WORDS: [&str; 3] = ["soft", "right", "hard"];
 
 const EXPOSE: [&str; 3] = [
@@ -32,7 +32,7 @@ const SPOILERS: [&str; 8] = [
 ];
 
 /// A trial of a recipe's development by eye: what to expose, how long to develop each piece, what spoils the trial, and
-/// how to write it down. `time` is the recipe's time at the temperature `at`.
+/// how to write it down. `time` is the recipe's developing time at the temperature `at`.
 pub fn trial_plan(recipe: &Recipe, step: &Step, at: Temperature, time: Time) -> Document {
     let times = PARTS.map(|(above, below)| to_five_seconds(time.scaled(above, below)));
     let film = recipe.film.as_ref().map_or("the film", |film| &film.title);

@@ -3,7 +3,6 @@
 use crate::compile::Schedule;
 use crate::model::{Format, Material, Motion, Pulse, Scheme};
 
-/// What holds the film, the prints or the plates.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Vessel {
     /// A closed tank or a drum. Its baths are poured in and drained.
@@ -15,8 +14,7 @@ pub(super) enum Vessel {
 }
 
 impl Vessel {
-    /// The vessel of a session. It depends on the motion that agitates, and on whether the load moves from bath to
-    /// bath.
+    /// The vessel of a session. It depends on how the recipe agitates, and on whether the load moves from bath to bath.
     pub(super) fn of(schedule: &Schedule) -> Vessel {
         let schemes =
             || schedule.recipe.steps.iter().filter_map(|step| Some(&step.agitation.as_ref()?.value));

@@ -10,7 +10,7 @@ use crate::vocabulary::{
 };
 
 const COLUMNS: usize = 80;
-/// Stands in a pattern for the alternatives that are listed below it.
+/// In a pattern, this word means the alternatives that are listed below the pattern.
 const WAY: &str = "WAY";
 /// The most kinds of steps that are listed as exceptions, as in `all but wash, dry`.
 const FEW: usize = 4;

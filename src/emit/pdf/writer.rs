@@ -143,7 +143,7 @@ fn draw_code(page: &mut Content, (left, top): (f32, f32), side: f32, code: &Code
     page.fill_nonzero().end_marked_content();
 }
 
-/// A drawing, with the factor from its units to points.
+/// A drawing, and the scale from its units to points.
 #[derive(Clone, Copy)]
 pub(super) struct Placed<'a> {
     drawing: &'a Drawing,

@@ -92,7 +92,7 @@ impl Shape {
     }
 }
 
-/// Which point of a text lies at `at`.
+/// Whether a text has its start, its middle or its end at the point `at`.
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Anchor {
     Start,
@@ -196,7 +196,6 @@ fn mark((Ink(class, ..), shape): &Mark) -> String {
     }
 }
 
-/// A coordinate with at most three decimals.
 fn number(value: f64) -> String {
     // Adding zero turns -0 into 0.
     (libm::round(value * 1000.0) / 1000.0 + 0.0).to_string()
@@ -240,7 +239,7 @@ fn bath(step: &PlannedStep) -> Option<String> {
     Some(plain(&bath.solution) + &prefixed(" ", bath.dilution.as_ref()))
 }
 
-/// The temperature of a step: `at 21.5 °C`, or `from 22 °C to 20 °C` for a drifting bath.
+/// The temperature of a step: `at 21.5 °C`, or `from 22 °C to 20 °C` if it drifts.
 fn temperature(step: &PlannedStep, scale: Scale) -> Option<String> {
     let from = phrase::degrees(step.temperature?, scale);
     Some(match step.ending {

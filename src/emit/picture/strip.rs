@@ -100,7 +100,6 @@ impl Strip<'_> {
         self.top += 20.0;
     }
 
-    /// Adds drying as a bar with a gap, because it is not to scale.
     fn drying(&mut self, step: &PlannedStep) {
         self.label(step, ", not to scale");
         let bar = self.top + BAR + (HIGH - THIN) / 2.0;

@@ -61,7 +61,6 @@ fn degrees(celsius: f64) -> String {
 struct Plot<'a> {
     times: &'a Times,
     wanted: &'a [Wanted],
-    /// The first and the last time of the axis.
     ends: (Time, Time),
     top_contrast: f64,
 }
@@ -108,8 +107,8 @@ impl Plot<'_> {
         all
     }
 
-    /// The curve at each tested temperature, over the times of its strips and of the answers. Several curves have their
-    /// temperatures at their ends.
+    /// The curve at each tested temperature, over all times of its strips and answers. If there are several curves,
+    /// each has its temperature at its end.
     fn curves(&self, temperatures: &[f64]) -> Vec<Mark> {
         let mut marks = Vec::new();
         for celsius in temperatures {
@@ -122,7 +121,7 @@ impl Plot<'_> {
         marks
     }
 
-    /// The points of the curve at a temperature: by the fitted law, or without one between neighbouring strips.
+    /// The points of the curve at a temperature: by the fitted law, or if there is none, between neighbouring strips.
     fn through(&self, celsius: f64) -> Vec<[f64; 2]> {
         let own = self.times.strips().iter().filter(|strip| (strip.celsius - celsius).abs() < 1e-6);
         let own: Vec<&Strip> = own.collect();

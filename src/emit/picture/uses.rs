@@ -15,7 +15,7 @@ const RIGHT: f64 = 308.0;
 const HEAD: f64 = 22.0;
 const HEIGHT: f64 = 56.0;
 
-/// A picture for each of these bottles that was used: how much film it has treated.
+/// A picture for each bottle in `all` that was used: how much film it has treated.
 pub fn bath_uses(darkroom: &Darkroom, all: &[Standing<'_>]) -> Vec<Figure> {
     let usages = usages(darkroom);
     let one = |standing: &Standing<'_>| {
@@ -62,7 +62,7 @@ fn drawing(standing: &Standing<'_>, treated: &[(Date, i64)]) -> Drawing {
 struct Plot {
     mixed: Date,
     on: Date,
-    /// The amount of film at the upper end of the axis.
+    /// The film at the upper end of the axis, in squares of 1/300 mm.
     most: i64,
 }
 

@@ -64,7 +64,6 @@ pub(super) fn sentences(times: &Times) -> Vec<String> {
     all
 }
 
-/// The sentence about the strip that does not fit the curve of the others, if there is one.
 pub(super) fn outlier(times: &Times) -> Option<String> {
     let (strip, off) = times.outlier()?;
     let (time, side) = (Time::from_minutes(strip.minutes), if off > 0.0 { "high" } else { "low" });
@@ -162,7 +161,7 @@ fn to_five_seconds(minutes: f64) -> Time {
     Time::from_seconds((Time::from_minutes(minutes).ms + 2500).div_euclid(5000) * 5)
 }
 
-/// How many strips have no contrast because their curves are too short, and what to do.
+/// How many strips have no contrast because their curves are too short, and what to do; `None` if there are none.
 pub(super) fn strips_without_contrast(result: &Evaluation) -> Option<String> {
     let short =
         result.strips.iter().filter(|strip| strip.curve.is_some() && strip.contrast.is_none()).count();
@@ -236,7 +235,6 @@ pub(super) fn speed(speed: Speed, is_beside: bool) -> String {
     }
 }
 
-/// How to set the meter for an index, to the nearest third of a stop.
 pub(super) fn index(index: f64) -> String {
     let step = nearest_speed(index).map_or_else(|| figures(index, 0), |(speed, _)| speed.to_string());
     format!("set the meter to {step}: your exposure index is {}", figures(index, 0))
