@@ -187,7 +187,8 @@ impl<'a> Moves<'a> {
         (!rest.is_empty()).then(|| rest.chunk_by(is_alike).collect())
     }
 
-    /// The motion, `by rocking`, unless it is inversion or rotary; and if inversions are counted, `5 s an inversion`.
+    /// The motion, such as `by rocking`, unless it is inversion or rotary. The time of one inversion,
+    /// `5 s an inversion`, if they are counted.
     pub(super) fn manner(&self) -> (Option<String>, Option<String>) {
         let first = self.moves.first();
         let by = first.and_then(|event| event.by).filter(|by| !["rotary", "inversion"].contains(by));

@@ -13,7 +13,7 @@ use crate::plan::{
     Assumed, Days, Idle, LeftOut, LeftRoll, Load, Mix, MixedAgain, Plan, Poured, Taken, Unused,
 };
 
-/// The plan, with a box for each roll.
+/// The plan, with a box to tick for each roll.
 pub fn plan(plan: &Plan, day: &MixingDay) -> Document {
     let (loads, rolls) = (plan.loads.len(), plan.waiting());
     let degrees = |at| phrase::both_degrees(at, plan.conditions.scale);

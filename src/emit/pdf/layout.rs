@@ -21,7 +21,7 @@ pub(super) enum Mark<'a> {
         y: f32,
         side: f32,
     },
-    /// A line to cut along, which is a rectangle.
+    /// A rectangle to cut along.
     Frame {
         x: f32,
         y: f32,
