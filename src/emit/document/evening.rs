@@ -2,7 +2,7 @@
 
 use std::fmt::{Display, Formatter, Result};
 
-/// A bath to have ready.
+/// A bath to prepare before the session.
 #[derive(Debug, Clone)]
 pub struct Ready {
     /// The steps that use the bath: `develop`.
@@ -11,7 +11,7 @@ pub struct Ready {
     pub bath: String,
     /// The instruction: `mix 2500 ml at 21.5 °C`.
     pub how: String,
-    /// The parts to measure; water comes last, but for an acid it comes first. Empty if nothing is mixed.
+    /// The volumes to measure. Water comes last; if a part is an acid, water comes first. Empty if nothing is mixed.
     pub parts: Vec<Part>,
 }
 
@@ -30,12 +30,14 @@ impl Display for Part {
     }
 }
 
-/// One slot of the tank, or neighbouring slots with equal film; in a plan, one roll.
+/// One slot of the tank, or several neighbouring slots with the same film. In a plan, one roll.
 #[derive(Debug, Clone)]
 pub struct Place {
-    /// At an end of the tank `bottom` or `top`, at both ends `bottom to top`, else empty.
+    /// `bottom` or `top` if the slot is at that end of the tank, `bottom to top` if the slots fill the tank, otherwise
+    /// empty.
     pub end: &'static str,
-    /// The numbers of the place's slots from the bottom: `1`, `1 to 12`; empty for a roll without a load.
+    /// The numbers of the slots, counted from the bottom: `1`, `1 to 12`. Empty for a roll that no load of the plan
+    /// has.
     pub slots: String,
     /// The label of the roll, or empty.
     pub label: String,
@@ -43,14 +45,14 @@ pub struct Place {
     pub what: String,
 }
 
-/// One step of the work.
+/// One step of a card.
 #[derive(Debug, Clone)]
 pub struct StepText {
     /// The step's kind and name: `DEVELOP second`.
     pub name: String,
     /// Its duration: `8:43`.
     pub time: String,
-    /// The step's start by the session's clock, and the time of day if known: `begins 0:00`, `19:30:00`.
+    /// When the step starts, by the clock of the session, and the time of day if known: `begins 0:00`, `19:30:00`.
     pub begins: Vec<String>,
     /// The step's bath and its temperature.
     pub bath: Option<String>,
@@ -58,11 +60,11 @@ pub struct StepText {
     pub cautions: Vec<String>,
     /// The notes of this step that no earlier step has.
     pub notes: Vec<String>,
-    /// The instructions of the text, in order of time.
+    /// The instructions for the card as text, in order of time.
     pub lines: Vec<Line>,
-    /// The step on paper and on a page.
+    /// The step as a row, for paper and for an HTML page.
     pub row: StepRow,
-    /// The calculations of the step's numbers.
+    /// How each number of the step was calculated.
     pub reasons: Vec<Reason>,
 }
 
@@ -78,57 +80,59 @@ pub struct Line {
 /// The calculation that gave one number of a step.
 #[derive(Debug, Clone)]
 pub struct Reason {
-    /// The rule for the calculation: `R1`.
+    /// The number of the calculation's rule in the language reference: `R1`.
     pub rule: &'static str,
-    /// The number's name, its calculation, and the lines it comes from: `time: …  [estuary.wet:48, 49]`.
+    /// The name of the number, its calculation, and the lines of the recipe that it comes from.
+    /// An example: `time: …  [estuary.wet:48, 49]`.
     pub text: String,
 }
 
-/// The totals of time, drying and water.
+/// The total time, the drying time and the water of a session.
 #[derive(Debug, Clone)]
 pub struct Total {
     /// The time of all steps without drying: `38:21`.
     pub time: String,
-    /// The time of day when all steps but drying end, if known: `ends 21:04:00`.
+    /// The time of day at which the last step before drying ends, if known: `ends 21:04:00`.
     pub ends: Option<String>,
     /// The time of drying, and the volume of water.
     pub besides: Vec<String>,
 }
 
-/// A step on paper and on a page: a row that is never torn. Its clock starts at the first drop, or as the material goes into the bath,
-/// and shows whole seconds. The times of all rows and of getting ready add up to the session.
+/// A step as a row on paper or on an HTML page; no page break divides the row. The row's clock counts whole seconds
+/// from the start of the pour, or from when the material goes into the bath. The times of all rows, and of the handling
+/// before pours, add up to the time of the session.
 #[derive(Debug, Clone, Default)]
 pub struct StepRow {
-    /// The time until the step is over: `8:39`.
+    /// The time by the row's clock at which the step ends: `8:39`.
     pub time: String,
     /// Whether the row has a box to tick when the step begins.
     pub has_box: bool,
-    /// What is done, from left to right.
+    /// The actions of the step, from left to right.
     pub cells: Vec<Cell>,
-    /// The line about light, in the row in which light is allowed.
+    /// The line that says when room light is allowed. Only one row of a card has it.
     pub light: Option<String>,
     /// Sentences below the cells.
     pub below: Vec<String>,
 }
 
-/// One thing to do in a row.
+/// One action in a row.
 #[derive(Debug, Clone, Default)]
 pub struct Cell {
     /// The verb: `POUR`.
     pub verb: &'static str,
-    /// The time by the row's clock: `0:00`; `then` after a decision.
+    /// The time by the row's clock: `0:00`. It is `then` for an action after a person has ended the step at a sign.
     pub clock: String,
-    /// The amount and what else belongs to the verb, a line each.
+    /// The amount, and other details of the action, one a line.
     pub texts: Vec<String>,
-    /// Further times, and what is done at each of them.
+    /// Further times by the row's clock, each with what is done then.
     pub marks: Vec<Marks>,
-    /// How it is done.
+    /// How the action is done.
     pub manner: Vec<String>,
-    /// What to fill in on paper.
+    /// Blanks to fill in by hand on paper: `true time ____`.
     pub blanks: Vec<&'static str>,
 }
 
-/// Times at which the same is done.
+/// Times at which the same thing is done.
 #[derive(Debug, Clone, Default)]
 pub struct Marks {
     /// The times by the row's clock: `1:00`, `2:00`.
@@ -140,8 +144,8 @@ pub struct Marks {
 /// A slip to file with one roll.
 #[derive(Debug, Clone)]
 pub struct Stub {
-    /// The label of the roll, or its slot and a blank.
+    /// The label of the roll. A roll without a label has its slot and a blank: `slot 1  label ______`.
     pub label: String,
-    /// What else is known, a line each; the fingerprint comes last.
+    /// The film, the recipe and the date, one a line. The fingerprint of the recipe comes last.
     pub lines: Vec<String>,
 }

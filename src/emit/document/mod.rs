@@ -11,7 +11,7 @@ use super::picture::Drawing;
 use super::plain::aligned;
 use crate::compile::SafetyLine;
 
-/// A document. Each text is one line without control characters.
+/// What a person reads, without a layout. Each string is one line without control characters.
 #[derive(Debug, Default)]
 pub struct Document {
     /// The title.
@@ -20,8 +20,8 @@ pub struct Document {
     pub aside: String,
     /// Short texts below the title.
     pub facts: Vec<String>,
-    /// Whether the document as text leaves out the title and what belongs to it, because the command that prints the
-    /// document already says what it is.
+    /// Whether the document as text leaves out `title`, `aside` and `facts`. The command that prints the document then
+    /// says what it is.
     pub is_bare: bool,
     /// The sections, in the order of reading.
     pub sections: Vec<Section>,
@@ -29,18 +29,19 @@ pub struct Document {
     pub foot: String,
 }
 
-/// A part of a document.
+/// A section of a document: a heading, and blocks below it.
 #[derive(Debug, Default)]
 pub struct Section {
-    /// The line above the blocks.
+    /// The heading.
     pub head: Head,
-    /// The contents.
+    /// The blocks, from top to bottom.
     pub blocks: Vec<Block>,
-    /// The side of a sheet of paper.
+    /// The side of the printed sheet on which the section is.
     pub side: Side,
 }
 
-/// The side of a sheet of paper. Text has the sections in their own order, a page in that of the sheet.
+/// A side of a printed sheet. An HTML page shows the sections of the front, then those of the back. Text keeps the
+/// order of the list of sections.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub enum Side {
     /// The front.
@@ -48,55 +49,55 @@ pub enum Side {
     Front,
     /// The top of the back.
     BackTop,
-    /// The back.
+    /// The back, below its top.
     Back,
 }
 
-/// The line above a section.
+/// The heading of a section.
 #[derive(Debug, Default)]
 pub enum Head {
-    /// No line.
+    /// No heading.
     #[default]
     None,
     /// A title in capitals, such as `WARNINGS`.
     Title(String),
-    /// A title, and a short text at the other end of a ruled line.
+    /// A title and a short text. In text, a line of dashes joins them.
     Ruled(String, String),
-    /// A name, and a text directly after it.
+    /// A name, and a text on the same line.
     Name(String, String),
 }
 
-/// Some contents of a section.
+/// A block of a section.
 #[derive(Debug)]
 pub enum Block {
     /// A sentence or two.
     Paragraph(String),
-    /// The safety block, under a heading of its own.
+    /// The safety block: a heading, and lines about hazards and protection.
     Safety(Vec<SafetyLine>),
-    /// Sentences, each with a sign before it.
+    /// Sentences, each after the same sign.
     List(Bullet, Vec<String>),
-    /// Texts, each after its name.
+    /// Pairs of a name and a text.
     Named(Vec<(String, String)>),
     /// Rows and columns.
     Table(Table),
     /// Lines of a recipe file, to copy as they are.
     Lines(Vec<String>),
-    /// The baths in the order of pouring, each with what to measure for it.
+    /// The baths in the order of pouring, each with the volumes to measure.
     Baths(Vec<Ready>),
     /// The line that says when light may reach the film.
     Light(String),
     /// One step of the work.
     Step(Box<StepText>),
-    /// The totals of the work.
+    /// The total time, the drying time and the water.
     Total(Total),
-    /// Pictures. Text has none.
+    /// Pictures. Text leaves them out.
     Figures(Vec<Figure>),
-    /// A link; on paper and on a page with its QR code.
+    /// A link. Paper and an HTML page also show its QR code.
     Link(String),
-    /// Slips to cut off and file with the rolls. Only paper has them.
+    /// Slips to cut off and file with the rolls. Only paper and a printed HTML page show them.
     Stubs(Vec<Stub>),
-    /// The rolls of a load from the bottom of the tank up, each with a box to tick; without slots, rolls that have no
-    /// load.
+    /// The rolls of one load, each with a box to tick. A stack of reels is listed from the top down. Rolls whose
+    /// `slots` is empty are in no load, and have no box.
     Rolls(Vec<Place>),
 }
 
@@ -109,9 +110,9 @@ pub struct Figure(pub(super) Drawing);
 pub enum Bullet {
     /// A dash.
     Dash,
-    /// The sign of a warning.
+    /// A warning sign, such as `!` in text.
     Warning,
-    /// A dash; on paper and on a page a box to tick.
+    /// A box to tick on paper and on an HTML page; a dash in text.
     Box,
 }
 
@@ -122,11 +123,11 @@ pub struct Table {
     pub columns: Vec<Column>,
     /// The rows, each with a cell for each column.
     pub rows: Vec<Vec<String>>,
-    /// Below each row, further text in its last column; empty for none. Fewer entries than rows mean none for the rest.
+    /// The text below the last cell of each row; empty for none. Rows after the end of this list have none.
     pub below: Vec<String>,
     /// Whether each row has a box to tick.
     pub has_boxes: bool,
-    /// Whether the text of a row may be longer than a line.
+    /// Whether text never wraps a row, even if the row is wider than the screen.
     pub is_wide: bool,
 }
 
@@ -151,7 +152,7 @@ pub enum Align {
 }
 
 impl Column {
-    /// A column of plain texts.
+    /// A column that is aligned at the left and not bold.
     pub(super) fn new(title: &'static str) -> Column {
         Column { title, align: Align::Left, is_bold: false }
     }
@@ -168,7 +169,8 @@ impl Section {
         (!items.is_empty()).then(|| Section::titled(title, vec![Block::List(bullet, items.to_vec())]))
     }
 
-    /// Pictures; `None` without any. `number` is that of the section, for ids that are unique in a document.
+    /// A section of pictures; `None` if `figures` is empty. `number` is unique to this section, so that the name of
+    /// each picture is unique in the document.
     pub(super) fn figures(figures: Vec<Figure>, number: usize) -> Option<Section> {
         let named = (0..).zip(figures).map(|(at, figure): (usize, Figure)| {
             Figure(Drawing { name: format!("picture-{number}-{at}"), ..figure.0 })
@@ -181,14 +183,15 @@ impl Section {
         self.blocks.iter().any(|block| matches!(block, Block::Safety(_)))
     }
 
-    /// The safety block.
+    /// A section with the safety block.
     pub(super) fn safety(lines: &[SafetyLine]) -> Section {
         Section { blocks: vec![Block::Safety(lines.to_vec())], ..Section::default() }
     }
 }
 
 impl Table {
-    /// The columns that are not empty, each with its cells, aligned; the first cells are the titles, if there are any.
+    /// Each column that is not empty, with its cells from top to bottom. If any column has a title, the first cell is
+    /// the title. Numbers in a `Decimal` column are aligned by decimal point.
     pub(super) fn cells(&self) -> Vec<(&Column, Vec<String>)> {
         let has_head = self.columns.iter().any(|column| !column.title.is_empty());
         let of = |(at, column): (usize, &'_ Column)| {
@@ -204,7 +207,7 @@ impl Table {
     }
 }
 
-/// Numbers that have a unit after the last space, aligned by decimal point.
+/// Amounts such as `12.5 g`, padded so that their decimal points are in one column.
 fn measured(amounts: &[&str]) -> Vec<String> {
     let split = amounts.iter().map(|amount| amount.rsplit_once(' ').unwrap_or((*amount, "")));
     let split: Vec<(&str, &str)> = split.collect();

@@ -5,10 +5,11 @@ use unicode_width::UnicodeWidthStr as _;
 use super::{Block, Bullet, Document, Head, Place, Section, Table, steps};
 use crate::emit::plain::{Look, Page, Tone, padded, widest};
 
-/// The most columns of a cell that is not the last one. A longer cell moves the rest of its row to the right.
+/// The widest cell, in characters, that widens its column of a table. A wider cell moves the rest of its row to the
+/// right.
 const CELL_MOST: usize = 30;
 const INDENT: &str = "  ";
-/// What is between two columns.
+/// The gap between two columns of a table.
 const GAP: &str = "  ";
 const BOX: &str = "[ ]  ";
 
@@ -66,7 +67,7 @@ fn block(page: &mut Page, indent: &str, block: &Block, times: &mut impl Iterator
         Block::Baths(baths) => steps::baths(page, baths),
         Block::Step(step) => steps::step(page, step, times),
         Block::Total(total) => steps::total(page, total),
-        // On one line, however long it is: a terminal opens only a link without spaces.
+        // A link is never wrapped, because a terminal opens only a link without spaces.
         Block::Link(link) => page.line(&[(Tone::Body, indent), (Tone::Body, link)]),
         Block::Figures(_) | Block::Stubs(_) => {}
         Block::Rolls(places) => rolls(page, places),
@@ -114,7 +115,7 @@ fn table(page: &mut Page, table: &Table) {
 }
 
 impl Section {
-    /// Whether the section has anything that text can show.
+    /// Whether text shows anything of the section. Text has no pictures (`Figures`) and no slips to cut off (`Stubs`).
     fn has_text(&self) -> bool {
         let is_drawn = |block: &Block| matches!(block, Block::Figures(_) | Block::Stubs(_));
         !matches!(self.head, Head::None) || !self.blocks.iter().all(is_drawn)

@@ -5,30 +5,30 @@ use super::{Card, Markup, facts, sections};
 use crate::emit::document::Side;
 use crate::model::Material;
 
-/// A roll in the tank that contradicts the card.
+/// A roll in the tank that does not fit the card or its slot.
 #[derive(Debug, Clone)]
 pub struct AskedRoll {
     /// The slot of the roll, from the bottom.
     pub slot: u32,
     /// The label of the roll.
     pub label: String,
-    /// What the roll is: `Skerry 400 at 400`.
+    /// What the roll is instead, such as its film and exposure index: `Skerry 400 at 400`.
     pub is: String,
     /// What the card or the slot is for: `Drift 800 at 800`.
     pub card: String,
-    /// What a person says who holds the button: `T-14 is really Drift 800`.
+    /// The label of the button that a person holds to overrule the question: `T-14 is really Drift 800`.
     pub really: String,
 }
 
-/// What a page asks before Start.
+/// What the page of a card asks before the session can start.
 #[derive(Debug)]
 pub struct Asking<'a> {
-    /// The wrong rolls, in the order in which they are asked about.
+    /// The wrong rolls, in the order of the questions.
     pub rolls: &'a [AskedRoll],
-    /// What the rolls are.
+    /// Whether the rolls are film, paper or plates.
     pub material: Material,
-    /// The film of the first wrong roll, the card for that film, and the command for that card; `None` if there is no
-    /// such card tonight.
+    /// The film of the first wrong roll, the card for that film, and the command that makes that card. `None` if there
+    /// is no card for that film tonight.
     pub other: Option<(&'a str, &'a Card, &'a str)>,
 }
 
@@ -38,7 +38,7 @@ impl Asking<'_> {
     }
 }
 
-/// Adds the screen, before everything else of the page. A button that needs the script is hidden without it.
+/// Adds the screen that asks about wrong rolls; the caller adds it first. Its buttons are hidden until the script runs.
 pub(super) fn screen(page: &mut Markup, asking: &Asking<'_>) {
     page.line("section id=\"wrong\" aria-labelledby=\"wrong-name\"", |page| {
         page.element("h2 id=\"wrong-name\"", "WRONG ROLL");

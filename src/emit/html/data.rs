@@ -20,7 +20,7 @@ use crate::model::{Lighting, StepKind, Time};
 const FACE_DOWN: &str = "FACE DOWN: film or paper is in the open, so this screen goes black after the start, and only \
                          the sounds guide you. Lay the phone on its face. Hold the black screen for red.";
 
-/// The data for the script, as JSON on one line. `record` is the call that records the session.
+/// The data for the page's script, as JSON on one line. `record` is the command line that records the session.
 pub(super) fn data(card: &Card, schedule: &Schedule, asking: Option<&Asking<'_>>, record: &str) -> String {
     let beats = beats(schedule);
     let paces: Vec<Option<Pace>> = (0..schedule.steps.len()).map(|index| schedule.pace(index)).collect();
@@ -62,7 +62,8 @@ pub(super) fn data(card: &Card, schedule: &Schedule, asking: Option<&Asking<'_>>
     .to_string()
 }
 
-/// Beats as pairs of numbers: the start, and the index in `kinds` of all else, because most beats are alike.
+/// Collects the beats, which are stretches of the session with one word such as `POUR`. Each beat becomes two numbers:
+/// its start in milliseconds, and the index in `kinds` of its other values. Most beats differ only in their start.
 struct Rows {
     texts: Vec<String>,
     kinds: Vec<Value>,
@@ -96,8 +97,8 @@ fn words(beat: &Beat) -> [String; 4] {
     [beat.word.text(), &bound(&beat.amount), &bound(&beat.what), &bound(&beat.below)].map(str::to_owned)
 }
 
-/// A step: its names, its bath, and its times in the session. `zero` is where its clock shows 0:00, `duration` its time by
-/// that clock, and `longest` the time after which the page says that it is long.
+/// A step as JSON. All times are in milliseconds. `zero` is the session's time at which the step's clock shows 0:00,
+/// and `duration` is the step's time by that clock. If the bath is in for longer than `longest`, the page says so.
 fn step_data(schedule: &Schedule, step: &PlannedStep, block: &StepText, pace: Option<Value>) -> Value {
     let longest = LONGEST.iter().find(|(kind, _)| *kind == step.kind).map(|(_, longest)| longest.ms);
     let at = step.temperature.map(|at| phrase::degrees(at, schedule.conditions.scale));
@@ -122,14 +123,14 @@ fn step_data(schedule: &Schedule, step: &PlannedStep, block: &StepText, pace: Op
         "develops": step.kind == StepKind::Develop,
         "hasSign": step.decision.is_some(),
     });
-    // What a step lacks is left out, because a page has many steps.
+    // Values that are null or false are left out, to keep the page small.
     if let Value::Object(all) = &mut all {
         all.retain(|_, value| !value.is_null() && *value != false);
     }
     all
 }
 
-/// The notes of the four signals, what each means, and their times.
+/// The notes of the four sound signals, the meaning of each signal, and the times of signals in milliseconds.
 fn signals() -> Value {
     let notes = |signal: Signal| {
         let notes = signal.notes().iter().map(|note| [note.pitch.0, note.pitch.1, note.at, note.length]);
@@ -145,14 +146,15 @@ fn signals() -> Value {
     })
 }
 
-/// What a longer and a shorter development does, by the difference in hundredths of its time.
+/// The effects of a longer and of a shorter development. Each effect is a pair: the greatest difference from the
+/// planned time, in percent, and the words. The last pair has no limit.
 fn effects(schedule: &Schedule) -> Value {
     let (none, little) = parts(schedule);
     let list = |[same, slight, strong]: [&str; 3]| json!([[none, same], [little, slight], [null, strong]]);
     json!({ "longer": list(LONGER), "shorter": list(SHORTER) })
 }
 
-/// Whether film or paper is in the open in the dark or under a safelight, so that the screen must not shine on it.
+/// Whether film or paper is in the open, in the dark or under a safelight. The screen must then stay dark.
 fn is_open(schedule: &Schedule) -> bool {
     let is_lit = schedule.recipe.lighting.as_ref().is_some_and(|it| it.value == Lighting::Room);
     let is_dark_later = schedule
@@ -162,8 +164,10 @@ fn is_open(schedule: &Schedule) -> bool {
     Vessel::of(schedule).is_open() && (!is_lit || is_dark_later)
 }
 
-/// The decisions that end steps, in order: the sign, the multiple of the time to it (R18), when the step's clock shows
-/// 0:00, when the film leaves the bath at the latest, the bounds and the looks by the step's clock.
+/// For each step that a person ends at a sign (R18): the sign, the factor from the time until the sign to the time of
+/// the step, and times in milliseconds. `zero` and `leaves` are times of the session: when the step's clock shows 0:00,
+/// and when the film leaves the bath at the latest. `least`, `most` and `looks` are by the step's clock: the earliest
+/// end, the latest end, and when to look.
 fn decisions(schedule: &Schedule) -> Vec<Value> {
     let of = |leg: &Leg| {
         let step = schedule.steps.get(leg.after?)?;
@@ -184,9 +188,10 @@ fn decisions(schedule: &Schedule) -> Vec<Value> {
     schedule.legs.iter().filter_map(of).collect()
 }
 
-/// The condition for room light, as data for the page: `on` lists the lights before room light, each with the time from
-/// which it holds; `exposures` lists the exposures before it, each with its start, its end and its light; `until` is the
-/// condition in words; `needed` is the time in the bath that ends the dark; `fillings` lists the pours of that bath.
+/// The condition for room light, as JSON; all times are in milliseconds of the session. `on` lists the working lights
+/// until then, each with the time from which it is on, and `exposures` the exposures until then. `until` is the
+/// condition in words. `needed` is how long the film must be in `bath`, and `fillings` has the start of each pour of
+/// that bath.
 fn lid_data(lid: &Lid) -> Value {
     json!({
         "on": lid.on.iter().map(|on| (on.from.ms, on.word, &on.lamp)).collect::<Vec<_>>(),
@@ -200,8 +205,8 @@ fn lid_data(lid: &Lid) -> Value {
     })
 }
 
-/// The key for the stored progress. It differs if the recipe, the conditions, a moment or a wrong roll
-/// differ.
+/// The key under which the browser stores the progress of the session. It differs if the recipe, the conditions, a time
+/// of the session or a wrong roll differs.
 fn key(card: &Card, rows: &Value, asked: &[&str]) -> String {
     let hash = Sha256::digest(json!([card.facts, rows, asked]).to_string().as_bytes());
     let digits: String = hash.iter().take(4).map(|byte| format!("{byte:02x}")).collect();

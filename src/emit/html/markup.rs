@@ -14,18 +14,18 @@ use crate::emit::plain::{bound, escaped};
 pub(super) struct Markup(pub(super) String);
 
 impl Markup {
-    /// Adds a constant of the program, unchanged.
+    /// Adds HTML that is a constant of the program, unchanged.
     pub(super) fn own(&mut self, markup: &'static str) {
         self.0.push_str(markup);
     }
 
-    /// Adds any text, escaped. A number and its unit stay on one line.
+    /// Adds any text, escaped. No line break separates a number from its unit.
     pub(super) fn text(&mut self, text: &str) {
         self.0.push_str(&escaped(&bound(text)));
     }
 
-    /// Adds JSON inside a script element. `<`, which occurs only in strings, is escaped, so that nothing ends the
-    /// element.
+    /// Adds JSON inside a `script` element. JSON has `<` only in strings; there it is escaped, so that no text can end
+    /// the element.
     pub(super) fn data(&mut self, json: &str) {
         self.0.push_str(&json.replace('<', "\\u003c"));
     }
@@ -47,7 +47,7 @@ impl Markup {
         ));
     }
 
-    /// Adds an element with text in it. `tag` is its name and attributes.
+    /// Adds an element that contains `text`. `tag` is the element's name and attributes: `p class="late"`.
     pub(super) fn element(&mut self, tag: &'static str, text: &str) {
         self.within(tag, |inside| inside.text(text));
     }
@@ -72,7 +72,7 @@ impl Markup {
 /// The style or the script of a page.
 pub(super) struct Part {
     pub(super) text: String,
-    /// The hash of the text, by which the Content Security Policy allows it.
+    /// The hash of the text, for the Content Security Policy that allows it: `'sha256-…'`.
     pub(super) hash: String,
 }
 
@@ -83,7 +83,7 @@ impl Part {
     }
 }
 
-/// A whole page. Its Content Security Policy allows only this style and script.
+/// A whole page. Its Content Security Policy allows no other style or script than these two.
 pub(super) fn page(title: &str, style: &Part, script: &Part, body: impl FnOnce(&mut Markup)) -> String {
     let mut page = Markup::default();
     page.own(

@@ -20,8 +20,8 @@ use super::picture::rules;
 use crate::compile::Schedule;
 use crate::source::Sources;
 
-/// The script that follows the session. It compares the clock with what a person said and when, so the time is right even
-/// after the page slept.
+/// The script that follows the session. It calculates every time from the clock and from when a person pressed which
+/// button, so the times are right even after the device slept.
 static SCRIPT: LazyLock<Part> = LazyLock::new(|| {
     Part::of(compact(concat!(
         include_str!("laid.js"),
@@ -33,23 +33,23 @@ static SCRIPT: LazyLock<Part> = LazyLock::new(|| {
         include_str!("follow.js")
     )))
 });
-/// The style of a card's page. Its print looks like the PDF.
+/// The style of a card's page. Printed, the page looks like the PDF.
 static STYLE: LazyLock<Part> = LazyLock::new(|| {
     let page = concat!(include_str!("base.css"), include_str!("style.css"), include_str!("sink.css"));
     let pictures = rules();
     Part::of(compact(&format!("{page}{pictures}{}", include_str!("print.css"))))
 });
-/// The screen at the sink. It is hidden where scripts do not run.
+/// The HTML of the screen that a person follows at the sink. It is hidden if the browser runs no scripts.
 const FOLLOW: &str = include_str!("follow.html");
 
-/// What a card's page has besides the card.
+/// What the page of a card has besides the card.
 #[derive(Debug, Clone, Copy)]
 pub struct PageParts<'a> {
-    /// Whether it has the calculations of the card's numbers.
+    /// Whether the page shows how each number of the card was calculated.
     pub reasons: bool,
-    /// The call that records the session, to which the page adds what happened: `wetside record`.
+    /// The command line that records the session, such as `wetside record`. The page adds what happened as options.
     pub record: &'a str,
-    /// The rolls that contradict the card: the page asks about them first.
+    /// The rolls that do not fit the card. The page asks about them before the session can start.
     pub asking: Option<&'a Asking<'a>>,
 }
 
@@ -64,7 +64,7 @@ pub fn html(schedule: &Schedule, sources: &Sources, parts: PageParts<'_>) -> Str
     page(&card.title, &STYLE, &SCRIPT, |page| {
         asking.iter().for_each(|asking| asking::screen(page, asking));
         page.line("header", |page| head(page, &card, "h1"));
-        // The safety block comes before what starts the clock.
+        // The safety block comes before the button that starts the clock.
         safety.iter().for_each(|section| whole(page, section));
         page.within("div id=\"top\"", |page| page.own(FOLLOW));
         page.line("main", |page| sections(page, &document, &SIDES));
@@ -74,7 +74,7 @@ pub fn html(schedule: &Schedule, sources: &Sources, parts: PageParts<'_>) -> Str
     })
 }
 
-/// The body of a card's page without the screen at the sink, for a page with several cards. Its style is [`style`].
+/// The card as HTML without the screen to follow it, for a page with several cards. The page needs the style [`style`].
 pub fn body(card: &Card) -> String {
     let mut page = Markup::default();
     page.line("header", |page| head(page, card, "h2"));
@@ -82,12 +82,12 @@ pub fn body(card: &Card) -> String {
     page.0
 }
 
-/// The style of a card's page.
+/// The style sheet of a card's page.
 pub fn style() -> &'static str {
     &STYLE.text
 }
 
-/// The Content Security Policy's sources of a card's page: of its style, and of its script.
+/// The hashes for the Content Security Policy of a card's page: of its style, then of its script.
 pub fn policy() -> [&'static str; 2] {
     [&STYLE.hash, &SCRIPT.hash]
 }

@@ -7,8 +7,9 @@ use crate::emit::beats::{Beat, beats};
 use crate::emit::phrase;
 use crate::model::{Difference, Temperature, Time};
 
-/// The beats of a step after its scheduled end, in case a reading makes the step longer. The first beat is the one that
-/// the scheduled end cuts off.
+/// The beats of a step after its scheduled end, for a temperature reading that makes the step longer. A beat is a
+/// stretch of the session with one word, such as `POUR`. The first one begins before the scheduled end and lasts beyond
+/// it. Empty if the step's time does not depend on the temperature.
 pub(super) fn longer(schedule: &Schedule, index: usize, pace: &Option<Pace>) -> Vec<Beat> {
     let leaves = |schedule: &Schedule| schedule.steps.get(index).map_or(Time::ZERO, PlannedStep::leaves);
     let Some(pace) = pace else { return Vec::new() };
@@ -17,9 +18,10 @@ pub(super) fn longer(schedule: &Schedule, index: usize, pace: &Option<Pace>) -> 
     all.filter(|beat| own < beat.until && beat.at < longest).collect()
 }
 
-/// The pace of a step as JSON. A row of `knots` has a temperature in tenths of a degree, the part of the step done in a
-/// second, and the integral of that part over the temperature. `from` and `to` are the temperatures of the bath, `more`
-/// the beats of a longer step, and `until` their end.
+/// How fast a step goes on at each temperature, as JSON. Each row of `knots` has a temperature in tenths of a degree,
+/// the fraction of the step that is done per second, and the integral of that fraction over the temperature. `from` and
+/// `to` are the bath's temperatures at the start and at the end, in tenths of a degree. `more` has the beats of a
+/// longer step, and `until` is their end in milliseconds.
 pub(super) fn pace_data(
     schedule: &Schedule,
     step: &PlannedStep,
@@ -46,7 +48,7 @@ pub(super) fn tenths(at: Temperature, scale: Scale) -> f64 {
     Difference { base: at.base + degree.zero }.celsius() / Difference { base: degree.base }.celsius() * 10.0
 }
 
-/// A part of a step with as many figures as a time to the millisecond needs.
+/// A fraction of a step, rounded to as many decimals as a time to the millisecond needs.
 fn short(part: f64) -> f64 {
     libm::round(part * 1e12) / 1e12
 }

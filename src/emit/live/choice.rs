@@ -6,14 +6,14 @@ use super::{Live, Said};
 use crate::emit::phrase;
 use crate::model::Time;
 
-/// The open list.
+/// The list of steps while it is open.
 #[derive(Debug, Clone)]
 pub(super) struct Choice {
     /// The index of the marked step.
     step: usize,
-    /// The clock's time at which its bath went in.
+    /// The clock's time at which the bath of the marked step went in.
     since: Time,
-    /// Why the list is open, if a person did not ask for it.
+    /// Why the list was opened; `None` if a person opened it.
     why: Option<String>,
 }
 
@@ -22,28 +22,28 @@ const KEYS_AGAIN: &str =
     "x as it runs   Enter it went in then   \u{2191} \u{2193} step   - + since   a again";
 
 impl Live {
-    /// Opens the list at the present step. `why` says why, if no person asked for it.
+    /// Opens the list of steps and marks the current step. `why` is the reason, if no person asked for the list.
     pub fn choose(&mut self, why: Option<String>, clock: Time) {
         let step = self.tank.step_at(self.at(clock));
         self.choice = Some(Choice { step, since: self.since(step, clock), why });
     }
 
-    /// Whether the list is open.
+    /// Whether the list of steps is open.
     pub fn is_choosing(&self) -> bool {
         self.choice.is_some()
     }
 
-    /// Closes the list without a choice.
+    /// Closes the list of steps without a choice.
     pub fn close_choice(&mut self) {
         self.choice = None;
     }
 
-    /// When the bath of a step went in; now, if that is not known.
+    /// The clock's time at which the bath of a step went in; `clock` if that is not known.
     fn since(&self, step: usize, clock: Time) -> Time {
         self.tank.pour(step, clock).map_or(clock, |pour| pour.at.min(clock))
     }
 
-    /// Marks the step that is this many places later in the list.
+    /// Moves the mark by this many steps: down the list, or up if negative.
     pub fn mark(&mut self, by: isize, clock: Time) {
         let Some(marked) = self.choice.as_ref().map(|choice| choice.step) else { return };
         let step = marked.saturating_add_signed(by).min(self.base.steps.len().saturating_sub(1));
@@ -53,7 +53,7 @@ impl Live {
         }
     }
 
-    /// Makes the time at which the bath went in later by this much.
+    /// Adds `by` to the time at which the marked step's bath went in. The result is never after `clock`.
     pub fn shift_since(&mut self, by: Time, clock: Time) {
         if let Some(choice) = &mut self.choice {
             choice.since = (choice.since + by).min(clock);
@@ -64,14 +64,14 @@ impl Live {
     pub fn take_choice(&mut self, clock: Time) -> bool {
         let Some(choice) = self.choice.take() else { return false };
         if !self.is_started() {
-            // Nothing runs before the start: the session begins at that step.
+            // Before the start, no bath is in. The session is to begin at the chosen step.
             let to = self.base.steps.get(choice.step).map_or(Time::ZERO, pour_of);
             return self.say(Said::At(to), clock);
         }
         self.say(Said::In(choice.step), choice.since.min(clock))
     }
 
-    /// The rows of the list.
+    /// The screen rows that show the list of steps.
     pub(super) fn choice_rows(&self, choice: &Choice, clock: Time, size: Size) -> Vec<Row> {
         let fit = |text: &str, shade| Row::new(&to_columns(text, size.columns), shade);
         let title = choice.why.as_deref().unwrap_or("Which bath is in the tank, and since when?");

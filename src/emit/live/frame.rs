@@ -14,9 +14,9 @@ use crate::model::Time;
 /// The size of a screen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Size {
-    /// The width of the screen.
+    /// The width of the screen in characters.
     pub columns: usize,
-    /// The height of the screen.
+    /// The height of the screen in lines.
     pub rows: usize,
 }
 
@@ -50,7 +50,7 @@ impl Row {
     }
 }
 
-/// The least number of screen rows with room for everything, with empty lines between.
+/// The least number of screen rows on which all rows fit, with empty rows between them.
 const ROOMY: usize = 20;
 /// The least number of screen rows with room for large digits.
 const LARGE: usize = 12;
@@ -91,7 +91,7 @@ struct View<'a> {
     step: Option<(&'a StepText, &'a PlannedStep)>,
     /// The decision that a person has not made yet in this step.
     open: Option<Open<'a>>,
-    /// What is true of the tank.
+    /// The word and the number on the screen, and what holding a key says.
     shown: Now,
 }
 
@@ -100,8 +100,8 @@ impl View<'_> {
         Row::new(&to_columns(text, self.columns), shade)
     }
 
-    /// The rows of a large screen. Free rows make the digits larger. If only one row is missing for larger digits, the
-    /// empty line below the title is left out.
+    /// The rows of a large screen. Rows that are left over make the digits larger. If only one row is missing for
+    /// larger digits, the empty row below the title is left out.
     fn roomy(&self, rows: usize) -> Vec<Row> {
         let free = rows - ROOMY + DIGIT_ROWS;
         let (airy, close) = (scale(self.columns, free), scale(self.columns, free + 1));
@@ -139,7 +139,8 @@ impl View<'_> {
         all
     }
 
-    /// The rows about the lid: as many as its longest text needs, so that other rows do not move.
+    /// The rows that say whether the lid may come off. Their number is that of the longest such text, so that other
+    /// rows do not move.
     fn lid(&self) -> Vec<Row> {
         let (Some(lid), Some(now)) = (&self.live.tank.lid, self.live.lid(self.clock)) else {
             return Vec::new();
@@ -156,7 +157,7 @@ impl View<'_> {
         )
     }
 
-    /// What holding Enter says, and how long it has been held; `None` if it says nothing.
+    /// The row that says what holding Enter says, with a bar for how long it has been held. `None` if it says nothing.
     fn held(&self) -> Option<Row> {
         let text = format!("hold Enter: {}", self.live.asks(self.clock)?);
         let room = self.columns.saturating_sub(text.width() + 3);
@@ -165,7 +166,7 @@ impl View<'_> {
         Some(self.row(&format!("{text}{bar}"), Shade::Strong))
     }
 
-    /// The row with the keys of a small screen. A question comes first, and then what a hold says.
+    /// The last row of a small screen: a question to the person, or what holding Enter says, or the keys.
     fn keys(&self, keys: &str) -> Row {
         if let Some(prompt) = &self.live.prompt {
             return self.row(prompt, Shade::Strong);
@@ -197,24 +198,24 @@ impl View<'_> {
         self.row(&prefixed("note: ", notes), Shade::Body)
     }
 
-    /// The answer to the last key, or the line about the bath before.
+    /// The row with the answer to the last key, or else with the line about the previous bath.
     fn saying(&self) -> Row {
         let message = self.live.message.as_ref().filter(|(_, until)| self.clock < *until);
         let text = message.map(|(text, _)| text.clone()).or_else(|| self.live.said(self.clock));
         self.row(&text.unwrap_or_default(), Shade::Strong)
     }
 
-    /// The decision, from the first look on.
+    /// The decision that a person has not made yet; `None` before the first look for its sign.
     fn looking(&self) -> Option<&Open<'_>> {
         self.open.as_ref().filter(|open| open.is_looking())
     }
 
-    /// The number of the present moment.
+    /// The number on the screen, which is a time.
     fn count(&self) -> String {
         if self.is_over() { Time::ZERO.to_string() } else { self.shown.count.clone().unwrap_or_default() }
     }
 
-    /// The name of the step and the number; empty while nothing runs.
+    /// The name of the current step and the number on the screen; empty before the start and after the end.
     fn running(&self) -> String {
         let step = self.step.filter(|_| self.live.is_started() && !self.is_over());
         step.map(|(block, _)| format!("{} {}", block.name, self.count())).unwrap_or_default()
@@ -227,7 +228,7 @@ impl View<'_> {
         }
     }
 
-    /// The word, and what it means now.
+    /// The rows with the word, such as `POUR`, and the details of the current instruction.
     fn present(&self) -> Vec<Row> {
         let what = if self.is_over() { String::new() } else { self.detail() };
         let sign = self.looking().map(|open| open.words().replacen("LOOK ", "", 1)).into_iter();
@@ -235,7 +236,7 @@ impl View<'_> {
         padded(&labelled(&format!("{:LABEL$}", self.shown.word), &text, self.columns, 2), 2, Shade::Strong)
     }
 
-    /// The present instruction without its word; for a movement, its amount.
+    /// The current instruction without its first word; while the film is agitated, the amount of agitation.
     fn detail(&self) -> String {
         let moving = self.live.tank.moving(self.at).filter(|_| self.shown.word == "AGITATE");
         if let Some(event) = moving.filter(|event| event.by != Some("rotary")) {
@@ -246,8 +247,8 @@ impl View<'_> {
         rest.map_or(what, |rest| rest.trim_start_matches([':', ' '])).to_owned()
     }
 
-    /// The next instruction. If it belongs to another step, the name of that step comes first. In the last ten seconds
-    /// before a bath goes in or comes out, the seconds are the label.
+    /// The rows with the next instruction, after the label `next`. If it belongs to another step, the name of that step
+    /// comes first. In the last ten seconds before a bath goes in or comes out, the label is the time left: `in 0:07`.
     fn following(&self, most: usize) -> Vec<Row> {
         let first_look = self.open.as_ref().filter(|open| !open.is_looking());
         let first_look = first_look.filter(|open| self.now.is_some_and(|now| open.first_look() < now.until));
@@ -286,8 +287,8 @@ impl View<'_> {
         self.bar("all ", self.at.min(work), work, self.live.tank.slack(self.at))
     }
 
-    /// A progress bar; decisions may still shorten the whole by `slack`. The bar of a step without slack shows the time
-    /// left.
+    /// A row with a progress bar. A person's decisions can still shorten `whole` by `slack`. The bar of a step without
+    /// slack shows the time left, every other bar the time that has passed.
     fn bar(&self, label: &str, done: Time, whole: Time, slack: Time) -> Row {
         let shown = Time::from_seconds(done.ms / 1000);
         let shown = if done == whole { whole } else { shown };
@@ -295,7 +296,8 @@ impl View<'_> {
             STEP if slack == Time::ZERO => format!("{} left of {whole}", left(whole - done)),
             _ => format!("{shown} of {}", ranged(whole, slack)),
         };
-        // The figures of both bars have equal width in the whole session, so that the bars end at one column.
+        // The figures of both bars have the same width during the whole session, so that both bars end in the same
+        // column.
         let Schedule { steps, total, .. } = &*self.live.base;
         let steps = steps.iter().map(|step| {
             let slack = step.decision.as_ref().map_or(Time::ZERO, Decision::slack);
@@ -320,7 +322,7 @@ fn ranged(whole: Time, slack: Time) -> String {
     if slack > Time::ZERO { format!("{} to {whole}", whole - slack) } else { whole.to_string() }
 }
 
-/// Exactly `most` rows, so that rows below do not move.
+/// The lines as exactly `most` rows, so that the rows below do not move.
 fn padded(lines: &[String], most: usize, shade: Shade) -> Vec<Row> {
     let mut rows: Vec<Row> = lines.iter().map(|line| Row::new(line, shade)).collect();
     rows.resize(most, Row::new("", shade));
@@ -331,7 +333,7 @@ pub(super) fn to_columns(text: &str, columns: usize) -> String {
     cut(text, |start| start.width() <= columns)
 }
 
-/// The text after a label, on at most `most` lines.
+/// The text after a label, wrapped onto at most `most` lines.
 pub(super) fn labelled(label: &str, text: &str, columns: usize, most: usize) -> Vec<String> {
     let indent = label.width() + 1;
     let room = columns.saturating_sub(indent).max(1);
@@ -363,7 +365,7 @@ fn bar(done: i64, whole: i64, columns: usize) -> String {
 
 /// The height of a large digit, in blocks.
 const DIGIT_ROWS: usize = 5;
-/// The width of `12:34`, in blocks. Longer times have narrower blocks.
+/// The width of `12:34` in large digits, in blocks. A longer time has narrower blocks.
 const CLOCK_COLUMNS: usize = 17;
 
 /// The digits from 0 to 9, the plus sign, then the colon. Each `#` is a block.
@@ -375,7 +377,7 @@ const DIGITS: [&str; DIGIT_ROWS] = [
     "### ### ### ###   # ### ###   # ### ###      ",
 ];
 
-/// The largest height of a block, in rows, with which `12:34` fits.
+/// The greatest height of a block, in rows, at which `12:34` fits into this many columns and rows.
 fn scale(columns: usize, rows: usize) -> usize {
     (columns / (2 * CLOCK_COLUMNS)).min(rows / DIGIT_ROWS).max(1)
 }

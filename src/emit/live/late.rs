@@ -6,27 +6,27 @@ use crate::compile::Schedule;
 use crate::emit::phrase;
 use crate::model::{Role, StepKind, Time};
 
-/// How long the line about the bath before is shown, from the pour of the next bath on.
+/// How long after a pour the line about the previous bath is shown.
 const SAID: Time = Time::from_seconds(30);
-/// By how many percent a development time may differ to count as planned, and to count as a little off. Common
-/// practice, no source.
+/// The greatest difference of a development time from the planned time, in percent: that counts as no difference, and
+/// that counts as a small one. Common practice, no source.
 const PARTS: (i64, i64) = (5, 15);
-/// The same of a colour developer.
+/// The limits in `PARTS`, for a colour developer.
 const COLOUR_PARTS: (i64, i64) = (2, 5);
-/// The effect of a longer time: as planned, a little, more.
+/// The effects of a longer development: without a difference, with a small one, and with a greater one.
 pub(in crate::emit) const LONGER: [&str; 3] =
     ["not visible", "a little denser", "print softer, write it on the sleeve"];
-/// What a shorter development does.
+/// The effects of a shorter development: without a difference, with a small one, and with a greater one.
 pub(in crate::emit) const SHORTER: [&str; 3] =
     ["not visible", "a little thinner", "develop the next roll longer"];
-/// The longest that a bath may stay in without a word about it. Common practice, no source.
+/// How long a bath may be in before the screen says that this is long. Common practice, no source.
 pub(in crate::emit) const LONGEST: [(StepKind, Time); 3] = [
     (StepKind::Stop, Time::from_seconds(5 * 60)),
     (StepKind::Fix, Time::from_seconds(15 * 60)),
     (StepKind::BleachFix, Time::from_seconds(15 * 60)),
 ];
 
-/// The true time of a step.
+/// The real time of a step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Took {
     /// The kind of the step.
@@ -40,13 +40,13 @@ pub struct Took {
 }
 
 impl Took {
-    /// As a session has it: `develop 8:59 of 8:39`.
+    /// The time as a recorded session states it: `develop 8:59 of 8:39`.
     pub fn words(&self) -> String {
         let of = self.of.map(|of| format!(" of {of}")).unwrap_or_default();
         format!("{} {}{of}", self.step(), self.time)
     }
 
-    /// As an option has it: `develop=8:59`.
+    /// The time as an option on the command line states it: `develop=8:59`.
     pub fn option(&self) -> String {
         format!("{}={}", self.step().replace(' ', "-"), self.time)
     }
@@ -58,13 +58,14 @@ impl Took {
 }
 
 impl Tank {
-    /// The true times of the steps that took another time than planned, and of those that a person ended.
+    /// The real times of the steps that took longer or shorter than planned, and of those that a person ended at a
+    /// sign.
     pub(super) fn took(&self, clock: Time) -> Vec<Took> {
         let steps = 0..self.base.steps.len();
         steps.filter_map(|index| self.took_by(&self.base, index, clock)).collect()
     }
 
-    /// The true time of a step that a person ended or that is not as in this plan.
+    /// The real time of a step; `None` if it is as in `plan` and no person ended the step at a sign.
     fn took_by(&self, plan: &Schedule, index: usize, clock: Time) -> Option<Took> {
         let later = self.later(plan, index, clock)?;
         let step = plan.steps.get(index).filter(|step| step.bath.is_some())?;
@@ -86,14 +87,15 @@ impl Tank {
         Some(Time::from_seconds((later.ms + 500).div_euclid(1000)))
     }
 
-    /// The line about a bath that came out early; else about the previous bath, once the next one is in:
-    /// `develop 8:59 of 8:39, 3.9 % longer: not visible`; else about a bath that has been in for very long.
+    /// The first of these lines that applies: about a bath that came out early; about the previous bath, once the next
+    /// one is in: `develop 8:59 of 8:39, 3.9 % longer: not visible`; about a bath that has been in for too long.
     pub(super) fn said(&self, clock: Time) -> Option<String> {
         let early = self.said_of_early(clock);
         early.or_else(|| self.said_of_last(clock)).or_else(|| self.said_of_long(clock))
     }
 
-    /// The line about a bath that came out before its time, or that is back in: `DEVELOP wants another 1:10`.
+    /// The line about a bath that came out too early: `DEVELOP came out early: back in, it wants another 1:10`; or
+    /// about a bath that was put back in.
     fn said_of_early(&self, clock: Time) -> Option<String> {
         if let Some(early) = self.left {
             let step = self.step(early.step)?;
@@ -135,7 +137,7 @@ impl Tank {
         Some(format!("{}, {}.{} % {direction}: {effect}", took.words(), tenths / 10, tenths % 10))
     }
 
-    /// A line about the last confirmed bath, if it has been in for very long and is not confirmed to be out.
+    /// A line about the last bath that a person said went in, if that is longer ago than `LONGEST` allows.
     fn said_of_long(&self, clock: Time) -> Option<String> {
         let confirmed = |(_, pour): &(usize, super::tank::Pour)| pour.how != How::Due;
         let mut known = self.pours.iter().enumerate().filter_map(|(at, pour)| Some((at, (*pour)?)));
@@ -149,8 +151,8 @@ impl Tank {
     }
 }
 
-/// The limits for a schedule, as in `PARTS`. A recipe counts as colour if it has a bleach-fix, or a developer that is
-/// always at 30 °C or warmer.
+/// The limits in percent for the development times of a schedule: `PARTS` or `COLOUR_PARTS`. A recipe counts as colour
+/// if it has a bleach-fix, or a developer that is always at 30 °C or warmer.
 pub(in crate::emit) fn parts(schedule: &Schedule) -> (i64, i64) {
     let is_colour = schedule.recipe.steps.iter().any(|step| {
         step.kind == StepKind::BleachFix

@@ -7,19 +7,20 @@ use crate::emit::phrase;
 use crate::emit::plain::plain;
 use crate::model::Time;
 
-/// A decision that is still to be made, in the step that the session is in.
+/// The decision that ends the current step, not made yet: the person sees a sign, such as `no yellow is left`.
 pub(super) struct Open<'a> {
-    /// The index of the leg that it begins.
+    /// The index of the leg, the part of the schedule that begins with this decision.
     leg: usize,
     pub(super) decision: &'a Decision,
     /// The session's time at which the step's clock shows 0:00.
     zero: Time,
-    /// The step's clock.
+    /// The time that the step's clock shows.
     pub(super) clock: Time,
 }
 
 impl Open<'_> {
-    /// The session's time of the first look: when to look from, else when the step may end, else when it begins.
+    /// The session's time of the first look for the sign. If the recipe states no look, this is the earliest end of the
+    /// step, or its 0:00 if the step goes on after the sign.
     pub(super) fn first_look(&self) -> Time {
         let least = if self.decision.times.is_some() { Time::ZERO } else { self.decision.least };
         self.zero + self.decision.looks.first().copied().unwrap_or(least)
@@ -34,7 +35,7 @@ impl Open<'_> {
         self.decision.times.is_none() && self.decision.most <= self.clock
     }
 
-    /// Whether a person can decide now: a step that ends at the sign has a shortest time.
+    /// Whether a person can make the decision now: a step that ends at the sign has an earliest end.
     fn is_ripe(&self) -> bool {
         let least = if self.decision.times.is_some() { Time::ZERO } else { self.decision.least };
         self.clock >= least
@@ -52,24 +53,25 @@ impl Open<'_> {
 }
 
 impl Tank {
-    /// The decision that is open at this time of the session, at this clock time.
+    /// The decision that the current step waits for when the clock shows `clock`; `None` if there is none, or before
+    /// the step's clock shows 0:00.
     pub(super) fn open(&self, clock: Time) -> Option<Open<'_>> {
         let at = self.at(clock);
         let leg = self.schedule.leg(at) + 1;
         let step = self.schedule.steps.get(self.schedule.legs.get(leg)?.after?)?;
         let zero = phrase::zero(&self.schedule, step);
         let decision = step.decision.as_ref().filter(|_| zero <= at)?;
-        // The session waits for the sign at the latest end, but the clock of the step goes on.
+        // If the latest end has come, the session's time stops until the sign is seen, but the step's clock goes on.
         let now = self.origin.map_or(at, |origin| clock - origin).max(at);
         Some(Open { leg, decision, zero, clock: now - zero })
     }
 
-    /// The sign that a person can confirm at this clock time.
+    /// The sign that a person can confirm at this clock time; `None` if there is none.
     pub(super) fn sign(&self, clock: Time) -> Option<String> {
         self.open(clock).filter(Open::is_ripe).map(|open| plain(&open.decision.sign))
     }
 
-    /// Records that a person sees the sign, and moves what follows.
+    /// Records that a person sees the sign, and moves all later times. Returns `false` if there is no sign to confirm.
     pub(super) fn decide(&mut self, clock: Time) -> bool {
         let Some(open) = self.open(clock).filter(Open::is_ripe).filter(|_| self.origin.is_some()) else {
             return false;
@@ -88,14 +90,15 @@ impl Tank {
         true
     }
 
-    /// By how much the rest of the session may be shorter than with the latest decisions.
+    /// How much shorter the rest of the session gets if a person makes every decision at the earliest, not at the
+    /// latest.
     pub(super) fn slack(&self, at: Time) -> Time {
         let spared =
             |leg: usize| self.schedule.legs.get(leg).map_or(Time::ZERO, |leg| leg.start - leg.earliest);
         spared(self.schedule.legs.len().saturating_sub(1)) - spared(self.schedule.leg(at))
     }
 
-    /// Whether it is time to look for a sign, between these two times of the clock.
+    /// Whether a look for the sign is due later than the clock time `after`, and not later than `clock`.
     pub(super) fn looks(&self, after: Time, clock: Time) -> bool {
         let Some((open, origin)) = self.open(clock).zip(self.origin) else { return false };
         let due = |look: &Time| after < origin + open.zero + *look && origin + open.zero + *look <= clock;

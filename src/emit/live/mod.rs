@@ -39,7 +39,7 @@ const INSTANT: Time = Time::from_ms(1);
 /// How long a message stays on the screen.
 const MESSAGE: Time = Time::from_seconds(10);
 
-/// A session that a person follows.
+/// A session that a person follows in a terminal.
 #[derive(Debug, Clone)]
 pub struct Live {
     card: Card,
@@ -47,7 +47,7 @@ pub struct Live {
     from: Time,
     /// What a person has said, from the first to the last.
     history: Vec<Press>,
-    /// What is true of the tank after the history.
+    /// The state of the session after everything in `history`.
     tank: Tank,
     /// The page of cautions that is shown, from 0; `None` while the work is shown.
     reading: Option<usize>,
@@ -66,7 +66,8 @@ pub struct Live {
 }
 
 impl Live {
-    /// A session that waits at `from` and shows the first cautions. `card` must be made from `schedule`.
+    /// A session that shows the first page of cautions and, once it is started, begins at the schedule's time `from`.
+    /// `card` must be made from `schedule`.
     pub fn new(schedule: &Schedule, card: &Card, from: Time) -> Live {
         let base = Arc::new(schedule.clone());
         Live {
@@ -85,17 +86,18 @@ impl Live {
         }
     }
 
-    /// The time of the session at this clock time.
+    /// The session's time when the clock shows `clock`.
     pub fn at(&self, clock: Time) -> Time {
         self.tank.at(clock)
     }
 
-    /// What is true of the tank at this clock time.
+    /// What the screen says when the clock shows `clock`.
     pub fn state(&self, clock: Time) -> Now {
         self.tank.state(clock)
     }
 
-    /// Takes what a person says at this clock time. Returns whether it means anything then.
+    /// Applies what a person says at this clock time. Returns `false` and changes nothing if it makes no sense at that
+    /// time.
     pub fn say(&mut self, said: Said, clock: Time) -> bool {
         let mut after = self.tank.clone();
         if !after.say(said, clock) {
@@ -113,19 +115,19 @@ impl Live {
         true
     }
 
-    /// Takes back what was said last. Returns what that was.
+    /// Undoes what was said last, and returns it.
     pub fn undo(&mut self, clock: Time) -> Option<Press> {
         let last = self.history.pop()?;
         self.replay(clock);
         Some(last)
     }
 
-    /// What was said, in order.
+    /// Everything that was said, in order.
     pub fn history(&self) -> &[Press] {
         &self.history
     }
 
-    /// Puts the session in the state after this history. What no longer means anything is left out.
+    /// Sets the session to the state after this history. Presses that make no sense in this session are left out.
     pub fn restore(&mut self, history: &[Press], clock: Time) {
         self.history = history.to_vec();
         self.replay(clock);
@@ -138,7 +140,7 @@ impl Live {
         self.rung = (self.tank.at(clock), clock);
     }
 
-    /// Says what a hold says now.
+    /// Says what holding a key says now, such as that a bath went in. Returns `false` if it says nothing.
     pub fn confirm(&mut self, clock: Time) -> bool {
         let said = match self.state(clock).hold {
             None => return false,
@@ -151,7 +153,7 @@ impl Live {
         self.say(said, clock)
     }
 
-    /// What holding a key says now, in words: `STOP went in now`.
+    /// What holding a key says now, in words: `STOP went in now`. `None` if it says nothing.
     pub fn asks(&self, clock: Time) -> Option<String> {
         let now = self.state(clock);
         Some(match now.hold? {
@@ -164,7 +166,7 @@ impl Live {
         })
     }
 
-    /// Goes to the start of the previous moment.
+    /// Goes to the start of the previous moment, a stretch of the session with one instruction.
     pub fn back(&mut self, clock: Time) -> bool {
         let at = self.at(clock);
         let before = self.index(at).saturating_sub(if at < self.tank.end { 1 } else { 0 });
@@ -172,14 +174,15 @@ impl Live {
         self.say(Said::At(to), clock)
     }
 
-    /// Goes to the start of the next moment.
+    /// Goes to the start of the next moment, a stretch of the session with one instruction; after the last one, to the
+    /// end.
     pub fn next(&mut self, clock: Time) -> bool {
         let next = self.tank.moments.get(self.index(self.at(clock)) + 1);
         let to = next.map_or(self.tank.end, |moment| moment.at);
         self.say(Said::At(to), clock)
     }
 
-    /// Shows warnings and cautions. The session runs on.
+    /// Shows the pages of warnings and cautions. The session goes on meanwhile.
     pub fn read_cautions(&mut self) {
         self.reading = Some(0);
     }
@@ -194,13 +197,14 @@ impl Live {
         self.tank.end <= self.at(clock)
     }
 
-    /// The true times of the steps that took another time than planned, and of those that a person ended.
+    /// The real times of the steps that took longer or shorter than planned, and of those that a person ended at a
+    /// sign.
     pub fn took(&self, clock: Time) -> Vec<Took> {
         self.tank.took(clock)
     }
 
-    /// The temperatures that were read, as a session has them, `develop 3:10 22.1 C`, and as an option has them,
-    /// `develop=3:10=22.1C`.
+    /// The temperatures that a person read, in two forms each: as a recorded session states them, `develop 3:10 22.1
+    /// C`, and as an option on the command line, `develop=3:10=22.1C`.
     pub fn read_temperatures(&self) -> Vec<(String, String)> {
         let words = |read: &tank::ReadIn| {
             let step = phrase::called(self.base.steps.get(read.step)?);
@@ -211,7 +215,7 @@ impl Live {
         self.tank.readings.iter().filter_map(words).collect()
     }
 
-    /// A temperature in the scale of the card, as a session has it.
+    /// A temperature in the scale of the card, as a recorded session states it: `22.1 C`.
     fn written(&self, temperature: Temperature) -> String {
         match self.base.conditions.scale {
             Scale::Celsius => temperature.to_string(),
@@ -219,12 +223,13 @@ impl Live {
         }
     }
 
-    /// What was said, in words: `it went in now: STOP`.
+    /// What this press said, in words: `it went in now: STOP`.
     pub fn words(&self, press: Press) -> String {
         press.words(&self.base)
     }
 
-    /// A key that differs if the card, a moment or the beginning of the session differs.
+    /// A key for the stored progress of the session. It differs if the card, a moment or the beginning of the session
+    /// differs.
     pub fn key(&self) -> String {
         let moments = moments(&self.base).into_iter().map(|it| (it.at.ms, it.until.ms, it.step, it.what));
         let parts = serde_json::json!([
@@ -275,22 +280,23 @@ impl Live {
         format!("{:02}:{:02}:{:02}", seconds / 3600, seconds / 60 % 60, seconds % 60)
     }
 
-    /// The line about the lid: `LID ON   fixer in 0:48 of 2:00`.
+    /// The line that says whether the lid may come off: `LID ON   fixer in 0:48 of 2:00`. `None` if no step allows room
+    /// light.
     pub fn lid(&self, clock: Time) -> Option<String> {
         let at = self.at(clock);
-        // While the session waits for a lamp, the light before it holds.
+        // While the session waits for the lamp of an exposure, the light is still that of the time before it.
         let waits = matches!(self.state(clock).hold, Some(Hold::Lamp(_)));
         let at = if waits { at - INSTANT } else { at };
         self.tank.lid.as_ref().map(|lid| lid.line(self.tank.soaked(clock), at))
     }
 
-    /// The line about the bath before, once the next bath is in, or about a bath that has been in for very long.
+    /// A line about the previous bath, once the next bath is in, or about a bath that has been in for too long.
     pub fn said(&self, clock: Time) -> Option<String> {
         self.tank.said(clock)
     }
 
-    /// Whether to ring now: at an action, when to look for a sign, and ten seconds before a bath goes in or comes out.
-    /// Each bell rings once.
+    /// Whether the bell rings now: at an action, when it is time to look for a sign, or ten seconds before a bath goes
+    /// in or comes out. A second call does not ring the same bell again.
     pub fn rings(&mut self, clock: Time) -> bool {
         if !self.is_started() || self.tank.count_in(clock).is_some() {
             return false;
@@ -311,7 +317,8 @@ impl Live {
         notices_as_lines(&self.card)
     }
 
-    /// The session's lines, each with its time: every moment from `from` on. A step begins with its name and notes.
+    /// The instructions from the session's time `from` on, for output without a terminal: lines with their times. A
+    /// step begins with a line with its name, then its notes.
     pub fn lines(&self, from: Time) -> Vec<(Time, String)> {
         let mut lines = Vec::new();
         // Without a terminal nobody can confirm a pour, so the line about the lid is written once.
@@ -346,7 +353,7 @@ impl Live {
 
 const DONE: &str = "done";
 
-/// A text after a label as wide as `12:34:56.5`, so that texts align.
+/// The text after a label, which is padded to the width of `12:34:56.5` so that texts align.
 fn beside(label: &str, what: &str) -> String {
     format!("{label:>10}  {what}")
 }

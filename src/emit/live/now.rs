@@ -11,36 +11,38 @@ pub enum Hold {
     Start,
     /// The bath of the step with this index goes in now.
     In(usize),
-    /// The movement is not done now.
+    /// The agitation on the screen is put off.
     NotNow,
-    /// The sign is seen.
+    /// The person sees the sign that ends the step.
     Done,
     /// The lamp of the step with this index is on.
     Lamp(usize),
-    /// The film hangs.
+    /// The film hangs to dry.
     Hung,
 }
 
-/// What is true of the tank at one time.
+/// What the screen says at one time.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Now {
     /// What to do, in one word.
     pub word: &'static str,
-    /// The time left for `word`; the step's clock while looking for a sign; `+0:07` since a pour was due.
+    /// The time left for `word`. While the person looks for a sign, what the step's clock shows. For a pour that is not
+    /// confirmed, the time since it was due: `+0:07`.
     pub count: Option<String>,
-    /// How long ago the pour of this step was due, while holding a key can still confirm it.
+    /// How long ago the pour of the step was due. `None` if it is confirmed, or if holding a key cannot confirm it any
+    /// more.
     pub due: Option<Time>,
-    /// What holding a key says.
+    /// What holding a key says; `None` if it says nothing.
     pub hold: Option<Hold>,
-    /// The index of the step.
+    /// The index of the current step.
     pub step: usize,
 }
 
-/// How long an unconfirmed pour can be confirmed by a hold.
+/// How long after its scheduled time a pour can be confirmed by holding a key.
 const LATE_MAX: Time = Time::from_seconds(120);
-/// How long a pour without a filling time is shown, if it is not confirmed.
+/// How long an unconfirmed pour is shown if the recipe has no time for filling the tank.
 const SHOWN_MAX: Time = Time::from_seconds(10);
-/// The longest delay of a movement that was postponed.
+/// How long an agitation that was put off can still be done, at most.
 const MISSED_MAX: Time = Time::from_seconds(600);
 
 /// A time that is left, rounded up to whole seconds.
@@ -48,12 +50,12 @@ pub(super) fn left(time: Time) -> String {
     Time::from_seconds((time.ms.max(0) + 999) / 1000).to_string()
 }
 
-/// A time that has passed, in whole seconds.
+/// A time that has passed, rounded down to whole seconds.
 pub(super) fn passed(time: Time) -> String {
     Time::from_seconds(time.ms.max(0) / 1000).to_string()
 }
 
-/// The word for an action that takes time.
+/// The word on the screen while this action goes on.
 fn word(action: Action) -> &'static str {
     match action {
         Action::Pour | Action::Fill => "POUR",
@@ -69,7 +71,7 @@ fn word(action: Action) -> &'static str {
 }
 
 impl Tank {
-    /// What is true of the tank at this clock time.
+    /// What the screen says when the clock shows `clock`.
     pub(super) fn state(&self, clock: Time) -> Now {
         let at = self.at(clock);
         let step = self.step_at(at);
@@ -114,25 +116,27 @@ impl Tank {
         say(word(event.action), count, due, confirm.or(hold))
     }
 
-    /// The end of the present moment, or the first look if that is earlier.
+    /// The session's time at which the current moment ends, a stretch of time with one instruction. If the first look
+    /// for a sign is earlier, the time of that look.
     pub(super) fn until(&self, at: Time, clock: Time) -> Time {
         let index = self.moments.partition_point(|moment| moment.at <= at).saturating_sub(1);
         let until = self.moments.get(index).map_or(at, |moment| moment.until);
         self.open(clock).map_or(until, |open| until.min(open.first_look()))
     }
 
-    /// The action that takes time at this time of the session.
+    /// The action that goes on at this time of the session.
     fn lasting(&self, at: Time) -> Option<&Event> {
         let events = self.step(self.step_at(at)).map_or(&[][..], |step| &step.events);
         events.iter().rfind(|event| event.at <= at && at < event.at + event.length)
     }
 
-    /// The movement at this time of the session.
+    /// The agitation that goes on at this time of the session.
     pub(super) fn moving(&self, at: Time) -> Option<&Event> {
         self.lasting(at).filter(|event| event.action == Action::Agitate)
     }
 
-    /// The end of the time in which a late movement is still made: half of the time to the next one.
+    /// The session's time until which an agitation that was put off can still be done: half the time to the next
+    /// action, at most [`MISSED_MAX`]. `None` if none was put off, or this time has passed.
     fn put_off(&self, at: Time) -> Option<Time> {
         let missed = self.missed.filter(|missed| *missed <= at)?;
         let events = self.step(self.step_at(at)).map_or(&[][..], |step| &step.events);
@@ -141,8 +145,8 @@ impl Tank {
         (at < until).then_some(until)
     }
 
-    /// The pour to show at this time. A pour without a filling time is shown until it is confirmed, for at most
-    /// [`SHOWN_MAX`]; a change of water, for at most that time.
+    /// The pour to show at this time. If filling takes no time, the pour is shown until it is confirmed, at most for
+    /// [`SHOWN_MAX`]. A change of water is shown at most for that time, or for half the time to the next action.
     fn pouring(&self, step: usize, at: Time, clock: Time) -> Option<&Event> {
         let events = &self.step(step)?.events;
         let event = events.iter().rfind(|event| event.is_filling() && event.at <= at)?;
@@ -161,7 +165,7 @@ impl Tank {
         (at < event.at + most).then_some(event)
     }
 
-    /// Whether this action is the pour of its step, and not a later change of its water.
+    /// Whether this action is the first pour of the step, and not a later change of its wash water.
     fn is_first_pour(&self, step: usize, event: &Event) -> bool {
         self.step(step).is_some_and(|step| pour_of(step) == event.at)
     }
@@ -171,15 +175,15 @@ impl Tank {
         self.pours.get(step).copied().flatten().is_some_and(|pour| pour.how != How::Due)
     }
 
-    /// How long ago the pour of a step was due, if it is not confirmed.
+    /// How long ago the pour of a step was due; `None` if it is not due yet or is confirmed.
     fn due(&self, index: usize, clock: Time) -> Option<Time> {
         let step = self.step(index).filter(|step| step.bath.is_some() && !is_lamp(step))?;
         let since = self.at(clock) - pour_of(step);
         (!self.is_confirmed(index) && step.kind != StepKind::Coat && since >= Time::ZERO).then_some(since)
     }
 
-    /// Whether a hold can confirm the pour of a step: before draining begins, and only for a while, unless the lid
-    /// waits for that bath.
+    /// Whether holding a key can confirm the pour of a step. It can for [`LATE_MAX`], or longer if the film needs the
+    /// time in that bath before the lid may come off; but not after draining has begun.
     fn can_confirm(&self, index: usize, clock: Time) -> bool {
         let Some(step) = self.step(index) else { return false };
         let at = self.at(clock);

@@ -7,33 +7,33 @@ use crate::compile::Schedule;
 use crate::emit::phrase;
 use crate::model::{Temperature, Time};
 
-/// What a person says.
+/// What a person tells the program during a session.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Said {
-    /// The first pour begins after the count-in.
+    /// The session starts. The first pour begins after the count-in.
     Start,
-    /// The bath of the step with this index goes in now, or its lamp is on.
+    /// The bath of the step with this index goes in now, or the lamp of that step is on.
     In(usize),
     /// The bath in the tank went in this much later than the screen says.
     Behind(Time),
-    /// The session is at this time of the schedule.
+    /// The session goes to this time of the schedule.
     At(Time),
     /// The bath that was taken out too early is back in.
     BackIn,
-    /// The movement on the screen is not done now.
+    /// The agitation on the screen is put off.
     NotNow,
-    /// The sign is seen that ends the step.
+    /// The person sees the sign that ends the step, such as `no yellow is left`.
     Seen,
-    /// The temperature of the bath in the tank.
+    /// The person has read this temperature in the bath.
     Read(Temperature),
-    /// The film hangs.
+    /// The film hangs to dry.
     Hung,
 }
 
 /// What a person said, and when.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Press {
-    /// The time of the clock.
+    /// The time that the clock showed.
     pub clock: Time,
     /// What was said.
     pub said: Said,
@@ -61,7 +61,7 @@ impl Press {
         }
     }
 
-    /// As JSON, for the place on the disk.
+    /// The press as JSON, to store it on the disk: the clock's time in milliseconds, a word, and a number or null.
     pub fn to_json(self) -> Value {
         let (word, value) = match self.said {
             Said::Start => ("start", None),
@@ -77,7 +77,7 @@ impl Press {
         json!([self.clock.ms, word, value])
     }
 
-    /// From JSON; `None` if the value is no press.
+    /// The press from the JSON of [`Press::to_json`]; `None` if the value is no press.
     pub fn from_json(value: &Value) -> Option<Press> {
         let [clock, word, value] = value.as_array()?.as_slice() else { return None };
         let number = value.as_i64();

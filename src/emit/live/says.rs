@@ -7,7 +7,7 @@ use crate::emit::phrase;
 use crate::model::{StepKind, Temperature, Time};
 
 impl Tank {
-    /// Takes what a person says. Returns whether it means anything now.
+    /// Applies what a person says at this clock time. Returns `false` if it makes no sense now.
     pub(super) fn say(&mut self, said: Said, clock: Time) -> bool {
         self.settle(clock);
         match said {
@@ -54,15 +54,15 @@ impl Tank {
         true
     }
 
-    /// Ends the baths before the step with this index, if they have not ended yet.
+    /// Records that the baths of the steps before this index are out now, unless they were out already.
     fn leave(&mut self, index: usize, clock: Time) {
         for pour in self.pours.iter_mut().take(index).flatten() {
             pour.out.get_or_insert(clock);
         }
     }
 
-    /// Forgets the pours from the step with this index on. The time that the film was in the bath that ends the dark
-    /// still counts, unless the step is before that bath.
+    /// Forgets the pours of the step with this index and of all later steps. The time in the bath that the film needs
+    /// before room light, such as fixer, still counts, unless the step comes before that bath.
     fn forget(&mut self, index: usize) {
         let fillings = self.fillings();
         for (own, pour) in self.pours.iter_mut().enumerate().skip(index) {
@@ -124,8 +124,9 @@ impl Tank {
         true
     }
 
-    /// The session's time from which a bath goes on if it is back in at this clock time. Film that was taken out of a
-    /// developer goes on developing, at half the rate. Any other bath goes on from where it was taken out.
+    /// The session's time from which a step goes on if its bath, taken out too early, is back in at this clock time.
+    /// Film that was taken out of a developer goes on developing, at half the rate. Any other step goes on from where
+    /// its bath was taken out.
     pub(super) fn resumes(&self, left: Left, clock: Time) -> Time {
         let develops = self.step(left.step).is_some_and(|step| step.kind == StepKind::Develop);
         let out = if develops { (clock - left.clock).ms / 2 } else { 0 };

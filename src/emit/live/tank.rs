@@ -12,32 +12,32 @@ use crate::emit::lid::{Lid, Soaked};
 use crate::emit::moments::{Moment, moments};
 use crate::model::{StepKind, Time};
 
-/// How long after the start the first pour begins.
+/// The time from the start of the session, when a person presses the key, to the first pour.
 pub(super) const COUNT_IN: Time = Time::from_seconds(5);
 
 /// How it is known when a bath went in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum How {
-    /// By the schedule alone.
+    /// Only by the schedule; no person has confirmed it.
     Due,
-    /// It was the first bath, and a person started the session.
+    /// The bath is the first one, and a person started the session.
     Started,
-    /// A person said so.
+    /// A person said that the bath went in.
     Said,
 }
 
-/// A bath that went in. All times are of the clock.
+/// A bath that went in. All times are by the clock, not by the session's time.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Pour {
     pub(super) at: Time,
     /// When the bath covers the film.
     pub(super) full: Time,
     pub(super) how: How,
-    /// When the bath began to leave.
+    /// When the bath began to leave; `None` if it has not.
     pub(super) out: Option<Time>,
 }
 
-/// A bath that a person took out before its time.
+/// A bath that a person took out too early: the index of its step, and when by the clock and by the session's time.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Left {
     pub(super) step: usize,
@@ -45,17 +45,18 @@ pub(super) struct Left {
     pub(super) at: Time,
 }
 
-/// A temperature that was read, with the index of its step, the session's time, and what it changed.
+/// A temperature that a person read, with the index of the step and the session's time.
 #[derive(Debug, Clone)]
 pub(super) struct ReadIn {
     pub(super) step: usize,
     pub(super) when: Time,
     pub(super) reading: Reading,
-    /// The time of the step before and after the reading, or why it stays.
+    /// The time of the step before and after the reading, or why the reading does not change it.
     pub(super) result: Result<(Time, Time), Stays>,
 }
 
-/// Why a reading does not change the time of a step.
+/// Why a reading does not change the time of a step: the effect is small, the time is fixed, or the temperature is
+/// outside the chart.
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Stays {
     Small,
@@ -68,38 +69,41 @@ pub(super) enum Stays {
 pub(super) struct Tank {
     /// The schedule as compiled.
     pub(super) base: Arc<Schedule>,
-    /// The schedule with the decisions and readings until now. Decisions that are open are laid out as the latest.
+    /// The schedule with the decisions and readings so far. A step that a person has yet to end ends at the latest
+    /// time.
     pub(super) schedule: Schedule,
-    /// The schedule before each decision and each reading that changed it, with the session's time of that change.
+    /// For each decision or reading that changed the schedule: the session's time, and the schedule before the change.
     before: Vec<(Time, Schedule)>,
     pub(super) moments: Vec<Moment>,
     pub(super) end: Time,
     pub(super) lid: Option<Lid>,
     /// The clock's time at which the session's time was zero; `None` before the start.
     pub(super) origin: Option<Time>,
-    /// The least that the session's time can be. Before the start, it waits here.
+    /// The session's time is never below this. Before the start, it stays at this value.
     pub(super) floor: Time,
     /// The session's time up to which `pours` is complete.
     pub(super) settled: Time,
-    /// For each step, when its bath went in, if that is known.
+    /// For each step, the pour of its bath, if it is known.
     pub(super) pours: Vec<Option<Pour>>,
-    /// How long earlier pours of the bath that ends the dark covered the film.
+    /// How long the film was in the bath that it needs before room light, such as fixer: a time for each pour of that
+    /// bath that `pours` no longer has.
     pub(super) soaks: Vec<Time>,
     pub(super) left: Option<Left>,
-    /// The step whose bath went back in, and when by the clock; `None` after the next change of time.
+    /// The index of the step whose bath was taken out too early and is back in, and when by the clock. `None` once the
+    /// session's time is set again.
     pub(super) back: Option<(usize, Time)>,
-    /// The session's time of a movement that was put off.
+    /// The session's time at which an agitation began that a person put off.
     pub(super) missed: Option<Time>,
     pub(super) readings: Vec<ReadIn>,
 }
 
-/// When the bath of a step goes in; when a step without a bath begins.
+/// The session's time at which the bath of a step goes in; for a step without a bath, at which it begins.
 pub(super) fn pour_of(step: &PlannedStep) -> Time {
     step.start + step.handling
 }
 
 impl Tank {
-    /// A session that waits at `from`.
+    /// The state before the start. The session's time stays at `from`.
     pub(super) fn new(schedule: &Arc<Schedule>, from: Time) -> Tank {
         let mut tank = Tank {
             base: Arc::clone(schedule),
@@ -128,7 +132,7 @@ impl Tank {
         self.lid = Lid::of(&self.schedule);
     }
 
-    /// Puts another schedule in place of the present one, which `undecide` brings back.
+    /// Replaces the schedule at the session's time `when`. `undecide` can take this back.
     pub(super) fn replace(&mut self, when: Time, schedule: Schedule) {
         self.before.push((when, std::mem::replace(&mut self.schedule, schedule)));
         self.lay_out();
@@ -147,7 +151,7 @@ impl Tank {
         }
     }
 
-    /// The time of the session at this clock time.
+    /// The session's time when the clock shows `clock`.
     pub(super) fn at(&self, clock: Time) -> Time {
         match self.origin {
             None => self.floor,
@@ -155,8 +159,8 @@ impl Tank {
         }
     }
 
-    /// The next time at which the session waits for a person: at a lamp that is not on yet, or at the latest end of a
-    /// step that ends at a sign. Else its end.
+    /// The next session's time that passes only after a person says something: that a lamp is on, or that the sign is
+    /// there that ends a step whose latest end has come. If there is none, the end of the session.
     fn gate(&self) -> Time {
         let lamps = self
             .schedule
@@ -174,7 +178,7 @@ impl Tank {
         lamps.chain(signs).filter(|gate| self.floor <= *gate).min().unwrap_or(self.end)
     }
 
-    /// The time until the first pour, while the session is counted in.
+    /// The time until the first pour; `None` before the start and after the count-in.
     pub(super) fn count_in(&self, clock: Time) -> Option<Time> {
         let left = self.floor - (clock - self.origin?);
         (left > Time::ZERO).then_some(left)
@@ -189,7 +193,8 @@ impl Tank {
         self.schedule.steps.get(index)
     }
 
-    /// When the bath of a step went in, at this clock time.
+    /// The pour of a step, as far as it is known when the clock shows `clock`. If no pour is recorded and its scheduled
+    /// time has passed, this is the scheduled pour.
     pub(super) fn pour(&self, index: usize, clock: Time) -> Option<Pour> {
         let known = self.pours.get(index).copied().flatten();
         known.or_else(|| {
@@ -200,7 +205,7 @@ impl Tank {
         })
     }
 
-    /// Records the pours and drains of the schedule up to this time.
+    /// Records the scheduled pours and drains up to this clock time.
     pub(super) fn settle(&mut self, clock: Time) {
         let at = self.at(clock);
         let Some(origin) = self.origin.filter(|_| self.count_in(clock).is_none()) else { return };
@@ -216,14 +221,14 @@ impl Tank {
         self.settled = self.settled.max(at);
     }
 
-    /// The session's time becomes `at`.
+    /// Sets the session's time to `at` when the clock shows `clock`.
     pub(super) fn move_to(&mut self, at: Time, clock: Time) {
         self.origin = self.origin.map(|_| clock - at);
         (self.floor, self.settled) = (at, at - INSTANT);
         (self.missed, self.left, self.back) = (None, None, None);
     }
 
-    /// The steps with the bath that ends the dark.
+    /// The indices of the steps with the bath that the film needs before room light, such as fixer.
     pub(super) fn fillings(&self) -> Vec<usize> {
         let of = |pour: Time| {
             self.schedule.steps.iter().position(|step| pour_of(step) == pour && step.bath.is_some())
@@ -232,7 +237,8 @@ impl Tank {
         fillings.filter_map(|filling| of(filling.pour)).collect()
     }
 
-    /// How long the film has been in the bath that ends the dark.
+    /// How long the film has been in the bath that it needs before room light. Only pours that a person confirmed
+    /// count.
     pub(super) fn soaked(&self, clock: Time) -> Soaked {
         let mut time = self.soaks.iter().fold(Time::ZERO, |sum, soak| sum + *soak);
         let mut is_confirmed = time > Time::ZERO;
@@ -256,7 +262,7 @@ pub(super) fn is_lamp(step: &PlannedStep) -> bool {
     step.kind == StepKind::Expose
 }
 
-/// A pour by the schedule alone.
+/// The scheduled pour of a step. `origin` is the clock's time at which the session's time was zero.
 pub(super) fn due(step: &PlannedStep, origin: Time) -> Pour {
     Pour { at: origin + pour_of(step), full: origin + step.full(), how: How::Due, out: None }
 }
