@@ -46,7 +46,8 @@ pub(super) fn completions(view: &View, texts: &Texts<'_>, at: Span) -> Vec<Compl
     items
 }
 
-/// The statements of the file's edition that the line's block still allows; in a formula, the ingredients.
+/// The statements that the block of this line still allows in the file's edition of the language; in a formula, the
+/// ingredients.
 fn statements(view: &View, lines: &Lines<'_>, line: usize, at: Span) -> Vec<CompletionItem> {
     let Some(block) = lines.block(line) else { return Vec::new() };
     if block == Block::Formula {
@@ -64,7 +65,8 @@ fn statements(view: &View, lines: &Lines<'_>, line: usize, at: Span) -> Vec<Comp
     rows_of(block).filter(is_open).map(statement).collect()
 }
 
-/// The words and values that can come next in a statement; `None` if the statement is unknown.
+/// The words and values that can come next in a statement, after the tokens `before`. `None` if the statement is
+/// unknown.
 fn values(
     (view, texts): (&View, &Texts<'_>),
     lines: &Lines<'_>,
@@ -75,7 +77,7 @@ fn values(
     let tokens = if row.word.is_empty() { before } else { before.get(1..)? };
     let edition = lines.edition();
     let wants = following(row, view.sources.text(file), tokens, (file, edition));
-    // The pattern of `allow` takes any name, but only names of rules are offered.
+    // The table of statements lets `allow` take any name, but only names of rules are offered.
     if say::Allow::has(row) && wants.iter().any(|want| matches!(want, Want::Value(Kind::OwnName))) {
         return Some(RULES.iter().map(|rule| value(rule.name, rule.meaning)).collect());
     }
@@ -127,9 +129,9 @@ fn collections(view: &View, texts: &Texts<'_>, file: FileId) -> Vec<CompletionIt
     names.iter().map(|name| item(CompletionItemKind::Module, name, "a collection")).collect()
 }
 
-/// The names that a `use` line without `only` would bring into a file, each once: those that the used collection
-/// exports or that the used file declares. The used file is read separately, because an unfinished `use` line brings in
-/// no names.
+/// The names that `use` would bring into a file from `used`, each once: what that collection exports, or what that file
+/// declares. `used` is read by a `use` line of its own here, because the unfinished line in the editor brings in no
+/// names.
 fn names_in(view: &View, texts: &Texts<'_>, file: FileId, used: &str) -> Vec<CompletionItem> {
     let mut sources = Sources::default();
     let alone = sources.add(view.sources.name(file), format!("wetside 2\nuse {used} as all\n"));
@@ -157,7 +159,7 @@ fn names_of(view: &View, file: FileId, kind: Declared) -> impl Iterator<Item = C
     known.map(move |(name, at)| declaration(name, names.declarations.get(*at)))
 }
 
-/// The completion of a name that can be used here; struck out if the name is that of a deprecated recipe.
+/// The completion of a declared name. The editor strikes it out if it is that of a deprecated recipe.
 fn declaration(name: &str, known: Option<&Declaration>) -> CompletionItem {
     let title = known.and_then(|known| known.title.as_deref());
     let deprecated = known.and_then(|known| known.deprecated.as_ref());
@@ -169,7 +171,7 @@ fn declaration(name: &str, known: Option<&Declaration>) -> CompletionItem {
     }
 }
 
-/// The ingredients of the table, then those that files declare.
+/// The ingredients that the program knows, then those that recipe files declare.
 fn known_ingredients(view: &View, file: FileId) -> impl Iterator<Item = CompletionItem> {
     let known = ingredients().iter().map(|known| value(known.name, ""));
     known.chain(names_of(view, file, Declared::Ingredient))

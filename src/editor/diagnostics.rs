@@ -33,8 +33,8 @@ pub(super) fn all(view: &View, documents: &BTreeMap<String, Document>) -> BTreeM
     view.addresses().map(listed).collect()
 }
 
-/// The fixes of every diagnostic that touches the range, as code actions; none if the editor asks only for other kinds
-/// of actions (`kinds`).
+/// The fixes of all diagnostics that touch `range`, as code actions of the kind `quickfix`. `kinds` are the kinds that
+/// the editor asks for; without any, it asks for all kinds.
 pub(super) fn actions(view: &View, range: Span, kinds: Option<Vec<String>>) -> Vec<Value> {
     let meets = |span: Span| span.file == range.file && span.start <= range.end && range.start <= span.end;
     let is_asked = kinds.is_none_or(|kinds| kinds.iter().any(|kind| kind.is_empty() || kind == "quickfix"));

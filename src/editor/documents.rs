@@ -11,10 +11,9 @@ use super::view::Encoding;
 use crate::check::Levels;
 use crate::source::{BYTES_MAX, Files, NotRead};
 
-/// The files that the language server can read; none at first.
+/// The files that the language server can read. A new `Desk` has none.
 pub trait Desk: Files {
-    /// Adds the file of an open document, and returns the file's name. After this call, config files are read again
-    /// when next needed.
+    /// Adds the file of an open document, and returns the file's name. Config files are read again after this call.
     fn lay(&mut self, path: &Path) -> String;
 
     /// The sorted paths of all recipe files below the root folder of the file with this name; `None` if there are too
@@ -24,34 +23,32 @@ pub trait Desk: Files {
     /// The sorted names of the collections that the file with this name can use.
     fn collections(&self, name: &str) -> Vec<String>;
 
-    /// Adds a file that [`Desk::beside`] listed, and returns its name; `None` if the file is gone or has become a link.
+    /// Adds a file that [`Desk::beside`] listed, and returns its name. `None` if the file is gone or has become a link.
     fn take(&mut self, path: &Path) -> Option<String>;
 
     /// Whether the files with these names have the same root folder.
     fn are_of_one_root(&self, one: &str, other: &str) -> bool;
 
-    /// The path of the file with this name, if the `Desk` has this file.
+    /// The path of the file with this name; `None` if the `Desk` does not have this file.
     fn path(&self, name: &str) -> Option<PathBuf>;
 
-    /// The severities that the rules have for the file with this name.
-    ///
-    /// # Errors
-    /// The error in the config file.
+    /// The severity of each rule in the file with this name.
     fn levels(&mut self, name: &str) -> Result<Levels, String>;
 }
 
 #[derive(Default)]
 pub(super) struct Document {
     pub(super) version: i32,
-    /// A number that is greater for a document opened later.
+    /// A number that is greater the later the document was opened.
     pub(super) number: u64,
-    /// The name of the document's file in the `Desk`.
+    /// The name of the document's file in the `Desk`, or the document's address if it has no file.
     pub(super) name: String,
-    /// The text in the editor, with its byte-order mark; `None` if the message with the text was too long.
+    /// The text in the editor, with its byte-order mark. `None` if it is not known, because the message with it was too
+    /// long.
     pub(super) whole: Option<Rope>,
 }
 
-/// A new text for a range of a document; without a range, for the whole document.
+/// A change in a document: the range to replace, and the new text. Without a range, the text is the new whole document.
 pub(super) type Change = (Option<Range>, String);
 
 impl Document {
@@ -65,7 +62,7 @@ impl Document {
         text
     }
 
-    /// Why the text cannot be checked, with a help line; `None` if it can.
+    /// Why the text cannot be checked, with a help line; `None` if the text can be checked.
     pub(super) fn problem(&self) -> Option<&'static str> {
         let Some(whole) = &self.whole else {
             return Some(
@@ -78,7 +75,7 @@ impl Document {
             .then_some("this text is over 1 MiB\nhelp: split it into smaller files")
     }
 
-    /// Applies the changes of one message in turn. If the text is not known, only a new whole text is applied.
+    /// Applies the changes of one message in order. While the text is not known, a change with a range is ignored.
     pub(super) fn change(&mut self, version: i32, changes: Vec<Change>, encoding: Encoding) {
         self.version = version;
         for (range, text) in changes {
@@ -102,7 +99,7 @@ pub(super) struct Texts<'a> {
     pub(super) documents: BTreeMap<String, Document>,
     pub(super) desk: Box<dyn Desk>,
     pub(super) encoding: Encoding,
-    /// Makes a new desk.
+    /// Makes a new `Desk`.
     pub(super) lend: Box<dyn Fn() -> Box<dyn Desk> + 'a>,
 }
 
@@ -113,7 +110,7 @@ impl Texts<'_> {
         self.documents.entry(address).or_insert_with(|| Document { number, ..Document::default() })
     }
 
-    /// Takes a new desk, since any file may have changed.
+    /// Replaces the `Desk` with a new one, because any file may have changed.
     pub(super) fn reload(&mut self) {
         self.desk = (self.lend)();
         let mut oldest_first: Vec<(u64, String)> =
@@ -122,14 +119,15 @@ impl Texts<'_> {
         oldest_first.iter().for_each(|(_, address)| self.lay(address));
     }
 
-    /// Sets the name of a document: the name of its file on the desk, or its address if it has no file.
+    /// Sets the name of the document at this address: the name of its file in the `Desk`, or the address if it has no
+    /// file.
     pub(super) fn lay(&mut self, address: &str) {
         if let Some(document) = self.documents.get_mut(address) {
             document.name = path_of(address).map_or_else(|| address.to_owned(), |path| self.desk.lay(&path));
         }
     }
 
-    /// The document whose file has this name, and its address.
+    /// The document whose file has this name, with the document's address.
     pub(super) fn of(&self, name: &str) -> Option<(&String, &Document)> {
         self.documents.iter().find(|(_, document)| document.name == name)
     }

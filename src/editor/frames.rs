@@ -14,16 +14,16 @@ const LINE_MAX: u64 = 1 << 10;
 const LINES_MAX: usize = 16;
 /// The most bytes in a message: room for the longest recipe text with each byte escaped.
 pub(super) const BODY_MAX: u64 = 16 << 20;
-/// How many bytes of a skipped message are searched for its method and document.
+/// How many bytes of a skipped message are searched for its method and its document.
 const SEARCHED_MAX: u64 = 64 << 20;
 
 pub(super) enum Frame {
     Message(Vec<u8>),
-    /// A message over the limit; it was skipped.
+    /// A message over [`BODY_MAX`], of which only the outline was read.
     TooLong(Outline),
 }
 
-/// The parts that are read of a message over the limit; parts that are not found are empty.
+/// What is read of a message over the limit. A value that is not found is empty.
 #[derive(Default, Deserialize)]
 #[serde(default)]
 pub(super) struct Outline {
@@ -46,11 +46,7 @@ pub(super) struct OutlineDocument {
     pub(super) version: i32,
 }
 
-/// The next message; `None` if the input ends between messages.
-///
-/// # Errors
-///
-/// The frame is invalid, so nothing after it can be read.
+/// Reads the next message; `None` if the input ends before another message begins.
 pub(super) fn read(input: &mut dyn BufRead) -> Result<Option<Frame>, String> {
     let mut length = None;
     for number in 0..LINES_MAX {
@@ -62,7 +58,7 @@ pub(super) fn read(input: &mut dyn BufRead) -> Result<Option<Frame>, String> {
         }
         let (name, value) = line.split_once(':').ok_or("a line of a header has no colon")?;
         if name.trim().eq_ignore_ascii_case("content-length") {
-            // `parse` would accept a plus sign.
+            // `parse` accepts a plus sign, which the protocol does not allow.
             let digits = Some(value.trim()).filter(|value| !value.starts_with('+'));
             let known = digits.and_then(|digits| digits.parse::<u64>().ok());
             length = Some(known.ok_or("a Content-Length is not a number of bytes")?);
@@ -102,7 +98,7 @@ fn unreadable(error: std::io::Error) -> String {
     format!("the input cannot be read: {error}")
 }
 
-/// Writes a message in its frame, with hidden characters escaped.
+/// Writes a header and the message, in which invisible characters are escaped.
 pub(super) fn write(output: &mut dyn Write, message: &Value) -> std::io::Result<()> {
     let body = escaped(message.to_string());
     write!(output, "Content-Length: {}\r\n\r\n{body}", body.len())?;

@@ -11,10 +11,10 @@ use crate::report::sanitise;
 use crate::source::{FileId, Span};
 use crate::vocabulary::Declared;
 
-/// A litre in tenths of a millilitre.
+/// One litre, in tenths of a millilitre.
 const LITRE: u64 = 10_000;
 
-/// The hover text at a position, as plain text, so that no title is read as Markdown.
+/// The text to show for a position. It is plain text, so that the editor does not read a title as Markdown.
 pub(super) fn hover(view: &View, at: Span) -> Option<Value> {
     let temperature = view.survey.temperatures.iter().find(|(span, _)| span.holds(at));
     let dilution = view.survey.dilutions.iter().find(|(span, _)| span.holds(at));
@@ -41,7 +41,7 @@ pub(super) fn hover(view: &View, at: Span) -> Option<Value> {
     Some(json!({ "contents": { "kind": "plaintext", "value": value }, "range": range }))
 }
 
-/// Inlay hints within a range: each temperature converted to the other unit, °C or °F.
+/// The inlay hints in a range: each temperature in °C gets its value in °F, and the other way round.
 pub(super) fn hints(view: &View, asked: Span) -> Vec<Value> {
     let within = |span: Span| span.file == asked.file && asked.start <= span.end && span.end <= asked.end;
     let own = view.survey.temperatures.iter().filter(|(span, _)| within(*span));
@@ -75,7 +75,7 @@ fn name(view: &View, at: Span) -> Option<(Span, String)> {
     Some((place, format!("{title}\n{header}\n{file}:{line}{deprecated}")))
 }
 
-/// The declaration that makes the folder of a file a collection.
+/// The `collection` declaration in this file, which makes the file's folder a collection.
 fn collection(names: &Names, file: FileId) -> Option<&Declaration> {
     names.declarations.iter().find(|known| known.kind == Declared::Collection && known.span.file == file)
 }
@@ -89,7 +89,7 @@ fn word(view: &View, at: Span) -> Option<(Span, String)> {
     Some((first.span, format!("{}{brace}\n{}\nsuch as: {}", row.text(), row.meaning, row.example)))
 }
 
-/// The volumes for a litre of a dilution, to 0.1 ml. The last volume is what remains, so that the sum is a litre.
+/// The volumes to mix for 1 l of a dilution, rounded to 0.1 ml. The last volume is the rest of the litre.
 fn for_a_litre(dilution: &Dilution) -> String {
     let whole = u64::from(dilution.whole()).max(1);
     let ml = |tenths: u64| format!("{} ml", decimal(i64::try_from(tenths).unwrap_or(i64::MAX), 10, 1));
@@ -108,7 +108,7 @@ fn for_a_litre(dilution: &Dilution) -> String {
     format!("for 1 l: {}", parts.join(" + "))
 }
 
-/// The coefficient of a chart, and the chart's times at whole degrees.
+/// The temperature coefficient of a chart, then the chart's times at whole degrees, one a line.
 fn times(chart: &Chart) -> String {
     let coefficient =
         coefficient(chart).map(|one| format!("coefficient {} per 10 °C", decimal(one.stated, 100, 2)));

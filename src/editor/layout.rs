@@ -10,11 +10,12 @@ use crate::syntax::{Line, Statement, Token, TokenKind, Tree, parse};
 use crate::tidy::tidy;
 use crate::vocabulary::{Block, EDITION, Row, row_of};
 
-/// The lines of a file, also those of unfinished statements, each with its block and the header of the block.
+/// The lines of a file, each with its block and the header of the block. Lines with unfinished statements are included.
 pub(super) struct Lines<'a> {
     text: &'a str,
     pub(super) tree: Tree,
-    /// For each line: the line number of the header of its block, and the kind of the block, if known.
+    /// For each line, the block that contains it: the line number of the block's header, and the block's kind. Both are
+    /// `None` if not known or if there is no header.
     blocks: Vec<(Option<usize>, Option<Block>)>,
 }
 
@@ -36,7 +37,7 @@ impl<'a> Lines<'a> {
         lines
     }
 
-    /// The edition of the language whose words the file may use; without a `wetside` line, the newest.
+    /// The edition of the language that the file's `wetside` line states; the newest edition if there is no such line.
     pub(super) fn edition(&self) -> u32 {
         let (edition, line) = stated(&self.tree, self.text);
         if line.start == line.end { EDITION } else { edition }
@@ -65,7 +66,7 @@ impl<'a> Lines<'a> {
         self.blocks.get(line).and_then(|(_, block)| *block)
     }
 
-    /// The row of the vocabulary table that describes the statement on a line.
+    /// The row for the statement on a line, in the program's table of all statements.
     pub(super) fn row(&self, line: usize) -> Option<&'static Row> {
         let first = self.tokens(line).first()?;
         let word = if first.kind == TokenKind::Word { self.text(first) } else { "" };
@@ -88,7 +89,7 @@ pub(super) fn symbols(view: &View, file: FileId) -> Vec<DocumentSymbol> {
     nested(view, &lines, &lines.tree.statements)
 }
 
-/// The symbols of these statements. The recursion is shallow: blocks nest three deep at most.
+/// The symbols of these statements. The recursion is at most three deep, as blocks are.
 fn nested(view: &View, lines: &Lines<'_>, statements: &[Statement]) -> Vec<DocumentSymbol> {
     statements.iter().filter_map(|statement| symbol(view, lines, statement)).take(LISTED_MAX).collect()
 }
@@ -156,7 +157,7 @@ pub(super) fn folds(view: &View, file: FileId) -> Vec<FoldingRange> {
     folds
 }
 
-/// Lists the extents of blocks, which nest three deep at most.
+/// Adds the spans of all blocks, with their headers. Blocks nest at most three deep.
 fn blocks(statements: &[Statement], extents: &mut Vec<Span>) {
     for statement in statements {
         if let Some(inner) = &statement.block {
@@ -166,7 +167,8 @@ fn blocks(statements: &[Statement], extents: &mut Vec<Span>) {
     }
 }
 
-/// An edit that gives the whole text its standard layout; none if nothing changes or `tidy` refuses the text.
+/// An edit that replaces the whole text with its standard layout. Empty if nothing changes, or if `tidy` refuses the
+/// text.
 pub(super) fn formatted(view: &View, file: FileId) -> Vec<TextEdit> {
     let text = view.sources.text(file);
     let tidied = tidy(&view.sources, file).ok().filter(|tidied| tidied.text != text);

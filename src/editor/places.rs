@@ -14,22 +14,22 @@ use crate::check::{MemberKind, Mention, is_free_name};
 use crate::source::{Edit, FileId, Span};
 use crate::vocabulary::Declared;
 
-/// The most files in a batch of [`Named::elsewhere`].
+/// The most files in one batch of a search, in [`Named::elsewhere`].
 const BATCH: usize = 128;
 
 /// What a name refers to.
 pub(super) enum Named {
-    /// The index of a declaration among the declarations of the view.
+    /// A declaration: its index in the view's list of declarations.
     Declaration(usize),
-    /// The index of a step or a bottle among the members of the view.
+    /// A step or a bottle: its index in the view's list of members.
     Member(usize),
-    /// A prefix that `use` lines of this file put before the names declared in other files.
+    /// A prefix in this file, such as `baths` in `baths/stop`. It stands for the file or collection of a `use` line.
     Prefix(FileId, String),
 }
 
 impl Named {
-    /// The span of the name at a position, and what the name refers to; for a step without a name, the span of the word
-    /// for its kind.
+    /// The span of the name at a position, and what the name refers to. For a step without a name, the span is that of
+    /// the step's kind, such as `develop`.
     pub(super) fn at(view: &View, at: Span) -> Option<(Span, Named)> {
         let names = &view.survey.names;
         let prefix = |span: Span| (span, Named::Prefix(at.file, view.sources.slice(span).to_owned()));
@@ -48,8 +48,8 @@ impl Named {
         Some((known.span, Named::Declaration(index)))
     }
 
-    /// The span that defines the name: in its declaration, in the first header of the step or bottle, or in the first
-    /// `use` line that gives the prefix.
+    /// The span that defines the name. For a declaration or a prefix, it is in the declaration or in the first `use`
+    /// line with the prefix. For a step or a bottle, it is in the first header that has it.
     pub(super) fn definition(&self, view: &View) -> Option<Span> {
         let names = &view.survey.names;
         match self {
@@ -61,7 +61,7 @@ impl Named {
         }
     }
 
-    /// The mentions of the name except its definition, in order.
+    /// The spans in this view that mention the name, without the one that defines it, in order.
     pub(super) fn mentions(&self, view: &View) -> Vec<Span> {
         let names = &view.survey.names;
         let mut spans: Vec<Span> = match self {
@@ -83,7 +83,7 @@ impl Named {
         spans
     }
 
-    /// The same declaration or step in another view, if that view has it.
+    /// The same declaration, step or bottle as a [`Named`] of another view; `None` if that view does not have it.
     fn again(&self, view: &View, other: &View) -> Option<Named> {
         let span = self.definition(view)?;
         let address = view.uri(span.file).0;
@@ -96,9 +96,9 @@ impl Named {
         is_same.then_some(named)
     }
 
-    /// Searches, in batches, the files below the root folder of `file` that `view` has not read. Returns, for each
-    /// batch that can refer to the name, a new view of the batch, the name as a [`Named`] of this view, and the
-    /// mentions of the name in the batch. `None` if there are too many files.
+    /// Searches for the name in the files below the root folder of `file` that `view` has not read, in batches. Each
+    /// item has a new view of one batch, the name as a [`Named`] of that view, and the mentions in the batch. Batches
+    /// that cannot refer to the name are left out. `None` if there are too many files.
     pub(super) fn elsewhere<'a>(
         &'a self,
         view: &'a View,
@@ -114,21 +114,22 @@ impl Named {
             let other = View::over(texts, &batch);
             let same = self.again(view, &other)?;
             let mut mentions = same.mentions(&other);
-            // Files outside this batch that the files of the batch use are searched in `view` or in another batch.
+            // The files of a batch can use files that are not in it. Mentions in these are found in `view` or in
+            // another batch.
             mentions.retain(|span| other.roots.contains(&span.file));
             Some((other, same, mentions))
         }))
     }
 }
 
-/// The spans of a prefix in the `use` lines of a file. Several lines may give the same prefix.
+/// The spans of a prefix in the `use` lines of a file, because several lines may have the same prefix.
 fn prefixes<'a>(view: &'a View, file: FileId, word: &'a str) -> impl Iterator<Item = Span> + 'a {
     let own = view.survey.names.uses.iter().filter(move |used| used.path.file == file);
     own.filter_map(|used| used.prefix.as_ref()).filter(move |(name, _)| name == word).map(|(_, span)| *span)
 }
 
-/// The collection whose folder gives a prefix its name; `None` if the prefix comes from `as`, or from the path of a
-/// file.
+/// The collection after whose folder a prefix is named, as in `use baths`. `None` if the prefix is from `as`, or from
+/// the path of a file.
 fn collection_of(view: &View, file: FileId, word: &str) -> Option<String> {
     let own = view.survey.names.uses.iter().filter(|used| used.path.file == file);
     let mut plain = own.filter(|used| {
@@ -137,8 +138,8 @@ fn collection_of(view: &View, file: FileId, word: &str) -> Option<String> {
     plain.next().map(|used| view.sources.slice(used.path).to_owned())
 }
 
-/// The definition of the word at a position: the declaration of a name, the `use` line of a prefix, or the file of a
-/// path.
+/// Where the word at a position is defined. For a name, this is its declaration; for a prefix, its `use` line; for a
+/// path, the start of the file.
 pub(super) fn definition(view: &View, at: Span) -> Option<Location> {
     let used = view.survey.names.uses.iter().find(|used| used.path.holds(at));
     let span = match used {
@@ -154,8 +155,8 @@ pub(super) fn links(view: &View, file: FileId) -> Vec<Value> {
     own.map(|used| json!({ "range": view.range(used.path), "target": view.uri(used.file) })).collect()
 }
 
-/// The mentions of the name at the cursor, with its declaration if requested. If the root folder has too many files,
-/// only open documents and the files they use are searched.
+/// Answers a request for the mentions of the name at the cursor, with its declaration if the request says so. If the
+/// root folder has too many files, only open documents and the files that they use are searched.
 pub(super) fn references(asked: &mut Request<'_, '_>) -> Result<Value, Error> {
     let view = asked.view;
     let with_declaration: bool = asked.get("/context/includeDeclaration")?;
@@ -171,7 +172,7 @@ pub(super) fn references(asked: &mut Request<'_, '_>) -> Result<Value, Error> {
     Ok(json!(found))
 }
 
-/// The span of the name at a position, if the name can be changed.
+/// The range and the text of the name at a position; `None` if there is no name to change.
 pub(super) fn prepare(view: &View, at: Span) -> Option<Value> {
     let (span, _) = Named::at(view, at).filter(|(_, named)| has_name(view, named))?;
     Some(json!({ "range": view.range(span), "placeholder": view.sources.slice(span) }))
@@ -222,13 +223,13 @@ fn edits(view: &View, spans: Vec<Span>, new: &str) -> BTreeMap<String, Vec<TextE
     view.edits(&edits)
 }
 
-/// Whether there is a name to change. Only a step may have no name.
+/// Whether there is a name to change. Only a step can be without a name.
 fn has_name(view: &View, named: &Named) -> bool {
     let Named::Member(at) = named else { return true };
     view.survey.names.members.all.get(*at).is_some_and(|member| member.name.is_some())
 }
 
-/// Refuses a new name that would be ambiguous in a file of this view.
+/// An error if the new name would be ambiguous in a file of this view.
 fn refuse_clash(view: &View, named: &Named, new: &str) -> Result<(), Error> {
     let taken = match named {
         Named::Declaration(at) => declaration_clash(view, *at, new),
@@ -246,8 +247,8 @@ fn refuse_clash(view: &View, named: &Named, new: &str) -> Result<(), Error> {
 
 fn declaration_clash(view: &View, target: usize, new: &str) -> Option<String> {
     let names = &view.survey.names;
-    // A word after `only` means every declaration of that name, so one of these declarations cannot be renamed
-    // alone.
+    // A name after `only` in a `use` line stands for all declarations of this name, such as a film and a recipe. One of
+    // these declarations cannot be renamed alone.
     let is_own = |mention: &&Mention| mention.declaration == target;
     let own: BTreeSet<Span> = names.mentions.iter().filter(is_own).map(|mention| mention.span).collect();
     let mut others = names.mentions.iter().filter(|mention| !is_own(mention));

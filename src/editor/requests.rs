@@ -67,13 +67,12 @@ impl Request<'_, '_> {
         Ok(self.view.span(self.file, Range { start: at, end: at }))
     }
 
-    /// The range of the request.
     fn range(&self) -> Result<Span, Error> {
         Ok(self.view.span(self.file, self.get("/range")?))
     }
 }
 
-/// The part of the parameters at this JSON pointer. A missing part is read as `null`.
+/// The value at this JSON pointer in the parameters of a request. A missing value is read as `null`.
 pub(super) fn field<T: DeserializeOwned>(given: &Value, path: &str) -> Result<T, Error> {
     serde_json::from_value(given.pointer(path).cloned().unwrap_or_default())
         .map_err(|error| refusal(ErrorCodes::InvalidParams, format!("{path}: {error}")))

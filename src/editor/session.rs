@@ -23,24 +23,20 @@ enum Phase {
     After,
 }
 
-/// A session, to which messages are given one by one.
+/// A session with an editor, which takes the editor's messages one by one.
 pub struct Session<'a> {
-    /// The messages that have not been sent yet.
+    /// Messages to the editor that have not been sent yet.
     outgoing: Vec<Value>,
     phase: Phase,
     texts: Texts<'a>,
     /// Views of all documents; no two views have a file in common.
     views: Vec<View>,
-    /// The last published diagnostics of each address, with the version of the text that they are for.
+    /// The diagnostics last published, by the address of their file, with the version of the text at that time.
     published: BTreeMap<String, (Option<i32>, Value)>,
 }
 
-/// Serves one editor until the editor exits. `lend` makes a new [`Desk`]. Returns whether the editor sent `shutdown`
-/// before.
-///
-/// # Errors
-///
-/// A frame is invalid.
+/// Serves one editor until it exits. `lend` makes a new [`Desk`]. Returns whether the editor sent `shutdown` before
+/// `exit`.
 pub fn serve(
     input: &mut dyn BufRead,
     output: &mut dyn Write,
@@ -77,7 +73,7 @@ impl<'a> Session<'a> {
         }
     }
 
-    /// The messages that answer the message with this JSON text, in order.
+    /// The session's answers to the message with this JSON text, in order.
     pub fn answers(&mut self, message: &str) -> Vec<Value> {
         self.message(message.as_bytes());
         std::mem::take(&mut self.outgoing)
@@ -85,7 +81,8 @@ impl<'a> Session<'a> {
 }
 
 impl Session<'_> {
-    /// Refuses a message over the limit. The text of a document that the message opened or changed is then not known.
+    /// Refuses a message over the limit. If it opened or changed a document, the text of that document is no longer
+    /// known.
     fn too_long(&mut self, outline: Outline) {
         let message = format!("a message is longer than {BODY_MAX} bytes; it was skipped");
         let id = outline.id.unwrap_or(Id::Null);
@@ -100,7 +97,7 @@ impl Session<'_> {
         }
     }
 
-    /// Handles one message; `false` if it was `exit`.
+    /// Handles one message. Returns `false` if it was `exit`.
     fn message(&mut self, body: &[u8]) -> bool {
         let request = match request_of(body) {
             Ok(Some(request)) => request,
@@ -134,7 +131,7 @@ impl Session<'_> {
         true
     }
 
-    /// Applies a notification. Returns the changed document's address; `None` if any file may have changed.
+    /// Applies a notification. Returns the address of the changed document; `None` if any file may have changed.
     fn notification(&mut self, method: &str, given: &Value) -> Result<Option<String>, Error> {
         let texts = &mut self.texts;
         let address = || field::<String>(given, "/textDocument/uri");
@@ -160,7 +157,7 @@ impl Session<'_> {
                 texts.documents.remove(&address()?).ok_or_else(unknown)?;
             }
             "textDocument/didSave" | "workspace/didChangeWatchedFiles" => {
-                // All diagnostics are published again.
+                // The published diagnostics are forgotten, so that all are published again.
                 self.published.values_mut().for_each(|(_, found)| *found = Value::Null);
             }
             _ => return Err(refusal(ErrorCodes::MethodNotFound, method)),
@@ -168,8 +165,8 @@ impl Session<'_> {
         Ok(None)
     }
 
-    /// Checks the changed document and the documents connected with it; if `changed` is `None`, all documents. Then
-    /// publishes the diagnostics that differ from the last ones.
+    /// Checks the changed document and the documents that share files with it, or all documents if `changed` is `None`.
+    /// Then publishes each file's diagnostics if they have changed.
     fn check(&mut self, changed: Option<&str>) {
         match changed {
             Some(address) => self.texts.lay(address),
@@ -185,7 +182,7 @@ impl Session<'_> {
         let new = self.texts.documents.keys().filter(|address| !viewed.contains(address)).cloned();
         let new: Vec<Group> = new.map(|address| (BTreeSet::from([address]), Checker::default())).collect();
         for group in stale.into_iter().map(View::into_group).chain(new) {
-            // After a panic, these documents have no view, so they are checked at the next change.
+            // If the check panics, these documents get no view, and they are checked again at the next change.
             _ = catch_unwind(AssertUnwindSafe(|| self.join(group)));
         }
         for view in self.views.iter_mut().filter(|view| !view.is_published) {
@@ -195,7 +192,7 @@ impl Session<'_> {
         all.into_iter().for_each(|(address, found)| self.publish(address, &found));
     }
 
-    /// Adds a view of these documents and of all documents that share files with them.
+    /// Adds a view of the documents of a group, and of all documents that share files with them.
     fn join(&mut self, mut group: Group) {
         loop {
             let view = View::of(&mut self.texts, group);
@@ -205,7 +202,7 @@ impl Session<'_> {
                 return;
             }
             let groups = joined.into_iter().chain([view]).map(View::into_group);
-            // Keeps the checker of the group with the most documents, to save the most work.
+            // The checker of the group with the most documents is kept, because it saves the most work.
             group = groups.fold(Group::default(), |mut one, mut other| {
                 if one.0.len() < other.0.len() {
                     std::mem::swap(&mut one, &mut other);
@@ -278,7 +275,7 @@ impl Session<'_> {
     }
 }
 
-/// The request or notification in a message; `None` for a response, which is ignored.
+/// The request or notification in a message; `None` for a response of the editor, which is ignored.
 fn request_of(body: &[u8]) -> Result<Option<RequestObject>, Error> {
     let value: Value =
         serde_json::from_slice(body).map_err(|error| refusal(ErrorCodes::ParseError, error.to_string()))?;

@@ -11,32 +11,35 @@ use super::documents::{Document, Texts, address_of};
 use crate::check::{Checker, Levels, Survey};
 use crate::source::{Diagnostic, Edit, FileId, Files as _, Sources, Span};
 
-/// The most items in a response, and the most diagnostics of a text.
+/// The most items in a response, and the most diagnostics of a document.
 pub(super) const LISTED_MAX: usize = 2_000;
 
-/// The addresses of documents, and the checker that keeps the results of their earlier checks.
+/// The addresses of documents that are checked together, and the checker that keeps the results of their earlier
+/// checks.
 pub(super) type Group = (BTreeSet<String>, Checker);
 
-/// Documents that use each other or the same files. A view is valid until a text changes.
+/// The result of checking a group of documents: they use each other, or use the same files. A view is valid until a
+/// text changes.
 #[derive(Default)]
 pub(super) struct View {
-    /// The documents, then the files that they use.
+    /// The texts of the documents, then those of the files that the documents use.
     pub(super) sources: Sources,
     pub(super) findings: Vec<Diagnostic>,
     /// For each document with an error in its config file, that error. The document is checked with default severities.
     pub(super) config_errors: BTreeMap<FileId, String>,
-    /// The names in all files; empty until [`View::survey`].
+    /// The names in all files; empty until [`View::survey`] is called.
     pub(super) survey: Survey,
     pub(super) is_surveyed: bool,
     pub(super) is_published: bool,
-    /// The documents, oldest first; in a view from [`View::over`], the given files.
+    /// The numbers of the documents, in the order in which they were opened. A view from [`View::over`] has the given
+    /// files instead.
     pub(super) roots: Vec<FileId>,
     checker: Checker,
     encoding: Encoding,
     files: Vec<Located>,
 }
 
-/// The address of a file in the editor, and the text in which the editor counts positions.
+/// The address of a file in the editor, and its text with its byte-order mark, in which the editor counts positions.
 struct Located {
     address: String,
     text: OnceCell<Rope>,
@@ -50,12 +53,12 @@ impl Located {
 }
 
 impl View {
-    /// Checks the documents at these addresses, using their earlier checks.
+    /// Checks the documents at these addresses. The checker reuses what it knows from earlier checks.
     pub(super) fn of(texts: &mut Texts<'_>, (addresses, checker): Group) -> View {
         let mut view = View { checker, encoding: texts.encoding, ..View::default() };
         let known = addresses.iter().filter_map(|address| texts.documents.get_key_value(address));
         let mut documents: Vec<(&String, &Document)> = known.collect();
-        // Oldest first, so that a file keeps its number when another is opened.
+        // In the order of opening, so that a file keeps its number when another file is opened.
         documents.sort_by_key(|(_, document)| document.number);
         for (address, document) in documents {
             view.roots.push(view.sources.add(&*document.name, document.text()));
@@ -73,7 +76,7 @@ impl View {
         view
     }
 
-    /// A view of the names in these files, without a check.
+    /// A view that has the names in these files, but does not check the files.
     pub(super) fn over(texts: &mut Texts<'_>, paths: &[PathBuf]) -> View {
         let mut view = View { encoding: texts.encoding, ..View::default() };
         for path in paths {
@@ -96,7 +99,7 @@ impl View {
         }
     }
 
-    /// Finds the addresses of files read since the last call.
+    /// Finds the addresses of the files that were read since the last call.
     fn locate(&mut self, texts: &Texts<'_>) {
         for (_, file) in self.sources.iter().skip(self.files.len()) {
             self.files.push(texts.of(&file.name).map(Located::of).unwrap_or_else(|| {
@@ -121,7 +124,7 @@ impl View {
         self.documents().find(|(_, own)| *own == address).map(|(file, _)| file)
     }
 
-    /// The documents and their checker, for the next view.
+    /// The addresses of the documents, and the checker, from which the next view is made.
     pub(super) fn into_group(self) -> Group {
         (self.files.into_iter().take(self.roots.len()).map(|file| file.address).collect(), self.checker)
     }
@@ -130,8 +133,8 @@ impl View {
         self.sources.iter().any(|(_, file)| other.sources.id(&file.name).is_some())
     }
 
-    /// The recipe files below the root folder of `file`, without those that this view has read; `None` if there are too
-    /// many.
+    /// The paths of the recipe files below the root folder of `file`, except files that this view has read. `None` if
+    /// there are too many files.
     pub(super) fn unread(&self, texts: &Texts<'_>, file: FileId) -> Option<Vec<PathBuf>> {
         let read: BTreeSet<PathBuf> =
             self.sources.iter().filter_map(|(_, file)| texts.desk.path(&file.name)).collect();
@@ -140,7 +143,7 @@ impl View {
         Some(beside)
     }
 
-    /// The text of a file in the editor, and the length of its byte-order mark in bytes.
+    /// The text of a file as the editor has it, and the length of its byte-order mark in bytes; 0 without such a mark.
     fn text(&self, file: FileId) -> Option<(&Rope, usize)> {
         let text = self.sources.text(file);
         let whole = self.files.get(file.0 as usize)?.text.get_or_init(|| Rope::from_str(text));
@@ -173,7 +176,7 @@ impl View {
         Location { uri: self.uri(span.file), range: self.range(span) }
     }
 
-    /// The edits, grouped by the address of their file.
+    /// The edits in the form of the protocol, by the address of their file.
     pub(super) fn edits(&self, edits: &[Edit]) -> BTreeMap<String, Vec<TextEdit>> {
         let mut changes: BTreeMap<String, Vec<TextEdit>> = BTreeMap::new();
         for edit in edits {
@@ -205,8 +208,7 @@ impl Encoding {
         Position { line: small(line), character: small(column(byte) - column(text.line_to_byte(line))) }
     }
 
-    /// The index of the character at a position. A position after the end of its line or of the text counts as that
-    /// end.
+    /// The index of the character at a position. A position after the end of its line, or of the text, means that end.
     pub(super) fn char_at(self, text: &Rope, position: Position) -> usize {
         let Some(line) = text.get_line(position.line as usize) else { return text.len_chars() };
         let reversed = line.chars_at(line.len_chars()).reversed();
@@ -221,7 +223,7 @@ impl Encoding {
     }
 }
 
-/// The number as `u32`; it fits, since a text is far below 4 GiB.
+/// The number as `u32`. It always fits, because a text is far below 4 GiB.
 pub(super) fn small(number: usize) -> u32 {
     u32::try_from(number).unwrap_or(u32::MAX)
 }

@@ -26,7 +26,7 @@ impl Files for MemoryDesk {
     }
 }
 
-/// The path without its leading `/`, which is the name of the file here.
+/// The name of the file with this path: the path without its leading `/`.
 fn name_of(path: &Path) -> String {
     let parts = path.components().filter_map(|part| match part {
         Component::Normal(name) => name.to_str(),

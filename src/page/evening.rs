@@ -20,7 +20,7 @@ use crate::vocabulary::{Declared, Index};
 /// The width of a card as text, in columns.
 const WIDTH: usize = 72;
 
-/// A recipe and the conditions of its evening.
+/// A recipe, and the conditions of the session: temperature, rolls, tank and so on.
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Evening {
@@ -50,29 +50,29 @@ pub(super) struct Evening {
     start: Option<String>,
 }
 
-/// A form of a card.
+/// A form in which a page can ask for a card.
 #[derive(Clone, Copy, Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub(super) enum Form {
-    /// For people.
+    /// Plain text.
     Text,
-    /// The card as part of a page.
+    /// HTML to insert into a page.
     Body,
-    /// A page to read, to print and to follow.
+    /// An HTML page to read, to print and to follow at the sink.
     Html,
-    /// For programs.
+    /// JSON, for programs.
     Json,
-    /// The chart as a picture; `null` if no step has one.
+    /// A picture of the charts that give the times, as SVG; `null` if no time is from a chart.
     Curve,
-    /// The session as a picture.
+    /// A picture of the steps along a time axis, as SVG.
     Strip,
-    /// For a spreadsheet.
+    /// A table for a spreadsheet.
     Csv,
-    /// For a calendar.
+    /// An entry for a calendar.
     Ics,
 }
 
-/// A checked file, and the file of its tank if that is another.
+/// The result of a check: of one recipe file, and of the file that declares the tank, if that is another file.
 pub(super) struct Known {
     file: String,
     tank: Option<String>,
@@ -94,7 +94,7 @@ impl Known {
 }
 
 impl Compiler {
-    /// The card for an evening, in these forms.
+    /// The card for these conditions: a JSON object with a summary and with the card in each of the forms.
     pub(super) fn card(&mut self, evening: &Evening, forms: &[Form]) -> Result<Value, Refusal> {
         let tonight = conditions(evening)?;
         self.know(&evening.file, evening.tank.as_deref(), tonight.clears.is_some())?;
@@ -132,7 +132,8 @@ impl Compiler {
         )
     }
 
-    /// The only file of the same root that declares a tank of this name.
+    /// The file that declares a tank of this name, among the files with the same root folder as `file`. `None` if no
+    /// file does, or several do.
     fn declaring(&mut self, desk: &MemoryDesk, file: &str, tank: &str) -> Option<String> {
         let own = |other: &String| root_in(Path::new(other)) == root_in(Path::new(file));
         let mut fitting = Vec::new();
@@ -146,7 +147,8 @@ impl Compiler {
         }
     }
 
-    /// Checks a file, unless it is the one that was checked last. The file of the tank is checked with it.
+    /// Checks a file, and the file that declares the tank if `file` lacks it. Sets `last` to the result. Does nothing
+    /// if `last` already has this result. `clears` says whether the request states a clearing time.
     fn know(&mut self, file: &str, tank: Option<&str>, clears: bool) -> Result<(), Refusal> {
         let is_known =
             |known: &Known| (&*known.file, known.tank.as_deref(), known.clears) == (file, tank, clears);
@@ -190,7 +192,7 @@ fn not_here(name: &str) -> Refusal {
     Refusal::asked(format!("there is no '{name}' in this file"), "choose another")
 }
 
-/// The conditions without recipe, rolls and tank. An empty text counts as a missing one.
+/// The conditions of the session except rolls and tank. An empty text counts as not stated.
 fn conditions(evening: &Evening) -> Result<Tonight, Refusal> {
     let refused = |what: &'static str| move |why: String| Refusal::asked(format!("{what}: {why}"), EXAMPLE);
     let given = |text: &Option<String>| text.clone().filter(|text| !text.trim().is_empty());
@@ -210,10 +212,10 @@ fn conditions(evening: &Evening) -> Result<Tonight, Refusal> {
     })
 }
 
-/// An evening that a person can copy.
+/// The help for a condition that cannot be parsed.
 const EXAMPLE: &str = "write a temperature as 21.5C, rolls as 5x120, a time as 1:20, a volume as 2.5l";
 
-/// The schedule of an evening in a checked file.
+/// The schedule of the recipe in `evening`, from a checked file.
 fn scheduled(known: &Known, evening: &Evening, mut tonight: Tonight) -> Result<Schedule, Refusal> {
     let Some(recipe) = known.recipe(&evening.recipe) else {
         return match known.findings.is_empty() {
@@ -239,7 +241,7 @@ fn scheduled(known: &Known, evening: &Evening, mut tonight: Tonight) -> Result<S
     compile(&known.shelf, recipe, &tonight, warnings).map_err(|found| Refusal::found(&known.sources, &found))
 }
 
-/// The call that records an evening.
+/// The command line that records the session.
 fn record(evening: &Evening) -> String {
     let options = [
         ("--tank", &evening.tank),
@@ -255,7 +257,7 @@ fn record(evening: &Evening) -> String {
     emit::command_line(["wetside", "record"].into_iter().chain(own).chain(stated))
 }
 
-/// A form of a card, with its name.
+/// The name of a form, and the card in this form.
 fn formed(
     form: Form,
     (schedule, card): (&Schedule, &Card),

@@ -22,13 +22,14 @@ use crate::report::{Finding, finding};
 use crate::source::{Diagnostic, NotRead, Sources};
 use desk::MemoryDesk;
 
-/// The text that marks a module of this version. [`Compiler::answer`] uses it, so that the compiled module contains it.
+/// The text that a WebAssembly module of this version contains, so that its version is known. It is in the module
+/// because [`Compiler::answer`] uses it.
 pub const MARK: &str = concat!("wetside page module ", env!("CARGO_PKG_VERSION"));
 
 /// Recipe files by name, shared between the compiler and its editor.
 type Texts = Rc<RefCell<BTreeMap<String, String>>>;
 
-/// A request of a page.
+/// A request from the script of a page.
 #[derive(Deserialize)]
 #[serde(tag = "ask", rename_all = "lowercase", deny_unknown_fields)]
 enum Request {
@@ -36,24 +37,24 @@ enum Request {
     Files { files: BTreeMap<String, String> },
     /// Replaces one file.
     Text { file: String, text: String },
-    /// The mark of the module.
+    /// Asks for [`MARK`], the text that tells the version.
     Version,
-    /// What the files declare.
+    /// Asks what the files declare.
     List,
-    /// A card, in several forms.
+    /// Asks for a card in several forms.
     Card { evening: Box<evening::Evening>, forms: Vec<evening::Form> },
-    /// A sheet for weighing a solution, as text.
+    /// Asks for a sheet for weighing a solution, as text.
     Sheet { file: String, solution: String, make: String },
-    /// The kinds of a text's tokens, for colours.
+    /// Asks for the kinds of a text's tokens, to colour them.
     Tokens { text: String },
-    /// A message of the language server protocol.
+    /// Passes on a message of the language server protocol.
     Editor { message: Value },
 }
 
 /// Why a request has no answer.
 #[derive(Debug, Serialize)]
 struct Refusal {
-    /// The reasons, in the order of the text.
+    /// The reasons. Those in recipe files are in the order of the lines.
     findings: Vec<Reason>,
 }
 
@@ -61,9 +62,9 @@ struct Refusal {
 #[derive(Debug, Serialize)]
 #[serde(untagged)]
 enum Reason {
-    /// Something in a recipe file.
+    /// A diagnostic about a recipe file.
     Found(Finding),
-    /// Something in the request.
+    /// A mistake in the request, with help lines.
     Asked { message: String, help: Vec<String> },
 }
 
@@ -83,12 +84,13 @@ impl Refusal {
     }
 }
 
-/// A compiler for a page.
+/// A compiler that answers the requests of a page.
 pub struct Compiler {
     texts: Texts,
-    /// What was checked last, until a file changes.
+    /// The result of the last check; `None` once a file has changed.
     last: Option<evening::Known>,
-    /// The names of the tanks that each file declares, once they were asked for, until the file changes.
+    /// The names of the tanks that a file declares, by file name. Only files that have been searched for tanks are
+    /// here, and an entry is removed when its file changes.
     tanks: BTreeMap<String, Vec<String>>,
     editor: Session<'static>,
 }
@@ -103,7 +105,7 @@ impl Default for Compiler {
 }
 
 impl Compiler {
-    /// Answers a request: `{"answer": …}`, or `{"refused": {"findings": […]}}`.
+    /// Answers a request in JSON: with `{"answer": …}`, or with `{"refused": {"findings": […]}}`.
     pub fn answer(&mut self, request: &str) -> String {
         let answer = match serde_json::from_str(request) {
             Ok(request) => self.answered(request),

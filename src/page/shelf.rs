@@ -10,10 +10,10 @@ use crate::check::{Levels, check_all};
 use crate::model::{self, Fingerprint, Shelf, Step};
 use crate::source::{FileId, Files as _, Level, Sources};
 
-/// What the files of a shelf declare, in the order of files and lines.
+/// What the recipe files of a page declare, in the order of files and lines.
 #[derive(Debug, Default, Serialize)]
 pub struct ShelfList {
-    /// The recipes for a film, without errors.
+    /// The recipes that have a film and no errors.
     pub recipes: Vec<Recipe>,
     /// The films, papers and plates.
     pub films: Vec<Film>,
@@ -21,7 +21,7 @@ pub struct ShelfList {
     pub solutions: Vec<Solution>,
     /// The tanks.
     pub tanks: Vec<Tank>,
-    /// The files with errors.
+    /// The names of the files with errors.
     pub unsound: Vec<String>,
 }
 
@@ -34,17 +34,17 @@ pub struct Recipe {
     pub title: String,
     /// The file that declares it.
     pub file: String,
-    /// The title of its film.
+    /// The title of the recipe's film.
     pub film: String,
     /// The exposure index.
     pub index: Option<u32>,
-    /// The titles of the solutions of its steps, each once.
+    /// The titles of the solutions of all steps, each once.
     pub solutions: Vec<String>,
-    /// The kinds of its steps, in order.
+    /// The kinds of the steps, such as `develop`, in order.
     pub steps: Vec<&'static str>,
-    /// The short form of its fingerprint.
+    /// The short form of the recipe's fingerprint.
     pub fingerprint: String,
-    /// Why it is no longer used, if its author says so.
+    /// Why the recipe is no longer to be used, if its author says so.
     pub deprecated: Option<String>,
 }
 
@@ -59,7 +59,7 @@ pub struct Film {
     pub file: String,
     /// `film`, `paper` or `plate`.
     pub material: &'static str,
-    /// The speed, if stated.
+    /// The ISO speed, if the file states it.
     pub speed: Option<u32>,
 }
 
@@ -72,9 +72,9 @@ pub struct Solution {
     pub title: String,
     /// The file that declares it.
     pub file: String,
-    /// What it is for, if stated.
+    /// What the solution is for, such as `developer`, if the file states it.
     pub role: Option<&'static str>,
-    /// Whether it has a formula to weigh.
+    /// Whether the file has a formula of the solution, so that a sheet for weighing can be made.
     pub formula: bool,
 }
 
@@ -87,11 +87,11 @@ pub struct Tank {
     pub title: String,
     /// The file that declares it.
     pub file: String,
-    /// The formats of its reels.
+    /// The film formats of the tank's reels, such as `120`.
     pub formats: Vec<String>,
 }
 
-/// What these files declare. A file with errors is named, and what is sound in it is listed.
+/// What these files declare. Declarations without errors are listed, even if their file has errors in other lines.
 pub(super) fn listed(desk: &MemoryDesk) -> ShelfList {
     let mut sources = Sources::default();
     let read = |name: &String| Some((name.clone(), desk.read(name).ok()?));
@@ -110,7 +110,7 @@ pub(super) fn listed(desk: &MemoryDesk) -> ShelfList {
     }
 }
 
-/// The entry of a recipe; `None` for a base.
+/// The entry of a recipe; `None` for a recipe without a film, on which other recipes are based.
 fn recipe(recipe: &model::Recipe, sources: &Sources) -> Option<Recipe> {
     let film = recipe.film.as_ref()?;
     let mut solutions: Vec<String> = Vec::new();
@@ -152,7 +152,7 @@ fn solution(solution: &model::Solution, file: &str) -> Solution {
     }
 }
 
-/// The tanks in the files that declare them.
+/// Each tank once, in the file that declares it. `shelf.tanks` also has it for each file that uses this file.
 fn tanks(shelf: &Shelf, sources: &Sources) -> Vec<Tank> {
     let own = shelf.tanks.iter().filter(|(file, name, one)| (*file, name) == (one.span.file, &one.name));
     let one = |(file, _, tank): &(FileId, String, Arc<model::Tank>)| Tank {

@@ -11,7 +11,7 @@ use super::desk::MemoryDesk;
 use super::shelf::{self, ShelfList, listed};
 use crate::emit::{encoded, escaped, policy, style};
 
-/// Every page, with `{{name}}` where a value belongs.
+/// The template of every page. Each `{{name}}` in it is replaced by a value.
 const FRAME: &str = include_str!("site/frame.html");
 const INDEX: &str = include_str!("site/index.html");
 const RECIPE: &str = include_str!("site/recipe.html");
@@ -19,7 +19,7 @@ const SOLUTION: &str = include_str!("site/solution.html");
 const VOLUME: &str = include_str!("site/volume.html");
 const BENCH: &str = include_str!("site/bench.html");
 const EVENING: &str = include_str!("site/evening.html");
-/// The text with which the bench begins.
+/// The recipe that the page `bench.html` shows at first. A person can edit it there.
 const EXAMPLE: &str = include_str!("site/example.txt");
 const STYLE: &str = include_str!("site/site.css");
 const WORKER: &str = include_str!("site/worker.js");
@@ -32,7 +32,7 @@ const SCRIPT: &str = concat!(
     include_str!("site/bench.js"),
 );
 
-/// What the scripts say. All other texts of a page come from the compiler or are in the page.
+/// The texts that the scripts show, by key. All other texts of a page come from the compiler or are in the template.
 const WORDS: &[(&str, &str)] = &[
     ("waiting", "Write the temperature of the baths and the rolls: the card appears."),
     ("refused", "There is no card for this:"),
@@ -46,9 +46,9 @@ const WORDS: &[(&str, &str)] = &[
     ),
 ];
 
-/// The texts that a page of documents has: the title, and the HTML of its body.
+/// A page of documentation, such as the guide.
 pub struct Document {
-    /// The name of its file, without `.html`.
+    /// The name of the page's file, without `.html`.
     pub name: &'static str,
     /// The title.
     pub title: &'static str,
@@ -60,15 +60,15 @@ pub struct Document {
 pub struct Site<'a> {
     /// The title of the index.
     pub title: &'a str,
-    /// The recipe files by name.
+    /// The texts of the recipe files, by file name.
     pub files: BTreeMap<String, String>,
-    /// The compiler as a WebAssembly module, deflated.
+    /// The compiler as a WebAssembly module, compressed with DEFLATE.
     pub module: &'a [u8],
-    /// The guide and the reference.
+    /// The pages of documentation: the guide and the reference.
     pub documents: &'a [Document],
 }
 
-/// The files of a site, by path, and what they list.
+/// The texts of a site's files, by path, and what the recipe files declare.
 pub fn site(site: Site<'_>) -> (BTreeMap<String, String>, ShelfList) {
     let script = script(site.module);
     let shelf = format!("const SHELF = {};\n", in_script(&json!(site.files)));
@@ -113,12 +113,12 @@ pub fn site(site: Site<'_>) -> (BTreeMap<String, String>, ShelfList) {
     (files, list)
 }
 
-/// JSON as a value in a script.
+/// The JSON text of a value for use in a script. Characters that could end the script or a line in it are escaped.
 fn in_script(value: &serde_json::Value) -> String {
     value.to_string().replace('<', "\\u003c").replace('\u{2028}', "\\u2028").replace('\u{2029}', "\\u2029")
 }
 
-/// The script of all pages.
+/// The script that every page loads, with the compiler in it.
 fn script(module: &[u8]) -> String {
     let words: BTreeMap<&str, &str> = WORDS.iter().copied().collect();
     let strict = "\"use strict\";\n";
@@ -131,7 +131,8 @@ fn script(module: &[u8]) -> String {
     )
 }
 
-/// The script that keeps all files for use without a network. Its text changes with any file.
+/// The service worker, which stores all files in the browser for use without a network. Its text differs if any file
+/// differs, so that the browser stores the new files.
 fn worker(files: &BTreeMap<String, String>) -> String {
     let mut hash = Sha256::new();
     files.iter().for_each(|(path, text)| {
@@ -143,12 +144,13 @@ fn worker(files: &BTreeMap<String, String>) -> String {
     format!("const FILES = {};\n{}", in_script(&json!(names)), WORKER.replace("SITE", &version))
 }
 
-/// The path of a page, without `.html`: the folders of the file, the file without its ending, and the name.
+/// The path of a page, without `.html`: `recipes/films/estuary/dusk` for the recipe `dusk` in `films/estuary.wet`.
 fn address(folder: &str, file: &str, name: &str) -> String {
     format!("{folder}/{}/{name}", file.strip_suffix(".wet").unwrap_or(file))
 }
 
-/// The relative path from the page of a declaration in `file` up to the folder of the index.
+/// The relative path from the page of a recipe or solution in `file` to the folder of `index.html`: `../../` for
+/// `estuary.wet`.
 fn up(file: &str) -> String {
     "../".repeat(file.matches('/').count() + 2)
 }
@@ -157,7 +159,7 @@ fn up(file: &str) -> String {
 #[derive(Clone)]
 struct Markup(String);
 
-/// The template with its `{{name}}`s replaced.
+/// The template with each `{{name}}` replaced by the value of that name, or removed if there is none.
 fn filled(template: &str, values: &[(&str, &Markup)]) -> Markup {
     let mut text = String::new();
     let mut pieces = template.trim_end().split("{{");
@@ -259,20 +261,20 @@ fn solution_page(solution: &shelf::Solution, text: &str) -> Markup {
     filled(SOLUTION, &values)
 }
 
-/// An entry of the index.
+/// An entry in a list on the page `index.html`.
 #[derive(Default)]
 struct Entry<'a> {
     kind: &'a str,
-    /// The path of its page, if it has one.
+    /// The path of the entry's page without `.html`; `None` if it has no page.
     path: Option<String>,
     title: &'a str,
-    /// What the entry shows.
+    /// Short texts that the entry shows after the title.
     about: Vec<&'a str>,
-    /// The words by which the search finds the entry, besides title and `about`.
+    /// Further words by which the search finds the entry. It also searches in `title` and `about`.
     words: Vec<&'a str>,
     film: &'a str,
     steps: Vec<&'a str>,
-    /// The name and the fingerprint of a recipe, by which the link of a card finds it.
+    /// The name and the fingerprint of a recipe. By these, a link on a printed card leads to the entry.
     recipe: Option<(&'a str, &'a str)>,
 }
 
@@ -296,7 +298,7 @@ fn entry(entry: Entry<'_>) -> String {
     )
 }
 
-/// The options of a choice, each once and sorted.
+/// The values as `option` elements, sorted, without repetitions.
 fn options<'a>(values: impl Iterator<Item = &'a str>) -> Markup {
     let all: BTreeSet<&str> = values.collect();
     Markup(all.into_iter().map(|one| format!("<option>{}</option>", escaped(one))).collect())

@@ -5,7 +5,7 @@ use serde::Serialize;
 use crate::source::Sources;
 use crate::syntax::{Statement, TokenKind, Tree, parse};
 
-/// A piece of a text with one colour. `start` and `end` count UTF-16 units, as scripts in browsers do.
+/// A range of a text with one colour. `start` and `end` count UTF-16 units, as scripts in browsers do.
 #[derive(Debug, PartialEq, Eq, Serialize)]
 pub(super) struct Piece {
     start: usize,
@@ -13,7 +13,7 @@ pub(super) struct Piece {
     kind: Colour,
 }
 
-/// What a piece is, of which each kind has one colour.
+/// What the text in a piece is. The page has a colour for each kind.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]
 enum Colour {
@@ -61,7 +61,7 @@ fn keywords(tree: &Tree, statements: &[Statement], add: &mut impl FnMut(std::ops
     }
 }
 
-/// Converts byte offsets, which are sorted, into UTF-16 offsets.
+/// Converts the spans, which count bytes and are sorted, into pieces, which count UTF-16 units.
 fn in_units(text: &str, spans: &[(usize, usize, Colour)]) -> Vec<Piece> {
     let (mut bytes, mut units) = (0, 0);
     let mut unit = |to: usize| {

@@ -54,7 +54,7 @@ impl Row {
 const ROOMY: usize = 20;
 /// The least number of screen rows with room for large digits.
 const LARGE: usize = 12;
-/// The least number of screen rows on which a small screen has a row for how late it is.
+/// The least number of screen rows on which there is a row for messages.
 const SAYING: usize = 14;
 const KEYS: &str = "w where am I  b n moment  1 2 3 late 5 10 30 s  t read  u undo  c safety  q quit";
 const KEYS_SHORT: &str = "w where  1 2 3 late  t read  u undo  q";

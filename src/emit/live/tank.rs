@@ -159,8 +159,8 @@ impl Tank {
         }
     }
 
-    /// The next session's time that passes only after a person says something: that a lamp is on, or that the sign is
-    /// there that ends a step whose latest end has come. If there is none, the end of the session.
+    /// The next time at which the session waits for a person. It waits for a lamp to be on. At the latest end of a
+    /// step, it waits for the sign that ends the step. If it waits for nothing, this is the end of the session.
     fn gate(&self) -> Time {
         let lamps = self
             .schedule

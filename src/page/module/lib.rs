@@ -8,11 +8,11 @@ use wetside::page::Compiler;
 
 thread_local! {
     static COMPILER: RefCell<Compiler> = RefCell::default();
-    /// The request, and then its answer.
+    /// The bytes of a request, until they are replaced by those of the answer.
     static BUFFER: RefCell<Vec<u8>> = const { RefCell::new(Vec::new()) };
 }
 
-/// The place in memory for a request of this many bytes.
+/// The address at which the caller writes a request of `length` bytes.
 // SAFETY: no other function of the module has this name.
 #[unsafe(no_mangle)]
 pub extern "C" fn wetside_room(length: usize) -> *mut u8 {
@@ -23,7 +23,7 @@ pub extern "C" fn wetside_room(length: usize) -> *mut u8 {
     })
 }
 
-/// Answers the request, and returns the length of the answer in bytes.
+/// Answers the request in the buffer, and returns the length of the answer in bytes.
 // SAFETY: no other function of the module has this name.
 #[unsafe(no_mangle)]
 pub extern "C" fn wetside_answer() -> usize {
@@ -35,7 +35,7 @@ pub extern "C" fn wetside_answer() -> usize {
     })
 }
 
-/// The place of the answer in memory.
+/// The address of the answer.
 // SAFETY: no other function of the module has this name.
 #[unsafe(no_mangle)]
 pub extern "C" fn wetside_place() -> *const u8 {
