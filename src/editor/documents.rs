@@ -33,6 +33,9 @@ pub trait Desk: Files {
     fn path(&self, name: &str) -> Option<PathBuf>;
 
     /// The severity of each rule in the file with this name.
+    ///
+    /// # Errors
+    /// The config file has an error; the string describes it.
     fn levels(&mut self, name: &str) -> Result<Levels, String>;
 }
 

@@ -47,6 +47,10 @@ pub(super) struct OutlineDocument {
 }
 
 /// Reads the next message; `None` if the input ends before another message begins.
+///
+/// # Errors
+///
+/// The header or the length of the message is invalid, so nothing after it can be read.
 pub(super) fn read(input: &mut dyn BufRead) -> Result<Option<Frame>, String> {
     let mut length = None;
     for number in 0..LINES_MAX {

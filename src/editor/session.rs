@@ -37,6 +37,10 @@ pub struct Session<'a> {
 
 /// Serves one editor until it exits. `lend` makes a new [`Desk`]. Returns whether the editor sent `shutdown` before
 /// `exit`.
+///
+/// # Errors
+///
+/// The header or the length of a message is invalid, so no later message can be read.
 pub fn serve(
     input: &mut dyn BufRead,
     output: &mut dyn Write,
