@@ -22,8 +22,8 @@ impl DiskFiles {
         std::fs::canonicalize(folder).map(|root| DiskFiles { root })
     }
 
-    /// The real path of the file that `path` names. `path` is relative to the folder of the file `from`, and must stay
-    /// below the root of `from`.
+    /// The real path of the file that `path` names in the folder of the file `from`. An error if it leads out of the
+    /// root folder of `from`.
     fn find(&self, from: &str, path: &str) -> Result<PathBuf, NotRead> {
         let from = Path::new(from);
         let root = self.root.join(root_in(from));
@@ -44,18 +44,18 @@ impl Files for DiskFiles {
     }
 }
 
-/// The real path of a file below a root. A link that leads out of the root is an error.
+/// The real path of a file below a root folder. An error if a link leads out of this folder.
 pub(crate) fn real_below(root: &Path, wanted: &Path) -> Result<PathBuf, NotRead> {
     match std::fs::canonicalize(wanted) {
         Ok(real) if real.starts_with(root) => Ok(real),
         Err(error) if ends_below(wanted, root) => Err(unreadable(error)),
-        // Outside the root, the error does not reveal whether the file exists.
+        // Outside the root folder, the error does not tell whether the file exists.
         Ok(_) | Err(_) => Err(NotRead::Outside),
     }
 }
 
-/// Whether the path of a missing file stays below the root. A dangling link does not, since it may lead out of the
-/// root.
+/// Whether a missing file would be below the root folder. A link to a missing file does not count, because it may lead
+/// out of the folder.
 fn ends_below(wanted: &Path, root: &Path) -> bool {
     let missing = wanted.ancestors().take_while(|path| std::fs::canonicalize(path).is_err()).last();
     missing.is_none_or(|path| {
@@ -68,19 +68,19 @@ fn unreadable(error: Error) -> NotRead {
     NotRead::Unreadable(reason(&error))
 }
 
-/// The text of a plain file without the byte-order mark, and whether the file has this mark. Only plain files are
-/// opened, since reading a pipe could wait for ever.
+/// The text of a plain file without the byte-order mark, and whether the file has this mark. Other files, such as a
+/// pipe, are not opened, because reading them could wait for ever.
 pub(crate) fn text_of(real: &Path) -> Result<(String, bool), NotRead> {
     let bytes = bytes_of(real)?;
     let marked = bytes.starts_with("\u{feff}".as_bytes());
     decoded(bytes).map(|text| (text, marked))
 }
 
-/// The bytes of a plain file, at most one more than a text may have.
+/// The bytes of a plain file. If it is longer than 1 MiB, only one byte more than that is read.
 pub(crate) fn bytes_of(real: &Path) -> Result<Vec<u8>, NotRead> {
     let kind = std::fs::metadata(real).map_err(unreadable)?;
     plain(&kind)?;
-    // Room for one byte more than the file, so that reading to its end does not enlarge the buffer.
+    // With room for one more byte, reading to the end of the file does not enlarge the buffer.
     let length = usize::try_from(kind.len().min(BYTES_MAX)).unwrap_or(0);
     let mut bytes = Vec::with_capacity(length + 1);
     let file = File::open(real).map_err(unreadable)?;

@@ -11,13 +11,13 @@ pub struct Difference<'a> {
     pub place: Place<'a>,
     /// The fact that differs.
     pub key: Key<'a>,
-    /// The bottle to whose formula `key` belongs, if the solution has several bottles.
+    /// The name of the bottle to whose formula `key` belongs, if the solution has several bottles.
     pub bottle: Option<&'a str>,
     /// The old value.
     pub old: Value<'a>,
     /// The new value.
     pub new: Value<'a>,
-    /// Whether the difference changes what is done, not only what is stated.
+    /// Whether the difference changes what a person does, and not only what the recipe states.
     pub is_work: bool,
 }
 
@@ -28,7 +28,7 @@ pub enum Place<'a> {
     Recipe,
     /// The film.
     Film,
-    /// A step by its kind and name. A difference of a solution is in the first step with that solution.
+    /// The step of this kind and name. A difference in a solution is listed at the first step that uses the solution.
     Step(StepKind, Option<&'a str>),
 }
 
@@ -41,7 +41,7 @@ impl<'a> Place<'a> {
 #[derive(Default)]
 pub(super) struct Found<'a> {
     pub(super) all: Vec<Difference<'a>>,
-    /// The pairs of solutions that were compared already, so that each pair is reported once.
+    /// The pairs of an old and a new solution that were compared already, so that each pair is reported once.
     pub(super) solutions: Vec<(Option<*const Solution>, Option<*const Solution>)>,
 }
 
@@ -51,7 +51,7 @@ impl<'a> Found<'a> {
     }
 }
 
-/// The differences between the old and the new facts with a `wanted` key. A formula that only one recipe has is one
+/// The differences between the old and the new facts whose key is `wanted`. A formula that only one recipe has is one
 /// difference, not one per line.
 pub(super) fn differences<'a, 'f>(
     place: Place<'a>,
@@ -71,7 +71,7 @@ pub(super) fn differences<'a, 'f>(
         Some(Key::Item(_, what)) => Value::After(Some(what.to_owned())),
         _ => Value::After(None),
     };
-    // A formula that only one recipe has is given as present; any other fact is given by its value.
+    // The value of a fact that only one recipe has. For a formula, this is only that it is present.
     let lone = |fact: &Fact<'a>| match fact.key {
         Key::Makes(bottle) => (true, Key::Formula(bottle), Value::Present),
         key => (fact.is_work, key, fact.value.clone()),
@@ -105,16 +105,17 @@ pub(super) fn differences<'a, 'f>(
 }
 
 pub(super) enum Paired<'a, T> {
-    /// A member of both lists. If it has moved, `moved` has the members before it in the old list and in the new list.
+    /// A member of both lists. `moved` is `None` if it has not moved. Otherwise it has the member before it in the old
+    /// list and that in the new list, which are `None` at the start of a list.
     Both { old: &'a T, new: &'a T, moved: Option<(Option<&'a T>, Option<&'a T>)> },
     /// A member of the old list only.
     Gone(&'a T),
-    /// A member of the new list only, and the member before it in that list.
+    /// A member of the new list only, and the member before it in that list, if any.
     Added(&'a T, Option<&'a T>),
 }
 
-/// Pairs the members of two lists by key: first the new list in its order, then the members that only the old list has.
-/// Members of the same key are paired in order, the first with the first.
+/// Pairs the members of two lists by key. The result has the members of the new list in its order, then those that only
+/// the old list has. If several members have the same key, the first is paired with the first, and so on.
 pub(super) fn pair<'a, T, K: Ord + Clone>(
     old: &'a [T],
     new: &'a [T],
@@ -145,7 +146,7 @@ pub(super) fn pair<'a, T, K: Ord + Clone>(
     all
 }
 
-/// The key of each member, with the number of earlier members that have the same key.
+/// The key of each member, with the number of earlier members that have this key.
 fn keys<'a, T, K: Ord + Clone>(list: &'a [T], key: &impl Fn(&'a T) -> K) -> Vec<(K, usize)> {
     let mut seen: BTreeMap<K, usize> = BTreeMap::new();
     let with_count = |key: K| {
@@ -156,8 +157,8 @@ fn keys<'a, T, K: Ord + Clone>(list: &'a [T], key: &impl Fn(&'a T) -> K) -> Vec<
     list.iter().map(key).map(with_count).collect()
 }
 
-/// The longest rising subsequence of `numbers`, which are all different. It holds the old places of the members that
-/// have not moved.
+/// The longest rising subsequence of `numbers`, all of which differ. The numbers are indices in the old list, so the
+/// result has the members that have not moved.
 fn rising(numbers: &[usize]) -> BTreeSet<usize> {
     // `ends` has the smallest last number of a rising subsequence of each length. `before` has, for each number, the
     // number before it in its subsequence.

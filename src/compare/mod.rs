@@ -36,8 +36,8 @@ impl Outcome<'_> {
     }
 }
 
-/// Compares the recipes of two files, paired by name, and the times at the temperatures `at`. If each file has one
-/// recipe, the two recipes are compared even if their names differ.
+/// Compares the recipes of two files, paired by name. The times of steps are compared at the temperatures `at`. If each
+/// file has only one recipe, these are compared even if their names differ.
 pub fn compare_all<'a>(
     old: &'a [Arc<Recipe>],
     new: &'a [Arc<Recipe>],
@@ -60,8 +60,8 @@ pub fn compare_all<'a>(
         .collect()
 }
 
-/// The differences between two recipes: in the recipe itself, in the steps (with their times at the temperatures `at`),
-/// in the film and in the cautions.
+/// The differences between two recipes: in the recipes themselves, in their steps, in the film and in the cautions. The
+/// times of steps are compared at the temperatures `at`.
 pub fn compare<'a>(old: &'a Recipe, new: &'a Recipe, at: &[Temperature]) -> Vec<Difference<'a>> {
     let (old_facts, new_facts) = (old.facts(), new.facts());
     let (of_old, of_new) = (of_step(&old_facts, 0), of_step(&new_facts, 0));
@@ -77,7 +77,7 @@ pub fn compare<'a>(old: &'a Recipe, new: &'a Recipe, at: &[Temperature]) -> Vec<
     steps(&sides(old, &old_facts, new, is_same), &sides(new, &new_facts, old, is_same), at, &mut found);
     let film = |recipe: &'a Recipe| recipe.film.as_ref().map(|film| &film.value.name);
     if film(old) == film(new) {
-        // A changed clearing time is already reported if the time of a step depends on it.
+        // If a step's time depends on the film's clearing time, a change of the clearing time is already in `found`.
         let reported: Vec<Key<'a>> = found.all.iter().map(|difference| difference.key).collect();
         found
             .all
@@ -110,7 +110,7 @@ fn steps<'a>(old: &[Side<'a, '_>], new: &[Side<'a, '_>], at: &[Temperature], fou
     }
 }
 
-/// The facts of the step with this number; of the recipe itself if the number is 0.
+/// The facts of the step with this number, from 1; those of the recipe itself if the number is 0.
 fn of_step<'f, 'a>(facts: &'f [Fact<'a>], number: usize) -> &'f [Fact<'a>] {
     let start = facts.partition_point(|fact| fact.step < number);
     let end = facts.partition_point(|fact| fact.step <= number);
@@ -118,8 +118,8 @@ fn of_step<'f, 'a>(facts: &'f [Fact<'a>], number: usize) -> &'f [Fact<'a>] {
 }
 
 /// The steps of a recipe, each with the key that pairs it with a step of the other recipe. If both recipes do the same
-/// work, the key is the step's number; else the step's kind, and also its name if the other recipe has a step of that
-/// kind and name.
+/// work, the key is the number of the step. Otherwise it is the kind of the step; the name is added if the other recipe
+/// has a step of this kind and name.
 fn sides<'a, 'f>(
     recipe: &'a Recipe,
     facts: &'f [Fact<'a>],
@@ -165,7 +165,7 @@ impl<'a, 'f> Side<'a, 'f> {
         self.facts.iter().find(|fact| fact.key == key).map(|fact| &fact.value)
     }
 
-    /// The facts of the step that affect the work and have a `wanted` key, as key and value.
+    /// The keys and values of the facts that change what a person does, if their key is `wanted`.
     fn work(&self, wanted: impl Fn(Key<'a>) -> bool) -> Vec<(Key<'a>, &'f Value<'a>)> {
         let own = self.facts.iter().filter(|fact| fact.is_work && wanted(fact.key));
         own.map(|fact| (fact.key, &fact.value)).collect()
@@ -180,13 +180,13 @@ impl<'a, 'f> Side<'a, 'f> {
     }
 }
 
-/// Adds the differences between two steps, and between their times at the temperatures `at`.
+/// Adds the differences between two steps. Their times are compared at the temperatures `at`.
 fn step<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperature], found: &mut Found<'a>) {
     let place = Place::of(new.step);
     let name = |side: &Side<'a, '_>| side.value(Key::Solution).cloned().unwrap_or(Value::Absent);
     let is_other = old.work(Key::is_of_solution) != new.work(Key::is_of_solution);
     if name(old) != name(new) && is_other {
-        // If the step now uses another solution, this is one difference, whatever the two solutions contain.
+        // A step with another solution is one difference, whatever the two solutions contain.
         found.work(place, Key::Solution, name(old), name(new));
     } else {
         solutions(old, new, found);
@@ -201,7 +201,7 @@ fn step<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperature], found: &
     found.all.extend(differences(place, old.facts, new.facts, |key| !key.is_of_solution() && !is_timed(key)));
 }
 
-/// Adds the differences between the solutions of two steps. Bottles have the names that the new solution gives them.
+/// Adds the differences between the solutions of two steps. The names of bottles are those of the new solution.
 fn solutions<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, found: &mut Found<'a>) {
     let pointer = |side: &Side<'a, '_>| side.step.solution().map(Arc::as_ptr);
     let both = (pointer(old), pointer(new));
@@ -222,8 +222,8 @@ fn solutions<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, found: &mut Found<'a>) 
     found.solutions.push(both);
 }
 
-/// Adds the difference between the written times of two steps, unless `times` has already reported it by temperature.
-/// Also adds the difference between the clearing times on which these times depend.
+/// Adds the difference between the times as the two recipes write them, unless it follows from the differences by
+/// temperature that `times` has added. Also adds the difference between the clearing times on which they depend.
 fn written<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, is_reported: bool, found: &mut Found<'a>) {
     let place = Place::of(new.step);
     let clearing = old.value(Key::Clearing).zip(new.value(Key::Clearing)).filter(|(was, is)| was != is);
@@ -249,8 +249,8 @@ fn written<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, is_reported: bool, found:
     }
 }
 
-/// Adds a difference for each temperature at which the times of two steps differ; only one difference if the times do
-/// not depend on the temperature.
+/// Adds a difference for each temperature in `at` at which the times of two steps differ. If the times do not depend on
+/// the temperature, adds only one.
 fn times<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperature], found: &mut Found<'a>) {
     let (was, is) = (old.times(at), new.times(at));
     let place = Place::of(new.step);
@@ -267,14 +267,14 @@ fn times<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperature], found: 
     }
 }
 
-/// The value that all known times share; `None` if they differ or no time is known.
+/// The time that all known times equal; `None` if they differ or none is known.
 fn constant(times: &[Option<Time>]) -> Option<Time> {
     let mut known = times.iter().flatten();
     let first = known.next()?;
     known.all(|time| time == first).then_some(*first)
 }
 
-/// The kind of rule that gives a time, and whether the time holds only at one temperature.
+/// How a step gives its time, and whether this time holds only at one temperature.
 fn rule(duration: &Duration) -> (std::mem::Discriminant<Duration>, bool) {
     (std::mem::discriminant(duration), matches!(duration, Duration::Plain { at: Some(_), .. }))
 }

@@ -8,8 +8,8 @@ use crate::model::{Duration, Format, Recipe, Rolls, Shelf, Temperature, Volume};
 /// The volume of every bath. It changes no time.
 const VOLUME: Volume = Volume { fl: Volume::LITRE };
 
-/// The sessions of two recipes without a tank, at the first temperature that both allow: one of `at`, else one that a
-/// recipe states. `None` if there is none.
+/// The sessions of two recipes, for one roll and without a tank, at the first temperature at which both compile. The
+/// temperatures in `at` are tried first, then those at which a recipe states times. `None` if none fits.
 pub fn sessions(old: &Recipe, new: &Recipe, at: &[Temperature]) -> Option<[Schedule; 2]> {
     let both = [old, new].map(|recipe| Arc::new(recipe.clone()));
     let stated = [old, new].into_iter().flat_map(stated);

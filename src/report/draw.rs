@@ -12,12 +12,12 @@ use super::finding::one_line;
 use super::sanitise::sanitise;
 use crate::source::{Diagnostic, FileId, Level, Sources, Span};
 
-/// The most findings that a report draws; its counts include all findings.
+/// The most findings that a report draws. Its counts include the others.
 pub const DRAWN_MAX: usize = 50;
 const PLACES_MAX: usize = 20;
-/// The longest line drawn, in bytes; of a longer line, only the span is quoted.
+/// The length in bytes up to which a source line is drawn. Of a longer line, only the span is quoted.
 const LINE_BYTES_MAX: usize = 400;
-/// The width of help lines in characters, without the column of line numbers.
+/// The width of help lines in characters, without the column for line numbers.
 const NOTE_WIDTH: usize = 72;
 const QUOTED_MAX: usize = 60;
 
@@ -30,7 +30,8 @@ pub enum Look {
     Colour,
 }
 
-/// The files of a report, numbered as in [`Sources`], with texts that are safe to show.
+/// The files of a report, with the numbers that they have in [`Sources`]. Characters that could control a terminal are
+/// replaced.
 type Files<'a> = SimpleFiles<String, Cow<'a, str>>;
 
 /// Draws the first [`DRAWN_MAX`] findings, in order.
@@ -64,7 +65,7 @@ pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
     text
 }
 
-/// The characters of a report: all ASCII, to be pasted anywhere.
+/// The characters for drawing. All are ASCII, so that a report can be pasted anywhere.
 fn chars() -> Chars {
     Chars {
         snippet_start: "at".to_owned(),
@@ -87,7 +88,7 @@ fn files<'a>(sources: &'a Sources, findings: &[Diagnostic]) -> Files<'a> {
     files
 }
 
-/// The span of a finding and related spans, each with the text printed under it.
+/// The span of a finding, then its related spans, each with the text printed under it.
 fn places(finding: &Diagnostic) -> impl Iterator<Item = (Span, &str)> {
     let others = finding.others.iter().map(|(span, words)| (*span, words.as_str()));
     std::iter::once((finding.span, finding.label.as_str())).chain(others)
@@ -122,7 +123,7 @@ fn wrapped(help: &str) -> String {
     textwrap::fill(help, options)
 }
 
-/// If the line of a span is too long to draw: the span's file, line and column, and the start of the span's text.
+/// The file, line and column of a span, and the start of its text, if the line of the span is too long to draw.
 fn quoted(sources: &Sources, files: &Files<'_>, span: Span) -> Option<String> {
     let id = span.file.0 as usize;
     let line = files.line_range(id, files.line_index(id, span.start as usize).ok()?).ok()?;

@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::sanitise::sanitise;
 use crate::source::{Diagnostic, Edit, FileId, Fix, Level, Sources, Span};
 
-/// The most findings in a report for programs; its counts include all findings.
+/// The most findings that a report for programs lists. Its counts include the others.
 pub const FINDINGS_MAX: usize = 10_000;
 /// The file name that reports give to standard input.
 pub const STDIN: &str = "standard input";
@@ -33,7 +33,7 @@ pub struct Finding {
     pub fixes: Vec<Fix<Location>>,
 }
 
-/// A range of a file. Lines and columns count from 1, columns in characters; the end is excluded.
+/// A range of a file. Lines and columns count from 1, and columns count characters. The end is not in the range.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub struct Location {
     /// The name of the file.
@@ -48,17 +48,17 @@ pub struct Location {
     pub end_column: usize,
 }
 
-/// A location that a finding refers to, with a text about it.
+/// A location that a finding also refers to, with a text about it.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub struct Other {
     /// The location.
     #[serde(flatten)]
     pub at: Location,
-    /// What this location shows.
+    /// The text about this location.
     pub words: String,
 }
 
-/// The diagnostic as a finding.
+/// Converts a diagnostic into a finding.
 pub fn finding(sources: &Sources, diagnostic: &Diagnostic) -> Finding {
     let location = |span: Span| location(sources, span);
     let fixes = diagnostic.fixes.iter().map(|fix| Fix {
@@ -91,12 +91,12 @@ fn location(sources: &Sources, span: Span) -> Location {
     }
 }
 
-/// The name of a file, safe to show.
+/// The name of a file on one line, with control characters and invisible characters replaced.
 pub fn file_name(sources: &Sources, file: FileId) -> String {
     one_line(sources.name(file))
 }
 
-/// The text, safe to show and on one line, so that it cannot imitate another finding.
+/// The text on one line, so that it cannot imitate another finding, with control and invisible characters replaced.
 pub(super) fn one_line(words: &str) -> String {
     sanitise(words).replace(['\n', '\t', '\r'], " ")
 }

@@ -17,14 +17,14 @@ struct Report<'a> {
     findings: &'a [Finding],
 }
 
-/// The first 10,000 findings as a JSON object, in order; `truncated` counts the others.
+/// The first 10,000 findings as a JSON object, in order. Its member `truncated` counts the other findings.
 pub fn json(findings: &[Finding], count: Count, files: usize) -> String {
     let (findings, truncated) = count.listed(findings);
     let report = Report { report: 1, files, count, truncated, findings };
     escaped(serde_json::to_string_pretty(&report).expect("every key is a word") + "\n")
 }
 
-/// The first 10,000 findings as `file:line:column: level[name]: message`, then a count of the others.
+/// The first 10,000 findings as lines `file:line:column: level[name]: message`, then a line that counts the others.
 pub fn lines(findings: &[Finding], count: Count) -> String {
     let (findings, left_out) = count.listed(findings);
     let mut text = String::new();

@@ -8,12 +8,12 @@ use super::sanitise::escaped;
 use super::summary::Count;
 use crate::source::{Fix, Level};
 
-/// The name and the meaning of an error or a rule.
+/// The name and the meaning of an error or a lint rule.
 pub type Described = (&'static str, &'static str);
 
 const SCHEMA: &str =
     "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
-/// The usual name in SARIF for the root of a repository.
+/// The name that SARIF files usually give to the root folder of a repository.
 const ROOT: &str = "%SRCROOT%";
 
 #[derive(Serialize)]
@@ -35,7 +35,8 @@ struct Run<'a> {
     results: Results<'a>,
 }
 
-/// The results of a run. The JSON value of each result is built only when it is written, to save memory.
+/// The findings, and the descriptions of their rules. Each finding is converted only while it is written, to save
+/// memory.
 struct Results<'a>(&'a [Finding], &'a [Described]);
 
 impl Serialize for Results<'_> {
@@ -44,7 +45,8 @@ impl Serialize for Results<'_> {
     }
 }
 
-/// The first 10,000 findings as one SARIF run; a notification counts the others. `described` has all rules.
+/// The first 10,000 findings as a SARIF log. A notification in it counts the others. `described` has all errors and
+/// lint rules.
 pub fn sarif(findings: &[Finding], count: Count, described: &[Described], version: &str) -> String {
     let rules: Vec<Value> = described
         .iter()
@@ -117,7 +119,7 @@ fn region(at: &Location) -> Value {
     })
 }
 
-/// The SARIF location of a file, relative to [`ROOT`] if the file is inside this root.
+/// The SARIF location of a file: relative to [`ROOT`] if the file is below this root.
 fn artifact(file: &str) -> Value {
     if file.starts_with('/') {
         return json!({ "uri": format!("file://{}", uri(file)) });

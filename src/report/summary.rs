@@ -17,7 +17,7 @@ pub struct Count {
 }
 
 impl Count {
-    /// The number of findings of this severity or a higher one; `None` gives the number of errors.
+    /// The number of findings of this severity or a higher one; without a severity, of errors.
     pub fn at_least(self, level: Option<Level>) -> usize {
         match level {
             Some(Level::Advice) => self.errors + self.warnings + self.advice,
@@ -26,7 +26,7 @@ impl Count {
         }
     }
 
-    /// The findings that a report for programs lists, and the number of findings that it leaves out, if any.
+    /// The findings that a report for programs lists, and how many it leaves out; `None` if it leaves out none.
     pub(super) fn listed(self, findings: &[Finding]) -> (&[Finding], Option<usize>) {
         let listed = findings.get(..FINDINGS_MAX).unwrap_or(findings);
         let left_out = self.at_least(Some(Level::Advice)).checked_sub(listed.len());

@@ -1,10 +1,10 @@
 //! Shortens the text that messages quote from files, and recognises invisible characters.
 
-/// The most characters that are quoted of a text.
+/// The most characters of a text that a message quotes.
 const LETTERS_MAX: usize = 60;
 const NAMES_MAX: usize = 8;
 
-/// The text; if it has over 60 characters, the first 60 and `…`.
+/// The text; if it is longer than 60 characters, the first 60 and `…`.
 pub fn clip(words: &str) -> String {
     match words.char_indices().nth(LETTERS_MAX) {
         Some((end, _)) => format!("{}…", words.get(..end).unwrap_or("")),
@@ -12,7 +12,7 @@ pub fn clip(words: &str) -> String {
     }
 }
 
-/// The first eight names, each shortened, joined by `between`, and `…` if there are more.
+/// The first eight names, joined by `between`, and `…` if there are more. Each is shortened to 60 characters.
 pub fn first_few<'a>(names: impl IntoIterator<Item = &'a str>, between: &str) -> String {
     let mut names = names.into_iter();
     let mut few: Vec<String> = names.by_ref().take(NAMES_MAX).map(clip).collect();
@@ -25,7 +25,7 @@ pub fn first_few<'a>(names: impl IntoIterator<Item = &'a str>, between: &str) ->
 /// Whether a text has a character that [`is_hidden`].
 pub fn has_hidden(text: &str) -> bool {
     let plain = |byte: u8| (0x20..0x7f).contains(&byte) || byte == b'\n' || byte == b'\t';
-    // A fold has no early exit, so the compiled code can test many bytes at once.
+    // `fold` looks at every byte, so that the compiled code can test many bytes at once.
     !text.bytes().fold(true, |all, byte| all & plain(byte)) && text.chars().any(is_hidden)
 }
 

@@ -36,7 +36,7 @@ pub struct Diagnostic {
     pub level: Level,
     /// The smallest span of text that shows the problem.
     pub span: Span,
-    /// What is wrong, in lower case and without a full stop.
+    /// What is wrong, in lower case and without a full stop at the end.
     pub message: String,
     /// The text printed under the span; may be empty.
     pub label: String,
@@ -107,7 +107,7 @@ impl Diagnostic {
         self
     }
 
-    /// Adds an uncertain fix that replaces this span. Adds no help line.
+    /// Adds a fix that a tool must ask about: to replace this span. It adds no help line.
     pub fn choice(mut self, span: Span, text: impl Into<String>) -> Diagnostic {
         let text = text.into();
         let title = format!("write {text}");
@@ -115,26 +115,28 @@ impl Diagnostic {
         self
     }
 
-    /// Adds an uncertain fix that replaces the diagnostic's span. The title of the fix is also a help line.
+    /// Adds a fix that a tool must ask about: to replace the diagnostic's span. The title of the fix is also a help
+    /// line.
     pub fn offer(self, text: impl Into<String>, title: impl Into<String>) -> Diagnostic {
         let span = self.span;
         self.change(span, text, title, false)
     }
 
-    /// Adds an uncertain fix that replaces the diagnostic's span, and a help line with the new text.
+    /// Adds a fix that a tool must ask about: to replace the diagnostic's span. A help line has the new text.
     pub fn write(self, text: impl Into<String>) -> Diagnostic {
         let text = text.into();
         let title = format!("write {text}");
         self.offer(text, title)
     }
 
-    /// Adds a certain fix that replaces the diagnostic's span, and a help line with the new text.
+    /// Adds a fix that a tool may apply without asking: to replace the diagnostic's span. A help line has the new text.
     pub fn mend(self, text: &str) -> Diagnostic {
         let span = self.span;
         self.change(span, text, format!("write {text}"), true)
     }
 
-    /// Adds a fix that replaces this span. The title of the fix is also a help line.
+    /// Adds a fix: to replace this span. A tool may apply it without asking if it is `certain`. Its title is also a
+    /// help line.
     pub fn change(
         mut self,
         span: Span,
@@ -148,7 +150,7 @@ impl Diagnostic {
         self
     }
 
-    /// The key by which reports are sorted: span, severity, name and message.
+    /// The key by which reports sort diagnostics: span, severity, name and message.
     pub fn sort_key(&self) -> (Span, Level, &'static str, &str) {
         (self.span, self.level, self.name, &self.message)
     }

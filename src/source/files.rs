@@ -11,15 +11,15 @@ pub const BYTES_MAX: u64 = 1 << 20;
 /// Why a file was not read. The texts in this type never quote the content of the file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum NotRead {
-    /// The path leaves the recipes' root, is absolute, or does not end in `.wet`; no file was opened.
+    /// The path leads out of the root folder, is absolute, or does not end in `.wet`. No file was opened.
     Outside,
-    /// The file belongs to a collection, and a file outside of that collection uses it by its path.
+    /// The file is in a collection, and a file outside that collection uses it by its path.
     OfCollection,
-    /// The file is missing, is a folder, or may not be read; the text says which.
+    /// The file is missing, is a folder, or may not be read. The string says which.
     Unreadable(String),
     /// The content of the file is not valid text; the string says why.
     NotText(String),
-    /// The run uses too many files or bytes.
+    /// The files of a run are too many, or have too many bytes in all.
     TooMany,
 }
 
@@ -36,7 +36,7 @@ impl Display for NotRead {
 
 impl Error for NotRead {}
 
-/// Reads recipe files by name. Each file has only one name, so that a check reads it once.
+/// Reads recipe files by name. A file has only one name, so that it is read only once.
 pub trait Files {
     /// The text of the file with this name, without a byte-order mark.
     ///
@@ -44,8 +44,8 @@ pub trait Files {
     /// See [`NotRead`].
     fn read(&self, name: &str) -> Result<String, NotRead>;
 
-    /// The name of the file that `use "path"` in the file `from` means. This default implementation returns the file's
-    /// path relative to a root folder, with `/` as separator.
+    /// The name of the file that `use "path"` in the file `from` means. Unless a type defines it otherwise, the name is
+    /// the path relative to a root folder, with `/` between folders.
     ///
     /// # Errors
     ///
@@ -55,22 +55,22 @@ pub trait Files {
         below(folder, &root_in(Path::new(from)), path).map(|path| with_slashes(&path)).ok_or(NotRead::Outside)
     }
 
-    /// How many folders the file is below its root. The root is the folder of the collection that the file belongs to,
-    /// or else the root folder of all files.
+    /// How many folders the file is below its root folder: that of the collection that it belongs to, or else that of
+    /// all files.
     fn depth(&self, name: &str) -> usize {
         let folder = Path::new(name).parent().unwrap_or(Path::new(""));
         folder.components().count().saturating_sub(root_in(Path::new(name)).components().count())
     }
 }
 
-/// The name of the folder that holds the collections of a root, each in a folder of its own.
+/// The name of the folder that contains the collections, in a folder for each.
 pub(crate) const COLLECTIONS: &str = "collections";
 
-/// The name of the file that makes a folder a collection.
+/// The name of the file that makes its folder a collection.
 pub(crate) const COLLECTION: &str = "collection.wet";
 
-/// The root of a file, as a path relative to the outermost root: the folder of the collection that the file belongs to,
-/// or else the empty path.
+/// The folder of the collection that a file belongs to, relative to the outermost root folder. Empty if it belongs to
+/// none.
 pub(crate) fn root_in(file: &Path) -> PathBuf {
     let mut parts = file.parent().into_iter().flat_map(Path::components);
     let mut root = PathBuf::new();
@@ -83,7 +83,7 @@ pub(crate) fn root_in(file: &Path) -> PathBuf {
     root
 }
 
-/// Recipe files in memory: their texts by name.
+/// Recipe files in memory: the texts by file name.
 #[derive(Debug, Clone, Default)]
 pub struct MemoryFiles(BTreeMap<String, String>);
 
@@ -105,8 +105,8 @@ impl Files for MemoryFiles {
     }
 }
 
-/// The file that `path` means in `folder`, found without reading a disk; `None` if `path` leaves `root` or names no
-/// `.wet` file.
+/// The path of the file that `path` means in `folder`, without a look at the disk. `None` if `path` leads out of `root`
+/// or does not end in `.wet`.
 pub(crate) fn below(folder: &Path, root: &Path, path: &str) -> Option<PathBuf> {
     let odd = |letter: char| letter.is_control() || matches!(letter, '\\' | ':' | '~' | '*' | '?');
     if path.is_empty() || path.contains(odd) || !path.ends_with(".wet") {

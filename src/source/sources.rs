@@ -7,7 +7,7 @@ use std::ops::Range;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct FileId(pub u32);
 
-/// A range of bytes in one file that excludes `end`. Both `start` and `end` are on character boundaries.
+/// A range of bytes in one file, without the byte at `end`. `start` and `end` are at boundaries of characters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Span {
     /// The file.
@@ -19,7 +19,7 @@ pub struct Span {
 }
 
 impl Span {
-    /// The smallest span that covers both spans; `self` if they are in different files.
+    /// The smallest span that has both spans in it; `self` if they are in different files.
     pub fn to(self, other: Span) -> Span {
         if self.file != other.file {
             return self;
@@ -32,12 +32,12 @@ impl Span {
         Span { start: self.end, ..self }
     }
 
-    /// Whether `other` begins within this span or at its end.
+    /// Whether `other` begins in this span or directly at its end.
     pub fn holds(self, other: Span) -> bool {
         self.file == other.file && self.start <= other.start && other.start <= self.end
     }
 
-    /// The text of this span, taken from the text of its file.
+    /// The part of a file's text that this span covers.
     pub fn slice(self, text: &str) -> &str {
         text.get(self.range()).unwrap_or("")
     }
@@ -63,11 +63,11 @@ pub struct SourceFile {
     pub name: String,
     /// The text of the file.
     pub text: String,
-    /// The byte where each line begins.
+    /// For each line, the index of its first byte.
     pub line_starts: Vec<u32>,
 }
 
-/// A line and a column, both from 1; the column counts characters.
+/// A line and a column of a text. Both count from 1, and columns count characters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Place {
     /// The line.
@@ -134,7 +134,7 @@ impl Sources {
 
 impl SourceFile {
     fn new(name: String, text: String) -> SourceFile {
-        // The capacity assumes lines of about 20 bytes.
+        // The capacity is for lines of about 20 bytes.
         let mut line_starts = Vec::with_capacity(text.len() / 20 + 1);
         line_starts.push(0);
         let ends = text.match_indices('\n').filter_map(|(at, _)| u32::try_from(at + 1).ok());

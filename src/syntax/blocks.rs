@@ -50,8 +50,8 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
             continue;
         };
         let span = first.span.to(last.span);
-        // If a file has more closing than opening braces, a line counts as a header that lacks its opening brace if
-        // the next statement is indented further.
+        // If the file has more `}` than `{`, a line is taken for a header without its `{` if the next statement is
+        // indented further.
         let lost = closed > opened && !opens && deeper_below(tree, number, indent);
         let block = (opens || lost).then(Vec::new);
         let tokens = line.tokens.start..end;
@@ -69,7 +69,7 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
     open.top
 }
 
-/// How many lines open a block, and how many close one.
+/// How many lines open a block, then how many close one.
 fn braces(tree: &Tree, text: &str) -> (usize, usize) {
     let lines = tree.lines.iter().map(|line| tree.tokens_in(&line.tokens));
     lines.fold((0, 0), |(opened, closed), tokens| match (tokens.first(), tokens.last()) {
@@ -89,7 +89,7 @@ fn begins_block(tokens: &[Token]) -> bool {
     !is_last && braces().count() == 1 && braces().all(|brace| brace.kind == TokenKind::Open)
 }
 
-/// Whether a line with this last token opens a block; the brace may be in an unclosed text.
+/// Whether a line whose last token this is opens a block. The `{` may be in a text without a closing quote.
 fn opens(last: &Token, text: &str) -> bool {
     let swallowed = || last.span.slice(text).trim_end().ends_with('{');
     last.kind == TokenKind::Open || (last.kind == TokenKind::OpenText && swallowed())
@@ -113,7 +113,7 @@ struct OpenBlocks<'f> {
 struct OpenBlock {
     header: Span,
     indent: u32,
-    /// Whether the block's header is a statement; the block then belongs to this statement.
+    /// Whether the header is a statement, which then gets the block's statements.
     is_statement: bool,
     statements: Vec<Statement>,
 }
@@ -140,8 +140,8 @@ impl OpenBlocks<'_> {
         }
     }
 
-    /// Reports the text that follows a closing brace on the same line. If this text opens a block, the block is still
-    /// read, so that its lines cause no further errors.
+    /// Reports the text after a `}` on the same line. If this text opens a block, the block is read, so that its lines
+    /// cause no further errors.
     fn after_close(&mut self, tree: &Tree, number: usize, line: &Line, tokens: &[Token]) {
         let ([brace, after, ..], Some(last)) = (tokens, tokens.last()) else { return };
         self.report(stray(after.span.to(last.span), "a closing brace must be alone on its line"));
@@ -160,8 +160,8 @@ impl OpenBlocks<'_> {
         self.open(span, indent, true);
     }
 
-    /// Handles an opening brace that is alone on its line. If the line before is a statement without a block, reports
-    /// the brace, opens a block for this statement and returns true.
+    /// Handles a `{` that is alone on its line. If the line before is a statement without a block, reports the brace,
+    /// opens the statement's block and returns true.
     fn reopen(&mut self, tree: &Tree, line: usize, brace: Span, indent: u32) -> bool {
         let before = line.checked_sub(1).filter(|before| tree.lines.get(*before).is_some());
         let statement = self.statements().last_mut();
@@ -178,7 +178,7 @@ impl OpenBlocks<'_> {
         true
     }
 
-    /// Reports and closes each open block whose header is indented at least this far.
+    /// Reports and closes the open blocks whose header is indented by at least `indent` bytes.
     fn close_unclosed(&mut self, indent: u32) {
         while let Some(block) = self.open.last().filter(|block| block.indent >= indent) {
             let header = block.header;
@@ -188,7 +188,7 @@ impl OpenBlocks<'_> {
         }
     }
 
-    /// Closes the innermost block, which ends with this span.
+    /// Closes the innermost block. `end` is its `}`, or its header if it has none.
     fn close(&mut self, end: Span) {
         let Some(block) = self.open.pop() else {
             let fault = Diagnostic::error("stray-brace", end, "this brace closes no block");

@@ -5,7 +5,7 @@ use super::split::split_value;
 use super::tree::{Line, Token, TokenKind, Tree};
 use crate::source::{Diagnostic, Level, Span, clip, has_hidden, is_hidden};
 
-/// At most this many invisible characters are reported in a file's comments, so that other errors are reported too.
+/// The most invisible characters that are reported in the comments of a file, so that there is room for other errors.
 const IN_COMMENTS_MAX: usize = 100;
 
 fn is_on_a_long_line(tree: &Tree, span: Span) -> bool {
@@ -13,7 +13,7 @@ fn is_on_a_long_line(tree: &Tree, span: Span) -> bool {
     tree.lines.get(line).is_some_and(Line::is_too_long)
 }
 
-/// Reports errors in single tokens, and sets `reported` in the tokens with errors.
+/// Reports errors in single tokens, and sets `reported` in these tokens.
 pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
     long_lines(tree, faults);
     hidden(tree, text, faults);
@@ -26,8 +26,8 @@ pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnos
             _ => false,
         };
         let run = if token.kind == TokenKind::Stray { run(tree, at) } else { 1 };
-        // `split_value` searches the line for the whole value. On a very long line, this takes too long for each
-        // character.
+        // `split_value` searches the whole line for each unexpected character. On a very long line, that takes too
+        // long.
         let is_split = is_odd && faults.len() < FINDINGS_MAX && !is_on_a_long_line(tree, token.span);
         let (fault, run) = match (is_split.then(|| split_value(tree, at, text)).flatten(), token.kind) {
             (Some((fault, run)), _) => (Some(fault), run),
@@ -41,7 +41,7 @@ pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnos
             _ => (None, 1),
         };
         if let Some(fault) = fault.filter(|_| faults.len() < FINDINGS_MAX) {
-            // Curly quotes come in pairs, so only the first on a line is reported.
+            // Curly quotes come in pairs, so only the first one on a line is reported.
             let line = tree.lines.partition_point(|line| line.bytes.end <= token.span.start);
             let quote = fault.message == QUOTES;
             if !quote || quoted != Some(line) {
@@ -56,7 +56,7 @@ pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnos
 
 pub(super) const QUOTES: &str = "a text needs straight double quotes";
 
-/// The number of stray tokens without a gap between them, from `at` on; at least one.
+/// The number of `Stray` tokens from `at` on that follow each other without a gap; at least 1.
 fn run(tree: &Tree, at: usize) -> usize {
     let tokens = tree.tokens.get(at..).unwrap_or(&[]);
     let joined = |(left, right): &(&Token, &Token)| {
@@ -165,7 +165,7 @@ fn odd_word(span: Span, text: &str) -> Option<Diagnostic> {
     })
 }
 
-/// Whether this word has, between digits, a space that is not the ASCII space, as in `1 000`.
+/// Whether this word has a Unicode space between digits, such as a no-break space in `1 000`.
 fn groups_thousands(span: Span, text: &str) -> bool {
     let (start, is_digit) = (span.start as usize, |sign: char| sign.is_ascii_digit());
     span.slice(text).char_indices().any(|(at, sign)| {
@@ -176,7 +176,7 @@ fn groups_thousands(span: Span, text: &str) -> bool {
     })
 }
 
-/// The error for characters that no statement uses; `None` if they may be part of a value.
+/// The error for characters that no statement uses; `None` if they may be part of a value, such as `+`.
 fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
     let first = tree.tokens.get(at)?;
     let last = tree.tokens.get(at + run - 1)?;
@@ -193,8 +193,8 @@ fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
     Some(match signs {
         "." if digit_behind && !digit_before => fault.offer("0.", "write a 0 before the point"),
         "." if digit_behind => fault.help("write a number with one point, such as 2.5"),
-        // Directly after a word, `//` may be a slip for `/`, and `#` would wrongly make the rest of the line a comment:
-        // the fix is then uncertain.
+        // Directly after a word, `//` may stand for `/`. To write `#` would then wrongly make the rest of the line a
+        // comment, so the fix is not certain.
         "//" => {
             let certain = before.is_empty() || before.ends_with(char::is_whitespace);
             fault.change(span, "#", "a comment begins with #", certain)
@@ -218,13 +218,14 @@ enum Foreign {
     Fraction,
 }
 
-/// Letters of other scripts, and the Latin letters they look like (from Unicode's confusables).
+/// Letters of other scripts, then the Latin letters that they look like, in the same order (from Unicode's
+/// confusables).
 const LETTERS: (&str, &str) =
     ("аеорсухіјѕԁһкмтвнАВЕКМНОРСТХαονρικϹＣＦｇｌｍ", "aeopcyxijsdhkmtbhABEKMHOPCTXaovpikCCFglm");
 const FRACTIONS: (&str, [&str; 9]) =
     ("½¼¾⅓⅔⅛⅜⅝⅞", ["1/2", "1/4", "3/4", "1/3", "2/3", "1/8", "3/8", "5/8", "7/8"]);
 
-/// The kind of a look-alike character, and the text to write instead; `None` for any other character.
+/// The kind of a character that only looks like an ASCII one, and the text to write instead. `None` for any other.
 fn foreign(sign: char) -> Option<(Foreign, String)> {
     let letter = || LETTERS.0.chars().zip(LETTERS.1.chars()).find(|(other, _)| *other == sign);
     let fraction = || FRACTIONS.0.chars().zip(FRACTIONS.1).find(|(other, _)| *other == sign);

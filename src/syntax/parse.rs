@@ -17,7 +17,7 @@ mod grammar {
     pub(super) struct Grammar;
 }
 
-/// The names of the diagnostics that parsing reports, with their meanings.
+/// The names and meanings of the errors that parsing can report.
 pub const ERRORS: &[(&str, &str)] = &[
     ("hidden-character", "an invisible character, or one that changes the direction of text"),
     ("line-too-long", "a line of more than 4,096 bytes"),
@@ -36,7 +36,7 @@ pub const ERRORS: &[(&str, &str)] = &[
 /// The most diagnostics of one file.
 pub const FINDINGS_MAX: usize = 10_000;
 
-/// The error which says that everything after the first 10,000 findings was not checked.
+/// The error that stands for all findings after the first 10,000.
 pub fn too_many_findings(span: Span) -> Diagnostic {
     Diagnostic::error("too-many-findings", span, "the rest was not checked: over 10,000 findings")
         .help("fix these, then check again")
@@ -46,7 +46,7 @@ pub fn too_many_findings(span: Span) -> Diagnostic {
 pub fn parse(sources: &Sources, file: FileId) -> (Tree, Vec<Diagnostic>) {
     let text = sources.text(file);
     let line_starts = sources.get(file).map_or(&[][..], |file| &file.line_starts);
-    // The capacity assumes about one token for six bytes.
+    // The capacity is for one token in six bytes.
     let (tokens, lines) = (Vec::with_capacity(text.len() / 6), Vec::with_capacity(line_starts.len()));
     let mut tree = Tree { file, tokens, lines, statements: Vec::new(), half_merged: false };
     let mut faults = Vec::new();
@@ -69,7 +69,7 @@ pub fn parse(sources: &Sources, file: FileId) -> (Tree, Vec<Diagnostic>) {
     (tree, faults)
 }
 
-/// Fills the tree's tokens and lines from pest's events at the start and end of each rule.
+/// Fills `tokens` and `lines` of the tree. `marks` are the parser's events at the start and at the end of each rule.
 fn read_lines<'i>(tree: &mut Tree, marks: impl Iterator<Item = Mark<'i, Rule>>, line_starts: &[u32]) {
     let place = |byte: usize| u32::try_from(byte).unwrap_or(u32::MAX);
     let (mut start, mut form, mut end) = (0, TokenKind::Number, 0);
@@ -115,7 +115,7 @@ fn merge_marks(tree: &Tree, text: &str) -> Option<Diagnostic> {
     Some(marks.take(5).fold(fault, |fault, mark| fault.other(mark, "")))
 }
 
-/// The kind of a `figure` token whose part after the first digits matches this rule.
+/// The kind of a token that begins with digits and goes on as this rule says.
 fn figure(rest: Rule) -> Option<TokenKind> {
     Some(match rest {
         Rule::decimal => TokenKind::Number,

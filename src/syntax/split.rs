@@ -4,8 +4,8 @@ use super::characters::QUOTES;
 use super::tree::Tree;
 use crate::source::{Diagnostic, Span, clip};
 
-/// The error of the value that contains the token `at`, and the number of the value's tokens from `at` on; `None` if
-/// the value has no known mistake.
+/// The error of the value that contains the token `at`, and how many tokens of the value there are from `at` on. `None`
+/// if no known mistake fits.
 pub(super) fn split_value(tree: &Tree, at: usize, text: &str) -> Option<(Diagnostic, usize)> {
     let span = tree.tokens.get(at)?.span;
     let place =
@@ -33,7 +33,7 @@ fn with_end(fault: Diagnostic) -> (Diagnostic, u32) {
     (fault, end)
 }
 
-/// The end of the line below the line of this span; `None` if anything follows the span on its own line.
+/// The byte at which the next line ends; `None` if anything follows the span on its line.
 fn joined_line(tree: &Tree, span: Span) -> Option<u32> {
     let line = tree.lines.partition_point(|line| line.bytes.end <= span.start);
     let last = tree.tokens_in(&tree.lines.get(line)?.tokens).last()?;
@@ -83,13 +83,12 @@ impl<'a> Place<'a> {
         })
     }
 
-    /// The error of a text whose quotes are not straight double quotes, if one of `closing` ends the text on the same
-    /// line.
+    /// The error of a text in other quotes than `"`. `None` unless one of `closing` ends the text on the same line.
     fn quoted(&self, name: &'static str, closing: &[char]) -> Option<Diagnostic> {
         if self.before.ends_with(char::is_alphanumeric) {
             return None;
         }
-        // If the token is a word, the opening quote is its first character.
+        // The token may be a word that begins with the opening quote.
         let start = self.span.start as usize;
         let rest = self.text.get(start..)?.lines().next()?;
         let opening = rest.chars().next()?.len_utf8();
@@ -158,8 +157,8 @@ fn is_digit(sign: char) -> bool {
     sign.is_ascii_digit()
 }
 
-/// The dilution with whole parts that equals `parts` with `decimals` after the last part: `2+3` for `1+1` and `5`,
-/// which are `1+1.5`.
+/// The same dilution in whole parts. `parts` is the text before the decimal point, `decimals` that after it: `1+1` and
+/// `5`, for `1+1.5`, give `2+3`.
 fn whole_parts(parts: &str, decimals: &str) -> Option<String> {
     let scale = 10_u32.checked_pow(u32::try_from(decimals.len()).ok()?)?;
     let parts: Option<Vec<u32>> =

@@ -44,11 +44,11 @@ pub struct Token {
     pub kind: TokenKind,
     /// The span of the token.
     pub span: Span,
-    /// Whether an error about this token is already reported.
+    /// Whether an error in this token has been reported.
     pub reported: bool,
 }
 
-/// The tree of a file. Any text can be parsed into a tree; the tree's lines contain every byte of the text.
+/// The tree of a file. Every text has one, and its lines contain every byte of the text.
 #[derive(Debug, Clone)]
 pub struct Tree {
     /// The file.
@@ -70,7 +70,7 @@ pub struct Line {
     pub bytes: Range<u32>,
     /// The range of the line's tokens in [`Tree::tokens`].
     pub tokens: Range<usize>,
-    /// The comment, from the `#` on.
+    /// The comment, from its `#` on.
     pub comment: Option<Span>,
 }
 
@@ -81,9 +81,9 @@ pub struct Statement {
     pub line: usize,
     /// The range of the statement's tokens in [`Tree::tokens`], without the opening brace; never empty.
     pub tokens: Range<usize>,
-    /// From the statement's first token to its last.
+    /// The span from the first token of the statement to the last.
     pub span: Span,
-    /// From the statement's first token to the block's end.
+    /// The span from the first token of the statement to the end of its block.
     pub extent: Span,
     /// The statements in the block, if this statement opens a block.
     pub block: Option<Vec<Statement>>,
@@ -100,7 +100,7 @@ impl Line {
 }
 
 impl Tree {
-    /// The tokens of the line or the statement that has this range.
+    /// The tokens in this range, which is that of a line or of a statement.
     pub fn tokens_in(&self, range: &Range<usize>) -> &[Token] {
         self.tokens.get(range.clone()).unwrap_or(&[])
     }
