@@ -54,8 +54,7 @@ pub(crate) fn real_below(root: &Path, wanted: &Path) -> Result<PathBuf, NotRead>
     }
 }
 
-/// Whether a missing file would be below the root folder. A link to a missing file does not count, because it may lead
-/// out of the folder.
+/// Whether a missing file would be below the root folder. A link does not count, because it may lead out of the folder.
 fn ends_below(wanted: &Path, root: &Path) -> bool {
     let missing = wanted.ancestors().take_while(|path| std::fs::canonicalize(path).is_err()).last();
     missing.is_none_or(|path| {
@@ -68,19 +67,19 @@ fn unreadable(error: Error) -> NotRead {
     NotRead::Unreadable(reason(&error))
 }
 
-/// The text of a plain file without the byte-order mark, and whether the file has this mark. Other files, such as a
-/// pipe, are not opened, because reading them could wait for ever.
+/// The text of a plain file without a byte-order mark, and whether it has one. Reading another file, such as a pipe,
+/// could wait for ever.
 pub(crate) fn text_of(real: &Path) -> Result<(String, bool), NotRead> {
     let bytes = bytes_of(real)?;
     let marked = bytes.starts_with("\u{feff}".as_bytes());
     decoded(bytes).map(|text| (text, marked))
 }
 
-/// The bytes of a plain file. If it is longer than 1 MiB, only one byte more than that is read.
+/// The bytes of a plain file: of one over 1 MiB, only one byte more than that.
 pub(crate) fn bytes_of(real: &Path) -> Result<Vec<u8>, NotRead> {
     let kind = std::fs::metadata(real).map_err(unreadable)?;
     plain(&kind)?;
-    // With room for one more byte, reading to the end of the file does not enlarge the buffer.
+    // With room for one more byte, reading to the end does not enlarge the buffer.
     let length = usize::try_from(kind.len().min(BYTES_MAX)).unwrap_or(0);
     let mut bytes = Vec::with_capacity(length + 1);
     let file = File::open(real).map_err(unreadable)?;
@@ -110,7 +109,6 @@ pub(crate) fn decoded(bytes: Vec<u8>) -> Result<String, NotRead> {
     Ok(text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text))
 }
 
-/// Why a file cannot be read, in plain words.
 pub(crate) fn reason(error: &Error) -> String {
     match error.kind() {
         ErrorKind::NotFound => "there is no such file".to_owned(),

@@ -71,7 +71,7 @@ pub(super) fn differences<'a, 'f>(
         Some(Key::Item(_, what)) => Value::After(Some(what.to_owned())),
         _ => Value::After(None),
     };
-    // The value of a fact that only one recipe has. For a formula, this is only that it is present.
+    // A fact that only one recipe has. Of a formula, the difference says only that it is present.
     let lone = |fact: &Fact<'a>| match fact.key {
         Key::Makes(bottle) => (true, Key::Formula(bottle), Value::Present),
         key => (fact.is_work, key, fact.value.clone()),
@@ -105,17 +105,16 @@ pub(super) fn differences<'a, 'f>(
 }
 
 pub(super) enum Paired<'a, T> {
-    /// A member of both lists. `moved` is `None` if it has not moved. Otherwise it has the member before it in the old
-    /// list and that in the new list, which are `None` at the start of a list.
+    /// A member of both lists. If it has moved, `moved` has the member before it in the old list and that in the new
+    /// list.
     Both { old: &'a T, new: &'a T, moved: Option<(Option<&'a T>, Option<&'a T>)> },
-    /// A member of the old list only.
     Gone(&'a T),
-    /// A member of the new list only, and the member before it in that list, if any.
+    /// A member of the new list only, and the member before it.
     Added(&'a T, Option<&'a T>),
 }
 
-/// Pairs the members of two lists by key. The result has the members of the new list in its order, then those that only
-/// the old list has. If several members have the same key, the first is paired with the first, and so on.
+/// Pairs the members of two lists by key: first all of `new`, then those that only `old` has. Of members with one key,
+/// the first is paired with the first.
 pub(super) fn pair<'a, T, K: Ord + Clone>(
     old: &'a [T],
     new: &'a [T],
@@ -157,8 +156,8 @@ fn keys<'a, T, K: Ord + Clone>(list: &'a [T], key: &impl Fn(&'a T) -> K) -> Vec<
     list.iter().map(key).map(with_count).collect()
 }
 
-/// The longest rising subsequence of `numbers`, all of which differ. The numbers are indices in the old list, so the
-/// result has the members that have not moved.
+/// The longest rising subsequence of different numbers. These are indices in the old list: the result has those not
+/// moved.
 fn rising(numbers: &[usize]) -> BTreeSet<usize> {
     // `ends` has the smallest last number of a rising subsequence of each length. `before` has, for each number, the
     // number before it in its subsequence.

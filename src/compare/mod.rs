@@ -87,7 +87,6 @@ pub fn compare<'a>(old: &'a Recipe, new: &'a Recipe, at: &[Temperature]) -> Vec<
     found.all
 }
 
-/// Compares the steps in the order of the new recipe. Steps that only the old recipe has are last.
 fn steps<'a>(old: &[Side<'a, '_>], new: &[Side<'a, '_>], at: &[Temperature], found: &mut Found<'a>) {
     let title = |side: Option<&Side<'_, '_>>| Value::After(side.map(|side| side.step.title()));
     for paired in pair(old, new, |side| side.key) {
@@ -117,9 +116,8 @@ fn of_step<'f, 'a>(facts: &'f [Fact<'a>], number: usize) -> &'f [Fact<'a>] {
     facts.get(start..end).unwrap_or(&[])
 }
 
-/// The steps of a recipe, each with the key that pairs it with a step of the other recipe. If both recipes do the same
-/// work, the key is the number of the step. Otherwise it is the kind of the step; the name is added if the other recipe
-/// has a step of this kind and name.
+/// The steps of a recipe, each with the key that pairs it with a step of the other recipe. The key is its number if
+/// both recipes do the same work. Otherwise it is its kind, and its name if the other recipe has that kind and name.
 fn sides<'a, 'f>(
     recipe: &'a Recipe,
     facts: &'f [Fact<'a>],
@@ -165,7 +163,6 @@ impl<'a, 'f> Side<'a, 'f> {
         self.facts.iter().find(|fact| fact.key == key).map(|fact| &fact.value)
     }
 
-    /// The keys and values of the facts that change what a person does, if their key is `wanted`.
     fn work(&self, wanted: impl Fn(Key<'a>) -> bool) -> Vec<(Key<'a>, &'f Value<'a>)> {
         let own = self.facts.iter().filter(|fact| fact.is_work && wanted(fact.key));
         own.map(|fact| (fact.key, &fact.value)).collect()
@@ -180,7 +177,6 @@ impl<'a, 'f> Side<'a, 'f> {
     }
 }
 
-/// Adds the differences between two steps. Their times are compared at the temperatures `at`.
 fn step<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperature], found: &mut Found<'a>) {
     let place = Place::of(new.step);
     let name = |side: &Side<'a, '_>| side.value(Key::Solution).cloned().unwrap_or(Value::Absent);
@@ -222,8 +218,8 @@ fn solutions<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, found: &mut Found<'a>) 
     found.solutions.push(both);
 }
 
-/// Adds the difference between the times as the two recipes write them, unless it follows from the differences by
-/// temperature that `times` has added. Also adds the difference between the clearing times on which they depend.
+/// Adds the difference between the times as written, unless `times` has already added differences from which it
+/// follows. Adds that between the clearing times on which they depend.
 fn written<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, is_reported: bool, found: &mut Found<'a>) {
     let place = Place::of(new.step);
     let clearing = old.value(Key::Clearing).zip(new.value(Key::Clearing)).filter(|(was, is)| was != is);
@@ -249,8 +245,7 @@ fn written<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, is_reported: bool, found:
     }
 }
 
-/// Adds a difference for each temperature in `at` at which the times of two steps differ. If the times do not depend on
-/// the temperature, adds only one.
+/// Adds a difference for each temperature at which the times differ; only one if they do not depend on the temperature.
 fn times<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperature], found: &mut Found<'a>) {
     let (was, is) = (old.times(at), new.times(at));
     let place = Place::of(new.step);
@@ -274,7 +269,6 @@ fn constant(times: &[Option<Time>]) -> Option<Time> {
     known.all(|time| time == first).then_some(*first)
 }
 
-/// How a step gives its time, and whether this time holds only at one temperature.
 fn rule(duration: &Duration) -> (std::mem::Discriminant<Duration>, bool) {
     (std::mem::discriminant(duration), matches!(duration, Duration::Plain { at: Some(_), .. }))
 }

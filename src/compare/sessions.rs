@@ -24,7 +24,6 @@ pub fn sessions(old: &Recipe, new: &Recipe, at: &[Temperature]) -> Option<[Sched
     })
 }
 
-/// The temperatures for which a recipe states times.
 fn stated(recipe: &Recipe) -> Vec<Temperature> {
     let of = |duration: &Duration| match duration {
         Duration::Plain { at: Some(at), .. } => vec![*at],

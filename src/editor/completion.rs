@@ -123,15 +123,13 @@ fn values(
     Some(items.collect())
 }
 
-/// The collections that a file can use.
 fn collections(view: &View, texts: &Texts<'_>, file: FileId) -> Vec<CompletionItem> {
     let names = texts.desk.collections(view.sources.name(file));
     names.iter().map(|name| item(CompletionItemKind::Module, name, "a collection")).collect()
 }
 
-/// The names that `use` would bring into a file from `used`, each once: what that collection exports, or what that file
-/// declares. `used` is read by a `use` line of its own here, because the unfinished line in the editor brings in no
-/// names.
+/// The names that `use` would bring into a file from `used`, each once. They are read by another `use` line, because
+/// the unfinished line in the editor brings in no names.
 fn names_in(view: &View, texts: &Texts<'_>, file: FileId, used: &str) -> Vec<CompletionItem> {
     let mut sources = Sources::default();
     let alone = sources.add(view.sources.name(file), format!("wetside 2\nuse {used} as all\n"));
@@ -152,14 +150,13 @@ fn names_in(view: &View, texts: &Texts<'_>, file: FileId, used: &str) -> Vec<Com
     items
 }
 
-/// The names of this kind that a file can refer to, with their titles.
 fn names_of(view: &View, file: FileId, kind: Declared) -> impl Iterator<Item = CompletionItem> {
     let names = &view.survey.names;
     let known = names.in_scope(file, kind).iter();
     known.map(move |(name, at)| declaration(name, names.declarations.get(*at)))
 }
 
-/// The completion of a declared name. The editor strikes it out if it is that of a deprecated recipe.
+/// The completion of a declared name, which the editor strikes out if a recipe of that name is deprecated.
 fn declaration(name: &str, known: Option<&Declaration>) -> CompletionItem {
     let title = known.and_then(|known| known.title.as_deref());
     let deprecated = known.and_then(|known| known.deprecated.as_ref());
@@ -171,7 +168,6 @@ fn declaration(name: &str, known: Option<&Declaration>) -> CompletionItem {
     }
 }
 
-/// The ingredients that the program knows, then those that recipe files declare.
 fn known_ingredients(view: &View, file: FileId) -> impl Iterator<Item = CompletionItem> {
     let known = ingredients().iter().map(|known| value(known.name, ""));
     known.chain(names_of(view, file, Declared::Ingredient))

@@ -12,7 +12,6 @@ use super::view::{LISTED_MAX, View};
 use crate::report::sanitise;
 use crate::source::{Diagnostic as Finding, Level, Span};
 
-/// The diagnostics of each file of a view, by the address of the file.
 pub(super) fn all(view: &View, documents: &BTreeMap<String, Document>) -> BTreeMap<String, Vec<Diagnostic>> {
     let listed = |(file, address): (_, &String)| {
         let problem = documents.get(address).and_then(Document::problem);
@@ -33,8 +32,8 @@ pub(super) fn all(view: &View, documents: &BTreeMap<String, Document>) -> BTreeM
     view.addresses().map(listed).collect()
 }
 
-/// The fixes of all diagnostics that touch `range`, as code actions of the kind `quickfix`. `kinds` are the kinds that
-/// the editor asks for; without any, it asks for all kinds.
+/// The fixes of all diagnostics that touch `range`, as code actions. There are none if the editor asks only for other
+/// kinds of code actions than `quickfix`.
 pub(super) fn actions(view: &View, range: Span, kinds: Option<Vec<String>>) -> Vec<Value> {
     let meets = |span: Span| span.file == range.file && span.start <= range.end && range.start <= span.end;
     let is_asked = kinds.is_none_or(|kinds| kinds.iter().any(|kind| kind.is_empty() || kind == "quickfix"));
@@ -75,7 +74,6 @@ fn diagnostic(view: &View, found: &Finding) -> Diagnostic {
     }
 }
 
-/// A diagnostic at the start of a text.
 fn at_start(severity: DiagnosticSeverity, words: String) -> Diagnostic {
     Diagnostic {
         range: Range::default(),

@@ -51,7 +51,7 @@ pub(super) struct Document {
     pub(super) whole: Option<Rope>,
 }
 
-/// A change in a document: the range to replace, and the new text. Without a range, the text is the new whole document.
+/// The range to replace in a document, and the new text. Without a range, the text is the new document.
 pub(super) type Change = (Option<Range>, String);
 
 impl Document {
@@ -98,11 +98,9 @@ impl Document {
 
 /// The open documents, and the `Desk` for all other files.
 pub(super) struct Texts<'a> {
-    /// The documents by their addresses.
     pub(super) documents: BTreeMap<String, Document>,
     pub(super) desk: Box<dyn Desk>,
     pub(super) encoding: Encoding,
-    /// Makes a new `Desk`.
     pub(super) lend: Box<dyn Fn() -> Box<dyn Desk> + 'a>,
 }
 
@@ -130,7 +128,6 @@ impl Texts<'_> {
         }
     }
 
-    /// The document whose file has this name, with the document's address.
     pub(super) fn of(&self, name: &str) -> Option<(&String, &Document)> {
         self.documents.iter().find(|(_, document)| document.name == name)
     }

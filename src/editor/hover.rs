@@ -41,7 +41,7 @@ pub(super) fn hover(view: &View, at: Span) -> Option<Value> {
     Some(json!({ "contents": { "kind": "plaintext", "value": value }, "range": range }))
 }
 
-/// The inlay hints in a range: each temperature in °C gets its value in °F, and the other way round.
+/// The inlay hints in a range: each temperature in the other unit, °C or °F.
 pub(super) fn hints(view: &View, asked: Span) -> Vec<Value> {
     let within = |span: Span| span.file == asked.file && asked.start <= span.end && span.end <= asked.end;
     let own = view.survey.temperatures.iter().filter(|(span, _)| within(*span));
@@ -108,7 +108,6 @@ fn for_a_litre(dilution: &Dilution) -> String {
     format!("for 1 l: {}", parts.join(" + "))
 }
 
-/// The temperature coefficient of a chart, then the chart's times at whole degrees, one a line.
 fn times(chart: &Chart) -> String {
     let coefficient =
         coefficient(chart).map(|one| format!("coefficient {} per 10 °C", decimal(one.stated, 100, 2)));

@@ -14,8 +14,7 @@ use crate::vocabulary::{Block, EDITION, Row, row_of};
 pub(super) struct Lines<'a> {
     text: &'a str,
     pub(super) tree: Tree,
-    /// For each line, the block that contains it: the line number of the block's header, and the block's kind. Both are
-    /// `None` if not known or if there is no header.
+    /// For each line: the line number of the header of its block, and the kind of the block, if known.
     blocks: Vec<(Option<usize>, Option<Block>)>,
 }
 
@@ -66,7 +65,7 @@ impl<'a> Lines<'a> {
         self.blocks.get(line).and_then(|(_, block)| *block)
     }
 
-    /// The row for the statement on a line, in the program's table of all statements.
+    /// The row for a line's statement in the table of all statements.
     pub(super) fn row(&self, line: usize) -> Option<&'static Row> {
         let first = self.tokens(line).first()?;
         let word = if first.kind == TokenKind::Word { self.text(first) } else { "" };
@@ -74,7 +73,6 @@ impl<'a> Lines<'a> {
         row_of(block, word).or_else(|| row_of(block, ""))
     }
 
-    /// The first words of the other lines in the block of this line.
     pub(super) fn siblings(&self, line: usize) -> impl Iterator<Item = &'a str> {
         let header = self.blocks.get(line).map(|(header, _)| *header);
         let all = self.blocks.iter().enumerate();
@@ -89,7 +87,6 @@ pub(super) fn symbols(view: &View, file: FileId) -> Vec<DocumentSymbol> {
     nested(view, &lines, &lines.tree.statements)
 }
 
-/// The symbols of these statements. The recursion is at most three deep, as blocks are.
 fn nested(view: &View, lines: &Lines<'_>, statements: &[Statement]) -> Vec<DocumentSymbol> {
     statements.iter().filter_map(|statement| symbol(view, lines, statement)).take(LISTED_MAX).collect()
 }
@@ -157,7 +154,6 @@ pub(super) fn folds(view: &View, file: FileId) -> Vec<FoldingRange> {
     folds
 }
 
-/// Adds the spans of all blocks, with their headers. Blocks nest at most three deep.
 fn blocks(statements: &[Statement], extents: &mut Vec<Span>) {
     for statement in statements {
         if let Some(inner) = &statement.block {

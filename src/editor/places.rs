@@ -19,17 +19,16 @@ const BATCH: usize = 128;
 
 /// What a name refers to.
 pub(super) enum Named {
-    /// A declaration: its index in the view's list of declarations.
+    /// The index of a declaration in the view.
     Declaration(usize),
-    /// A step or a bottle: its index in the view's list of members.
+    /// The index of a step or a bottle in the view.
     Member(usize),
-    /// A prefix in this file, such as `baths` in `baths/stop`. It stands for the file or collection of a `use` line.
+    /// A prefix in this file, such as `baths` in `baths/stop`.
     Prefix(FileId, String),
 }
 
 impl Named {
-    /// The span of the name at a position, and what the name refers to. For a step without a name, the span is that of
-    /// the step's kind, such as `develop`.
+    /// The span of the name at a position, and what the name refers to. A step without a name has the span of its kind.
     pub(super) fn at(view: &View, at: Span) -> Option<(Span, Named)> {
         let names = &view.survey.names;
         let prefix = |span: Span| (span, Named::Prefix(at.file, view.sources.slice(span).to_owned()));
@@ -48,8 +47,8 @@ impl Named {
         Some((known.span, Named::Declaration(index)))
     }
 
-    /// The span that defines the name. For a declaration or a prefix, it is in the declaration or in the first `use`
-    /// line with the prefix. For a step or a bottle, it is in the first header that has it.
+    /// The span that defines the name: in its declaration, in the first header of the step or bottle, or in the first
+    /// `use` line with the prefix.
     pub(super) fn definition(&self, view: &View) -> Option<Span> {
         let names = &view.survey.names;
         match self {
@@ -61,7 +60,6 @@ impl Named {
         }
     }
 
-    /// The spans in this view that mention the name, without the one that defines it, in order.
     pub(super) fn mentions(&self, view: &View) -> Vec<Span> {
         let names = &view.survey.names;
         let mut spans: Vec<Span> = match self {
@@ -83,7 +81,7 @@ impl Named {
         spans
     }
 
-    /// The same declaration, step or bottle as a [`Named`] of another view; `None` if that view does not have it.
+    /// The same declaration, step or bottle in another view, if that view has it.
     fn again(&self, view: &View, other: &View) -> Option<Named> {
         let span = self.definition(view)?;
         let address = view.uri(span.file).0;
@@ -96,9 +94,9 @@ impl Named {
         is_same.then_some(named)
     }
 
-    /// Searches for the name in the files below the root folder of `file` that `view` has not read, in batches. Each
-    /// item has a new view of one batch, the name as a [`Named`] of that view, and the mentions in the batch. Batches
-    /// that cannot refer to the name are left out. `None` if there are too many files.
+    /// Searches for the name in the files below the root folder of `file` that `view` has not read. Returns a view of
+    /// each batch of files that can refer to the name, the name in that view, and its mentions. `None` if there are too
+    /// many files.
     pub(super) fn elsewhere<'a>(
         &'a self,
         view: &'a View,
@@ -114,22 +112,19 @@ impl Named {
             let other = View::over(texts, &batch);
             let same = self.again(view, &other)?;
             let mut mentions = same.mentions(&other);
-            // The files of a batch can use files that are not in it. Mentions in these are found in `view` or in
-            // another batch.
+            // The files of a batch can use files outside it, whose mentions are found in `view` or in another batch.
             mentions.retain(|span| other.roots.contains(&span.file));
             Some((other, same, mentions))
         }))
     }
 }
 
-/// The spans of a prefix in the `use` lines of a file, because several lines may have the same prefix.
 fn prefixes<'a>(view: &'a View, file: FileId, word: &'a str) -> impl Iterator<Item = Span> + 'a {
     let own = view.survey.names.uses.iter().filter(move |used| used.path.file == file);
     own.filter_map(|used| used.prefix.as_ref()).filter(move |(name, _)| name == word).map(|(_, span)| *span)
 }
 
-/// The collection after whose folder a prefix is named, as in `use baths`. `None` if the prefix is from `as`, or from
-/// the path of a file.
+/// The collection after whose folder a prefix is named, as in `use baths`; `None` if the line states another prefix.
 fn collection_of(view: &View, file: FileId, word: &str) -> Option<String> {
     let own = view.survey.names.uses.iter().filter(|used| used.path.file == file);
     let mut plain = own.filter(|used| {
@@ -138,8 +133,7 @@ fn collection_of(view: &View, file: FileId, word: &str) -> Option<String> {
     plain.next().map(|used| view.sources.slice(used.path).to_owned())
 }
 
-/// Where the word at a position is defined. For a name, this is its declaration; for a prefix, its `use` line; for a
-/// path, the start of the file.
+/// Where the word at a position is defined: a name in its declaration, a prefix in its `use` line, a path in its file.
 pub(super) fn definition(view: &View, at: Span) -> Option<Location> {
     let used = view.survey.names.uses.iter().find(|used| used.path.holds(at));
     let span = match used {
@@ -149,14 +143,13 @@ pub(super) fn definition(view: &View, at: Span) -> Option<Location> {
     Some(view.location(span))
 }
 
-/// The link from each `use` line to the file that it names.
 pub(super) fn links(view: &View, file: FileId) -> Vec<Value> {
     let own = view.survey.names.uses.iter().filter(|used| used.path.file == file).take(LISTED_MAX);
     own.map(|used| json!({ "range": view.range(used.path), "target": view.uri(used.file) })).collect()
 }
 
-/// Answers a request for the mentions of the name at the cursor, with its declaration if the request says so. If the
-/// root folder has too many files, only open documents and the files that they use are searched.
+/// The mentions of the name at the cursor, with its declaration if requested. If the root folder has too many files,
+/// only open documents and the files that they use are searched.
 pub(super) fn references(asked: &mut Request<'_, '_>) -> Result<Value, Error> {
     let view = asked.view;
     let with_declaration: bool = asked.get("/context/includeDeclaration")?;
@@ -247,8 +240,7 @@ fn refuse_clash(view: &View, named: &Named, new: &str) -> Result<(), Error> {
 
 fn declaration_clash(view: &View, target: usize, new: &str) -> Option<String> {
     let names = &view.survey.names;
-    // A name after `only` in a `use` line stands for all declarations of this name, such as a film and a recipe. One of
-    // these declarations cannot be renamed alone.
+    // A name after `only` stands for all declarations of this name, so none of them can be renamed alone.
     let is_own = |mention: &&Mention| mention.declaration == target;
     let own: BTreeSet<Span> = names.mentions.iter().filter(is_own).map(|mention| mention.span).collect();
     let mut others = names.mentions.iter().filter(|mention| !is_own(mention));

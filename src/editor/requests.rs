@@ -72,7 +72,7 @@ impl Request<'_, '_> {
     }
 }
 
-/// The value at this JSON pointer in the parameters of a request. A missing value is read as `null`.
+/// The value at this JSON pointer in a request. A missing value is read as `null`.
 pub(super) fn field<T: DeserializeOwned>(given: &Value, path: &str) -> Result<T, Error> {
     serde_json::from_value(given.pointer(path).cloned().unwrap_or_default())
         .map_err(|error| refusal(ErrorCodes::InvalidParams, format!("{path}: {error}")))

@@ -25,13 +25,12 @@ enum Phase {
 
 /// A session with an editor, which takes the editor's messages one by one.
 pub struct Session<'a> {
-    /// Messages to the editor that have not been sent yet.
     outgoing: Vec<Value>,
     phase: Phase,
     texts: Texts<'a>,
     /// Views of all documents; no two views have a file in common.
     views: Vec<View>,
-    /// The diagnostics last published, by the address of their file, with the version of the text at that time.
+    /// The diagnostics last published of each address, and the version of the text at that time.
     published: BTreeMap<String, (Option<i32>, Value)>,
 }
 
@@ -101,7 +100,6 @@ impl Session<'_> {
         }
     }
 
-    /// Handles one message. Returns `false` if it was `exit`.
     fn message(&mut self, body: &[u8]) -> bool {
         let request = match request_of(body) {
             Ok(Some(request)) => request,
@@ -161,7 +159,7 @@ impl Session<'_> {
                 texts.documents.remove(&address()?).ok_or_else(unknown)?;
             }
             "textDocument/didSave" | "workspace/didChangeWatchedFiles" => {
-                // The published diagnostics are forgotten, so that all are published again.
+                // So that all diagnostics are published again.
                 self.published.values_mut().for_each(|(_, found)| *found = Value::Null);
             }
             _ => return Err(refusal(ErrorCodes::MethodNotFound, method)),
@@ -169,8 +167,8 @@ impl Session<'_> {
         Ok(None)
     }
 
-    /// Checks the changed document and the documents that share files with it, or all documents if `changed` is `None`.
-    /// Then publishes each file's diagnostics if they have changed.
+    /// Checks the changed document and those connected with it, or all documents if `changed` is `None`. Then publishes
+    /// the diagnostics that have changed.
     fn check(&mut self, changed: Option<&str>) {
         match changed {
             Some(address) => self.texts.lay(address),
@@ -186,7 +184,7 @@ impl Session<'_> {
         let new = self.texts.documents.keys().filter(|address| !viewed.contains(address)).cloned();
         let new: Vec<Group> = new.map(|address| (BTreeSet::from([address]), Checker::default())).collect();
         for group in stale.into_iter().map(View::into_group).chain(new) {
-            // If the check panics, these documents get no view, and they are checked again at the next change.
+            // If the check panics, these documents are checked again at the next change.
             _ = catch_unwind(AssertUnwindSafe(|| self.join(group)));
         }
         for view in self.views.iter_mut().filter(|view| !view.is_published) {
@@ -196,7 +194,6 @@ impl Session<'_> {
         all.into_iter().for_each(|(address, found)| self.publish(address, &found));
     }
 
-    /// Adds a view of the documents of a group, and of all documents that share files with them.
     fn join(&mut self, mut group: Group) {
         loop {
             let view = View::of(&mut self.texts, group);
@@ -217,7 +214,6 @@ impl Session<'_> {
         }
     }
 
-    /// Publishes the diagnostics of a file if they or the version of its text changed.
     fn publish(&mut self, address: String, found: &[Diagnostic]) {
         let version = self.texts.documents.get(&address).map(|document| document.version);
         let now = (version, json!(found));
@@ -279,7 +275,6 @@ impl Session<'_> {
     }
 }
 
-/// The request or notification in a message; `None` for a response of the editor, which is ignored.
 fn request_of(body: &[u8]) -> Result<Option<RequestObject>, Error> {
     let value: Value =
         serde_json::from_slice(body).map_err(|error| refusal(ErrorCodes::ParseError, error.to_string()))?;

@@ -14,25 +14,21 @@ use crate::source::{Diagnostic, Edit, FileId, Files as _, Sources, Span};
 /// The most items in a response, and the most diagnostics of a document.
 pub(super) const LISTED_MAX: usize = 2_000;
 
-/// The addresses of documents that are checked together, and the checker that keeps the results of their earlier
-/// checks.
+/// Addresses of documents, and the checker that keeps the results of their earlier checks.
 pub(super) type Group = (BTreeSet<String>, Checker);
 
-/// The result of checking a group of documents: they use each other, or use the same files. A view is valid until a
-/// text changes.
+/// The result of checking documents that use each other or the same files. It is valid until a text changes.
 #[derive(Default)]
 pub(super) struct View {
-    /// The texts of the documents, then those of the files that the documents use.
+    /// The documents, then the files that they use.
     pub(super) sources: Sources,
     pub(super) findings: Vec<Diagnostic>,
-    /// For each document with an error in its config file, that error. The document is checked with default severities.
+    /// The errors of config files, by document. Such a document is checked with the default severities.
     pub(super) config_errors: BTreeMap<FileId, String>,
-    /// The names in all files; empty until [`View::survey`] is called.
     pub(super) survey: Survey,
     pub(super) is_surveyed: bool,
     pub(super) is_published: bool,
-    /// The numbers of the documents, in the order in which they were opened. A view from [`View::over`] has the given
-    /// files instead.
+    /// The documents, in the order in which they were opened; in a view from [`View::over`], the given files.
     pub(super) roots: Vec<FileId>,
     checker: Checker,
     encoding: Encoding,
@@ -53,7 +49,6 @@ impl Located {
 }
 
 impl View {
-    /// Checks the documents at these addresses. The checker reuses what it knows from earlier checks.
     pub(super) fn of(texts: &mut Texts<'_>, (addresses, checker): Group) -> View {
         let mut view = View { checker, encoding: texts.encoding, ..View::default() };
         let known = addresses.iter().filter_map(|address| texts.documents.get_key_value(address));
@@ -90,7 +85,6 @@ impl View {
         view
     }
 
-    /// Reads the names in all files, if not yet done.
     pub(super) fn survey(&mut self, texts: &Texts<'_>) {
         if !self.is_surveyed {
             self.survey = self.checker.survey(&mut self.sources, &self.roots, texts);
@@ -124,7 +118,6 @@ impl View {
         self.documents().find(|(_, own)| *own == address).map(|(file, _)| file)
     }
 
-    /// The addresses of the documents, and the checker, from which the next view is made.
     pub(super) fn into_group(self) -> Group {
         (self.files.into_iter().take(self.roots.len()).map(|file| file.address).collect(), self.checker)
     }
@@ -133,8 +126,8 @@ impl View {
         self.sources.iter().any(|(_, file)| other.sources.id(&file.name).is_some())
     }
 
-    /// The paths of the recipe files below the root folder of `file`, except files that this view has read. `None` if
-    /// there are too many files.
+    /// The recipe files below the root folder of `file` that this view has not read; `None` if there are too many
+    /// files.
     pub(super) fn unread(&self, texts: &Texts<'_>, file: FileId) -> Option<Vec<PathBuf>> {
         let read: BTreeSet<PathBuf> =
             self.sources.iter().filter_map(|(_, file)| texts.desk.path(&file.name)).collect();
@@ -143,7 +136,7 @@ impl View {
         Some(beside)
     }
 
-    /// The text of a file as the editor has it, and the length of its byte-order mark in bytes; 0 without such a mark.
+    /// The text in the editor, and the length of its byte-order mark in bytes.
     fn text(&self, file: FileId) -> Option<(&Rope, usize)> {
         let text = self.sources.text(file);
         let whole = self.files.get(file.0 as usize)?.text.get_or_init(|| Rope::from_str(text));
@@ -176,7 +169,6 @@ impl View {
         Location { uri: self.uri(span.file), range: self.range(span) }
     }
 
-    /// The edits in the form of the protocol, by the address of their file.
     pub(super) fn edits(&self, edits: &[Edit]) -> BTreeMap<String, Vec<TextEdit>> {
         let mut changes: BTreeMap<String, Vec<TextEdit>> = BTreeMap::new();
         for edit in edits {
@@ -208,7 +200,7 @@ impl Encoding {
         Position { line: small(line), character: small(column(byte) - column(text.line_to_byte(line))) }
     }
 
-    /// The index of the character at a position. A position after the end of its line, or of the text, means that end.
+    /// The index of the character at a position; if it is after the end of its line or of the text, of that end.
     pub(super) fn char_at(self, text: &Rope, position: Position) -> usize {
         let Some(line) = text.get_line(position.line as usize) else { return text.len_chars() };
         let reversed = line.chars_at(line.len_chars()).reversed();
@@ -223,7 +215,7 @@ impl Encoding {
     }
 }
 
-/// The number as `u32`. It always fits, because a text is far below 4 GiB.
+/// The number as `u32`, which always fits: a text is far below 4 GiB.
 pub(super) fn small(number: usize) -> u32 {
     u32::try_from(number).unwrap_or(u32::MAX)
 }

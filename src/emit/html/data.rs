@@ -97,7 +97,7 @@ fn words(beat: &Beat) -> [String; 4] {
     [beat.word.text(), &bound(&beat.amount), &bound(&beat.what), &bound(&beat.below)].map(str::to_owned)
 }
 
-/// A step as JSON. All times are in milliseconds. `zero` is the session's time at which the step's clock shows 0:00,
+/// A step as JSON. All times are in milliseconds. `zero` is the time in the schedule at which the step's clock shows 0:00,
 /// and `duration` is the step's time by that clock. If the bath is in for longer than `longest`, the page says so.
 fn step_data(schedule: &Schedule, step: &PlannedStep, block: &StepText, pace: Option<Value>) -> Value {
     let longest = LONGEST.iter().find(|(kind, _)| *kind == step.kind).map(|(_, longest)| longest.ms);

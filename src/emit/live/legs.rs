@@ -12,14 +12,14 @@ pub(super) struct Open<'a> {
     /// The index of the leg, the part of the schedule that begins with this decision.
     leg: usize,
     pub(super) decision: &'a Decision,
-    /// The session's time at which the step's clock shows 0:00.
+    /// The time in the schedule at which the step's clock shows 0:00.
     zero: Time,
     /// The time that the step's clock shows.
     pub(super) clock: Time,
 }
 
 impl Open<'_> {
-    /// The session's time of the first look for the sign. If the recipe states no look, this is the earliest end of the
+    /// The time in the schedule of the first look for the sign. If the recipe states no look, this is the earliest end of the
     /// step, or its 0:00 if the step goes on after the sign.
     pub(super) fn first_look(&self) -> Time {
         let least = if self.decision.times.is_some() { Time::ZERO } else { self.decision.least };
@@ -61,7 +61,7 @@ impl Tank {
         let step = self.schedule.steps.get(self.schedule.legs.get(leg)?.after?)?;
         let zero = phrase::zero(&self.schedule, step);
         let decision = step.decision.as_ref().filter(|_| zero <= at)?;
-        // If the latest end has come, the session's time stops until the sign is seen, but the step's clock goes on.
+        // If the latest end has come, the time in the schedule stops until the sign is seen, but the step's clock goes on.
         let now = self.origin.map_or(at, |origin| clock - origin).max(at);
         Some(Open { leg, decision, zero, clock: now - zero })
     }

@@ -51,7 +51,7 @@ pub struct Live {
     tank: Tank,
     /// The page of cautions that is shown, from 0; `None` while the work is shown.
     reading: Option<usize>,
-    /// The session's time and the clock's time up to which bells have rung.
+    /// The time in the schedule and the clock's time up to which bells have rung.
     rung: (Time, Time),
     /// How long a key has been held, in hundredths of the time for which it must be held; 0 if no key is held.
     holding: usize,
@@ -86,7 +86,7 @@ impl Live {
         }
     }
 
-    /// The session's time when the clock shows `clock`.
+    /// The time in the schedule when the clock shows `clock`.
     pub fn at(&self, clock: Time) -> Time {
         self.tank.at(clock)
     }
@@ -317,7 +317,7 @@ impl Live {
         notices_as_lines(&self.card)
     }
 
-    /// The instructions from the session's time `from` on, for output without a terminal: lines with their times. A
+    /// The instructions from the time in the schedule `from` on, for output without a terminal: lines with their times. A
     /// step begins with a line with its name, then its notes.
     pub fn lines(&self, from: Time) -> Vec<(Time, String)> {
         let mut lines = Vec::new();

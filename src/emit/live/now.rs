@@ -116,7 +116,7 @@ impl Tank {
         say(word(event.action), count, due, confirm.or(hold))
     }
 
-    /// The session's time at which the current moment ends, a stretch of time with one instruction. If the first look
+    /// The time in the schedule at which the current moment ends, a stretch of time with one instruction. If the first look
     /// for a sign is earlier, the time of that look.
     pub(super) fn until(&self, at: Time, clock: Time) -> Time {
         let index = self.moments.partition_point(|moment| moment.at <= at).saturating_sub(1);
@@ -124,18 +124,18 @@ impl Tank {
         self.open(clock).map_or(until, |open| until.min(open.first_look()))
     }
 
-    /// The action that goes on at this time of the session.
+    /// The action that goes on at this time in the schedule.
     fn lasting(&self, at: Time) -> Option<&Event> {
         let events = self.step(self.step_at(at)).map_or(&[][..], |step| &step.events);
         events.iter().rfind(|event| event.at <= at && at < event.at + event.length)
     }
 
-    /// The agitation that goes on at this time of the session.
+    /// The agitation that goes on at this time in the schedule.
     pub(super) fn moving(&self, at: Time) -> Option<&Event> {
         self.lasting(at).filter(|event| event.action == Action::Agitate)
     }
 
-    /// The session's time until which an agitation that was put off can still be done: half the time to the next
+    /// The time in the schedule until which an agitation that was put off can still be done: half the time to the next
     /// action, at most [`MISSED_MAX`]. `None` if none was put off, or this time has passed.
     fn put_off(&self, at: Time) -> Option<Time> {
         let missed = self.missed.filter(|missed| *missed <= at)?;

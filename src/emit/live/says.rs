@@ -124,7 +124,7 @@ impl Tank {
         true
     }
 
-    /// The session's time from which a step goes on if its bath, taken out too early, is back in at this clock time.
+    /// The time in the schedule from which a step goes on if its bath, taken out too early, is back in at this clock time.
     /// Film that was taken out of a developer goes on developing, at half the rate. Any other step goes on from where
     /// its bath was taken out.
     pub(super) fn resumes(&self, left: Left, clock: Time) -> Time {

@@ -26,7 +26,7 @@ pub(super) enum How {
     Said,
 }
 
-/// A bath that went in. All times are by the clock, not by the session's time.
+/// A bath that went in. All times are by the clock, not by the time in the schedule.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Pour {
     pub(super) at: Time,
@@ -37,7 +37,7 @@ pub(super) struct Pour {
     pub(super) out: Option<Time>,
 }
 
-/// A bath that a person took out too early: the index of its step, and when by the clock and by the session's time.
+/// A bath that a person took out too early: the index of its step, and when by the clock and by the time in the schedule.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Left {
     pub(super) step: usize,
@@ -45,7 +45,7 @@ pub(super) struct Left {
     pub(super) at: Time,
 }
 
-/// A temperature that a person read, with the index of the step and the session's time.
+/// A temperature that a person read, with the index of the step and the time in the schedule.
 #[derive(Debug, Clone)]
 pub(super) struct ReadIn {
     pub(super) step: usize,
@@ -72,16 +72,16 @@ pub(super) struct Tank {
     /// The schedule with the decisions and readings so far. A step that a person has yet to end ends at the latest
     /// time.
     pub(super) schedule: Schedule,
-    /// For each decision or reading that changed the schedule: the session's time, and the schedule before the change.
+    /// For each decision or reading that changed the schedule: the time in the schedule, and the schedule before the change.
     before: Vec<(Time, Schedule)>,
     pub(super) moments: Vec<Moment>,
     pub(super) end: Time,
     pub(super) lid: Option<Lid>,
-    /// The clock's time at which the session's time was zero; `None` before the start.
+    /// The clock's time at which the time in the schedule was zero; `None` before the start.
     pub(super) origin: Option<Time>,
-    /// The session's time is never below this. Before the start, it stays at this value.
+    /// The time in the schedule is never below this. Before the start, it stays at this value.
     pub(super) floor: Time,
-    /// The session's time up to which `pours` is complete.
+    /// The time in the schedule up to which `pours` is complete.
     pub(super) settled: Time,
     /// For each step, the pour of its bath, if it is known.
     pub(super) pours: Vec<Option<Pour>>,
@@ -92,18 +92,18 @@ pub(super) struct Tank {
     /// The index of the step whose bath was taken out too early and is back in, and when by the clock. `None` once the
     /// session's time is set again.
     pub(super) back: Option<(usize, Time)>,
-    /// The session's time at which an agitation began that a person put off.
+    /// The time in the schedule at which an agitation began that a person put off.
     pub(super) missed: Option<Time>,
     pub(super) readings: Vec<ReadIn>,
 }
 
-/// The session's time at which the bath of a step goes in; for a step without a bath, at which it begins.
+/// The time in the schedule at which the bath of a step goes in; for a step without a bath, at which it begins.
 pub(super) fn pour_of(step: &PlannedStep) -> Time {
     step.start + step.handling
 }
 
 impl Tank {
-    /// The state before the start. The session's time stays at `from`.
+    /// The state before the start. The time in the schedule stays at `from`.
     pub(super) fn new(schedule: &Arc<Schedule>, from: Time) -> Tank {
         let mut tank = Tank {
             base: Arc::clone(schedule),
@@ -132,13 +132,13 @@ impl Tank {
         self.lid = Lid::of(&self.schedule);
     }
 
-    /// Replaces the schedule at the session's time `when`. `undecide` can take this back.
+    /// Replaces the schedule at the time in the schedule `when`. `undecide` can take this back.
     pub(super) fn replace(&mut self, when: Time, schedule: Schedule) {
         self.before.push((when, std::mem::replace(&mut self.schedule, schedule)));
         self.lay_out();
     }
 
-    /// Takes back the decisions and readings that were made after this time of the session.
+    /// Takes back the decisions and readings that were made after this time in the schedule.
     pub(super) fn undecide(&mut self, at: Time) {
         let mut before: Option<Schedule> = None;
         while self.before.last().is_some_and(|(when, _)| at < *when) {
@@ -151,7 +151,7 @@ impl Tank {
         }
     }
 
-    /// The session's time when the clock shows `clock`.
+    /// The time in the schedule when the clock shows `clock`.
     pub(super) fn at(&self, clock: Time) -> Time {
         match self.origin {
             None => self.floor,
@@ -184,7 +184,7 @@ impl Tank {
         (left > Time::ZERO).then_some(left)
     }
 
-    /// The index of the step at this time of the session.
+    /// The index of the step at this time in the schedule.
     pub(super) fn step_at(&self, at: Time) -> usize {
         self.schedule.steps.partition_point(|step| step.start <= at).saturating_sub(1)
     }
@@ -221,7 +221,7 @@ impl Tank {
         self.settled = self.settled.max(at);
     }
 
-    /// Sets the session's time to `at` when the clock shows `clock`.
+    /// Sets the time in the schedule to `at` when the clock shows `clock`.
     pub(super) fn move_to(&mut self, at: Time, clock: Time) {
         self.origin = self.origin.map(|_| clock - at);
         (self.floor, self.settled) = (at, at - INSTANT);
@@ -262,7 +262,7 @@ pub(super) fn is_lamp(step: &PlannedStep) -> bool {
     step.kind == StepKind::Expose
 }
 
-/// The scheduled pour of a step. `origin` is the clock's time at which the session's time was zero.
+/// The scheduled pour of a step. `origin` is the clock's time at which the time in the schedule was zero.
 pub(super) fn due(step: &PlannedStep, origin: Time) -> Pour {
     Pour { at: origin + pour_of(step), full: origin + step.full(), how: How::Due, out: None }
 }
