@@ -11,7 +11,7 @@ pub struct Ready {
     pub bath: String,
     /// The instruction: `mix 2500 ml at 21.5 °C`.
     pub how: String,
-    /// The volumes to measure. Water comes last; if a part is an acid, water comes first. Empty if nothing is mixed.
+    /// The volumes to measure; water comes last, but first if a part is an acid. Empty if nothing is mixed.
     pub parts: Vec<Part>,
 }
 
@@ -33,11 +33,9 @@ impl Display for Part {
 /// One slot of the tank, or several neighbouring slots with the same film. In a plan, one roll.
 #[derive(Debug, Clone)]
 pub struct Place {
-    /// `bottom` or `top` if the slot is at that end of the tank, `bottom to top` if the slots fill the tank, otherwise
-    /// empty.
+    /// `bottom` or `top` at that end of the tank, `bottom to top` for all slots, otherwise empty.
     pub end: &'static str,
-    /// The numbers of the slots, counted from the bottom: `1`, `1 to 12`. Empty for a roll that no load of the plan
-    /// has.
+    /// The numbers of the slots from the bottom: `1`, `1 to 12`; empty for a roll that is in no load.
     pub slots: String,
     /// The label of the roll, or empty.
     pub label: String,
@@ -52,7 +50,7 @@ pub struct StepText {
     pub name: String,
     /// Its duration: `8:43`.
     pub time: String,
-    /// When the step starts, by the clock of the session, and the time of day if known: `begins 0:00`, `19:30:00`.
+    /// The start by the session's clock, and the time of day if known: `begins 0:00`, `19:30:00`.
     pub begins: Vec<String>,
     /// The step's bath and its temperature.
     pub bath: Option<String>,
@@ -82,8 +80,7 @@ pub struct Line {
 pub struct Reason {
     /// The number of the calculation's rule in the language reference: `R1`.
     pub rule: &'static str,
-    /// The name of the number, its calculation, and the lines of the recipe that it comes from.
-    /// An example: `time: …  [estuary.wet:48, 49]`.
+    /// The name of the number, its calculation, and the lines it comes from: `time: …  [estuary.wet:48, 49]`.
     pub text: String,
 }
 
@@ -92,15 +89,15 @@ pub struct Reason {
 pub struct Total {
     /// The time of all steps without drying: `38:21`.
     pub time: String,
-    /// The time of day at which the last step before drying ends, if known: `ends 21:04:00`.
+    /// The time of day at which all steps but drying end, if known: `ends 21:04:00`.
     pub ends: Option<String>,
     /// The time of drying, and the volume of water.
     pub besides: Vec<String>,
 }
 
-/// A step as a row on paper or on an HTML page; no page break divides the row. The row's clock counts whole seconds
-/// from the start of the pour, or from when the material goes into the bath. The times of all rows, and of the handling
-/// before pours, add up to the time of the session.
+/// A step as a row on paper or on an HTML page; no page break divides it. The row's clock counts whole seconds from the
+/// start of the pour, or from when the material goes into the bath. The times of all rows, and of handling before
+/// pours, add up to the session.
 #[derive(Debug, Clone, Default)]
 pub struct StepRow {
     /// The time by the row's clock at which the step ends: `8:39`.
@@ -109,7 +106,7 @@ pub struct StepRow {
     pub has_box: bool,
     /// The actions of the step, from left to right.
     pub cells: Vec<Cell>,
-    /// The line that says when room light is allowed. Only one row of a card has it.
+    /// The line about room light; only one row of a card has it.
     pub light: Option<String>,
     /// Sentences below the cells.
     pub below: Vec<String>,
@@ -120,7 +117,7 @@ pub struct StepRow {
 pub struct Cell {
     /// The verb: `POUR`.
     pub verb: &'static str,
-    /// The time by the row's clock: `0:00`. It is `then` for an action after a person has ended the step at a sign.
+    /// The time by the row's clock: `0:00`; `then` after a person has ended the step at a sign.
     pub clock: String,
     /// The amount, and other details of the action, one a line.
     pub texts: Vec<String>,
@@ -144,8 +141,8 @@ pub struct Marks {
 /// A slip to file with one roll.
 #[derive(Debug, Clone)]
 pub struct Stub {
-    /// The label of the roll. A roll without a label has its slot and a blank: `slot 1  label ______`.
+    /// The label of the roll, or its slot and a blank: `slot 1  label ______`.
     pub label: String,
-    /// The film, the recipe and the date, one a line. The fingerprint of the recipe comes last.
+    /// The film, the recipe and the date, one a line.
     pub lines: Vec<String>,
 }

@@ -11,7 +11,7 @@ use super::picture::Drawing;
 use super::plain::aligned;
 use crate::compile::SafetyLine;
 
-/// What a person reads, without a layout. Each string is one line without control characters.
+/// A document without a layout. Each string is one line without control characters.
 #[derive(Debug, Default)]
 pub struct Document {
     /// The title.
@@ -20,8 +20,7 @@ pub struct Document {
     pub aside: String,
     /// Short texts below the title.
     pub facts: Vec<String>,
-    /// Whether the document as text leaves out `title`, `aside` and `facts`. The command that prints the document then
-    /// says what it is.
+    /// Whether text leaves out `title`, `aside` and `facts`, because the command already says what it prints.
     pub is_bare: bool,
     /// The sections, in the order of reading.
     pub sections: Vec<Section>,
@@ -40,8 +39,7 @@ pub struct Section {
     pub side: Side,
 }
 
-/// A side of a printed sheet. An HTML page shows the sections of the front, then those of the back. Text keeps the
-/// order of the list of sections.
+/// A side of a printed sheet. An HTML page shows the front first; text keeps the order of the sections.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub enum Side {
     /// The front.
@@ -96,8 +94,7 @@ pub enum Block {
     Link(String),
     /// Slips to cut off and file with the rolls. Only paper and a printed HTML page show them.
     Stubs(Vec<Stub>),
-    /// The rolls of one load, each with a box to tick. A stack of reels is listed from the top down. Rolls whose
-    /// `slots` is empty are in no load, and have no box.
+    /// Rolls, each with a box to tick if it has slots in a tank. A stack of reels is listed from the top down.
     Rolls(Vec<Place>),
 }
 
@@ -123,7 +120,7 @@ pub struct Table {
     pub columns: Vec<Column>,
     /// The rows, each with a cell for each column.
     pub rows: Vec<Vec<String>>,
-    /// The text below the last cell of each row; empty for none. Rows after the end of this list have none.
+    /// The text below the last cell of each row, or an empty string. Rows after the end of this list have none.
     pub below: Vec<String>,
     /// Whether each row has a box to tick.
     pub has_boxes: bool,
@@ -152,25 +149,22 @@ pub enum Align {
 }
 
 impl Column {
-    /// A column that is aligned at the left and not bold.
     pub(super) fn new(title: &'static str) -> Column {
         Column { title, align: Align::Left, is_bold: false }
     }
 }
 
 impl Section {
-    /// A section with a title.
     pub(super) fn titled(title: impl Into<String>, blocks: Vec<Block>) -> Section {
         Section { head: Head::Title(title.into()), blocks, ..Section::default() }
     }
 
-    /// A section with a list; `None` if the list is empty.
     pub(super) fn list(title: &str, bullet: Bullet, items: &[String]) -> Option<Section> {
         (!items.is_empty()).then(|| Section::titled(title, vec![Block::List(bullet, items.to_vec())]))
     }
 
-    /// A section of pictures; `None` if `figures` is empty. `number` is unique to this section, so that the name of
-    /// each picture is unique in the document.
+    /// A section of pictures; `None` if there are none. `number` makes the names of the pictures unique in the
+    /// document.
     pub(super) fn figures(figures: Vec<Figure>, number: usize) -> Option<Section> {
         let named = (0..).zip(figures).map(|(at, figure): (usize, Figure)| {
             Figure(Drawing { name: format!("picture-{number}-{at}"), ..figure.0 })
@@ -183,15 +177,13 @@ impl Section {
         self.blocks.iter().any(|block| matches!(block, Block::Safety(_)))
     }
 
-    /// A section with the safety block.
     pub(super) fn safety(lines: &[SafetyLine]) -> Section {
         Section { blocks: vec![Block::Safety(lines.to_vec())], ..Section::default() }
     }
 }
 
 impl Table {
-    /// Each column that is not empty, with its cells from top to bottom. If any column has a title, the first cell is
-    /// the title. Numbers in a `Decimal` column are aligned by decimal point.
+    /// Each column that is not empty, with its aligned cells. If any column has a title, the first cell is the title.
     pub(super) fn cells(&self) -> Vec<(&Column, Vec<String>)> {
         let has_head = self.columns.iter().any(|column| !column.title.is_empty());
         let of = |(at, column): (usize, &'_ Column)| {
@@ -207,7 +199,6 @@ impl Table {
     }
 }
 
-/// Amounts such as `12.5 g`, padded so that their decimal points are in one column.
 fn measured(amounts: &[&str]) -> Vec<String> {
     let split = amounts.iter().map(|amount| amount.rsplit_once(' ').unwrap_or((*amount, "")));
     let split: Vec<(&str, &str)> = split.collect();

@@ -5,11 +5,9 @@ use unicode_width::UnicodeWidthStr as _;
 use super::{Block, Document, Line, Part, Ready, Reason, StepText, Total};
 use crate::emit::plain::{Page, Tone, aligned, joined, padded, widest};
 
-/// The maximum width, in characters, of step names to the left of their bath. A longer name is on the line above the
-/// bath.
+/// The maximum width of step names beside their bath, in characters. A longer name is on the line above.
 const STEPS_MOST: usize = 10;
 
-/// Writes the list of baths, with the amounts aligned in columns.
 pub(super) fn baths(page: &mut Page, mix: &[Ready]) {
     let names = mix.iter().map(|ready| ready.steps.width()).filter(|width| *width <= STEPS_MOST);
     let name = names.max().unwrap_or(STEPS_MOST);
@@ -42,8 +40,7 @@ pub(super) fn baths(page: &mut Page, mix: &[Ready]) {
     }
 }
 
-/// For each column of parts, the widths of its widest amount and of its widest name. The first column has the first
-/// part of every bath, and so on.
+/// The widths of the widest amount and the widest name in each column of parts.
 fn columns(mix: &[Ready]) -> Vec<(usize, usize)> {
     let most = mix.iter().map(|ready| ready.parts.len()).max().unwrap_or(0);
     let parts = |at: usize| mix.iter().filter_map(move |ready| ready.parts.get(at));
@@ -51,7 +48,7 @@ fn columns(mix: &[Ready]) -> Vec<(usize, usize)> {
     (0..most).map(widths).collect()
 }
 
-/// The time of every line of every step, in order, padded so that the times align.
+/// The times of all lines of all steps, padded so that they align.
 pub(super) fn times(document: &Document) -> std::vec::IntoIter<String> {
     let blocks = document.sections.iter().flat_map(|section| &section.blocks);
     let steps =
@@ -59,7 +56,7 @@ pub(super) fn times(document: &Document) -> std::vec::IntoIter<String> {
     aligned(steps.flatten().map(|line| line.when.as_str())).into_iter()
 }
 
-/// Writes a step. `times` gives the padded time of each of its lines.
+/// Writes a step. `times` gives the time of each of its lines.
 pub(super) fn step(page: &mut Page, block: &StepText, times: &mut impl Iterator<Item = String>) {
     page.blank();
     let clocks = block.begins.iter().flat_map(|clock| [(Tone::Body, " · "), (Tone::Bold, clock)]);

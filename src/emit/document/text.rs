@@ -5,11 +5,9 @@ use unicode_width::UnicodeWidthStr as _;
 use super::{Block, Bullet, Document, Head, Place, Section, Table, steps};
 use crate::emit::plain::{Look, Page, Tone, padded, widest};
 
-/// The widest cell, in characters, that widens its column of a table. A wider cell moves the rest of its row to the
-/// right.
+/// The widest cell for which its column is widened, in characters. A wider one moves the rest of its row to the right.
 const CELL_MOST: usize = 30;
 const INDENT: &str = "  ";
-/// The gap between two columns of a table.
 const GAP: &str = "  ";
 const BOX: &str = "[ ]  ";
 
@@ -115,7 +113,7 @@ fn table(page: &mut Page, table: &Table) {
 }
 
 impl Section {
-    /// Whether text shows anything of the section. Text has no pictures (`Figures`) and no slips to cut off (`Stubs`).
+    /// Whether text shows anything of the section: it has no pictures (`Figures`) and no slips (`Stubs`).
     fn has_text(&self) -> bool {
         let is_drawn = |block: &Block| matches!(block, Block::Figures(_) | Block::Stubs(_));
         !matches!(self.head, Head::None) || !self.blocks.iter().all(is_drawn)

@@ -27,8 +27,7 @@ pub struct Asking<'a> {
     pub rolls: &'a [AskedRoll],
     /// Whether the rolls are film, paper or plates.
     pub material: Material,
-    /// The film of the first wrong roll, the card for that film, and the command that makes that card. `None` if there
-    /// is no card for that film tonight.
+    /// The film of the first wrong roll, the card for that film, and the command that makes this card, if there is one.
     pub other: Option<(&'a str, &'a Card, &'a str)>,
 }
 
@@ -38,7 +37,7 @@ impl Asking<'_> {
     }
 }
 
-/// Adds the screen that asks about wrong rolls; the caller adds it first. Its buttons are hidden until the script runs.
+/// Adds the screen that asks about wrong rolls. Its buttons are hidden until the script runs.
 pub(super) fn screen(page: &mut Markup, asking: &Asking<'_>) {
     page.line("section id=\"wrong\" aria-labelledby=\"wrong-name\"", |page| {
         page.element("h2 id=\"wrong-name\"", "WRONG ROLL");

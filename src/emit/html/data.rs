@@ -62,8 +62,8 @@ pub(super) fn data(card: &Card, schedule: &Schedule, asking: Option<&Asking<'_>>
     .to_string()
 }
 
-/// Collects the beats, which are stretches of the session with one word such as `POUR`. Each beat becomes two numbers:
-/// its start in milliseconds, and the index in `kinds` of its other values. Most beats differ only in their start.
+/// Beats, which are stretches of the session with one word such as `POUR`, as pairs of numbers: the start in
+/// milliseconds, and the index in `kinds` of the rest. Most beats differ only in their start.
 struct Rows {
     texts: Vec<String>,
     kinds: Vec<Value>,
@@ -97,8 +97,8 @@ fn words(beat: &Beat) -> [String; 4] {
     [beat.word.text(), &bound(&beat.amount), &bound(&beat.what), &bound(&beat.below)].map(str::to_owned)
 }
 
-/// A step as JSON. All times are in milliseconds. `zero` is the time in the schedule at which the step's clock shows 0:00,
-/// and `duration` is the step's time by that clock. If the bath is in for longer than `longest`, the page says so.
+/// A step as JSON, with times in milliseconds. At `zero`, its clock shows 0:00. After `longest`, the page says that the
+/// bath has been in for long.
 fn step_data(schedule: &Schedule, step: &PlannedStep, block: &StepText, pace: Option<Value>) -> Value {
     let longest = LONGEST.iter().find(|(kind, _)| *kind == step.kind).map(|(_, longest)| longest.ms);
     let at = step.temperature.map(|at| phrase::degrees(at, schedule.conditions.scale));
@@ -123,14 +123,14 @@ fn step_data(schedule: &Schedule, step: &PlannedStep, block: &StepText, pace: Op
         "develops": step.kind == StepKind::Develop,
         "hasSign": step.decision.is_some(),
     });
-    // Values that are null or false are left out, to keep the page small.
+    // A page has many steps, so values that are null or false are left out.
     if let Value::Object(all) = &mut all {
         all.retain(|_, value| !value.is_null() && *value != false);
     }
     all
 }
 
-/// The notes of the four sound signals, the meaning of each signal, and the times of signals in milliseconds.
+/// The notes and meanings of the four sound signals, and their times in milliseconds.
 fn signals() -> Value {
     let notes = |signal: Signal| {
         let notes = signal.notes().iter().map(|note| [note.pitch.0, note.pitch.1, note.at, note.length]);
@@ -146,15 +146,14 @@ fn signals() -> Value {
     })
 }
 
-/// The effects of a longer and of a shorter development. Each effect is a pair: the greatest difference from the
-/// planned time, in percent, and the words. The last pair has no limit.
+/// The effects of a longer and a shorter development, each with the greatest difference in percent to which it applies.
 fn effects(schedule: &Schedule) -> Value {
     let (none, little) = parts(schedule);
     let list = |[same, slight, strong]: [&str; 3]| json!([[none, same], [little, slight], [null, strong]]);
     json!({ "longer": list(LONGER), "shorter": list(SHORTER) })
 }
 
-/// Whether film or paper is in the open, in the dark or under a safelight. The screen must then stay dark.
+/// Whether film or paper is in the open in the dark or under a safelight, so that the screen must stay dark.
 fn is_open(schedule: &Schedule) -> bool {
     let is_lit = schedule.recipe.lighting.as_ref().is_some_and(|it| it.value == Lighting::Room);
     let is_dark_later = schedule
@@ -164,10 +163,8 @@ fn is_open(schedule: &Schedule) -> bool {
     Vessel::of(schedule).is_open() && (!is_lit || is_dark_later)
 }
 
-/// For each step that a person ends at a sign (R18): the sign, the factor from the time until the sign to the time of
-/// the step, and times in milliseconds. `zero` and `leaves` are times of the session: when the step's clock shows 0:00,
-/// and when the film leaves the bath at the latest. `least`, `most` and `looks` are by the step's clock: the earliest
-/// end, the latest end, and when to look.
+/// The decisions by which a person ends steps at a sign (R18), with times in milliseconds. `zero` and `leaves` count
+/// from the start of the schedule, the other times from `zero`, at which the step's clock shows 0:00.
 fn decisions(schedule: &Schedule) -> Vec<Value> {
     let of = |leg: &Leg| {
         let step = schedule.steps.get(leg.after?)?;
@@ -188,10 +185,8 @@ fn decisions(schedule: &Schedule) -> Vec<Value> {
     schedule.legs.iter().filter_map(of).collect()
 }
 
-/// The condition for room light, as JSON; all times are in milliseconds of the session. `on` lists the working lights
-/// until then, each with the time from which it is on, and `exposures` the exposures until then. `until` is the
-/// condition in words. `needed` is how long the film must be in `bath`, and `fillings` has the start of each pour of
-/// that bath.
+/// The condition for room light, with times in milliseconds from the start of the schedule. `on` has the working lights
+/// until then, `needed` the time that the film must be in `bath`, `fillings` the pours of that bath.
 fn lid_data(lid: &Lid) -> Value {
     json!({
         "on": lid.on.iter().map(|on| (on.from.ms, on.word, &on.lamp)).collect::<Vec<_>>(),
@@ -205,8 +200,7 @@ fn lid_data(lid: &Lid) -> Value {
     })
 }
 
-/// The key under which the browser stores the progress of the session. It differs if the recipe, the conditions, a time
-/// of the session or a wrong roll differs.
+/// The key of the stored progress. It differs if the recipe, the conditions, a time or a wrong roll differs.
 fn key(card: &Card, rows: &Value, asked: &[&str]) -> String {
     let hash = Sha256::digest(json!([card.facts, rows, asked]).to_string().as_bytes());
     let digits: String = hash.iter().take(4).map(|byte| format!("{byte:02x}")).collect();

@@ -33,10 +33,10 @@ impl Document {
     }
 }
 
-/// The sides of a printed sheet, in the order in which an HTML page shows them.
+/// The sides of a printed sheet, in the order of an HTML page.
 pub(super) const SIDES: [Side; 3] = [Side::Front, Side::BackTop, Side::Back];
 
-/// Adds the sections that are on these sides of a sheet. After those of the front comes the document's foot line.
+/// Adds the sections on these sides of a sheet, with the foot line of the document below the front.
 pub(super) fn sections(page: &mut Markup, document: &Document, sides: &[Side]) {
     for side in sides {
         document.sections.iter().filter(|one| one.side == *side).for_each(|one| whole(page, one));
@@ -83,8 +83,7 @@ fn is_step(block: &Block) -> bool {
     matches!(block, Block::Step(_))
 }
 
-/// The title with its words in capitals in small letters, except for the first letter: `LEFT OUT` gives `Left out`. A
-/// title whose first word is not in capitals, such as the name of a bottle, stays as it is.
+/// The title `LEFT OUT` as `Left out`. A title whose first word is not in capitals, such as that of a bottle, stays.
 fn lowered(title: &str) -> String {
     let is_loud = |word: &str| word.trim_end_matches(',').chars().all(char::is_uppercase);
     let mut words = title.split(' ');
@@ -130,14 +129,13 @@ fn block(page: &mut Markup, block: &Block) {
     }
 }
 
-/// Adds a link as text, with its QR code. The text cannot be tapped, because that would leave the page during a
-/// session.
+/// Adds a link as text, with its QR code. If it could be tapped, a tap would leave the page during a session.
 fn link(page: &mut Markup, link: &str) {
     Code::of(link).iter().for_each(|code| page.code(code));
     page.element("p", link);
 }
 
-/// Adds the list of rolls. A roll has a box to tick if it has a slot in a tank.
+/// Adds the rolls. Those with a slot in a tank have a box to tick.
 fn rolls(page: &mut Markup, places: &[Place]) {
     let labelled = |page: &mut Markup, place: &Place| {
         page.element("b", &place.label);
@@ -153,7 +151,7 @@ fn rolls(page: &mut Markup, places: &[Place]) {
             places.iter().for_each(|place| page.within("li", |page| labelled(page, place)));
         });
     }
-    // A stack of reels is listed from its top: the number of the first slot is then greater than that of the last.
+    // A stack of reels is listed from the top, so its first slot has the greatest number.
     let slots = || places.iter().filter_map(|place| place.slots.parse::<u32>().ok());
     let is_stack = slots().next() > slots().next_back();
     page.within(if is_stack { "ol reversed" } else { "ol" }, |page| {
@@ -207,7 +205,7 @@ fn row(page: &mut Markup, table: &Table, cells: &[(&Column, Vec<String>)], (at, 
     }
 }
 
-/// Adds text, of which no word with a hyphen is broken across lines: it may be the name of a recipe.
+/// Adds text in which words with hyphens, such as the names of recipes, are not broken.
 fn whole_names(page: &mut Markup, text: &str) {
     for (at, word) in bound(text).split(' ').enumerate() {
         page.own(if at > 0 { " " } else { "" });

@@ -20,7 +20,6 @@ pub(super) fn bottles(page: &mut Markup, baths: &[Ready]) {
     });
 }
 
-/// Adds a step: its name and time, then its actions from left to right, then sentences below them.
 pub(super) fn step(page: &mut Markup, step: &StepText) {
     page.line("li", |page| {
         let tag = if step.row.has_box { "div class=\"head boxed\"" } else { "div class=\"head\"" };
@@ -72,7 +71,7 @@ pub(super) fn total(page: &mut Markup, total: &Total) {
     });
 }
 
-/// Adds the slips to file with the rolls. They are hidden on the screen and appear in print.
+/// Adds the slips to cut off, which only a printed page shows.
 pub(super) fn stubs(page: &mut Markup, stubs: &[Stub]) {
     page.within("ul class=\"stubs\"", |page| {
         for stub in stubs {

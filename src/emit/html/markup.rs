@@ -14,18 +14,17 @@ use crate::emit::plain::{bound, escaped};
 pub(super) struct Markup(pub(super) String);
 
 impl Markup {
-    /// Adds HTML that is a constant of the program, unchanged.
     pub(super) fn own(&mut self, markup: &'static str) {
         self.0.push_str(markup);
     }
 
-    /// Adds any text, escaped. No line break separates a number from its unit.
+    /// Adds escaped text. No line break separates a number from its unit.
     pub(super) fn text(&mut self, text: &str) {
         self.0.push_str(&escaped(&bound(text)));
     }
 
-    /// Adds JSON inside a `script` element. JSON has `<` only in strings; there it is escaped, so that no text can end
-    /// the element.
+    /// Adds JSON inside a `script` element. `<` occurs only in strings; it is escaped, so that no text ends the
+    /// element.
     pub(super) fn data(&mut self, json: &str) {
         self.0.push_str(&json.replace('<', "\\u003c"));
     }
@@ -47,7 +46,7 @@ impl Markup {
         ));
     }
 
-    /// Adds an element that contains `text`. `tag` is the element's name and attributes: `p class="late"`.
+    /// Adds an element. `tag` is its name with its attributes: `p class="late"`.
     pub(super) fn element(&mut self, tag: &'static str, text: &str) {
         self.within(tag, |inside| inside.text(text));
     }
@@ -83,7 +82,7 @@ impl Part {
     }
 }
 
-/// A whole page. Its Content Security Policy allows no other style or script than these two.
+/// A whole page. Its Content Security Policy allows only this style and this script.
 pub(super) fn page(title: &str, style: &Part, script: &Part, body: impl FnOnce(&mut Markup)) -> String {
     let mut page = Markup::default();
     page.own(

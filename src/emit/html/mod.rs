@@ -20,8 +20,8 @@ use super::picture::rules;
 use crate::compile::Schedule;
 use crate::source::Sources;
 
-/// The script that follows the session. It calculates every time from the clock and from when a person pressed which
-/// button, so the times are right even after the device slept.
+/// The script that follows the session. It compares the clock with the times at which buttons were pressed, so it is
+/// right even after the device slept.
 static SCRIPT: LazyLock<Part> = LazyLock::new(|| {
     Part::of(compact(concat!(
         include_str!("laid.js"),
@@ -39,7 +39,7 @@ static STYLE: LazyLock<Part> = LazyLock::new(|| {
     let pictures = rules();
     Part::of(compact(&format!("{page}{pictures}{}", include_str!("print.css"))))
 });
-/// The HTML of the screen that a person follows at the sink. It is hidden if the browser runs no scripts.
+/// The screen to follow a session at the sink. It is hidden where scripts do not run.
 const FOLLOW: &str = include_str!("follow.html");
 
 /// What the page of a card has besides the card.
@@ -47,9 +47,9 @@ const FOLLOW: &str = include_str!("follow.html");
 pub struct PageParts<'a> {
     /// Whether the page shows how each number of the card was calculated.
     pub reasons: bool,
-    /// The command line that records the session, such as `wetside record`. The page adds what happened as options.
+    /// The command line that records the session, to which the page adds options: `wetside record`.
     pub record: &'a str,
-    /// The rolls that do not fit the card. The page asks about them before the session can start.
+    /// The rolls that do not fit the card, about which the page asks first.
     pub asking: Option<&'a Asking<'a>>,
 }
 
@@ -74,7 +74,7 @@ pub fn html(schedule: &Schedule, sources: &Sources, parts: PageParts<'_>) -> Str
     })
 }
 
-/// The card as HTML without the screen to follow it, for a page with several cards. The page needs the style [`style`].
+/// The card as HTML for a page with several cards, without the screen to follow it. The page needs the style [`style`].
 pub fn body(card: &Card) -> String {
     let mut page = Markup::default();
     page.line("header", |page| head(page, card, "h2"));
@@ -87,7 +87,7 @@ pub fn style() -> &'static str {
     &STYLE.text
 }
 
-/// The hashes for the Content Security Policy of a card's page: of its style, then of its script.
+/// The Content Security Policy's hashes of a card's page: of its style, then of its script.
 pub fn policy() -> [&'static str; 2] {
     [&STYLE.hash, &SCRIPT.hash]
 }

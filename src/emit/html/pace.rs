@@ -7,9 +7,8 @@ use crate::emit::beats::{Beat, beats};
 use crate::emit::phrase;
 use crate::model::{Difference, Temperature, Time};
 
-/// The beats of a step after its scheduled end, for a temperature reading that makes the step longer. A beat is a
-/// stretch of the session with one word, such as `POUR`. The first one begins before the scheduled end and lasts beyond
-/// it. Empty if the step's time does not depend on the temperature.
+/// The stretches with one word (beats) of a step after its scheduled end, for when a temperature reading makes the step
+/// longer. The first one begins before the scheduled end.
 pub(super) fn longer(schedule: &Schedule, index: usize, pace: &Option<Pace>) -> Vec<Beat> {
     let leaves = |schedule: &Schedule| schedule.steps.get(index).map_or(Time::ZERO, PlannedStep::leaves);
     let Some(pace) = pace else { return Vec::new() };
@@ -18,10 +17,9 @@ pub(super) fn longer(schedule: &Schedule, index: usize, pace: &Option<Pace>) -> 
     all.filter(|beat| own < beat.until && beat.at < longest).collect()
 }
 
-/// How fast a step goes on at each temperature, as JSON. Each row of `knots` has a temperature in tenths of a degree,
-/// the fraction of the step that is done per second, and the integral of that fraction over the temperature. `from` and
-/// `to` are the bath's temperatures at the start and at the end, in tenths of a degree. `more` has the beats of a
-/// longer step, and `until` is their end in milliseconds.
+/// How fast a step goes on. Each row of `knots` has a temperature in tenths of a degree, the fraction of the step done
+/// per second, and the integral of this fraction. `from` and `to` are the temperatures of the bath at the start and at
+/// the end. `more` has the beats of a longer step, until the time `until`.
 pub(super) fn pace_data(
     schedule: &Schedule,
     step: &PlannedStep,

@@ -71,7 +71,6 @@ impl Live {
         self.say(Said::In(choice.step), choice.since.min(clock))
     }
 
-    /// The screen rows that show the list of steps.
     pub(super) fn choice_rows(&self, choice: &Choice, clock: Time, size: Size) -> Vec<Row> {
         let fit = |text: &str, shade| Row::new(&to_columns(text, size.columns), shade);
         let title = choice.why.as_deref().unwrap_or("Which bath is in the tank, and since when?");

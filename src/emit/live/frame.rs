@@ -91,7 +91,6 @@ struct View<'a> {
     step: Option<(&'a StepText, &'a PlannedStep)>,
     /// The decision that a person has not made yet in this step.
     open: Option<Open<'a>>,
-    /// The word and the number on the screen, and what holding a key says.
     shown: Now,
 }
 
@@ -100,8 +99,8 @@ impl View<'_> {
         Row::new(&to_columns(text, self.columns), shade)
     }
 
-    /// The rows of a large screen. Rows that are left over make the digits larger. If only one row is missing for
-    /// larger digits, the empty row below the title is left out.
+    /// The rows of a large screen. Free rows make the digits larger. If only one is missing for larger digits, the
+    /// empty row below the title is left out.
     fn roomy(&self, rows: usize) -> Vec<Row> {
         let free = rows - ROOMY + DIGIT_ROWS;
         let (airy, close) = (scale(self.columns, free), scale(self.columns, free + 1));
@@ -139,8 +138,7 @@ impl View<'_> {
         all
     }
 
-    /// The rows that say whether the lid may come off. Their number is that of the longest such text, so that other
-    /// rows do not move.
+    /// The rows about the lid: as many as its longest text needs, so that other rows do not move.
     fn lid(&self) -> Vec<Row> {
         let (Some(lid), Some(now)) = (&self.live.tank.lid, self.live.lid(self.clock)) else {
             return Vec::new();
@@ -157,7 +155,7 @@ impl View<'_> {
         )
     }
 
-    /// The row that says what holding Enter says, with a bar for how long it has been held. `None` if it says nothing.
+    /// What holding Enter says, with a bar for how long it has been held; `None` if it says nothing.
     fn held(&self) -> Option<Row> {
         let text = format!("hold Enter: {}", self.live.asks(self.clock)?);
         let room = self.columns.saturating_sub(text.width() + 3);
@@ -166,7 +164,7 @@ impl View<'_> {
         Some(self.row(&format!("{text}{bar}"), Shade::Strong))
     }
 
-    /// The last row of a small screen: a question to the person, or what holding Enter says, or the keys.
+    /// The last row of a small screen: a question, or what holding Enter says, or the keys.
     fn keys(&self, keys: &str) -> Row {
         if let Some(prompt) = &self.live.prompt {
             return self.row(prompt, Shade::Strong);
@@ -198,24 +196,23 @@ impl View<'_> {
         self.row(&prefixed("note: ", notes), Shade::Body)
     }
 
-    /// The row with the answer to the last key, or else with the line about the previous bath.
+    /// The answer to the last key, or a line about the previous bath.
     fn saying(&self) -> Row {
         let message = self.live.message.as_ref().filter(|(_, until)| self.clock < *until);
         let text = message.map(|(text, _)| text.clone()).or_else(|| self.live.said(self.clock));
         self.row(&text.unwrap_or_default(), Shade::Strong)
     }
 
-    /// The decision that a person has not made yet; `None` before the first look for its sign.
+    /// The decision to make in this step, from the first look for its sign on.
     fn looking(&self) -> Option<&Open<'_>> {
         self.open.as_ref().filter(|open| open.is_looking())
     }
 
-    /// The number on the screen, which is a time.
     fn count(&self) -> String {
         if self.is_over() { Time::ZERO.to_string() } else { self.shown.count.clone().unwrap_or_default() }
     }
 
-    /// The name of the current step and the number on the screen; empty before the start and after the end.
+    /// The name of the step and the number on the screen; empty before the start and after the end.
     fn running(&self) -> String {
         let step = self.step.filter(|_| self.live.is_started() && !self.is_over());
         step.map(|(block, _)| format!("{} {}", block.name, self.count())).unwrap_or_default()
@@ -228,7 +225,6 @@ impl View<'_> {
         }
     }
 
-    /// The rows with the word, such as `POUR`, and the details of the current instruction.
     fn present(&self) -> Vec<Row> {
         let what = if self.is_over() { String::new() } else { self.detail() };
         let sign = self.looking().map(|open| open.words().replacen("LOOK ", "", 1)).into_iter();
@@ -236,7 +232,7 @@ impl View<'_> {
         padded(&labelled(&format!("{:LABEL$}", self.shown.word), &text, self.columns, 2), 2, Shade::Strong)
     }
 
-    /// The current instruction without its first word; while the film is agitated, the amount of agitation.
+    /// The current instruction without its first word; of agitation, its amount.
     fn detail(&self) -> String {
         let moving = self.live.tank.moving(self.at).filter(|_| self.shown.word == "AGITATE");
         if let Some(event) = moving.filter(|event| event.by != Some("rotary")) {
@@ -247,8 +243,8 @@ impl View<'_> {
         rest.map_or(what, |rest| rest.trim_start_matches([':', ' '])).to_owned()
     }
 
-    /// The rows with the next instruction, after the label `next`. If it belongs to another step, the name of that step
-    /// comes first. In the last ten seconds before a bath goes in or comes out, the label is the time left: `in 0:07`.
+    /// The next instruction, after the name of its step if that is another one. In the last ten seconds before a bath
+    /// goes in or comes out, the label is `in 0:07` instead of `next`.
     fn following(&self, most: usize) -> Vec<Row> {
         let first_look = self.open.as_ref().filter(|open| !open.is_looking());
         let first_look = first_look.filter(|open| self.now.is_some_and(|now| open.first_look() < now.until));
@@ -287,8 +283,8 @@ impl View<'_> {
         self.bar("all ", self.at.min(work), work, self.live.tank.slack(self.at))
     }
 
-    /// A row with a progress bar. A person's decisions can still shorten `whole` by `slack`. The bar of a step without
-    /// slack shows the time left, every other bar the time that has passed.
+    /// A progress bar. Decisions may still shorten `whole` by `slack`. The bar of a step without slack shows the time
+    /// left.
     fn bar(&self, label: &str, done: Time, whole: Time, slack: Time) -> Row {
         let shown = Time::from_seconds(done.ms / 1000);
         let shown = if done == whole { whole } else { shown };
@@ -296,8 +292,7 @@ impl View<'_> {
             STEP if slack == Time::ZERO => format!("{} left of {whole}", left(whole - done)),
             _ => format!("{shown} of {}", ranged(whole, slack)),
         };
-        // The figures of both bars have the same width during the whole session, so that both bars end in the same
-        // column.
+        // The figures have the same width during the whole session, so that both bars end in one column.
         let Schedule { steps, total, .. } = &*self.live.base;
         let steps = steps.iter().map(|step| {
             let slack = step.decision.as_ref().map_or(Time::ZERO, Decision::slack);
@@ -322,7 +317,7 @@ fn ranged(whole: Time, slack: Time) -> String {
     if slack > Time::ZERO { format!("{} to {whole}", whole - slack) } else { whole.to_string() }
 }
 
-/// The lines as exactly `most` rows, so that the rows below do not move.
+/// The lines as `most` rows, so that the rows below do not move.
 fn padded(lines: &[String], most: usize, shade: Shade) -> Vec<Row> {
     let mut rows: Vec<Row> = lines.iter().map(|line| Row::new(line, shade)).collect();
     rows.resize(most, Row::new("", shade));
@@ -377,7 +372,7 @@ const DIGITS: [&str; DIGIT_ROWS] = [
     "### ### ### ###   # ### ###   # ### ###      ",
 ];
 
-/// The greatest height of a block, in rows, at which `12:34` fits into this many columns and rows.
+/// The greatest height of a block, in rows, at which `12:34` fits.
 fn scale(columns: usize, rows: usize) -> usize {
     (columns / (2 * CLOCK_COLUMNS)).min(rows / DIGIT_ROWS).max(1)
 }

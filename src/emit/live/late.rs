@@ -8,15 +8,15 @@ use crate::model::{Role, StepKind, Time};
 
 /// How long after a pour the line about the previous bath is shown.
 const SAID: Time = Time::from_seconds(30);
-/// The greatest difference of a development time from the planned time, in percent: that counts as no difference, and
-/// that counts as a small one. Common practice, no source.
+/// Differences of a development time from the plan in percent: up to the first they count as none, up to the second as
+/// small. Common practice, no source.
 const PARTS: (i64, i64) = (5, 15);
 /// The limits in `PARTS`, for a colour developer.
 const COLOUR_PARTS: (i64, i64) = (2, 5);
-/// The effects of a longer development: without a difference, with a small one, and with a greater one.
+/// The effects of a longer development: of no difference, of a small one, of a greater one.
 pub(in crate::emit) const LONGER: [&str; 3] =
     ["not visible", "a little denser", "print softer, write it on the sleeve"];
-/// The effects of a shorter development: without a difference, with a small one, and with a greater one.
+/// The effects of a shorter development: of no difference, of a small one, of a greater one.
 pub(in crate::emit) const SHORTER: [&str; 3] =
     ["not visible", "a little thinner", "develop the next roll longer"];
 /// How long a bath may be in before the screen says that this is long. Common practice, no source.
@@ -58,14 +58,13 @@ impl Took {
 }
 
 impl Tank {
-    /// The real times of the steps that took longer or shorter than planned, and of those that a person ended at a
-    /// sign.
+    /// The real times of the steps that were longer or shorter than planned, and of those that a person ended.
     pub(super) fn took(&self, clock: Time) -> Vec<Took> {
         let steps = 0..self.base.steps.len();
         steps.filter_map(|index| self.took_by(&self.base, index, clock)).collect()
     }
 
-    /// The real time of a step; `None` if it is as in `plan` and no person ended the step at a sign.
+    /// The real time of a step; `None` if it is as planned and no person ended the step.
     fn took_by(&self, plan: &Schedule, index: usize, clock: Time) -> Option<Took> {
         let later = self.later(plan, index, clock)?;
         let step = plan.steps.get(index).filter(|step| step.bath.is_some())?;
@@ -87,15 +86,13 @@ impl Tank {
         Some(Time::from_seconds((later.ms + 500).div_euclid(1000)))
     }
 
-    /// The first of these lines that applies: about a bath that came out early; about the previous bath, once the next
-    /// one is in: `develop 8:59 of 8:39, 3.9 % longer: not visible`; about a bath that has been in for too long.
+    /// The line about a bath that came out early; else about the previous bath, once the next one is in: `develop 8:59
+    /// of 8:39, 3.9 % longer: not visible`; else about a bath that has been in for too long.
     pub(super) fn said(&self, clock: Time) -> Option<String> {
         let early = self.said_of_early(clock);
         early.or_else(|| self.said_of_last(clock)).or_else(|| self.said_of_long(clock))
     }
 
-    /// The line about a bath that came out too early: `DEVELOP came out early: back in, it wants another 1:10`; or
-    /// about a bath that was put back in.
     fn said_of_early(&self, clock: Time) -> Option<String> {
         if let Some(early) = self.left {
             let step = self.step(early.step)?;
@@ -137,7 +134,7 @@ impl Tank {
         Some(format!("{}, {}.{} % {direction}: {effect}", took.words(), tenths / 10, tenths % 10))
     }
 
-    /// A line about the last bath that a person said went in, if that is longer ago than `LONGEST` allows.
+    /// A line about the last confirmed bath, if it went in longer ago than `LONGEST` allows.
     fn said_of_long(&self, clock: Time) -> Option<String> {
         let confirmed = |(_, pour): &(usize, super::tank::Pour)| pour.how != How::Due;
         let mut known = self.pours.iter().enumerate().filter_map(|(at, pour)| Some((at, (*pour)?)));
@@ -151,8 +148,8 @@ impl Tank {
     }
 }
 
-/// The limits in percent for the development times of a schedule: `PARTS` or `COLOUR_PARTS`. A recipe counts as colour
-/// if it has a bleach-fix, or a developer that is always at 30 °C or warmer.
+/// The limits for a schedule: `PARTS` or `COLOUR_PARTS`. A recipe counts as colour if it has a bleach-fix, or a
+/// developer that is always at 30 °C or warmer.
 pub(in crate::emit) fn parts(schedule: &Schedule) -> (i64, i64) {
     let is_colour = schedule.recipe.steps.iter().any(|step| {
         step.kind == StepKind::BleachFix

@@ -7,9 +7,9 @@ use crate::emit::phrase;
 use crate::emit::plain::plain;
 use crate::model::Time;
 
-/// The decision that ends the current step, not made yet: the person sees a sign, such as `no yellow is left`.
+/// The decision that is still to be made in the current step: it ends when a person sees a sign.
 pub(super) struct Open<'a> {
-    /// The index of the leg, the part of the schedule that begins with this decision.
+    /// The index of the leg, the part of the schedule after the decision.
     leg: usize,
     pub(super) decision: &'a Decision,
     /// The time in the schedule at which the step's clock shows 0:00.
@@ -19,8 +19,8 @@ pub(super) struct Open<'a> {
 }
 
 impl Open<'_> {
-    /// The time in the schedule of the first look for the sign. If the recipe states no look, this is the earliest end of the
-    /// step, or its 0:00 if the step goes on after the sign.
+    /// The time in the schedule of the first look for the sign. If none is stated, this is the step's earliest end, or
+    /// 0:00 of its clock if the step goes on after the sign.
     pub(super) fn first_look(&self) -> Time {
         let least = if self.decision.times.is_some() { Time::ZERO } else { self.decision.least };
         self.zero + self.decision.looks.first().copied().unwrap_or(least)
@@ -35,7 +35,7 @@ impl Open<'_> {
         self.decision.times.is_none() && self.decision.most <= self.clock
     }
 
-    /// Whether a person can make the decision now: a step that ends at the sign has an earliest end.
+    /// Whether a person can decide now: a step that ends at the sign has an earliest end.
     fn is_ripe(&self) -> bool {
         let least = if self.decision.times.is_some() { Time::ZERO } else { self.decision.least };
         self.clock >= least
@@ -53,25 +53,23 @@ impl Open<'_> {
 }
 
 impl Tank {
-    /// The decision that the current step waits for when the clock shows `clock`; `None` if there is none, or before
-    /// the step's clock shows 0:00.
+    /// The decision that is still to be made in the current step, once the step's clock runs.
     pub(super) fn open(&self, clock: Time) -> Option<Open<'_>> {
         let at = self.at(clock);
         let leg = self.schedule.leg(at) + 1;
         let step = self.schedule.steps.get(self.schedule.legs.get(leg)?.after?)?;
         let zero = phrase::zero(&self.schedule, step);
         let decision = step.decision.as_ref().filter(|_| zero <= at)?;
-        // If the latest end has come, the time in the schedule stops until the sign is seen, but the step's clock goes on.
+        // At the latest end, the time in the schedule waits for the sign, but the step's clock goes on.
         let now = self.origin.map_or(at, |origin| clock - origin).max(at);
         Some(Open { leg, decision, zero, clock: now - zero })
     }
 
-    /// The sign that a person can confirm at this clock time; `None` if there is none.
     pub(super) fn sign(&self, clock: Time) -> Option<String> {
         self.open(clock).filter(Open::is_ripe).map(|open| plain(&open.decision.sign))
     }
 
-    /// Records that a person sees the sign, and moves all later times. Returns `false` if there is no sign to confirm.
+    /// Records that a person sees the sign, and moves all later times. `false` if there is no sign to confirm.
     pub(super) fn decide(&mut self, clock: Time) -> bool {
         let Some(open) = self.open(clock).filter(Open::is_ripe).filter(|_| self.origin.is_some()) else {
             return false;
@@ -90,15 +88,14 @@ impl Tank {
         true
     }
 
-    /// How much shorter the rest of the session gets if a person makes every decision at the earliest, not at the
-    /// latest.
+    /// How much shorter the rest of the session is if all decisions are made at the earliest.
     pub(super) fn slack(&self, at: Time) -> Time {
         let spared =
             |leg: usize| self.schedule.legs.get(leg).map_or(Time::ZERO, |leg| leg.start - leg.earliest);
         spared(self.schedule.legs.len().saturating_sub(1)) - spared(self.schedule.leg(at))
     }
 
-    /// Whether a look for the sign is due later than the clock time `after`, and not later than `clock`.
+    /// Whether a look for the sign is due between these two clock times.
     pub(super) fn looks(&self, after: Time, clock: Time) -> bool {
         let Some((open, origin)) = self.open(clock).zip(self.origin) else { return false };
         let due = |look: &Time| after < origin + open.zero + *look && origin + open.zero + *look <= clock;
