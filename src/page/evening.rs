@@ -20,7 +20,7 @@ use crate::vocabulary::{Declared, Index};
 /// The width of a card as text, in columns.
 const WIDTH: usize = 72;
 
-/// A recipe, and the conditions of the session: temperature, rolls, tank and so on.
+/// A recipe, and the conditions of the session.
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Evening {
@@ -42,7 +42,7 @@ pub(super) struct Evening {
     volume: Option<String>,
     #[serde(default)]
     clears: Option<String>,
-    /// The day of the start, for a calendar.
+    /// The day of the start, such as `2026-11-25`, for a calendar.
     #[serde(default)]
     date: Option<String>,
     /// The time of day of the start, as in `19:30`.
@@ -72,7 +72,7 @@ pub(super) enum Form {
     Ics,
 }
 
-/// The result of a check: of one recipe file, and of the file that declares the tank, if that is another file.
+/// The result of checking a file, with the file of the tank if that is another one.
 pub(super) struct Known {
     file: String,
     tank: Option<String>,
@@ -94,7 +94,7 @@ impl Known {
 }
 
 impl Compiler {
-    /// The card for these conditions: a JSON object with a summary and with the card in each of the forms.
+    /// The card for these conditions as a JSON object with a member for each form.
     pub(super) fn card(&mut self, evening: &Evening, forms: &[Form]) -> Result<Value, Refusal> {
         let tonight = conditions(evening)?;
         self.know(&evening.file, evening.tank.as_deref(), tonight.clears.is_some())?;
@@ -110,7 +110,6 @@ impl Compiler {
         Ok(Value::Object(answer))
     }
 
-    /// The sheet for weighing a volume of a solution, as text.
     pub(super) fn sheet(&mut self, file: &str, solution: &str, make: &str) -> Result<Value, Refusal> {
         let make =
             value::<Volume, _>(make).map_err(|why| Refusal::asked(why, "write a volume, as in 2.5l"))?;
@@ -132,8 +131,7 @@ impl Compiler {
         )
     }
 
-    /// The file that declares a tank of this name, among the files with the same root folder as `file`. `None` if no
-    /// file does, or several do.
+    /// The only file with the same root folder as `file` that declares a tank of this name.
     fn declaring(&mut self, desk: &MemoryDesk, file: &str, tank: &str) -> Option<String> {
         let own = |other: &String| root_in(Path::new(other)) == root_in(Path::new(file));
         let mut fitting = Vec::new();
@@ -147,8 +145,8 @@ impl Compiler {
         }
     }
 
-    /// Checks a file, and the file that declares the tank if `file` lacks it. Sets `last` to the result. Does nothing
-    /// if `last` already has this result. `clears` says whether the request states a clearing time.
+    /// Checks a file, unless it was the last one, and sets `last`. If `file` lacks the tank, the file that declares it
+    /// is checked too.
     fn know(&mut self, file: &str, tank: Option<&str>, clears: bool) -> Result<(), Refusal> {
         let is_known =
             |known: &Known| (&*known.file, known.tank.as_deref(), known.clears) == (file, tank, clears);
@@ -180,7 +178,6 @@ impl Compiler {
     }
 }
 
-/// The names of the tanks that a file declares.
 fn tanks_in(desk: &MemoryDesk, file: &str) -> Vec<String> {
     let mut sources = Sources::default();
     let id = sources.add(file, desk.read(file).unwrap_or_default());
@@ -215,7 +212,6 @@ fn conditions(evening: &Evening) -> Result<Tonight, Refusal> {
 /// The help for a condition that cannot be parsed.
 const EXAMPLE: &str = "write a temperature as 21.5C, rolls as 5x120, a time as 1:20, a volume as 2.5l";
 
-/// The schedule of the recipe in `evening`, from a checked file.
 fn scheduled(known: &Known, evening: &Evening, mut tonight: Tonight) -> Result<Schedule, Refusal> {
     let Some(recipe) = known.recipe(&evening.recipe) else {
         return match known.findings.is_empty() {
@@ -257,7 +253,6 @@ fn record(evening: &Evening) -> String {
     emit::command_line(["wetside", "record"].into_iter().chain(own).chain(stated))
 }
 
-/// The name of a form, and the card in this form.
 fn formed(
     form: Form,
     (schedule, card): (&Schedule, &Card),

@@ -22,8 +22,8 @@ use crate::report::{Finding, finding};
 use crate::source::{Diagnostic, NotRead, Sources};
 use desk::MemoryDesk;
 
-/// The text that a WebAssembly module of this version contains, so that its version is known. It is in the module
-/// because [`Compiler::answer`] uses it.
+/// The text that marks a WebAssembly module of this version. The module contains it because [`Compiler::answer`] uses
+/// it.
 pub const MARK: &str = concat!("wetside page module ", env!("CARGO_PKG_VERSION"));
 
 /// Recipe files by name, shared between the compiler and its editor.
@@ -54,11 +54,9 @@ enum Request {
 /// Why a request has no answer.
 #[derive(Debug, Serialize)]
 struct Refusal {
-    /// The reasons. Those in recipe files are in the order of the lines.
     findings: Vec<Reason>,
 }
 
-/// A reason for a refusal.
 #[derive(Debug, Serialize)]
 #[serde(untagged)]
 enum Reason {
@@ -69,7 +67,6 @@ enum Reason {
 }
 
 impl Refusal {
-    /// A refusal because of the request itself.
     fn asked(message: impl Into<String>, help: impl Into<String>) -> Refusal {
         Refusal { findings: vec![Reason::Asked { message: message.into(), help: vec![help.into()] }] }
     }
@@ -89,8 +86,7 @@ pub struct Compiler {
     texts: Texts,
     /// The result of the last check; `None` once a file has changed.
     last: Option<evening::Known>,
-    /// The names of the tanks that a file declares, by file name. Only files that have been searched for tanks are
-    /// here, and an entry is removed when its file changes.
+    /// The names of the tanks that each file declares. Only files that were searched since their last change are here.
     tanks: BTreeMap<String, Vec<String>>,
     editor: Session<'static>,
 }

@@ -59,7 +59,7 @@ pub struct Film {
     pub file: String,
     /// `film`, `paper` or `plate`.
     pub material: &'static str,
-    /// The ISO speed, if the file states it.
+    /// The ISO speed, if stated.
     pub speed: Option<u32>,
 }
 
@@ -72,9 +72,9 @@ pub struct Solution {
     pub title: String,
     /// The file that declares it.
     pub file: String,
-    /// What the solution is for, such as `developer`, if the file states it.
+    /// What the solution is for, such as `developer`, if stated.
     pub role: Option<&'static str>,
-    /// Whether the file has a formula of the solution, so that a sheet for weighing can be made.
+    /// Whether the solution has a formula to weigh.
     pub formula: bool,
 }
 
@@ -91,7 +91,7 @@ pub struct Tank {
     pub formats: Vec<String>,
 }
 
-/// What these files declare. Declarations without errors are listed, even if their file has errors in other lines.
+/// What these files declare. Declarations without errors are listed even if their file has errors.
 pub(super) fn listed(desk: &MemoryDesk) -> ShelfList {
     let mut sources = Sources::default();
     let read = |name: &String| Some((name.clone(), desk.read(name).ok()?));
@@ -110,7 +110,7 @@ pub(super) fn listed(desk: &MemoryDesk) -> ShelfList {
     }
 }
 
-/// The entry of a recipe; `None` for a recipe without a film, on which other recipes are based.
+/// The entry of a recipe; `None` if it has no film, because it is only a base of other recipes.
 fn recipe(recipe: &model::Recipe, sources: &Sources) -> Option<Recipe> {
     let film = recipe.film.as_ref()?;
     let mut solutions: Vec<String> = Vec::new();
@@ -152,7 +152,7 @@ fn solution(solution: &model::Solution, file: &str) -> Solution {
     }
 }
 
-/// Each tank once, in the file that declares it. `shelf.tanks` also has it for each file that uses this file.
+/// The tanks, each only in the file that declares it.
 fn tanks(shelf: &Shelf, sources: &Sources) -> Vec<Tank> {
     let own = shelf.tanks.iter().filter(|(file, name, one)| (*file, name) == (one.span.file, &one.name));
     let one = |(file, _, tank): &(FileId, String, Arc<model::Tank>)| Tank {

@@ -32,7 +32,7 @@ const SCRIPT: &str = concat!(
     include_str!("site/bench.js"),
 );
 
-/// The texts that the scripts show, by key. All other texts of a page come from the compiler or are in the template.
+/// The texts that the scripts show, by key. All other texts of a page are from the compiler or the template.
 const WORDS: &[(&str, &str)] = &[
     ("waiting", "Write the temperature of the baths and the rolls: the card appears."),
     ("refused", "There is no card for this:"),
@@ -113,7 +113,7 @@ pub fn site(site: Site<'_>) -> (BTreeMap<String, String>, ShelfList) {
     (files, list)
 }
 
-/// The JSON text of a value for use in a script. Characters that could end the script or a line in it are escaped.
+/// A JSON value for use in a script, with the characters escaped that could end the script or a line in it.
 fn in_script(value: &serde_json::Value) -> String {
     value.to_string().replace('<', "\\u003c").replace('\u{2028}', "\\u2028").replace('\u{2029}', "\\u2029")
 }
@@ -131,8 +131,8 @@ fn script(module: &[u8]) -> String {
     )
 }
 
-/// The service worker, which stores all files in the browser for use without a network. Its text differs if any file
-/// differs, so that the browser stores the new files.
+/// The service worker, which stores all files for use without a network. Its text changes if any file changes, so that
+/// the browser stores them again.
 fn worker(files: &BTreeMap<String, String>) -> String {
     let mut hash = Sha256::new();
     files.iter().for_each(|(path, text)| {
@@ -149,17 +149,15 @@ fn address(folder: &str, file: &str, name: &str) -> String {
     format!("{folder}/{}/{name}", file.strip_suffix(".wet").unwrap_or(file))
 }
 
-/// The relative path from the page of a recipe or solution in `file` to the folder of `index.html`: `../../` for
-/// `estuary.wet`.
+/// The relative path from a recipe's or solution's page up to the folder of `index.html`: `../../` for `estuary.wet`.
 fn up(file: &str) -> String {
     "../".repeat(file.matches('/').count() + 2)
 }
 
-/// HTML, in which every text from a recipe is escaped.
 #[derive(Clone)]
 struct Markup(String);
 
-/// The template with each `{{name}}` replaced by the value of that name, or removed if there is none.
+/// The template with its `{{name}}`s replaced by values.
 fn filled(template: &str, values: &[(&str, &Markup)]) -> Markup {
     let mut text = String::new();
     let mut pieces = template.trim_end().split("{{");
@@ -270,11 +268,11 @@ struct Entry<'a> {
     title: &'a str,
     /// Short texts that the entry shows after the title.
     about: Vec<&'a str>,
-    /// Further words by which the search finds the entry. It also searches in `title` and `about`.
+    /// Further words by which the search finds the entry, besides `title` and `about`.
     words: Vec<&'a str>,
     film: &'a str,
     steps: Vec<&'a str>,
-    /// The name and the fingerprint of a recipe. By these, a link on a printed card leads to the entry.
+    /// The name and the fingerprint of a recipe, by which the link on a card finds the entry.
     recipe: Option<(&'a str, &'a str)>,
 }
 
@@ -298,7 +296,6 @@ fn entry(entry: Entry<'_>) -> String {
     )
 }
 
-/// The values as `option` elements, sorted, without repetitions.
 fn options<'a>(values: impl Iterator<Item = &'a str>) -> Markup {
     let all: BTreeSet<&str> = values.collect();
     Markup(all.into_iter().map(|one| format!("<option>{}</option>", escaped(one))).collect())

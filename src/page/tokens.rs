@@ -13,7 +13,7 @@ pub(super) struct Piece {
     kind: Colour,
 }
 
-/// What the text in a piece is. The page has a colour for each kind.
+/// The kind of a piece. The page has a colour for each kind.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]
 enum Colour {
@@ -26,7 +26,6 @@ enum Colour {
     Comment,
 }
 
-/// The coloured pieces of a text, in order.
 pub(super) fn tokens(text: &str) -> Vec<Piece> {
     let mut sources = Sources::default();
     let file = sources.add("", text);
@@ -61,7 +60,7 @@ fn keywords(tree: &Tree, statements: &[Statement], add: &mut impl FnMut(std::ops
     }
 }
 
-/// Converts the spans, which count bytes and are sorted, into pieces, which count UTF-16 units.
+/// Converts sorted spans in bytes into pieces in UTF-16 units.
 fn in_units(text: &str, spans: &[(usize, usize, Colour)]) -> Vec<Piece> {
     let (mut bytes, mut units) = (0, 0);
     let mut unit = |to: usize| {

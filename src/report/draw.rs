@@ -15,7 +15,7 @@ use crate::source::{Diagnostic, FileId, Level, Sources, Span};
 /// The most findings that a report draws. Its counts include the others.
 pub const DRAWN_MAX: usize = 50;
 const PLACES_MAX: usize = 20;
-/// The length in bytes up to which a source line is drawn. Of a longer line, only the span is quoted.
+/// The longest source line that is drawn, in bytes. Of a longer one, only the span is quoted.
 const LINE_BYTES_MAX: usize = 400;
 /// The width of help lines in characters, without the column for line numbers.
 const NOTE_WIDTH: usize = 72;
@@ -30,8 +30,7 @@ pub enum Look {
     Colour,
 }
 
-/// The files of a report, with the numbers that they have in [`Sources`]. Characters that could control a terminal are
-/// replaced.
+/// The files of a report, numbered as in [`Sources`], without characters that could control a terminal.
 type Files<'a> = SimpleFiles<String, Cow<'a, str>>;
 
 /// Draws the first [`DRAWN_MAX`] findings, in order.
@@ -65,7 +64,7 @@ pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
     text
 }
 
-/// The characters for drawing. All are ASCII, so that a report can be pasted anywhere.
+/// The characters for drawing: all ASCII, so that a report can be pasted anywhere.
 fn chars() -> Chars {
     Chars {
         snippet_start: "at".to_owned(),
@@ -88,7 +87,6 @@ fn files<'a>(sources: &'a Sources, findings: &[Diagnostic]) -> Files<'a> {
     files
 }
 
-/// The span of a finding, then its related spans, each with the text printed under it.
 fn places(finding: &Diagnostic) -> impl Iterator<Item = (Span, &str)> {
     let others = finding.others.iter().map(|(span, words)| (*span, words.as_str()));
     std::iter::once((finding.span, finding.label.as_str())).chain(others)
@@ -123,7 +121,7 @@ fn wrapped(help: &str) -> String {
     textwrap::fill(help, options)
 }
 
-/// The file, line and column of a span, and the start of its text, if the line of the span is too long to draw.
+/// The file, line and column of a span with the start of its text, if its line is too long to draw.
 fn quoted(sources: &Sources, files: &Files<'_>, span: Span) -> Option<String> {
     let id = span.file.0 as usize;
     let line = files.line_range(id, files.line_index(id, span.start as usize).ok()?).ok()?;

@@ -33,7 +33,7 @@ pub struct Finding {
     pub fixes: Vec<Fix<Location>>,
 }
 
-/// A range of a file. Lines and columns count from 1, and columns count characters. The end is not in the range.
+/// A range of a file. Lines and columns count from 1, columns in characters. The end is excluded.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub struct Location {
     /// The name of the file.
@@ -91,12 +91,12 @@ fn location(sources: &Sources, span: Span) -> Location {
     }
 }
 
-/// The name of a file on one line, with control characters and invisible characters replaced.
+/// The name of a file on one line, without control and invisible characters.
 pub fn file_name(sources: &Sources, file: FileId) -> String {
     one_line(sources.name(file))
 }
 
-/// The text on one line, so that it cannot imitate another finding, with control and invisible characters replaced.
+/// The text on one line without control and invisible characters, so that it cannot imitate another finding.
 pub(super) fn one_line(words: &str) -> String {
     sanitise(words).replace(['\n', '\t', '\r'], " ")
 }

@@ -13,7 +13,7 @@ pub type Described = (&'static str, &'static str);
 
 const SCHEMA: &str =
     "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
-/// The name that SARIF files usually give to the root folder of a repository.
+/// The usual name in SARIF for the root folder of a repository.
 const ROOT: &str = "%SRCROOT%";
 
 #[derive(Serialize)]
@@ -35,8 +35,7 @@ struct Run<'a> {
     results: Results<'a>,
 }
 
-/// The findings, and the descriptions of their rules. Each finding is converted only while it is written, to save
-/// memory.
+/// The findings, and the descriptions of all rules. Each finding is converted only as it is written, to save memory.
 struct Results<'a>(&'a [Finding], &'a [Described]);
 
 impl Serialize for Results<'_> {
@@ -45,8 +44,7 @@ impl Serialize for Results<'_> {
     }
 }
 
-/// The first 10,000 findings as a SARIF log. A notification in it counts the others. `described` has all errors and
-/// lint rules.
+/// The first 10,000 findings as a SARIF log, with a note that counts the others. `described` has all rules.
 pub fn sarif(findings: &[Finding], count: Count, described: &[Described], version: &str) -> String {
     let rules: Vec<Value> = described
         .iter()
@@ -119,7 +117,7 @@ fn region(at: &Location) -> Value {
     })
 }
 
-/// The SARIF location of a file: relative to [`ROOT`] if the file is below this root.
+/// The SARIF location of a file: relative to [`ROOT`] if the file is below it.
 fn artifact(file: &str) -> Value {
     if file.starts_with('/') {
         return json!({ "uri": format!("file://{}", uri(file)) });
@@ -128,7 +126,6 @@ fn artifact(file: &str) -> Value {
     if is_outside { json!({ "uri": uri(file) }) } else { json!({ "uri": uri(file), "uriBaseId": ROOT }) }
 }
 
-/// A path as a URI reference, percent-encoded.
 fn uri(path: &str) -> String {
     let plain = |byte: u8| byte.is_ascii_alphanumeric() || matches!(byte, b'/' | b'-' | b'.' | b'_' | b'~');
     path.bytes()

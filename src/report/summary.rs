@@ -26,7 +26,7 @@ impl Count {
         }
     }
 
-    /// The findings that a report for programs lists, and how many it leaves out; `None` if it leaves out none.
+    /// The findings that a report for programs lists, and the number of the others, if any.
     pub(super) fn listed(self, findings: &[Finding]) -> (&[Finding], Option<usize>) {
         let listed = findings.get(..FINDINGS_MAX).unwrap_or(findings);
         let left_out = self.at_least(Some(Level::Advice)).checked_sub(listed.len());

@@ -107,7 +107,7 @@ impl Diagnostic {
         self
     }
 
-    /// Adds a fix that a tool must ask about: to replace this span. It adds no help line.
+    /// Adds a fix of this span that a tool must ask about. Adds no help line.
     pub fn choice(mut self, span: Span, text: impl Into<String>) -> Diagnostic {
         let text = text.into();
         let title = format!("write {text}");
@@ -115,28 +115,26 @@ impl Diagnostic {
         self
     }
 
-    /// Adds a fix that a tool must ask about: to replace the diagnostic's span. The title of the fix is also a help
-    /// line.
+    /// Adds a fix of the diagnostic's span that a tool must ask about. Its title is also a help line.
     pub fn offer(self, text: impl Into<String>, title: impl Into<String>) -> Diagnostic {
         let span = self.span;
         self.change(span, text, title, false)
     }
 
-    /// Adds a fix that a tool must ask about: to replace the diagnostic's span. A help line has the new text.
+    /// Adds a fix of the diagnostic's span that a tool must ask about, and a help line with the new text.
     pub fn write(self, text: impl Into<String>) -> Diagnostic {
         let text = text.into();
         let title = format!("write {text}");
         self.offer(text, title)
     }
 
-    /// Adds a fix that a tool may apply without asking: to replace the diagnostic's span. A help line has the new text.
+    /// Adds a fix of the diagnostic's span that a tool may apply without asking, and a help line with the new text.
     pub fn mend(self, text: &str) -> Diagnostic {
         let span = self.span;
         self.change(span, text, format!("write {text}"), true)
     }
 
-    /// Adds a fix: to replace this span. A tool may apply it without asking if it is `certain`. Its title is also a
-    /// help line.
+    /// Adds a fix of this span, which a tool may apply without asking if `certain`. Its title is also a help line.
     pub fn change(
         mut self,
         span: Span,

@@ -36,7 +36,7 @@ impl Display for NotRead {
 
 impl Error for NotRead {}
 
-/// Reads recipe files by name. A file has only one name, so that it is read only once.
+/// Reads recipe files by name. A file has one name, so that it is read once.
 pub trait Files {
     /// The text of the file with this name, without a byte-order mark.
     ///
@@ -44,8 +44,8 @@ pub trait Files {
     /// See [`NotRead`].
     fn read(&self, name: &str) -> Result<String, NotRead>;
 
-    /// The name of the file that `use "path"` in the file `from` means. Unless a type defines it otherwise, the name is
-    /// the path relative to a root folder, with `/` between folders.
+    /// The name of the file that `use "path"` in the file `from` means. By default, this is its path relative to a root
+    /// folder, with `/` between folders.
     ///
     /// # Errors
     ///
@@ -55,21 +55,20 @@ pub trait Files {
         below(folder, &root_in(Path::new(from)), path).map(|path| with_slashes(&path)).ok_or(NotRead::Outside)
     }
 
-    /// How many folders the file is below its root folder: that of the collection that it belongs to, or else that of
-    /// all files.
+    /// How many folders the file is below the folder of its collection, or else below the root folder.
     fn depth(&self, name: &str) -> usize {
         let folder = Path::new(name).parent().unwrap_or(Path::new(""));
         folder.components().count().saturating_sub(root_in(Path::new(name)).components().count())
     }
 }
 
-/// The name of the folder that contains the collections, in a folder for each.
+/// The name of the folder that has a folder for each collection.
 pub(crate) const COLLECTIONS: &str = "collections";
 
 /// The name of the file that makes its folder a collection.
 pub(crate) const COLLECTION: &str = "collection.wet";
 
-/// The folder of the collection that a file belongs to, relative to the outermost root folder. Empty if it belongs to
+/// The folder of the collection that a file belongs to, relative to the root folder of all files; empty if there is
 /// none.
 pub(crate) fn root_in(file: &Path) -> PathBuf {
     let mut parts = file.parent().into_iter().flat_map(Path::components);
@@ -105,7 +104,7 @@ impl Files for MemoryFiles {
     }
 }
 
-/// The path of the file that `path` means in `folder`, without a look at the disk. `None` if `path` leads out of `root`
+/// The path of the file that `path` means in `folder`, found without reading the disk; `None` if it is outside `root`
 /// or does not end in `.wet`.
 pub(crate) fn below(folder: &Path, root: &Path, path: &str) -> Option<PathBuf> {
     let odd = |letter: char| letter.is_control() || matches!(letter, '\\' | ':' | '~' | '*' | '?');

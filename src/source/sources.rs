@@ -37,7 +37,7 @@ impl Span {
         self.file == other.file && self.start <= other.start && other.start <= self.end
     }
 
-    /// The part of a file's text that this span covers.
+    /// The part of the file's text in this span.
     pub fn slice(self, text: &str) -> &str {
         text.get(self.range()).unwrap_or("")
     }

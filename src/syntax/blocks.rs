@@ -50,8 +50,8 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
             continue;
         };
         let span = first.span.to(last.span);
-        // If the file has more `}` than `{`, a line is taken for a header without its `{` if the next statement is
-        // indented further.
+        // If the file has more `}` than `{`, a line before one with deeper indentation counts as a header without its
+        // `{`.
         let lost = closed > opened && !opens && deeper_below(tree, number, indent);
         let block = (opens || lost).then(Vec::new);
         let tokens = line.tokens.start..end;
@@ -69,7 +69,6 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
     open.top
 }
 
-/// How many lines open a block, then how many close one.
 fn braces(tree: &Tree, text: &str) -> (usize, usize) {
     let lines = tree.lines.iter().map(|line| tree.tokens_in(&line.tokens));
     lines.fold((0, 0), |(opened, closed), tokens| match (tokens.first(), tokens.last()) {
@@ -89,13 +88,12 @@ fn begins_block(tokens: &[Token]) -> bool {
     !is_last && braces().count() == 1 && braces().all(|brace| brace.kind == TokenKind::Open)
 }
 
-/// Whether a line whose last token this is opens a block. The `{` may be in a text without a closing quote.
+/// Whether a line with this last token opens a block. The `{` may be in a text without a closing quote.
 fn opens(last: &Token, text: &str) -> bool {
     let swallowed = || last.span.slice(text).trim_end().ends_with('{');
     last.kind == TokenKind::Open || (last.kind == TokenKind::OpenText && swallowed())
 }
 
-/// Whether the next statement is indented further than `indent`.
 fn deeper_below(tree: &Tree, number: usize, indent: u32) -> bool {
     let first = |line: &Line| Some((line.bytes.start, tree.tokens_in(&line.tokens).first()?));
     let below = tree.lines.iter().skip(number + 1).find_map(first);
@@ -113,7 +111,7 @@ struct OpenBlocks<'f> {
 struct OpenBlock {
     header: Span,
     indent: u32,
-    /// Whether the header is a statement, which then gets the block's statements.
+    /// Whether the header is a statement, which gets the block.
     is_statement: bool,
     statements: Vec<Statement>,
 }
@@ -125,7 +123,6 @@ impl OpenBlocks<'_> {
         }
     }
 
-    /// The statements of the innermost open block.
     fn statements(&mut self) -> &mut Vec<Statement> {
         self.open.last_mut().map_or(&mut self.top, |block| &mut block.statements)
     }
@@ -140,8 +137,7 @@ impl OpenBlocks<'_> {
         }
     }
 
-    /// Reports the text after a `}` on the same line. If this text opens a block, the block is read, so that its lines
-    /// cause no further errors.
+    /// Reports the text after a `}` on the same line. If it opens a block, this is read, to avoid further errors.
     fn after_close(&mut self, tree: &Tree, number: usize, line: &Line, tokens: &[Token]) {
         let ([brace, after, ..], Some(last)) = (tokens, tokens.last()) else { return };
         self.report(stray(after.span.to(last.span), "a closing brace must be alone on its line"));
@@ -151,7 +147,6 @@ impl OpenBlocks<'_> {
         }
     }
 
-    /// Opens the block of the statement with these tokens.
     fn open_statement(&mut self, tree: &Tree, line: usize, tokens: Range<usize>, indent: u32) {
         let header = tree.tokens_in(&tokens);
         let Some((first, last)) = header.first().zip(header.last()) else { return };
@@ -160,8 +155,7 @@ impl OpenBlocks<'_> {
         self.open(span, indent, true);
     }
 
-    /// Handles a `{` that is alone on its line. If the line before is a statement without a block, reports the brace,
-    /// opens the statement's block and returns true.
+    /// Handles a `{` that is alone on its line. If it follows a statement without a block, it opens that block: true.
     fn reopen(&mut self, tree: &Tree, line: usize, brace: Span, indent: u32) -> bool {
         let before = line.checked_sub(1).filter(|before| tree.lines.get(*before).is_some());
         let statement = self.statements().last_mut();

@@ -5,7 +5,7 @@ use super::split::split_value;
 use super::tree::{Line, Token, TokenKind, Tree};
 use crate::source::{Diagnostic, Level, Span, clip, has_hidden, is_hidden};
 
-/// The most invisible characters that are reported in the comments of a file, so that there is room for other errors.
+/// The most invisible characters reported in a file's comments, so that other errors are reported too.
 const IN_COMMENTS_MAX: usize = 100;
 
 fn is_on_a_long_line(tree: &Tree, span: Span) -> bool {
@@ -13,7 +13,6 @@ fn is_on_a_long_line(tree: &Tree, span: Span) -> bool {
     tree.lines.get(line).is_some_and(Line::is_too_long)
 }
 
-/// Reports errors in single tokens, and sets `reported` in these tokens.
 pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
     long_lines(tree, faults);
     hidden(tree, text, faults);
@@ -26,8 +25,7 @@ pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnos
             _ => false,
         };
         let run = if token.kind == TokenKind::Stray { run(tree, at) } else { 1 };
-        // `split_value` searches the whole line for each unexpected character. On a very long line, that takes too
-        // long.
+        // `split_value` searches the line for each character, which takes too long on a very long line.
         let is_split = is_odd && faults.len() < FINDINGS_MAX && !is_on_a_long_line(tree, token.span);
         let (fault, run) = match (is_split.then(|| split_value(tree, at, text)).flatten(), token.kind) {
             (Some((fault, run)), _) => (Some(fault), run),
@@ -56,7 +54,7 @@ pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnos
 
 pub(super) const QUOTES: &str = "a text needs straight double quotes";
 
-/// The number of `Stray` tokens from `at` on that follow each other without a gap; at least 1.
+/// The number of `Stray` tokens from `at` on without a gap between them; at least 1.
 fn run(tree: &Tree, at: usize) -> usize {
     let tokens = tree.tokens.get(at..).unwrap_or(&[]);
     let joined = |(left, right): &(&Token, &Token)| {
@@ -193,8 +191,8 @@ fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
     Some(match signs {
         "." if digit_behind && !digit_before => fault.offer("0.", "write a 0 before the point"),
         "." if digit_behind => fault.help("write a number with one point, such as 2.5"),
-        // Directly after a word, `//` may stand for `/`. To write `#` would then wrongly make the rest of the line a
-        // comment, so the fix is not certain.
+        // Directly after a word, `//` may stand for `/`, and `#` would make the rest of the line a comment: the fix is
+        // not certain.
         "//" => {
             let certain = before.is_empty() || before.ends_with(char::is_whitespace);
             fault.change(span, "#", "a comment begins with #", certain)
@@ -225,7 +223,7 @@ const LETTERS: (&str, &str) =
 const FRACTIONS: (&str, [&str; 9]) =
     ("½¼¾⅓⅔⅛⅜⅝⅞", ["1/2", "1/4", "3/4", "1/3", "2/3", "1/8", "3/8", "5/8", "7/8"]);
 
-/// The kind of a character that only looks like an ASCII one, and the text to write instead. `None` for any other.
+/// The kind of a character that only looks like an ASCII one, and the text to write instead.
 fn foreign(sign: char) -> Option<(Foreign, String)> {
     let letter = || LETTERS.0.chars().zip(LETTERS.1.chars()).find(|(other, _)| *other == sign);
     let fraction = || FRACTIONS.0.chars().zip(FRACTIONS.1).find(|(other, _)| *other == sign);

@@ -69,7 +69,7 @@ pub fn parse(sources: &Sources, file: FileId) -> (Tree, Vec<Diagnostic>) {
     (tree, faults)
 }
 
-/// Fills `tokens` and `lines` of the tree. `marks` are the parser's events at the start and at the end of each rule.
+/// Fills the tree's tokens and lines. `marks` are the parser's events at the start and end of each rule.
 fn read_lines<'i>(tree: &mut Tree, marks: impl Iterator<Item = Mark<'i, Rule>>, line_starts: &[u32]) {
     let place = |byte: usize| u32::try_from(byte).unwrap_or(u32::MAX);
     let (mut start, mut form, mut end) = (0, TokenKind::Number, 0);

@@ -4,8 +4,7 @@ use super::characters::QUOTES;
 use super::tree::Tree;
 use crate::source::{Diagnostic, Span, clip};
 
-/// The error of the value that contains the token `at`, and how many tokens of the value there are from `at` on. `None`
-/// if no known mistake fits.
+/// The error of the value that contains the token `at`, and the number of the value's tokens from `at` on.
 pub(super) fn split_value(tree: &Tree, at: usize, text: &str) -> Option<(Diagnostic, usize)> {
     let span = tree.tokens.get(at)?.span;
     let place =
@@ -40,7 +39,6 @@ fn joined_line(tree: &Tree, span: Span) -> Option<u32> {
     (last.span == span).then_some(tree.lines.get(line + 1)?.bytes.end)
 }
 
-/// A token, and the text of the file before and after it.
 struct Place<'a> {
     text: &'a str,
     span: Span,
@@ -49,19 +47,18 @@ struct Place<'a> {
 }
 
 impl<'a> Place<'a> {
-    /// The text directly before the token, as far back as `is_part` is true.
+    /// The text before the token for as long as `is_part` is true.
     fn head(&self, is_part: impl Fn(char) -> bool) -> &'a str {
         let start = self.before.trim_end_matches(is_part).len();
         self.before.get(start..).unwrap_or("")
     }
 
-    /// The text directly after the token, as long as `is_part` is true.
+    /// The text after the token for as long as `is_part` is true.
     fn tail(&self, is_part: impl Fn(char) -> bool) -> &'a str {
         let left = self.after.trim_start_matches(is_part).len();
         self.after.get(..self.after.len() - left).unwrap_or("")
     }
 
-    /// The span of the token, widened by these numbers of bytes before and after it.
     fn widened(&self, before: usize, after: usize) -> Span {
         let bytes = |count: usize| u32::try_from(count).unwrap_or(0);
         Span { start: self.span.start - bytes(before), end: self.span.end + bytes(after), ..self.span }
@@ -157,8 +154,7 @@ fn is_digit(sign: char) -> bool {
     sign.is_ascii_digit()
 }
 
-/// The same dilution in whole parts. `parts` is the text before the decimal point, `decimals` that after it: `1+1` and
-/// `5`, for `1+1.5`, give `2+3`.
+/// The same dilution in whole parts: `1+1` and the decimals `5`, for `1+1.5`, give `2+3`.
 fn whole_parts(parts: &str, decimals: &str) -> Option<String> {
     let scale = 10_u32.checked_pow(u32::try_from(decimals.len()).ok()?)?;
     let parts: Option<Vec<u32>> =

@@ -47,11 +47,11 @@ pub struct Live {
     from: Time,
     /// What a person has said, from the first to the last.
     history: Vec<Press>,
-    /// The state of the session after everything in `history`.
+    /// The state after the history.
     tank: Tank,
     /// The page of cautions that is shown, from 0; `None` while the work is shown.
     reading: Option<usize>,
-    /// The time in the schedule and the clock's time up to which bells have rung.
+    /// The time in the schedule and the clock time up to which bells have rung.
     rung: (Time, Time),
     /// How long a key has been held, in hundredths of the time for which it must be held; 0 if no key is held.
     holding: usize,
@@ -66,8 +66,8 @@ pub struct Live {
 }
 
 impl Live {
-    /// A session that shows the first page of cautions and, once it is started, begins at the schedule's time `from`.
-    /// `card` must be made from `schedule`.
+    /// A session that waits at the time `from` of the schedule and shows the first cautions. `card` must be made from
+    /// `schedule`.
     pub fn new(schedule: &Schedule, card: &Card, from: Time) -> Live {
         let base = Arc::new(schedule.clone());
         Live {
@@ -96,8 +96,7 @@ impl Live {
         self.tank.state(clock)
     }
 
-    /// Applies what a person says at this clock time. Returns `false` and changes nothing if it makes no sense at that
-    /// time.
+    /// Applies what a person says at this clock time. Returns `false` if it makes no sense then.
     pub fn say(&mut self, said: Said, clock: Time) -> bool {
         let mut after = self.tank.clone();
         if !after.say(said, clock) {
@@ -127,7 +126,7 @@ impl Live {
         &self.history
     }
 
-    /// Sets the session to the state after this history. Presses that make no sense in this session are left out.
+    /// Sets the session to the state after this history. Presses that make no sense in it are left out.
     pub fn restore(&mut self, history: &[Press], clock: Time) {
         self.history = history.to_vec();
         self.replay(clock);
@@ -140,7 +139,7 @@ impl Live {
         self.rung = (self.tank.at(clock), clock);
     }
 
-    /// Says what holding a key says now, such as that a bath went in. Returns `false` if it says nothing.
+    /// Says what holding a key says now. Returns `false` if it says nothing.
     pub fn confirm(&mut self, clock: Time) -> bool {
         let said = match self.state(clock).hold {
             None => return false,
@@ -153,7 +152,7 @@ impl Live {
         self.say(said, clock)
     }
 
-    /// What holding a key says now, in words: `STOP went in now`. `None` if it says nothing.
+    /// What holding a key says now, if anything: `STOP went in now`.
     pub fn asks(&self, clock: Time) -> Option<String> {
         let now = self.state(clock);
         Some(match now.hold? {
@@ -166,7 +165,7 @@ impl Live {
         })
     }
 
-    /// Goes to the start of the previous moment, a stretch of the session with one instruction.
+    /// Goes to the start of the previous instruction.
     pub fn back(&mut self, clock: Time) -> bool {
         let at = self.at(clock);
         let before = self.index(at).saturating_sub(if at < self.tank.end { 1 } else { 0 });
@@ -174,8 +173,7 @@ impl Live {
         self.say(Said::At(to), clock)
     }
 
-    /// Goes to the start of the next moment, a stretch of the session with one instruction; after the last one, to the
-    /// end.
+    /// Goes to the start of the next instruction; after the last one, to the end.
     pub fn next(&mut self, clock: Time) -> bool {
         let next = self.tank.moments.get(self.index(self.at(clock)) + 1);
         let to = next.map_or(self.tank.end, |moment| moment.at);
@@ -197,14 +195,13 @@ impl Live {
         self.tank.end <= self.at(clock)
     }
 
-    /// The real times of the steps that took longer or shorter than planned, and of those that a person ended at a
-    /// sign.
+    /// The real times of the steps that were longer or shorter than planned, and of those that a person ended.
     pub fn took(&self, clock: Time) -> Vec<Took> {
         self.tank.took(clock)
     }
 
-    /// The temperatures that a person read, in two forms each: as a recorded session states them, `develop 3:10 22.1
-    /// C`, and as an option on the command line, `develop=3:10=22.1C`.
+    /// The temperatures that a person read, as lines of a recorded session, `develop 3:10 22.1 C`, and as options on
+    /// the command line, `develop=3:10=22.1C`.
     pub fn read_temperatures(&self) -> Vec<(String, String)> {
         let words = |read: &tank::ReadIn| {
             let step = phrase::called(self.base.steps.get(read.step)?);
@@ -215,7 +212,6 @@ impl Live {
         self.tank.readings.iter().filter_map(words).collect()
     }
 
-    /// A temperature in the scale of the card, as a recorded session states it: `22.1 C`.
     fn written(&self, temperature: Temperature) -> String {
         match self.base.conditions.scale {
             Scale::Celsius => temperature.to_string(),
@@ -228,8 +224,7 @@ impl Live {
         press.words(&self.base)
     }
 
-    /// A key for the stored progress of the session. It differs if the card, a moment or the beginning of the session
-    /// differs.
+    /// A key for the stored progress. It differs if the card, a time or the beginning of the session differs.
     pub fn key(&self) -> String {
         let moments = moments(&self.base).into_iter().map(|it| (it.at.ms, it.until.ms, it.step, it.what));
         let parts = serde_json::json!([
@@ -280,23 +275,22 @@ impl Live {
         format!("{:02}:{:02}:{:02}", seconds / 3600, seconds / 60 % 60, seconds % 60)
     }
 
-    /// The line that says whether the lid may come off: `LID ON   fixer in 0:48 of 2:00`. `None` if no step allows room
-    /// light.
+    /// The line that says whether the lid may come off, if a step allows light: `LID ON   fixer in 0:48 of 2:00`.
     pub fn lid(&self, clock: Time) -> Option<String> {
         let at = self.at(clock);
-        // While the session waits for the lamp of an exposure, the light is still that of the time before it.
+        // While the session waits for a lamp, the light before that lamp is still on.
         let waits = matches!(self.state(clock).hold, Some(Hold::Lamp(_)));
         let at = if waits { at - INSTANT } else { at };
         self.tank.lid.as_ref().map(|lid| lid.line(self.tank.soaked(clock), at))
     }
 
-    /// A line about the previous bath, once the next bath is in, or about a bath that has been in for too long.
+    /// A line about the previous bath, once the next one is in, or about a bath that has been in for too long.
     pub fn said(&self, clock: Time) -> Option<String> {
         self.tank.said(clock)
     }
 
-    /// Whether the bell rings now: at an action, when it is time to look for a sign, or ten seconds before a bath goes
-    /// in or comes out. A second call does not ring the same bell again.
+    /// Whether the bell rings now: at an action, when to look for a sign, and ten seconds before a bath goes in or
+    /// comes out. Each bell rings once.
     pub fn rings(&mut self, clock: Time) -> bool {
         if !self.is_started() || self.tank.count_in(clock).is_some() {
             return false;
@@ -317,8 +311,8 @@ impl Live {
         notices_as_lines(&self.card)
     }
 
-    /// The instructions from the time in the schedule `from` on, for output without a terminal: lines with their times. A
-    /// step begins with a line with its name, then its notes.
+    /// The session as lines with their times, for output without a terminal. `from` is the time in the schedule of the
+    /// first line. Each step begins with its name and notes.
     pub fn lines(&self, from: Time) -> Vec<(Time, String)> {
         let mut lines = Vec::new();
         // Without a terminal nobody can confirm a pour, so the line about the lid is written once.
@@ -353,7 +347,7 @@ impl Live {
 
 const DONE: &str = "done";
 
-/// The text after a label, which is padded to the width of `12:34:56.5` so that texts align.
+/// The text after a label, padded to the width of `12:34:56.5` so that texts align.
 fn beside(label: &str, what: &str) -> String {
     format!("{label:>10}  {what}")
 }

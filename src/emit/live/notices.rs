@@ -5,20 +5,20 @@ use super::frame::{Row, Shade, Size, ends, labelled, to_columns};
 use crate::compile::{SAFETY_HEADING, SafetyLine};
 use crate::emit::card::Card;
 
-/// The least number of screen rows on which a page of cautions has a title and a row with the keys.
+/// From this number of screen rows on, a page of cautions has a title and a row with the keys.
 const FRAMED: usize = 6;
 const FRAME: usize = 3;
 const KEYS: &str = "any key continues   q quit";
 
-/// A kind of notice: its title, and the sign before each notice, as on the card as text.
+/// The title of a kind of notice, and the sign before each notice.
 type Kind = (&'static str, &'static str);
 const SAFETY: Kind = ("SAFETY", "-");
 const WARNING: Kind = ("WARNINGS", "!");
 const ADVICE: Kind = ("ADVICE", "-");
 const CAUTION: Kind = ("CAUTIONS", "-");
 
-/// All notices of a card with their kinds, in this order: the safety block, the warnings, the advice, the card's
-/// cautions, the cautions of each step after the step's name, then the closing line.
+/// The safety block, the warnings, the advice, the card's cautions, the cautions of each step after the step's name,
+/// then the closing line.
 fn notices(card: &Card) -> impl Iterator<Item = (Kind, String)> {
     let of_steps = card
         .work
@@ -34,7 +34,6 @@ fn notices(card: &Card) -> impl Iterator<Item = (Kind, String)> {
     heading.chain(block).chain(warnings).chain(advice).chain(cautions.map(|text| (CAUTION, text)))
 }
 
-/// All notices of a card as lines, those of each kind below its title.
 pub(super) fn notices_as_lines(card: &Card) -> Vec<String> {
     let mut lines = Vec::new();
     let mut before = None;
@@ -61,8 +60,7 @@ impl Live {
         self.reading = next.filter(|page| *page < self.pages(size).len());
     }
 
-    /// The screen rows of the page of cautions with this index; of the last page if there are fewer pages. `running` is
-    /// printed at the right of the title.
+    /// The rows of the page of cautions with this index, or of the last page. `running` is at the right of the title.
     pub(super) fn cautions_page(&self, page: usize, running: &str, size: Size) -> Vec<Row> {
         let mut pages = self.pages(size);
         let count = pages.len();
@@ -83,8 +81,7 @@ impl Live {
         rows
     }
 
-    /// The lines of each page, each line with its kind. There is at least one page, because a card always has a closing
-    /// line.
+    /// The lines of each page. There is at least one page, because there is always a closing line.
     fn pages(&self, size: Size) -> Vec<Vec<(Kind, String)>> {
         let lines = notices(&self.card).flat_map(|(kind, text)| {
             labelled(kind.1, &text, size.columns, usize::MAX).into_iter().map(move |line| (kind, line))

@@ -26,11 +26,10 @@ pub enum Hold {
 pub struct Now {
     /// What to do, in one word.
     pub word: &'static str,
-    /// The time left for `word`. While the person looks for a sign, what the step's clock shows. For a pour that is not
+    /// The time left for `word`; while looking for a sign, what the step's clock shows; for a pour that is not
     /// confirmed, the time since it was due: `+0:07`.
     pub count: Option<String>,
-    /// How long ago the pour of the step was due. `None` if it is confirmed, or if holding a key cannot confirm it any
-    /// more.
+    /// How long ago the pour of the step was due, while holding a key can still confirm it.
     pub due: Option<Time>,
     /// What holding a key says; `None` if it says nothing.
     pub hold: Option<Hold>,
@@ -38,9 +37,9 @@ pub struct Now {
     pub step: usize,
 }
 
-/// How long after its scheduled time a pour can be confirmed by holding a key.
+/// How long after it was due a pour can be confirmed by holding a key.
 const LATE_MAX: Time = Time::from_seconds(120);
-/// How long an unconfirmed pour is shown if the recipe has no time for filling the tank.
+/// How long an unconfirmed pour is shown if it has no filling time.
 const SHOWN_MAX: Time = Time::from_seconds(10);
 /// How long an agitation that was put off can still be done, at most.
 const MISSED_MAX: Time = Time::from_seconds(600);
@@ -55,7 +54,6 @@ pub(super) fn passed(time: Time) -> String {
     Time::from_seconds(time.ms.max(0) / 1000).to_string()
 }
 
-/// The word on the screen while this action goes on.
 fn word(action: Action) -> &'static str {
     match action {
         Action::Pour | Action::Fill => "POUR",
@@ -116,27 +114,25 @@ impl Tank {
         say(word(event.action), count, due, confirm.or(hold))
     }
 
-    /// The time in the schedule at which the current moment ends, a stretch of time with one instruction. If the first look
-    /// for a sign is earlier, the time of that look.
+    /// The time in the schedule at which the current instruction ends, or of the first look for a sign if that is
+    /// earlier.
     pub(super) fn until(&self, at: Time, clock: Time) -> Time {
         let index = self.moments.partition_point(|moment| moment.at <= at).saturating_sub(1);
         let until = self.moments.get(index).map_or(at, |moment| moment.until);
         self.open(clock).map_or(until, |open| until.min(open.first_look()))
     }
 
-    /// The action that goes on at this time in the schedule.
     fn lasting(&self, at: Time) -> Option<&Event> {
         let events = self.step(self.step_at(at)).map_or(&[][..], |step| &step.events);
         events.iter().rfind(|event| event.at <= at && at < event.at + event.length)
     }
 
-    /// The agitation that goes on at this time in the schedule.
     pub(super) fn moving(&self, at: Time) -> Option<&Event> {
         self.lasting(at).filter(|event| event.action == Action::Agitate)
     }
 
-    /// The time in the schedule until which an agitation that was put off can still be done: half the time to the next
-    /// action, at most [`MISSED_MAX`]. `None` if none was put off, or this time has passed.
+    /// Until when an agitation that was put off can still be done: for half the time to the next action, at most
+    /// [`MISSED_MAX`].
     fn put_off(&self, at: Time) -> Option<Time> {
         let missed = self.missed.filter(|missed| *missed <= at)?;
         let events = self.step(self.step_at(at)).map_or(&[][..], |step| &step.events);
@@ -145,8 +141,8 @@ impl Tank {
         (at < until).then_some(until)
     }
 
-    /// The pour to show at this time. If filling takes no time, the pour is shown until it is confirmed, at most for
-    /// [`SHOWN_MAX`]. A change of water is shown at most for that time, or for half the time to the next action.
+    /// The pour to show now. One without a filling time is shown until it is confirmed, for at most [`SHOWN_MAX`]. A
+    /// change of wash water is shown for at most that time.
     fn pouring(&self, step: usize, at: Time, clock: Time) -> Option<&Event> {
         let events = &self.step(step)?.events;
         let event = events.iter().rfind(|event| event.is_filling() && event.at <= at)?;
@@ -165,25 +161,23 @@ impl Tank {
         (at < event.at + most).then_some(event)
     }
 
-    /// Whether this action is the first pour of the step, and not a later change of its wash water.
+    /// Whether this action is the pour of the step, and not a later change of wash water.
     fn is_first_pour(&self, step: usize, event: &Event) -> bool {
         self.step(step).is_some_and(|step| pour_of(step) == event.at)
     }
 
-    /// Whether a person said that the bath of this step went in.
     pub(super) fn is_confirmed(&self, step: usize) -> bool {
         self.pours.get(step).copied().flatten().is_some_and(|pour| pour.how != How::Due)
     }
 
-    /// How long ago the pour of a step was due; `None` if it is not due yet or is confirmed.
     fn due(&self, index: usize, clock: Time) -> Option<Time> {
         let step = self.step(index).filter(|step| step.bath.is_some() && !is_lamp(step))?;
         let since = self.at(clock) - pour_of(step);
         (!self.is_confirmed(index) && step.kind != StepKind::Coat && since >= Time::ZERO).then_some(since)
     }
 
-    /// Whether holding a key can confirm the pour of a step. It can for [`LATE_MAX`], or longer if the film needs the
-    /// time in that bath before the lid may come off; but not after draining has begun.
+    /// Whether holding a key can confirm the pour of a step: for [`LATE_MAX`], or longer if the lid waits for that
+    /// bath, but only until draining begins.
     fn can_confirm(&self, index: usize, clock: Time) -> bool {
         let Some(step) = self.step(index) else { return false };
         let at = self.at(clock);

@@ -12,7 +12,7 @@ use crate::model::{Temperature, Time};
 pub enum Said {
     /// The session starts. The first pour begins after the count-in.
     Start,
-    /// The bath of the step with this index goes in now, or the lamp of that step is on.
+    /// The bath of the step with this index goes in now, or its lamp is on.
     In(usize),
     /// The bath in the tank went in this much later than the screen says.
     Behind(Time),
@@ -61,7 +61,7 @@ impl Press {
         }
     }
 
-    /// The press as JSON, to store it on the disk: the clock's time in milliseconds, a word, and a number or null.
+    /// The press as JSON for the disk: the clock time in milliseconds, a word, and a number or null.
     pub fn to_json(self) -> Value {
         let (word, value) = match self.said {
             Said::Start => ("start", None),

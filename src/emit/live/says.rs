@@ -7,7 +7,7 @@ use crate::emit::phrase;
 use crate::model::{StepKind, Temperature, Time};
 
 impl Tank {
-    /// Applies what a person says at this clock time. Returns `false` if it makes no sense now.
+    /// Applies what a person says. Returns `false` if it makes no sense now.
     pub(super) fn say(&mut self, said: Said, clock: Time) -> bool {
         self.settle(clock);
         match said {
@@ -54,15 +54,15 @@ impl Tank {
         true
     }
 
-    /// Records that the baths of the steps before this index are out now, unless they were out already.
+    /// Records that the baths of the steps before this index are out.
     fn leave(&mut self, index: usize, clock: Time) {
         for pour in self.pours.iter_mut().take(index).flatten() {
             pour.out.get_or_insert(clock);
         }
     }
 
-    /// Forgets the pours of the step with this index and of all later steps. The time in the bath that the film needs
-    /// before room light, such as fixer, still counts, unless the step comes before that bath.
+    /// Forgets the pours from the step with this index on. The time in the bath that the film needs before room light,
+    /// such as fixer, still counts, unless the step is before that bath.
     fn forget(&mut self, index: usize) {
         let fillings = self.fillings();
         for (own, pour) in self.pours.iter_mut().enumerate().skip(index) {
@@ -124,9 +124,8 @@ impl Tank {
         true
     }
 
-    /// The time in the schedule from which a step goes on if its bath, taken out too early, is back in at this clock time.
-    /// Film that was taken out of a developer goes on developing, at half the rate. Any other step goes on from where
-    /// its bath was taken out.
+    /// The time in the schedule from which a step goes on if its bath, taken out too early, is back in now. Film out of
+    /// a developer goes on developing, at half the rate. Any other step goes on from where it was left.
     pub(super) fn resumes(&self, left: Left, clock: Time) -> Time {
         let develops = self.step(left.step).is_some_and(|step| step.kind == StepKind::Develop);
         let out = if develops { (clock - left.clock).ms / 2 } else { 0 };

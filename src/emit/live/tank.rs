@@ -12,13 +12,13 @@ use crate::emit::lid::{Lid, Soaked};
 use crate::emit::moments::{Moment, moments};
 use crate::model::{StepKind, Time};
 
-/// The time from the start of the session, when a person presses the key, to the first pour.
+/// The time from the start, when a person presses the key, to the first pour.
 pub(super) const COUNT_IN: Time = Time::from_seconds(5);
 
 /// How it is known when a bath went in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum How {
-    /// Only by the schedule; no person has confirmed it.
+    /// Only by the schedule.
     Due,
     /// The bath is the first one, and a person started the session.
     Started,
@@ -26,7 +26,7 @@ pub(super) enum How {
     Said,
 }
 
-/// A bath that went in. All times are by the clock, not by the time in the schedule.
+/// A bath that went in. All times are clock times.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Pour {
     pub(super) at: Time,
@@ -37,7 +37,7 @@ pub(super) struct Pour {
     pub(super) out: Option<Time>,
 }
 
-/// A bath that a person took out too early: the index of its step, and when by the clock and by the time in the schedule.
+/// A bath that a person took out too early. `at` is the time in the schedule.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Left {
     pub(super) step: usize,
@@ -45,7 +45,7 @@ pub(super) struct Left {
     pub(super) at: Time,
 }
 
-/// A temperature that a person read, with the index of the step and the time in the schedule.
+/// A temperature that a person read. `when` is the time in the schedule.
 #[derive(Debug, Clone)]
 pub(super) struct ReadIn {
     pub(super) step: usize,
@@ -55,8 +55,7 @@ pub(super) struct ReadIn {
     pub(super) result: Result<(Time, Time), Stays>,
 }
 
-/// Why a reading does not change the time of a step: the effect is small, the time is fixed, or the temperature is
-/// outside the chart.
+/// Why a reading does not change a step: its effect is small, the time is fixed, or it is outside the chart.
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Stays {
     Small,
@@ -69,41 +68,37 @@ pub(super) enum Stays {
 pub(super) struct Tank {
     /// The schedule as compiled.
     pub(super) base: Arc<Schedule>,
-    /// The schedule with the decisions and readings so far. A step that a person has yet to end ends at the latest
-    /// time.
+    /// The schedule with the decisions and readings so far. Decisions that are not made yet are laid out as the latest.
     pub(super) schedule: Schedule,
-    /// For each decision or reading that changed the schedule: the time in the schedule, and the schedule before the change.
+    /// The schedule before each decision and reading that changed it, with the time in the schedule of that change.
     before: Vec<(Time, Schedule)>,
     pub(super) moments: Vec<Moment>,
     pub(super) end: Time,
     pub(super) lid: Option<Lid>,
-    /// The clock's time at which the time in the schedule was zero; `None` before the start.
+    /// The clock time at which the schedule began; `None` before the start.
     pub(super) origin: Option<Time>,
-    /// The time in the schedule is never below this. Before the start, it stays at this value.
+    /// The least time in the schedule. Before the start, the session waits there.
     pub(super) floor: Time,
     /// The time in the schedule up to which `pours` is complete.
     pub(super) settled: Time,
     /// For each step, the pour of its bath, if it is known.
     pub(super) pours: Vec<Option<Pour>>,
-    /// How long the film was in the bath that it needs before room light, such as fixer: a time for each pour of that
-    /// bath that `pours` no longer has.
+    /// How long earlier pours of the bath that the film needs before room light, such as fixer, covered the film.
     pub(super) soaks: Vec<Time>,
     pub(super) left: Option<Left>,
-    /// The index of the step whose bath was taken out too early and is back in, and when by the clock. `None` once the
-    /// session's time is set again.
+    /// The step whose bath is back in after it was taken out too early, and the clock time at which it went in again.
     pub(super) back: Option<(usize, Time)>,
-    /// The time in the schedule at which an agitation began that a person put off.
+    /// The time in the schedule of an agitation that was put off.
     pub(super) missed: Option<Time>,
     pub(super) readings: Vec<ReadIn>,
 }
 
-/// The time in the schedule at which the bath of a step goes in; for a step without a bath, at which it begins.
+/// When the bath of a step goes in; if it has no bath, when the step begins.
 pub(super) fn pour_of(step: &PlannedStep) -> Time {
     step.start + step.handling
 }
 
 impl Tank {
-    /// The state before the start. The time in the schedule stays at `from`.
     pub(super) fn new(schedule: &Arc<Schedule>, from: Time) -> Tank {
         let mut tank = Tank {
             base: Arc::clone(schedule),
@@ -132,13 +127,13 @@ impl Tank {
         self.lid = Lid::of(&self.schedule);
     }
 
-    /// Replaces the schedule at the time in the schedule `when`. `undecide` can take this back.
+    /// Replaces the schedule at the time `when` in it. `undecide` can bring the old one back.
     pub(super) fn replace(&mut self, when: Time, schedule: Schedule) {
         self.before.push((when, std::mem::replace(&mut self.schedule, schedule)));
         self.lay_out();
     }
 
-    /// Takes back the decisions and readings that were made after this time in the schedule.
+    /// Undoes the decisions and readings after this time in the schedule.
     pub(super) fn undecide(&mut self, at: Time) {
         let mut before: Option<Schedule> = None;
         while self.before.last().is_some_and(|(when, _)| at < *when) {
@@ -159,8 +154,8 @@ impl Tank {
         }
     }
 
-    /// The next time at which the session waits for a person. It waits for a lamp to be on. At the latest end of a
-    /// step, it waits for the sign that ends the step. If it waits for nothing, this is the end of the session.
+    /// The next time at which the session waits for a person: for a lamp, or for the sign that ends a step, at its
+    /// latest end. If there is none, the end of the session.
     fn gate(&self) -> Time {
         let lamps = self
             .schedule
@@ -178,7 +173,7 @@ impl Tank {
         lamps.chain(signs).filter(|gate| self.floor <= *gate).min().unwrap_or(self.end)
     }
 
-    /// The time until the first pour; `None` before the start and after the count-in.
+    /// The time until the first pour, during the count-in only.
     pub(super) fn count_in(&self, clock: Time) -> Option<Time> {
         let left = self.floor - (clock - self.origin?);
         (left > Time::ZERO).then_some(left)
@@ -193,8 +188,7 @@ impl Tank {
         self.schedule.steps.get(index)
     }
 
-    /// The pour of a step, as far as it is known when the clock shows `clock`. If no pour is recorded and its scheduled
-    /// time has passed, this is the scheduled pour.
+    /// The pour of a step, if it is recorded, or if it was due by the schedule at this clock time.
     pub(super) fn pour(&self, index: usize, clock: Time) -> Option<Pour> {
         let known = self.pours.get(index).copied().flatten();
         known.or_else(|| {
@@ -221,7 +215,7 @@ impl Tank {
         self.settled = self.settled.max(at);
     }
 
-    /// Sets the time in the schedule to `at` when the clock shows `clock`.
+    /// Sets the time in the schedule to `at`.
     pub(super) fn move_to(&mut self, at: Time, clock: Time) {
         self.origin = self.origin.map(|_| clock - at);
         (self.floor, self.settled) = (at, at - INSTANT);
@@ -237,8 +231,7 @@ impl Tank {
         fillings.filter_map(|filling| of(filling.pour)).collect()
     }
 
-    /// How long the film has been in the bath that it needs before room light. Only pours that a person confirmed
-    /// count.
+    /// How long the film has been in the bath that it needs before room light. Only confirmed pours count.
     pub(super) fn soaked(&self, clock: Time) -> Soaked {
         let mut time = self.soaks.iter().fold(Time::ZERO, |sum, soak| sum + *soak);
         let mut is_confirmed = time > Time::ZERO;
@@ -257,12 +250,11 @@ impl Tank {
     }
 }
 
-/// Whether a person switches a lamp on in this step.
 pub(super) fn is_lamp(step: &PlannedStep) -> bool {
     step.kind == StepKind::Expose
 }
 
-/// The scheduled pour of a step. `origin` is the clock's time at which the time in the schedule was zero.
+/// The scheduled pour of a step. `origin` is the clock time at which the schedule began.
 pub(super) fn due(step: &PlannedStep, origin: Time) -> Pour {
     Pour { at: origin + pour_of(step), full: origin + step.full(), how: How::Due, out: None }
 }
