@@ -75,7 +75,7 @@ pub(crate) fn text_of(real: &Path) -> Result<(String, bool), NotRead> {
     decoded(bytes).map(|text| (text, marked))
 }
 
-/// The bytes of a plain file: of one over 1 MiB, only one byte more than that.
+/// The bytes of a plain file; of a file over 1 MiB, only the first 1 MiB and one byte.
 pub(crate) fn bytes_of(real: &Path) -> Result<Vec<u8>, NotRead> {
     let kind = std::fs::metadata(real).map_err(unreadable)?;
     plain(&kind)?;

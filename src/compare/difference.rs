@@ -105,9 +105,9 @@ pub(super) fn differences<'a, 'f>(
 }
 
 pub(super) enum Paired<'a, T> {
-    /// A member of both lists. If it has moved, `moved` has the member before it in the old list and that in the new
-    /// list.
+    /// A member of both lists. If it has moved, `moved` has the member before it in each list, old and new.
     Both { old: &'a T, new: &'a T, moved: Option<(Option<&'a T>, Option<&'a T>)> },
+    /// A member of the old list only.
     Gone(&'a T),
     /// A member of the new list only, and the member before it.
     Added(&'a T, Option<&'a T>),
@@ -156,7 +156,7 @@ fn keys<'a, T, K: Ord + Clone>(list: &'a [T], key: &impl Fn(&'a T) -> K) -> Vec<
     list.iter().map(key).map(with_count).collect()
 }
 
-/// The longest rising subsequence of different numbers. These are indices in the old list: the result has those not
+/// The longest rising subsequence of `numbers`, which are different indices in the old list. These members have not
 /// moved.
 fn rising(numbers: &[usize]) -> BTreeSet<usize> {
     // `ends` has the smallest last number of a rising subsequence of each length. `before` has, for each number, the

@@ -116,8 +116,8 @@ fn of_step<'f, 'a>(facts: &'f [Fact<'a>], number: usize) -> &'f [Fact<'a>] {
     facts.get(start..end).unwrap_or(&[])
 }
 
-/// The steps of a recipe, each with the key that pairs it with a step of the other recipe. The key is its number if
-/// both recipes do the same work. Otherwise it is its kind, and its name if the other recipe has that kind and name.
+/// The steps of a recipe, each with the key that pairs it with a step of the other recipe. The key is the step's number
+/// if both recipes do the same work. Otherwise it is the kind, with the name if the other recipe has a step of both.
 fn sides<'a, 'f>(
     recipe: &'a Recipe,
     facts: &'f [Fact<'a>],
@@ -218,8 +218,8 @@ fn solutions<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, found: &mut Found<'a>) 
     found.solutions.push(both);
 }
 
-/// Adds the difference between the times as written, unless `times` has already added differences from which it
-/// follows. Adds that between the clearing times on which they depend.
+/// Adds the difference between the times that the recipes state, unless `times` has added differences that imply it.
+/// Also adds the difference between the clearing times of which these times are multiples.
 fn written<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, is_reported: bool, found: &mut Found<'a>) {
     let place = Place::of(new.step);
     let clearing = old.value(Key::Clearing).zip(new.value(Key::Clearing)).filter(|(was, is)| was != is);

@@ -51,7 +51,7 @@ pub(super) struct Document {
     pub(super) whole: Option<Rope>,
 }
 
-/// The range to replace in a document, and the new text. Without a range, the text is the new document.
+/// The range to replace in a document, and the new text. Without a range, the text replaces the whole document.
 pub(super) type Change = (Option<Range>, String);
 
 impl Document {

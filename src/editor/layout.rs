@@ -42,7 +42,7 @@ impl<'a> Lines<'a> {
         if line.start == line.end { EDITION } else { edition }
     }
 
-    /// The number of the line that contains this byte.
+    /// The index of the line that contains this byte.
     pub(super) fn at(&self, byte: u32) -> usize {
         let last = self.tree.lines.len().saturating_sub(1);
         self.tree.lines.partition_point(|line| line.bytes.end <= byte).min(last)

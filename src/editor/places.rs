@@ -124,7 +124,8 @@ fn prefixes<'a>(view: &'a View, file: FileId, word: &'a str) -> impl Iterator<It
     own.filter_map(|used| used.prefix.as_ref()).filter(move |(name, _)| name == word).map(|(_, span)| *span)
 }
 
-/// The collection after whose folder a prefix is named, as in `use baths`; `None` if the line states another prefix.
+/// The collection whose folder name is the prefix, as in `use baths`; `None` if the prefix is from `as` or from the
+/// path of a file.
 fn collection_of(view: &View, file: FileId, word: &str) -> Option<String> {
     let own = view.survey.names.uses.iter().filter(|used| used.path.file == file);
     let mut plain = own.filter(|used| {

@@ -30,7 +30,7 @@ pub struct Session<'a> {
     texts: Texts<'a>,
     /// Views of all documents; no two views have a file in common.
     views: Vec<View>,
-    /// The diagnostics last published of each address, and the version of the text at that time.
+    /// The diagnostics last published for each address, and the version of the text at that time.
     published: BTreeMap<String, (Option<i32>, Value)>,
 }
 
@@ -159,7 +159,7 @@ impl Session<'_> {
                 texts.documents.remove(&address()?).ok_or_else(unknown)?;
             }
             "textDocument/didSave" | "workspace/didChangeWatchedFiles" => {
-                // So that all diagnostics are published again.
+                // Forgets what was published, so that all diagnostics are published again.
                 self.published.values_mut().for_each(|(_, found)| *found = Value::Null);
             }
             _ => return Err(refusal(ErrorCodes::MethodNotFound, method)),
@@ -167,8 +167,8 @@ impl Session<'_> {
         Ok(None)
     }
 
-    /// Checks the changed document and those connected with it, or all documents if `changed` is `None`. Then publishes
-    /// the diagnostics that have changed.
+    /// Checks the changed document and those that share files with it, or all documents if `changed` is `None`. Then
+    /// publishes the diagnostics that have changed.
     fn check(&mut self, changed: Option<&str>) {
         match changed {
             Some(address) => self.texts.lay(address),

@@ -14,13 +14,13 @@ use crate::source::{Diagnostic, Edit, FileId, Files as _, Sources, Span};
 /// The most items in a response, and the most diagnostics of a document.
 pub(super) const LISTED_MAX: usize = 2_000;
 
-/// Addresses of documents, and the checker that keeps the results of their earlier checks.
+/// The addresses of documents, and the checker that keeps the results of their earlier checks.
 pub(super) type Group = (BTreeSet<String>, Checker);
 
 /// The result of checking documents that use each other or the same files. It is valid until a text changes.
 #[derive(Default)]
 pub(super) struct View {
-    /// The documents, then the files that they use.
+    /// The documents open in the editor, then the files that they use.
     pub(super) sources: Sources,
     pub(super) findings: Vec<Diagnostic>,
     /// The errors of config files, by document. Such a document is checked with the default severities.
@@ -200,7 +200,8 @@ impl Encoding {
         Position { line: small(line), character: small(column(byte) - column(text.line_to_byte(line))) }
     }
 
-    /// The index of the character at a position; if it is after the end of its line or of the text, of that end.
+    /// The index of the character at a position. A position after the end of its line or of the text counts as that
+    /// end.
     pub(super) fn char_at(self, text: &Rope, position: Position) -> usize {
         let Some(line) = text.get_line(position.line as usize) else { return text.len_chars() };
         let reversed = line.chars_at(line.len_chars()).reversed();

@@ -72,7 +72,7 @@ pub(super) enum Form {
     Ics,
 }
 
-/// The result of checking a file, with the file of the tank if that is another one.
+/// The result of checking a recipe file, with the file that declares the tank if that is another file.
 pub(super) struct Known {
     file: String,
     tank: Option<String>,

@@ -19,7 +19,7 @@ pub enum NotRead {
     Unreadable(String),
     /// The content of the file is not valid text; the string says why.
     NotText(String),
-    /// The files of a run are too many, or have too many bytes in all.
+    /// A run uses too many files, or too many bytes in all.
     TooMany,
 }
 

@@ -111,7 +111,7 @@ struct OpenBlocks<'f> {
 struct OpenBlock {
     header: Span,
     indent: u32,
-    /// Whether the header is a statement, which gets the block.
+    /// Whether the header is a statement. If so, it gets the statements of the block.
     is_statement: bool,
     statements: Vec<Statement>,
 }
@@ -137,7 +137,7 @@ impl OpenBlocks<'_> {
         }
     }
 
-    /// Reports the text after a `}` on the same line. If it opens a block, this is read, to avoid further errors.
+    /// Reports the text after a `}` on the same line. If it opens a block, that block is read, to avoid further errors.
     fn after_close(&mut self, tree: &Tree, number: usize, line: &Line, tokens: &[Token]) {
         let ([brace, after, ..], Some(last)) = (tokens, tokens.last()) else { return };
         self.report(stray(after.span.to(last.span), "a closing brace must be alone on its line"));
@@ -155,7 +155,8 @@ impl OpenBlocks<'_> {
         self.open(span, indent, true);
     }
 
-    /// Handles a `{` that is alone on its line. If it follows a statement without a block, it opens that block: true.
+    /// Handles a `{` that is alone on its line. If the line before is a statement without a block, reports the `{`,
+    /// opens the statement's block and returns true.
     fn reopen(&mut self, tree: &Tree, line: usize, brace: Span, indent: u32) -> bool {
         let before = line.checked_sub(1).filter(|before| tree.lines.get(*before).is_some());
         let statement = self.statements().last_mut();

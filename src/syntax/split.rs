@@ -47,13 +47,13 @@ struct Place<'a> {
 }
 
 impl<'a> Place<'a> {
-    /// The text before the token for as long as `is_part` is true.
+    /// The characters directly before the token for which `is_part` is true.
     fn head(&self, is_part: impl Fn(char) -> bool) -> &'a str {
         let start = self.before.trim_end_matches(is_part).len();
         self.before.get(start..).unwrap_or("")
     }
 
-    /// The text after the token for as long as `is_part` is true.
+    /// The characters directly after the token for which `is_part` is true.
     fn tail(&self, is_part: impl Fn(char) -> bool) -> &'a str {
         let left = self.after.trim_start_matches(is_part).len();
         self.after.get(..self.after.len() - left).unwrap_or("")

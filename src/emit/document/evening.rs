@@ -33,7 +33,7 @@ impl Display for Part {
 /// One slot of the tank, or several neighbouring slots with the same film. In a plan, one roll.
 #[derive(Debug, Clone)]
 pub struct Place {
-    /// `bottom` or `top` at that end of the tank, `bottom to top` for all slots, otherwise empty.
+    /// `bottom` or `top` for the slot at that end of the tank, `bottom to top` for all slots, otherwise empty.
     pub end: &'static str,
     /// The numbers of the slots from the bottom: `1`, `1 to 12`; empty for a roll that is in no load.
     pub slots: String,
@@ -117,9 +117,9 @@ pub struct StepRow {
 pub struct Cell {
     /// The verb: `POUR`.
     pub verb: &'static str,
-    /// The time by the row's clock: `0:00`; `then` after a person has ended the step at a sign.
+    /// The time by the row's clock: `0:00`. It is `then` if the action begins when a person ends the step.
     pub clock: String,
-    /// The amount, and other details of the action, one a line.
+    /// The amount, and other details of the action, one per line.
     pub texts: Vec<String>,
     /// Further times by the row's clock, each with what is done then.
     pub marks: Vec<Marks>,
@@ -143,6 +143,6 @@ pub struct Marks {
 pub struct Stub {
     /// The label of the roll, or its slot and a blank: `slot 1  label ______`.
     pub label: String,
-    /// The film, the recipe and the date, one a line.
+    /// The film, the recipe and the date, one per line.
     pub lines: Vec<String>,
 }

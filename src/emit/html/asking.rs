@@ -16,7 +16,7 @@ pub struct AskedRoll {
     pub is: String,
     /// What the card or the slot is for: `Drift 800 at 800`.
     pub card: String,
-    /// The label of the button that a person holds to overrule the question: `T-14 is really Drift 800`.
+    /// The text of the button to hold if the roll is right after all: `T-14 is really Drift 800`.
     pub really: String,
 }
 

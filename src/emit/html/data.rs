@@ -98,7 +98,7 @@ fn words(beat: &Beat) -> [String; 4] {
 }
 
 /// A step as JSON, with times in milliseconds. At `zero`, its clock shows 0:00. After `longest`, the page says that the
-/// bath has been in for long.
+/// bath has been in for too long.
 fn step_data(schedule: &Schedule, step: &PlannedStep, block: &StepText, pace: Option<Value>) -> Value {
     let longest = LONGEST.iter().find(|(kind, _)| *kind == step.kind).map(|(_, longest)| longest.ms);
     let at = step.temperature.map(|at| phrase::degrees(at, schedule.conditions.scale));
@@ -153,7 +153,7 @@ fn effects(schedule: &Schedule) -> Value {
     json!({ "longer": list(LONGER), "shorter": list(SHORTER) })
 }
 
-/// Whether film or paper is in the open in the dark or under a safelight, so that the screen must stay dark.
+/// Whether film or paper lies open in the dark or under a safelight, so that the screen must stay dark.
 fn is_open(schedule: &Schedule) -> bool {
     let is_lit = schedule.recipe.lighting.as_ref().is_some_and(|it| it.value == Lighting::Room);
     let is_dark_later = schedule
@@ -200,7 +200,8 @@ fn lid_data(lid: &Lid) -> Value {
     })
 }
 
-/// The key of the stored progress. It differs if the recipe, the conditions, a time or a wrong roll differs.
+/// The key under which the browser stores the progress. It differs if the recipe, the conditions, a time or a wrong
+/// roll differs.
 fn key(card: &Card, rows: &Value, asked: &[&str]) -> String {
     let hash = Sha256::digest(json!([card.facts, rows, asked]).to_string().as_bytes());
     let digits: String = hash.iter().take(4).map(|byte| format!("{byte:02x}")).collect();

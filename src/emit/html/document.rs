@@ -129,7 +129,7 @@ fn block(page: &mut Markup, block: &Block) {
     }
 }
 
-/// Adds a link as text, with its QR code. If it could be tapped, a tap would leave the page during a session.
+/// Adds a link as text, with its QR code. It cannot be tapped, because that would leave the page during a session.
 fn link(page: &mut Markup, link: &str) {
     Code::of(link).iter().for_each(|code| page.code(code));
     page.element("p", link);
@@ -205,7 +205,7 @@ fn row(page: &mut Markup, table: &Table, cells: &[(&Column, Vec<String>)], (at, 
     }
 }
 
-/// Adds text in which words with hyphens, such as the names of recipes, are not broken.
+/// Adds text in which words with hyphens, such as the names of recipes, are not broken across lines.
 fn whole_names(page: &mut Markup, text: &str) {
     for (at, word) in bound(text).split(' ').enumerate() {
         page.own(if at > 0 { " " } else { "" });

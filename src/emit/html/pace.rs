@@ -7,8 +7,8 @@ use crate::emit::beats::{Beat, beats};
 use crate::emit::phrase;
 use crate::model::{Difference, Temperature, Time};
 
-/// The stretches with one word (beats) of a step after its scheduled end, for when a temperature reading makes the step
-/// longer. The first one begins before the scheduled end.
+/// What the page shows (beats) after the scheduled end of a step, if a temperature reading makes the step longer. The
+/// first beat begins before that end.
 pub(super) fn longer(schedule: &Schedule, index: usize, pace: &Option<Pace>) -> Vec<Beat> {
     let leaves = |schedule: &Schedule| schedule.steps.get(index).map_or(Time::ZERO, PlannedStep::leaves);
     let Some(pace) = pace else { return Vec::new() };
@@ -17,9 +17,10 @@ pub(super) fn longer(schedule: &Schedule, index: usize, pace: &Option<Pace>) -> 
     all.filter(|beat| own < beat.until && beat.at < longest).collect()
 }
 
-/// How fast a step goes on. Each row of `knots` has a temperature in tenths of a degree, the fraction of the step done
-/// per second, and the integral of this fraction. `from` and `to` are the temperatures of the bath at the start and at
-/// the end. `more` has the beats of a longer step, until the time `until`.
+/// How fast a step goes on, as JSON. A row of `knots` has a temperature, the fraction of the step done per second, and
+/// the integral of this fraction over the temperature. `from` and `to` are the bath's temperatures at its start and
+/// end. Temperatures are in tenths of a degree. `more` has the beats of a longer step; `until` is their end in
+/// milliseconds.
 pub(super) fn pace_data(
     schedule: &Schedule,
     step: &PlannedStep,

@@ -155,7 +155,7 @@ impl View<'_> {
         )
     }
 
-    /// What holding Enter says, with a bar for how long it has been held; `None` if it says nothing.
+    /// What holding Enter confirms, with a bar for how long it has been held; `None` if nothing.
     fn held(&self) -> Option<Row> {
         let text = format!("hold Enter: {}", self.live.asks(self.clock)?);
         let room = self.columns.saturating_sub(text.width() + 3);
@@ -164,7 +164,7 @@ impl View<'_> {
         Some(self.row(&format!("{text}{bar}"), Shade::Strong))
     }
 
-    /// The last row of a small screen: a question, or what holding Enter says, or the keys.
+    /// The last row of a small screen: a question, or what holding Enter confirms, or the keys.
     fn keys(&self, keys: &str) -> Row {
         if let Some(prompt) = &self.live.prompt {
             return self.row(prompt, Shade::Strong);
@@ -232,7 +232,7 @@ impl View<'_> {
         padded(&labelled(&format!("{:LABEL$}", self.shown.word), &text, self.columns, 2), 2, Shade::Strong)
     }
 
-    /// The current instruction without its first word; of agitation, its amount.
+    /// The current instruction without its first word; for agitation, the amount.
     fn detail(&self) -> String {
         let moving = self.live.tank.moving(self.at).filter(|_| self.shown.word == "AGITATE");
         if let Some(event) = moving.filter(|event| event.by != Some("rotary")) {

@@ -8,15 +8,15 @@ use crate::model::{Role, StepKind, Time};
 
 /// How long after a pour the line about the previous bath is shown.
 const SAID: Time = Time::from_seconds(30);
-/// Differences of a development time from the plan in percent: up to the first they count as none, up to the second as
-/// small. Common practice, no source.
+/// How much a development time may differ from the plan, in percent, to count as no difference, and as a small one.
+/// Common practice, no source.
 const PARTS: (i64, i64) = (5, 15);
 /// The limits in `PARTS`, for a colour developer.
 const COLOUR_PARTS: (i64, i64) = (2, 5);
-/// The effects of a longer development: of no difference, of a small one, of a greater one.
+/// The effects of a longer development, if the difference counts as none, as small, or as more.
 pub(in crate::emit) const LONGER: [&str; 3] =
     ["not visible", "a little denser", "print softer, write it on the sleeve"];
-/// The effects of a shorter development: of no difference, of a small one, of a greater one.
+/// The effects of a shorter development, if the difference counts as none, as small, or as more.
 pub(in crate::emit) const SHORTER: [&str; 3] =
     ["not visible", "a little thinner", "develop the next roll longer"];
 /// How long a bath may be in before the screen says that this is long. Common practice, no source.

@@ -7,7 +7,7 @@ use crate::emit::phrase;
 use crate::emit::plain::plain;
 use crate::model::Time;
 
-/// The decision that is still to be made in the current step: it ends when a person sees a sign.
+/// The decision still to be made in the current step, which ends when a person sees a sign.
 pub(super) struct Open<'a> {
     /// The index of the leg, the part of the schedule after the decision.
     leg: usize,
@@ -35,7 +35,7 @@ impl Open<'_> {
         self.decision.times.is_none() && self.decision.most <= self.clock
     }
 
-    /// Whether a person can decide now: a step that ends at the sign has an earliest end.
+    /// Whether a person may end the step now. A step that ends at the sign may not end before its earliest end.
     fn is_ripe(&self) -> bool {
         let least = if self.decision.times.is_some() { Time::ZERO } else { self.decision.least };
         self.clock >= least
@@ -53,7 +53,7 @@ impl Open<'_> {
 }
 
 impl Tank {
-    /// The decision that is still to be made in the current step, once the step's clock runs.
+    /// The decision still to be made in the current step, once the step's clock runs.
     pub(super) fn open(&self, clock: Time) -> Option<Open<'_>> {
         let at = self.at(clock);
         let leg = self.schedule.leg(at) + 1;
@@ -88,7 +88,7 @@ impl Tank {
         true
     }
 
-    /// How much shorter the rest of the session is if all decisions are made at the earliest.
+    /// How much shorter the rest of the session is if every step that a person ends at a sign ends at its earliest.
     pub(super) fn slack(&self, at: Time) -> Time {
         let spared =
             |leg: usize| self.schedule.legs.get(leg).map_or(Time::ZERO, |leg| leg.start - leg.earliest);

@@ -139,7 +139,7 @@ impl Live {
         self.rung = (self.tank.at(clock), clock);
     }
 
-    /// Says what holding a key says now. Returns `false` if it says nothing.
+    /// Confirms what holding a key confirms now, such as that a bath went in. Returns `false` if that is nothing.
     pub fn confirm(&mut self, clock: Time) -> bool {
         let said = match self.state(clock).hold {
             None => return false,
@@ -152,7 +152,7 @@ impl Live {
         self.say(said, clock)
     }
 
-    /// What holding a key says now, if anything: `STOP went in now`.
+    /// What holding a key confirms now, if anything: `STOP went in now`.
     pub fn asks(&self, clock: Time) -> Option<String> {
         let now = self.state(clock);
         Some(match now.hold? {
@@ -219,12 +219,13 @@ impl Live {
         }
     }
 
-    /// What this press said, in words: `it went in now: STOP`.
+    /// A press in words: `it went in now: STOP`.
     pub fn words(&self, press: Press) -> String {
         press.words(&self.base)
     }
 
-    /// A key for the stored progress. It differs if the card, a time or the beginning of the session differs.
+    /// The key under which the progress is stored. It differs if the card, a scheduled time or the start in the
+    /// schedule differs.
     pub fn key(&self) -> String {
         let moments = moments(&self.base).into_iter().map(|it| (it.at.ms, it.until.ms, it.step, it.what));
         let parts = serde_json::json!([

@@ -4,7 +4,7 @@ use super::tank::{How, Tank, is_lamp, pour_of};
 use crate::compile::{Action, Event};
 use crate::model::{StepKind, Time};
 
-/// What a person says by holding a key.
+/// What a person confirms by holding a key.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Hold {
     /// Start; the first pour follows after the count-in.
@@ -31,7 +31,7 @@ pub struct Now {
     pub count: Option<String>,
     /// How long ago the pour of the step was due, while holding a key can still confirm it.
     pub due: Option<Time>,
-    /// What holding a key says; `None` if it says nothing.
+    /// What holding a key confirms; `None` if nothing.
     pub hold: Option<Hold>,
     /// The index of the current step.
     pub step: usize,

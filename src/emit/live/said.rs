@@ -12,7 +12,7 @@ use crate::model::{Temperature, Time};
 pub enum Said {
     /// The session starts. The first pour begins after the count-in.
     Start,
-    /// The bath of the step with this index goes in now, or its lamp is on.
+    /// The bath of the step with this index goes in now, or the lamp of that step is on.
     In(usize),
     /// The bath in the tank went in this much later than the screen says.
     Behind(Time),

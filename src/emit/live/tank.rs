@@ -77,13 +77,14 @@ pub(super) struct Tank {
     pub(super) lid: Option<Lid>,
     /// The clock time at which the schedule began; `None` before the start.
     pub(super) origin: Option<Time>,
-    /// The least time in the schedule. Before the start, the session waits there.
+    /// The lowest time that the session can have in the schedule. Before the start, it waits there.
     pub(super) floor: Time,
     /// The time in the schedule up to which `pours` is complete.
     pub(super) settled: Time,
     /// For each step, the pour of its bath, if it is known.
     pub(super) pours: Vec<Option<Pour>>,
-    /// How long earlier pours of the bath that the film needs before room light, such as fixer, covered the film.
+    /// How long each earlier pour of the fixer, or of another bath that the film needs before room light, covered the
+    /// film.
     pub(super) soaks: Vec<Time>,
     pub(super) left: Option<Left>,
     /// The step whose bath is back in after it was taken out too early, and the clock time at which it went in again.
@@ -93,7 +94,7 @@ pub(super) struct Tank {
     pub(super) readings: Vec<ReadIn>,
 }
 
-/// When the bath of a step goes in; if it has no bath, when the step begins.
+/// When in the schedule the bath of a step goes in; if it has no bath, when the step begins.
 pub(super) fn pour_of(step: &PlannedStep) -> Time {
     step.start + step.handling
 }
@@ -173,13 +174,12 @@ impl Tank {
         lamps.chain(signs).filter(|gate| self.floor <= *gate).min().unwrap_or(self.end)
     }
 
-    /// The time until the first pour, during the count-in only.
+    /// The time until the first pour; `None` except in the count-in after the start.
     pub(super) fn count_in(&self, clock: Time) -> Option<Time> {
         let left = self.floor - (clock - self.origin?);
         (left > Time::ZERO).then_some(left)
     }
 
-    /// The index of the step at this time in the schedule.
     pub(super) fn step_at(&self, at: Time) -> usize {
         self.schedule.steps.partition_point(|step| step.start <= at).saturating_sub(1)
     }
@@ -215,7 +215,6 @@ impl Tank {
         self.settled = self.settled.max(at);
     }
 
-    /// Sets the time in the schedule to `at`.
     pub(super) fn move_to(&mut self, at: Time, clock: Time) {
         self.origin = self.origin.map(|_| clock - at);
         (self.floor, self.settled) = (at, at - INSTANT);
