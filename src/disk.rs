@@ -54,7 +54,7 @@ pub(crate) fn real_below(root: &Path, wanted: &Path) -> Result<PathBuf, NotRead>
     }
 }
 
-/// Whether a missing file would be below the root folder. A link does not count, because it may lead out of the folder.
+/// Whether a missing file would be below the root folder. A broken link does not count, because it may lead out of it.
 fn ends_below(wanted: &Path, root: &Path) -> bool {
     let missing = wanted.ancestors().take_while(|path| std::fs::canonicalize(path).is_err()).last();
     missing.is_none_or(|path| {

@@ -117,7 +117,8 @@ fn of_step<'f, 'a>(facts: &'f [Fact<'a>], number: usize) -> &'f [Fact<'a>] {
 }
 
 /// The steps of a recipe, each with the key that pairs it with a step of the other recipe. The key is the step's number
-/// if both recipes do the same work. Otherwise it is the kind, with the name if the other recipe has a step of both.
+/// if both recipes do the same work. Otherwise it is the step's kind, with its name if the other recipe has a step of
+/// this kind and name.
 fn sides<'a, 'f>(
     recipe: &'a Recipe,
     facts: &'f [Fact<'a>],

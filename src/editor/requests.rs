@@ -82,7 +82,6 @@ pub(super) fn refusal(code: ErrorCodes, message: impl Into<String>) -> Error {
     Error { code, message: message.into(), data: None }
 }
 
-/// The error response to a valid request that failed.
 pub(super) fn failed(message: impl Into<String>) -> Error {
     const REQUEST_FAILED: i32 = -32803;
     refusal(ErrorCodes::Custom(REQUEST_FAILED), message)

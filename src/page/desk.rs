@@ -13,7 +13,6 @@ use crate::source::{COLLECTION, COLLECTIONS, Files, NotRead, root_in};
 pub(super) struct MemoryDesk(pub(super) Texts);
 
 impl MemoryDesk {
-    /// The names of all files, sorted.
     pub(super) fn names(&self) -> Vec<String> {
         self.0.borrow().keys().cloned().collect()
     }

@@ -237,7 +237,6 @@ fn scheduled(known: &Known, evening: &Evening, mut tonight: Tonight) -> Result<S
     compile(&known.shelf, recipe, &tonight, warnings).map_err(|found| Refusal::found(&known.sources, &found))
 }
 
-/// The command line that records the session.
 fn record(evening: &Evening) -> String {
     let options = [
         ("--tank", &evening.tank),

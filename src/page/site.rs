@@ -32,7 +32,7 @@ const SCRIPT: &str = concat!(
     include_str!("site/bench.js"),
 );
 
-/// The texts that the scripts show, by key. All other texts of a page are from the compiler or the template.
+/// The texts that the scripts show, by key.
 const WORDS: &[(&str, &str)] = &[
     ("waiting", "Write the temperature of the baths and the rolls: the card appears."),
     ("refused", "There is no card for this:"),
@@ -50,7 +50,7 @@ const WORDS: &[(&str, &str)] = &[
 pub struct Document {
     /// The name of the page's file, without `.html`.
     pub name: &'static str,
-    /// The title.
+    /// The title of the page.
     pub title: &'static str,
     /// The body as HTML.
     pub body: String,

@@ -12,7 +12,7 @@ use super::finding::one_line;
 use super::sanitise::sanitise;
 use crate::source::{Diagnostic, FileId, Level, Sources, Span};
 
-/// The most findings that a report draws. Its counts include the others.
+/// The most findings that a report draws. The counts in the report include the others.
 pub const DRAWN_MAX: usize = 50;
 const PLACES_MAX: usize = 20;
 /// The longest source line that is drawn, in bytes. Of a longer one, only the span is quoted.

@@ -25,7 +25,7 @@ pub fn first_few<'a>(names: impl IntoIterator<Item = &'a str>, between: &str) ->
 /// Whether a text has a character that [`is_hidden`].
 pub fn has_hidden(text: &str) -> bool {
     let plain = |byte: u8| (0x20..0x7f).contains(&byte) || byte == b'\n' || byte == b'\t';
-    // `fold` looks at every byte, so that the compiled code can test many bytes at once.
+    // `fold` does not stop early, so the compiled code can test many bytes at once.
     !text.bytes().fold(true, |all, byte| all & plain(byte)) && text.chars().any(is_hidden)
 }
 

@@ -12,9 +12,9 @@ pub struct FileId(pub u32);
 pub struct Span {
     /// The file.
     pub file: FileId,
-    /// The first byte.
+    /// The index of the first byte.
     pub start: u32,
-    /// The byte after the last byte of the span.
+    /// The index of the byte after the last one.
     pub end: u32,
 }
 

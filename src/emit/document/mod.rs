@@ -39,7 +39,7 @@ pub struct Section {
     pub side: Side,
 }
 
-/// A side of a printed sheet. An HTML page shows the front first; text keeps the order of the sections.
+/// A side of a printed sheet. An HTML page shows the front first; text shows the sections in their own order.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub enum Side {
     /// The front.

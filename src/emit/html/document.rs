@@ -33,7 +33,6 @@ impl Document {
     }
 }
 
-/// The sides of a printed sheet, in the order of an HTML page.
 pub(super) const SIDES: [Side; 3] = [Side::Front, Side::BackTop, Side::Back];
 
 /// Adds the sections on these sides of a sheet, with the foot line of the document below the front.
@@ -83,7 +82,8 @@ fn is_step(block: &Block) -> bool {
     matches!(block, Block::Step(_))
 }
 
-/// The title `LEFT OUT` as `Left out`. A title whose first word is not in capitals, such as that of a bottle, stays.
+/// Writes a title in capitals in small letters: `LEFT OUT` becomes `Left out`. A title whose first word is not in
+/// capitals, such as the name of a bottle, stays as it is.
 fn lowered(title: &str) -> String {
     let is_loud = |word: &str| word.trim_end_matches(',').chars().all(char::is_uppercase);
     let mut words = title.split(' ');

@@ -9,7 +9,6 @@ use crate::model::Time;
 /// The list of steps while it is open.
 #[derive(Debug, Clone)]
 pub(super) struct Choice {
-    /// The index of the marked step.
     step: usize,
     /// The clock's time at which the bath of the marked step went in.
     since: Time,
@@ -38,7 +37,6 @@ impl Live {
         self.choice = None;
     }
 
-    /// The clock's time at which the bath of a step went in; `clock` if that is not known.
     fn since(&self, step: usize, clock: Time) -> Time {
         self.tank.pour(step, clock).map_or(clock, |pour| pour.at.min(clock))
     }

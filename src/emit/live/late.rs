@@ -19,7 +19,7 @@ pub(in crate::emit) const LONGER: [&str; 3] =
 /// The effects of a shorter development, if the difference counts as none, as small, or as more.
 pub(in crate::emit) const SHORTER: [&str; 3] =
     ["not visible", "a little thinner", "develop the next roll longer"];
-/// How long a bath may be in before the screen says that this is long. Common practice, no source.
+/// How long a bath may be in before the screen warns about it. Common practice, no source.
 pub(in crate::emit) const LONGEST: [(StepKind, Time); 3] = [
     (StepKind::Stop, Time::from_seconds(5 * 60)),
     (StepKind::Fix, Time::from_seconds(15 * 60)),
@@ -64,7 +64,7 @@ impl Tank {
         steps.filter_map(|index| self.took_by(&self.base, index, clock)).collect()
     }
 
-    /// The real time of a step; `None` if it is as planned and no person ended the step.
+    /// The real time of a step; `None` if it is as in `plan` and no person ended the step.
     fn took_by(&self, plan: &Schedule, index: usize, clock: Time) -> Option<Took> {
         let later = self.later(plan, index, clock)?;
         let step = plan.steps.get(index).filter(|step| step.bath.is_some())?;

@@ -35,7 +35,7 @@ impl Open<'_> {
         self.decision.times.is_none() && self.decision.most <= self.clock
     }
 
-    /// Whether a person may end the step now. A step that ends at the sign may not end before its earliest end.
+    /// Whether a person may confirm the sign now: if it ends the step, only from the earliest end of the step on.
     fn is_ripe(&self) -> bool {
         let least = if self.decision.times.is_some() { Time::ZERO } else { self.decision.least };
         self.clock >= least

@@ -139,7 +139,8 @@ impl Live {
         self.rung = (self.tank.at(clock), clock);
     }
 
-    /// Confirms what holding a key confirms now, such as that a bath went in. Returns `false` if that is nothing.
+    /// Handles a key that was held: says what the screen asks for, such as that a bath went in. `false` if it asks for
+    /// nothing.
     pub fn confirm(&mut self, clock: Time) -> bool {
         let said = match self.state(clock).hold {
             None => return false,
@@ -152,7 +153,7 @@ impl Live {
         self.say(said, clock)
     }
 
-    /// What holding a key confirms now, if anything: `STOP went in now`.
+    /// What a key that is held says now, if anything: `STOP went in now`.
     pub fn asks(&self, clock: Time) -> Option<String> {
         let now = self.state(clock);
         Some(match now.hold? {

@@ -77,11 +77,11 @@ pub(super) struct Tank {
     pub(super) lid: Option<Lid>,
     /// The clock time at which the schedule began; `None` before the start.
     pub(super) origin: Option<Time>,
-    /// The lowest time that the session can have in the schedule. Before the start, it waits there.
+    /// The session never goes back before this time in the schedule. Before the start, it waits there.
     pub(super) floor: Time,
     /// The time in the schedule up to which `pours` is complete.
     pub(super) settled: Time,
-    /// For each step, the pour of its bath, if it is known.
+    /// For each step, the pour of its bath; `None` if it is not known.
     pub(super) pours: Vec<Option<Pour>>,
     /// How long each earlier pour of the fixer, or of another bath that the film needs before room light, covered the
     /// film.
