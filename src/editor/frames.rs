@@ -10,7 +10,6 @@ use crate::report::escaped;
 
 /// The most bytes in a line of a header.
 const LINE_MAX: u64 = 1 << 10;
-/// The most lines in a header.
 const LINES_MAX: usize = 16;
 /// The most bytes in a message: room for the longest recipe text with each byte escaped.
 pub(super) const BODY_MAX: u64 = 16 << 20;

@@ -86,6 +86,7 @@ pub(super) fn symbols(view: &View, file: FileId) -> Vec<DocumentSymbol> {
     nested(view, &lines, &lines.tree.statements)
 }
 
+/// The symbols of these statements. The recursion is at most three deep, as blocks are.
 fn nested(view: &View, lines: &Lines<'_>, statements: &[Statement]) -> Vec<DocumentSymbol> {
     statements.iter().filter_map(|statement| symbol(view, lines, statement)).take(LISTED_MAX).collect()
 }

@@ -17,7 +17,6 @@ use crate::vocabulary::Declared;
 /// The most files in one batch of a search, in [`Named::elsewhere`].
 const BATCH: usize = 128;
 
-/// What a name refers to.
 pub(super) enum Named {
     /// The index of a declaration in the view.
     Declaration(usize),

@@ -26,7 +26,6 @@ const WIDTH: usize = 72;
 pub(super) struct Evening {
     /// The name of the recipe's file.
     file: String,
-    /// The name of the recipe.
     recipe: String,
     /// The temperature of the baths, as in `37.8C,wash=30C`.
     at: String,

@@ -32,7 +32,7 @@ const SCRIPT: &str = concat!(
     include_str!("site/bench.js"),
 );
 
-/// The texts that the scripts show, by key.
+/// The texts that the scripts show, by key. All other texts of a page are from the compiler or the template.
 const WORDS: &[(&str, &str)] = &[
     ("waiting", "Write the temperature of the baths and the rolls: the card appears."),
     ("refused", "There is no card for this:"),

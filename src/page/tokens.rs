@@ -21,7 +21,6 @@ enum Colour {
     Keyword,
     /// A number, a clock time, a date, a dilution or a format.
     Number,
-    /// A text in quotes.
     Text,
     Comment,
 }

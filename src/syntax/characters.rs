@@ -210,7 +210,6 @@ enum Foreign {
     /// A letter of a non-Latin script.
     Letter,
     Space,
-    /// A dash or a minus sign.
     Dash,
     Quote,
     Fraction,

@@ -5,7 +5,7 @@ use unicode_width::UnicodeWidthStr as _;
 use super::{Block, Bullet, Document, Head, Place, Section, Table, steps};
 use crate::emit::plain::{Look, Page, Tone, padded, widest};
 
-/// The widest cell for which its column is widened, in characters. A wider one moves the rest of its row to the right.
+/// The width in characters up to which a cell widens its column. A wider cell moves the rest of its row to the right.
 const CELL_MOST: usize = 30;
 const INDENT: &str = "  ";
 const GAP: &str = "  ";
