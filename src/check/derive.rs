@@ -15,19 +15,19 @@ use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
 /// The most recipes in a chain of derived recipes.
 const DEPTH_MAX: usize = 32;
-/// The most that all recipes of a run together may inherit: bytes of text, plus 32 bytes for each statement and step.
+/// The most that all recipes of a run together may inherit, in bytes of text, plus 32 for each statement and step.
 const INHERITED_MAX: usize = 4 << 20;
 
 pub(super) struct Deriver<'a> {
     pub(super) units: &'a Units,
     pub(super) scopes: &'a Scopes,
     pub(super) done: BTreeMap<Key, Option<Rc<Merged<'a>>>>,
-    /// How much the merged recipes have inherited, see [`INHERITED_MAX`].
+    /// How much the recipes have inherited so far, counted as for [`INHERITED_MAX`].
     pub(super) inherited: usize,
 }
 
-/// A recipe and its ancestors, nearest first, up to but without the first recipe that has a result in `known`; and why
-/// this ancestry ends. `find` looks up a recipe by name.
+/// A recipe, its parent, the parent's parent and so on, and why this list ends. The list ends before the first recipe
+/// that has a result in `known`. `find` looks up a recipe by name.
 fn line_of<'a, T: Clone>(
     units: &'a Units,
     recipe: Key,
@@ -56,21 +56,21 @@ fn line_of<'a, T: Clone>(
     (line, End::Unknown)
 }
 
-/// Why a recipe's line of ancestors ends.
+/// Why a list of a recipe and its ancestors ends.
 enum End<T> {
-    /// The last recipe of the ancestry has no parent.
+    /// The last recipe of the list has no parent.
     Root,
-    /// The ancestry's last recipe names an unknown parent.
+    /// The last recipe names a parent that does not exist.
     Unknown,
-    /// The ancestry's last recipe has a parent with this known result.
+    /// The result in `known` of the last recipe's parent.
     Known(T),
-    /// The parent of the ancestry's last recipe, which is already in the ancestry.
+    /// The recipes form a circle: this recipe is the last recipe's parent, and already in the list.
     Circle(Key),
 }
 
 impl<'a> Deriver<'a> {
-    /// A recipe merged with its ancestors; `None` if an ancestor is missing, or the recipes form a circle or inherit
-    /// too much.
+    /// A recipe merged with its ancestors; `None` after an error: an ancestor is missing, the recipes form a circle, or
+    /// they inherit too much.
     pub(super) fn recipe(&mut self, key: Key, faults: &mut Vec<Diagnostic>) -> Option<Rc<Merged<'a>>> {
         let find = |name| self.scopes.find(Declared::Recipe, name, faults);
         let (line, end) = line_of(self.units, key, &self.done, find);
@@ -133,7 +133,7 @@ impl<'a> Deriver<'a> {
     }
 }
 
-/// How much a recipe inherits from this parent, see [`INHERITED_MAX`].
+/// How much a recipe inherits from this parent, counted as for [`INHERITED_MAX`].
 fn weight(parent: &Merged<'_>) -> usize {
     let steps = parent.steps.iter().flat_map(|step| &step.rows);
     let rows = parent.rows.iter().chain(steps);
@@ -177,11 +177,13 @@ impl Deriver<'_> {
 }
 
 impl Deriver<'_> {
-    /// The last `swap` line that gives a step its bath, if it is not one of those of the parent's step `before`.
+    /// The last `swap` line that changed the bath of `step`; `None` if the parent's step `before` has that swap
+    /// already.
     fn swapped(&self, before: &MergedStep<'_>, step: &MergedStep<'_>) -> Option<Span> {
         let known = |(name, span): (&str, Span)| self.scopes.known(Declared::Solution, name, span.file);
         let row = step.one_sound::<say::In>()?;
-        // Equal declarations count as one; their names differ at most in the prefix before the last `/`.
+        // Names mean one solution if they resolve to one declaration, or are equal after the last `/`: two collections
+        // may have equal solutions.
         let is_one = |one: (&str, Span), other: (&str, Span)| {
             known(one) == known(other) || one.0.rsplit('/').next() == other.0.rsplit('/').next()
         };
@@ -218,13 +220,13 @@ fn bath_of<'a>(step: &MergedStep<'a>) -> Option<Stated<(Option<&'a str>, Option<
     Some(Stated::new((row.solution(), row.dilution()), row.span))
 }
 
-/// The span of the new value, if it differs from the old one.
+/// The span of the new value, if both values are stated and differ.
 fn changed<T: PartialEq>(old: Option<Stated<T>>, new: Option<Stated<T>>) -> Option<Span> {
     let (old, new) = old.zip(new)?;
     (old.value != new.value).then_some(new.span)
 }
 
-/// The most steps listed in a run; a step counts again in each recipe that inherits it.
+/// The most steps that are listed in a run; an inherited step counts once for each recipe.
 const LISTED_MAX: usize = 200_000;
 
 /// What a [`Member`] is.
@@ -236,24 +238,24 @@ pub enum MemberKind {
     Bottle,
 }
 
-/// A step of a recipe or a bottle of a solution, which a file can refer to by the owner's name (the recipe or
-/// solution) and the member's name. A step that several recipes inherit is one member.
+/// A step of a recipe or a bottle of a solution, with all places that name it. A step that several recipes inherit is
+/// one member.
 #[derive(Debug, Clone)]
 pub struct Member {
-    /// Step or bottle.
+    /// Whether this is a step, and of which kind, or a bottle.
     pub kind: MemberKind,
-    /// The member's name, if any.
+    /// The name; `None` for a step without a name.
     pub name: Option<String>,
-    /// First mention of the step or bottle.
+    /// Where the step or bottle is first stated.
     pub made: Said,
-    /// Other mentions of the step or bottle.
+    /// Where else files name the step or bottle.
     pub said: Vec<Said>,
 }
 
 /// Where a statement names a [`Member`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Said {
-    /// The span of the name; a step's span also covers the preceding word for the kind of step.
+    /// The span of the name; for a step, with the word for its kind, as in `fix second`.
     pub span: Span,
     /// The span of the name alone, if there is a name.
     pub name: Option<Span>,
@@ -264,13 +266,13 @@ pub struct Said {
 pub struct Members {
     /// All steps and bottles, in no particular order.
     pub all: Vec<Member>,
-    /// For each recipe and solution, the span of its name, and the indices in `all` of its members, inherited steps
-    /// too.
+    /// For each recipe and each solution: the span of its name, and the indices in `all` of its steps or bottles.
+    /// Inherited steps are included.
     within: Vec<(Span, Vec<usize>)>,
 }
 
 impl Members {
-    /// The index in `all` of the member named at this byte, and the place of the name.
+    /// The index in `all` of the member named at this byte, and where it is named there; `None` if none is.
     pub fn at(&self, file: FileId, byte: u32) -> Option<(usize, Said)> {
         let here = |said: &&Said| said.span.file == file && said.span.start <= byte && byte <= said.span.end;
         self.all.iter().enumerate().find_map(|(at, member)| {
@@ -279,7 +281,8 @@ impl Members {
         })
     }
 
-    /// The span of a recipe or solution with this member and another member of the same kind named `new`.
+    /// The name of a recipe or solution in which this member cannot be renamed to `new`, because another member of the
+    /// same kind has that name. `None` if it can be renamed.
     pub fn clash(&self, member: usize, new: &str) -> Option<Span> {
         let kind = self.all.get(member)?.kind;
         let taken = |at: &usize| {
@@ -297,7 +300,7 @@ impl Members {
         for (key, _) in declared(units, Declared::Recipe) {
             let find = |(name, at): (&str, Span)| scopes.known(Declared::Recipe, name, at.file);
             let (line, end) = line_of(units, key, &known, find);
-            // If recipes form a circle, the last recipe of the ancestry inherits nothing.
+            // Without a known parent, or in a circle, the last recipe of `line` inherits nothing.
             let mut steps = if let End::Known(steps) = end { steps } else { Rc::default() };
             for (key, own) in line.into_iter().rev() {
                 if listed > LISTED_MAX {
@@ -347,7 +350,8 @@ impl Members {
         own
     }
 
-    /// Changes the parent's `steps` into those of the recipe `own`; returns how many steps are listed for `own`.
+    /// Changes `steps` from those of the parent into those of the recipe `own`; returns how many steps were listed for
+    /// `own`.
     fn steps<'a>(&mut self, steps: &mut Rc<Steps<'a>>, own: &'a Reading) -> usize {
         let mut within: Vec<usize> = steps.values().copied().collect();
         for row in &own.rows {
@@ -385,7 +389,7 @@ impl Members {
     }
 }
 
-/// The bottles of a solution, each with its index in [`Members::all`].
+/// The names of a solution's bottles, and their indices in [`Members::all`].
 type Bottles<'a> = BTreeMap<&'a str, usize>;
-/// The steps of a recipe, each with its index in [`Members::all`].
+/// The steps of a recipe, and their indices in [`Members::all`].
 type Steps<'a> = BTreeMap<StepId<'a>, usize>;

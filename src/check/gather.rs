@@ -32,7 +32,7 @@ pub(super) struct Unit {
     /// The name of the file's root folder: the folder of the collection that the file belongs to, or else the root
     /// folder of all files.
     pub(super) root: String,
-    /// Whether the file belongs to a collection below the root of the files to be checked.
+    /// Whether the file belongs to another collection or root folder than the files named for the check.
     pub(super) is_of_others: bool,
     /// Whether every line outside blocks was understood, so that all declarations are known.
     pub(super) understood: bool,
@@ -56,7 +56,8 @@ impl Unit {
         }
     }
 
-    /// The first line outside of declarations that has an error, by which a declaration may be lost.
+    /// The span of the first error outside of declarations, where a declaration may have been meant; `None` if all
+    /// lines were understood.
     pub(super) fn lost_line(&self) -> Option<Span> {
         let is_declared = |place: Span| {
             let mut declared = self.readings.iter().filter(|reading| reading.declares().is_some());
@@ -66,7 +67,7 @@ impl Unit {
         errors.find(|fault| !is_declared(fault.span)).map(|fault| fault.span)
     }
 
-    /// Whether the text and the used files are those of the unit `before`.
+    /// Whether the file's text and the files it uses are the same as in the unit `before`.
     pub(super) fn is_same(&self, before: &Unit) -> bool {
         Arc::ptr_eq(&self.readings, &before.readings)
             && self.uses == before.uses
@@ -75,10 +76,10 @@ impl Unit {
     }
 }
 
-/// A `use` line.
+/// A `use` line, by which a file can refer to the declarations of another file or of a collection.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Use {
-    /// Span of the `use` path.
+    /// The span of the path, or of the collection's name.
     pub path: Span,
     /// The used file.
     pub file: FileId,
@@ -96,13 +97,14 @@ pub struct Use {
 
 pub(super) type Units = BTreeMap<FileId, Unit>;
 
-/// The edition of the language in which a file is written.
+/// The edition of the language in which a file is written; 1 if not stated.
 pub(super) fn edition(units: &Units, file: FileId) -> u32 {
     let first = units.get(&file).and_then(|unit| unit.readings.first());
     first.and_then(|first| first.view::<say::Wetside>()?.edition()).unwrap_or(1)
 }
 
-/// The files `roots` and the files they use; `false` if reading ended early because of too many errors.
+/// Reads the files `roots` and all files they use. The flag is false if reading stopped early because of too many
+/// errors.
 pub(super) fn gather(
     sources: &mut Sources,
     roots: &[FileId],
@@ -183,7 +185,7 @@ impl Reader<'_> {
         Ok(file)
     }
 
-    /// The name of the root folder of a file, relative to the outermost root.
+    /// The path of a file's root folder, from the outermost root folder; empty for the outermost itself.
     fn root_of(&self, file: FileId) -> String {
         let name = self.sources.name(file);
         let folders = name.split('/').count().saturating_sub(self.files.depth(name) + 1);
@@ -236,7 +238,7 @@ impl Reader<'_> {
             let owned = |(name, span): (&str, Span)| (name.to_owned(), span);
             let only: Vec<_> = reading.all(say::Use::only).map(owned).collect();
             let prefix = reading.said(say::Use::prefix).or(reading.said(say::Use::collection)).map(owned);
-            // Different paths may mean one file.
+            // Two paths may lead to one file, so the files are compared, not the paths.
             let names = only.iter().map(|(name, _)| name.clone()).collect::<Vec<_>>();
             let repeated = !seen.insert((file, prefix.as_ref().map(|(name, _)| name.clone()), names));
             if !repeated || unit.uses.len() < LINES_MAX {

@@ -15,8 +15,8 @@ use crate::model::{Recipe, Shelf};
 use crate::source::{Diagnostic, FileId, Level, Sources, Span, clip};
 use crate::vocabulary::{Reading, say, suggest};
 
-/// Rules whose findings depend on which files are checked, besides the rules about mixtures, which depend on the
-/// dilutions in recipes. No `allow` of any of these rules is reported as without effect.
+/// Rules whose findings depend on which files are checked together. An `allow` of such a rule is never reported as
+/// without effect. The same holds for the rules about mixtures, which depend on the dilutions in recipes.
 const BY_THE_RUN: &[&str] = &[
     "bath-used-past-capacity",
     "bath-used-past-its-test",
@@ -25,7 +25,7 @@ const BY_THE_RUN: &[&str] = &[
     "shared-without-source",
 ];
 
-/// Findings that depend on sessions in other files: another file may retract or contradict a session.
+/// The names of findings that depend on sessions in other files: another file may retract or contradict a session.
 pub const ABOUT_SESSIONS: &[&str] = &[
     "bath-not-there",
     "bath-used-past-capacity",
@@ -43,7 +43,7 @@ pub const ABOUT_SESSIONS: &[&str] = &[
 /// Rules that report nothing in a file that another file of the run uses.
 pub const QUIET_IF_USED: &[&str] = &["never-used"];
 
-/// Why some rules cannot be allowed or lowered in severity.
+/// The end of messages: why some rules cannot be allowed or lowered in severity.
 const NEVER_LIFTED: &str = "what it finds hurts people or destroys the film every time";
 
 /// Severities that replace the rules' defaults; `None` turns a rule off. A file may have its own severities.
@@ -51,12 +51,12 @@ const NEVER_LIFTED: &str = "what it finds hurts people or destroys the film ever
 pub struct Levels {
     own: BTreeMap<String, Option<Level>>,
     files: BTreeMap<FileId, Levels>,
-    /// Whether a film leader gives tonight's clearing time, so that the film need not state one.
+    /// Whether the user gives tonight's clearing time, measured on a film leader, so that the film need not state one.
     pub clears_tonight: bool,
 }
 
 impl Levels {
-    /// Sets the severity of a rule, in place of one set before.
+    /// Sets the severity of a rule; `None` turns the rule off.
     ///
     /// # Errors
     /// The rule does not exist (the message may suggest a similar name), or its severity is fixed.
@@ -83,7 +83,8 @@ impl Levels {
     }
 }
 
-/// The `allow` statements of a run, by rule and by the extent where they hold: a declaration or a [`whole`] file.
+/// The `allow` statements of a run, by the name of the rule and the extent where they hold: a declaration or a
+/// [`whole`] file.
 pub(super) struct Allowances<'a> {
     levels: &'a Levels,
     all: BTreeMap<(&'static str, Span), Vec<Allowance>>,
@@ -91,8 +92,8 @@ pub(super) struct Allowances<'a> {
 
 struct Allowance {
     span: Span,
-    /// The reason of an `allow` in a collection of another author. Such an `allow` turns errors into warnings and does
-    /// not hide them.
+    /// The reason, if the `allow` is in another author's collection: there it turns errors into warnings, and does not
+    /// hide them.
     others_reason: Option<String>,
     effect: Cell<bool>,
 }
@@ -121,9 +122,9 @@ impl<'a> Allowances<'a> {
         Allowances { levels, all }
     }
 
-    /// Sets the severity of a finding about the declaration at `subject`. `None` if the finding's rule is off, or
-    /// allowed in this declaration, in the declaration around the finding, or in the file of either. An error that
-    /// only the author of another collection allows becomes a warning with the author's reason.
+    /// The finding about the declaration at `subject`, with its final severity. `None` if its rule is off, or is
+    /// allowed where the finding or `subject` is: in that declaration or in that file. An error that only another
+    /// collection's author allows becomes a warning with the author's reason.
     pub(super) fn weigh(&self, subject: Span, mut finding: Diagnostic) -> Option<Diagnostic> {
         let (mut allowed, mut others_reason) = (false, None);
         for place in [subject, finding.span] {
@@ -198,7 +199,7 @@ fn allowed(row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<&'static str> 
     Some(rule.name)
 }
 
-/// Runs the recipe rules on a recipe, and returns whether they found no error.
+/// Runs the recipe rules on a recipe without errors, and returns whether they found no error.
 pub(super) fn check_recipe(
     recipe: &Recipe,
     parent: Option<&Arc<Recipe>>,
@@ -213,8 +214,8 @@ pub(super) fn check_recipe(
     faults.iter().skip(before).all(|fault| fault.level != Level::Error)
 }
 
-/// Runs the rules about single steps on the error-free steps of a recipe that has errors, and the rules about whole
-/// recipes on the recipe completed in several ways. A finding counts if every completion has it.
+/// Runs the recipe rules on a recipe with errors. Rules about single steps check its steps without errors. Rules about
+/// whole recipes check several completions of the recipe; a finding counts only if every completion has it.
 pub(super) fn check_partial(
     partial: &Partial,
     parent: Option<&Arc<Recipe>>,
@@ -253,7 +254,7 @@ pub(super) fn check_partial(
     faults.extend(found.filter_map(|finding| allowances.weigh(partial.span(), finding)));
 }
 
-/// Runs all rules that are not for recipes.
+/// Runs all rules that are not about recipes.
 pub(super) fn check_rest(
     built: &Builder<'_>,
     (shelf, partial): (&Shelf, &[Partial]),
@@ -265,7 +266,8 @@ pub(super) fn check_rest(
     let usages = usages(&shelf.darkroom);
     let sound = shelf.recipes.iter().map(|recipe| (&**recipe, true));
     let uses = mixture::uses(sound.chain(partial.iter().map(|partial| (partial.known(), false))));
-    // The amounts at work are not known where a dilution could not be read.
+    // A solution is skipped if a step uses it in a dilution that could not be read: its amounts in the bath are
+    // unknown.
     let clear = built.solutions.values().filter(|it| !built.unclear.contains(&it.span));
     let mixtures = clear.filter_map(|it| Mixture::of(it, uses.get(&Arc::as_ptr(it))));
     let mixtures: Vec<Mixture<'_>> = mixtures.collect();
@@ -307,8 +309,8 @@ pub(super) fn check_rest(
     }
 }
 
-/// The names of the solutions that are only added to baths or replenish baths. Such solutions have no capacity of their
-/// own.
+/// The names of the solutions that are never a step's own bath, but are added to baths or replenish them. They need no
+/// capacity.
 fn only_added<'a>(built: &'a Builder<'_>, shelf: &'a Shelf) -> BTreeSet<&'a str> {
     let steps = || shelf.recipes.iter().flat_map(|recipe| &recipe.steps);
     let added = steps().filter_map(|step| Some(&*step.bath.as_ref()?.added.as_ref()?.solution.name));
@@ -320,7 +322,7 @@ fn only_added<'a>(built: &'a Builder<'_>, shelf: &'a Shelf) -> BTreeSet<&'a str>
 fn checked_files<'a>(built: &Builder<'a>, sources: &'a Sources) -> Vec<CheckedFile<'a>> {
     let units = built.units;
     let used: BTreeSet<FileId> = units.values().flat_map(|unit| &unit.uses).map(|used| used.file).collect();
-    // A file that could not be read may use any file.
+    // A `use` line with an error may mean any of these files.
     let all_read = units.values().all(|unit| !unit.incomplete);
     let mut outdated = outdated(units, built.scopes);
     let files = units.values().map(|unit| {

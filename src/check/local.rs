@@ -37,7 +37,7 @@ impl Reached {
         self.files.is_empty() && self.extents.is_empty()
     }
 
-    /// Whether the errors affect the declaration at this place.
+    /// Whether the errors affect the declaration that contains this span.
     pub(super) fn holds(&self, place: Span) -> bool {
         self.files.contains(&place.file) || self.holds_within(place)
     }
@@ -67,7 +67,7 @@ impl Reached {
             })
     }
 
-    /// Removes the affected declarations from a shelf, and lists their files in `unsound`.
+    /// Removes the declarations that errors affect from a shelf, and lists their files in `unsound`.
     pub(super) fn clear(&self, shelf: &mut Shelf, units: &Units) {
         if self.is_empty() {
             return;
@@ -88,7 +88,7 @@ impl Reached {
     }
 }
 
-/// The extent of the declaration that contains this place, if one does.
+/// The extent of the declaration that contains this span; `None` outside of declarations.
 fn declaration(unit: &Unit, place: Span) -> Option<Span> {
     let behind = unit.readings.partition_point(|reading| reading.extent.start <= place.start);
     let reading = unit.readings.get(behind.checked_sub(1)?)?;

@@ -14,8 +14,8 @@ type Is = fn(&'static Row) -> bool;
 /// Statements that give a step's time.
 const TIMES: &[Is] = &[say::Chart::has, say::Time::has, say::Fills::has, say::Soak::has];
 
-/// Groups of statements; a recipe or a step has only one statement of each group, and a derived recipe's replaces the
-/// parent's.
+/// Groups of statements of which a recipe or a step has only one. In a derived recipe, it replaces the parent's
+/// statement of the same group.
 const SLOTS: &[&[Is]] = &[TIMES, &[say::Between::has, say::Within::has], &[say::UsedFilm::has]];
 
 /// Pairs of statements that exclude each other in a block.
@@ -29,7 +29,7 @@ pub(super) struct Merged<'a> {
     pub(super) depth: usize,
     pub(super) rows: Vec<&'a Reading>,
     pub(super) steps: Vec<MergedStep<'a>>,
-    /// Whether all statements were read without an error.
+    /// Whether all statements, and those of its ancestors, were read without an error.
     pub(super) sound: bool,
     /// Whether every line outside of steps was read without an error.
     pub(super) knows_lines: bool,
@@ -43,14 +43,14 @@ pub(super) struct MergedStep<'a> {
     pub(super) id: StepId<'a>,
     pub(super) span: Span,
     pub(super) rows: Vec<&'a Reading>,
-    /// The times of the parents that the step's time refers to, as in `1.4 x parent`, nearest first.
+    /// The parents' time statements to which the step's time refers, as in `1.4 x parent`, nearest parent first.
     pub(super) times_before: Vec<&'a Reading>,
-    /// The recipes whose `swap` lines hold for the step's bath, in the order of derivation: those that are derived from
-    /// the recipe that states the bath.
+    /// The derived recipes whose `swap` lines may change the step's bath, the oldest first. They derive from the recipe
+    /// that states the bath.
     pub(super) swapped_by: Vec<&'a Reading>,
     /// Whether every line of the step was understood.
     pub(super) sound: bool,
-    /// Whether every line of the step begins a statement.
+    /// Whether every line of the step begins with the word of a statement, even if the rest of the line has an error.
     pub(super) known: bool,
 }
 
@@ -185,7 +185,7 @@ pub(super) fn merge<'a>(
                 )
                 .other(*earlier, "the first"),
             );
-            // Which of the two is meant, and where it stands, is not known.
+            // It is unknown which of the two steps is meant, so the order of the steps is unknown, too.
             (merged.sound, all_placed) = (false, false);
         } else {
             all_placed &= merged.merge_step(id, row, faults);
@@ -209,7 +209,8 @@ impl<'a> Merged<'a> {
         self.steps.iter().position(|step| step.id == id)
     }
 
-    /// Merges the step into an inherited one or inserts it; returns whether the step's position is known.
+    /// Merges a step into the inherited step of the same kind and name, or inserts it as a new step. Returns whether
+    /// its position is known.
     fn merge_step(&mut self, id: StepId<'a>, row: &'a Reading, faults: &mut Vec<Diagnostic>) -> bool {
         let sound = row.sound && row.block_sound && row.rows.iter().all(|row| row.sound && row.block_sound);
         self.sound &= sound;
@@ -226,7 +227,8 @@ impl<'a> Merged<'a> {
                 ));
                 Some(at)
             }
-            // A header that was not understood may state the step's place, or the recipe's parent.
+            // If a header was not understood, nothing is reported: it may state the step's position, or the recipe's
+            // parent.
             _ if !row.sound || !self.own.sound => None,
             (None, Some((is_after, neighbour, span))) => {
                 let found = self.position(neighbour);
@@ -292,7 +294,8 @@ fn few(steps: &[String]) -> String {
     first_few(steps.iter().map(String::as_str), ", ")
 }
 
-/// The `before` or `after` of a step: whether it is `after`, the neighbouring step, and the span.
+/// Where a step's header places it, as in `after fix`: true for `after`, false for `before`; the other step; and the
+/// span.
 fn place(row: &Reading) -> Option<(bool, StepId<'_>, Span)> {
     let step = row.view::<say::Step>()?;
     let after = step.said(say::Step::after);
@@ -301,7 +304,8 @@ fn place(row: &Reading) -> Option<(bool, StepId<'_>, Span)> {
     Some((after.is_some(), neighbour, word.to(said.span)))
 }
 
-/// Adds a statement, or removes the inherited ones that a `without` names. A caution cannot be removed.
+/// Adds a statement to `rows`. A `without` line instead removes the inherited statements with the word that it names. A
+/// caution cannot be removed.
 fn put_or_remove<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading, faults: &mut Vec<Diagnostic>) {
     let of_recipe = row.view::<say::Without>().and_then(|row| row.said(say::Without::word));
     let of_step = row.view::<say::WithoutWord>().and_then(|row| row.said(say::WithoutWord::word));

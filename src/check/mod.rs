@@ -57,8 +57,7 @@ pub fn check_all(
     (shelf, in_order(findings))
 }
 
-/// The recipes of these files and of the files they use, before any rule is run: they may have errors that only a rule
-/// finds.
+/// The recipes of these files and of the files they use, before the rules run: a rule may still find errors in them.
 #[cfg(feature = "cli")]
 pub(crate) fn recipes_as_stated(
     sources: &mut Sources,
@@ -74,7 +73,7 @@ pub(crate) fn recipes_as_stated(
     recipes(&units, &scopes, &mut Builder::new(&units, &scopes, Vec::new()))
 }
 
-/// The recipes without errors, until there are too many findings.
+/// Builds the recipes that have no errors. Stops after `FINDINGS_MAX` findings.
 fn recipes(units: &Units, scopes: &Scopes, built: &mut Builder<'_>) -> Vec<Arc<Recipe>> {
     let mut deriver = Deriver { units, scopes, done: BTreeMap::new(), inherited: 0 };
     let mut recipes = Vec::new();
@@ -89,8 +88,8 @@ fn recipes(units: &Units, scopes: &Scopes, built: &mut Builder<'_>) -> Vec<Arc<R
     recipes
 }
 
-/// Resolves names and runs the rules in these files, which include every used file. Returns the declarations without
-/// errors, and adds findings to `findings`, which has those of reading the files.
+/// Resolves names and runs the rules in `units`, which include every used file. Returns the declarations without
+/// errors. `findings` has the findings of reading the files; all others are added.
 fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Vec<Diagnostic>) -> Shelf {
     let mut faults = Vec::new();
     let scopes = Scopes::of(units, &mut faults);
@@ -136,7 +135,7 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
     shelf
 }
 
-/// Sorts findings and drops repeated ones, which inherited steps cause.
+/// Sorts findings, and drops repetitions: a finding about an inherited step is found again in each derived recipe.
 fn in_order(mut faults: Vec<Diagnostic>) -> Vec<Diagnostic> {
     Diagnostic::sort(&mut faults);
     faults.dedup_by(|a, b| (a.span, a.name, &a.message) == (b.span, b.name, &b.message));
@@ -144,7 +143,7 @@ fn in_order(mut faults: Vec<Diagnostic>) -> Vec<Diagnostic> {
     faults
 }
 
-/// Drops findings that only repeat that a reused solution lacks a capacity.
+/// Of the findings that say that a reused solution lacks a capacity, keeps only `reused-without-capacity`.
 fn one_per_capacity(faults: &mut Vec<Diagnostic>) {
     let reused = faults.iter().filter(|fault| fault.name == "reused-without-capacity");
     let solutions: BTreeSet<Span> = reused.map(|fault| fault.span).collect();
@@ -227,7 +226,7 @@ impl Checked {
 /// The largest file, in bytes, whose results a [`Checker`] keeps.
 const KEPT_MAX: usize = 256 << 10;
 
-/// Checks files again and again, and reuses the results of unchanged files.
+/// Checks files again and again, and reuses the results of files that did not change.
 #[derive(Debug, Default)]
 pub struct Checker {
     files: BTreeMap<FileId, Known>,
@@ -260,7 +259,8 @@ struct Group {
 }
 
 impl Checker {
-    /// Returns the findings of [`check_all`]. Each group of files connected by `use` is checked by itself.
+    /// Returns the findings of [`check_all`], and reuses those of unchanged files. A group of files that `use` connects
+    /// is checked by itself.
     pub fn check(
         &mut self,
         sources: &mut Sources,
@@ -310,7 +310,7 @@ impl Checker {
         Survey::of(&units, sources)
     }
 
-    /// The work that is already done.
+    /// The work done so far.
     pub fn work(&self) -> Work {
         self.work
     }
@@ -339,7 +339,7 @@ impl Checker {
     }
 }
 
-/// Splits the files into groups, so that no file uses a file of another group.
+/// Splits files into groups, so that no file uses a file of another group.
 fn connected(mut units: Units) -> Vec<Units> {
     let mut beside: BTreeMap<FileId, Vec<FileId>> = BTreeMap::new();
     for unit in units.values() {

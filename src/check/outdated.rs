@@ -13,7 +13,7 @@ use crate::vocabulary::{Declared, Reading, Value, say};
 pub(super) struct Outdated<'a> {
     pub(super) name: &'a str,
     pub(super) span: Span,
-    /// The span of the `deprecated` statement, and the reason that the statement gives.
+    /// The span of the `deprecated` statement, and its reason.
     pub(super) said: Span,
     pub(super) reason: &'a str,
     /// The recipe to use instead, by its name in the `deprecated` statement.
@@ -22,10 +22,9 @@ pub(super) struct Outdated<'a> {
     pub(super) here: Option<String>,
 }
 
-/// The `deprecated` statement of each deprecated recipe.
+/// The deprecated recipes, each with its `deprecated` statement.
 type All<'a> = BTreeMap<Key, &'a Reading>;
 
-/// All mentions of deprecated recipes.
 pub(super) fn outdated<'a>(units: &'a Units, scopes: &Scopes) -> Vec<Outdated<'a>> {
     let said =
         |reading: &'a Reading| reading.rows.iter().find(|row| row.is::<say::Deprecated>() && row.sound);
@@ -54,8 +53,8 @@ fn mentions<'a>(reading: &'a Reading, each: &mut dyn FnMut((&'a str, Span))) {
     reading.rows.iter().for_each(|row| mentions(row, each));
 }
 
-/// The mention, if it names a deprecated recipe. A mention inside that recipe itself, or inside the recipe to use
-/// instead (which may derive from it), does not count.
+/// The mention of `name`, if it is a deprecated recipe. `within` is the declaration that mentions it: neither that
+/// recipe itself nor the recipe to use instead, which may derive from it.
 fn one<'a>(
     all: &All<'a>,
     scopes: &Scopes,

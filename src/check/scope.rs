@@ -33,7 +33,7 @@ pub(super) struct Scopes {
 struct Scope {
     names: BTreeMap<Declared, BTreeMap<String, (Key, Span)>>,
     incomplete: bool,
-    /// The `wetside` line of a file of edition 1.
+    /// The span of the line `wetside 1`; `None` if the file has no such line.
     first_edition: Option<Span>,
 }
 
@@ -50,7 +50,8 @@ impl Scopes {
         known.get(name).map(|(key, _)| *key)
     }
 
-    /// The declaration of a name. An unknown name is reported, unless some declarations could not be read.
+    /// The declaration of a name. An unknown name is reported, unless it may be among declarations that could not be
+    /// read.
     pub(super) fn find(
         &self,
         kind: Declared,
@@ -82,7 +83,7 @@ impl Scopes {
         let names = scope.names.get(&kind).into_iter().flat_map(BTreeMap::keys).map(String::as_str);
         let mut names = names.take(SUGGESTED_MAX);
         let near = || {
-            // A known name that has a prefix before the same last part, such as the name of a collection.
+            // A known name with a prefix, such as `club/fixer` where `fixer` is written.
             let near = names.clone().find(|known| known.rsplit('/').next() == Some(name));
             let suggested = || {
                 let own = suggest(name, names.clone());
@@ -113,7 +114,8 @@ impl Scopes {
     }
 }
 
-/// The words of the language that can be in place of a name of this kind: `continuous` for an agitation.
+/// Words of the language that may be in place of a name of this kind, such as `continuous` in place of the name of an
+/// agitation.
 fn words_for(kind: Declared) -> Vec<&'static str> {
     let block = (kind == Declared::Agitation).then_some(Block::Agitation);
     let rows = block.into_iter().flat_map(rows_of).filter(|row| row.takes.is_empty());
@@ -123,12 +125,12 @@ fn words_for(kind: Declared) -> Vec<&'static str> {
 struct Filler<'a> {
     units: &'a Units,
     scopes: Scopes,
-    /// How many names `use` lines have brought into scopes in this run.
+    /// How many names all `use` lines have brought in so far.
     brought: usize,
     faults: &'a mut Vec<Diagnostic>,
 }
 
-/// A name that is brought into a scope.
+/// A name that a file declares, or that a `use` line brings in.
 struct Brought<'a> {
     kind: Declared,
     /// The first word of the declaration: `film`, `paper` or `plate` for a film.
@@ -146,8 +148,8 @@ impl Filler<'_> {
         if self.scopes.files.contains_key(&unit.file) {
             return;
         }
-        // This empty scope is in place while the names are gathered, so that a collection that uses itself gets no
-        // names.
+        // This empty scope is in place while the names are gathered: a collection that uses itself then finds no names,
+        // and the recursion ends.
         self.scopes.files.insert(unit.file, Scope { incomplete: true, ..Scope::default() });
         let line = unit.readings.first().and_then(|first| first.view::<say::Wetside>());
         let first_edition = line.filter(|line| line.edition() == Some(1)).map(|line| line.span);
@@ -239,7 +241,7 @@ fn exported<'a>(unit: &'a Unit, scopes: &Scopes) -> impl Iterator<Item = Brought
 }
 
 impl Scope {
-    /// Adds a name that the scope's own file declares, or a name that the `use` line `used` brings in.
+    /// Adds a name: one that the scope's own file declares, or one that the `use` line `used` brings in.
     fn add(&mut self, one: &Brought<'_>, used: Option<&Use>, faults: &mut Vec<Diagnostic>) {
         if faults.len() >= FINDINGS_MAX {
             return;

@@ -39,10 +39,10 @@ pub struct Names {
     scopes: BTreeMap<(FileId, Declared), Vec<(String, usize)>>,
 }
 
-/// A declaration.
+/// A declaration, such as a film or a recipe.
 #[derive(Debug, Clone)]
 pub struct Declaration {
-    /// What is declared.
+    /// The kind of declaration.
     pub kind: Declared,
     /// The declared name, without a prefix.
     pub name: String,
@@ -75,7 +75,7 @@ impl Mention {
     }
 }
 
-/// The kind and the name of each declaration of a file, even of one with errors or between conflict markers.
+/// The kind and the name of each declaration of a file, even of one with errors or between merge conflict markers.
 pub fn declared_names(sources: &Sources, file: FileId) -> Vec<(Declared, String)> {
     let (tree, _) = parse(sources, file);
     let text = sources.text(file);
@@ -119,7 +119,6 @@ impl Names {
     }
 }
 
-/// Why a recipe is deprecated, and what to use instead.
 fn deprecated(reading: &Reading) -> Option<String> {
     let row = reading.rows.iter().find_map(|row| row.view::<say::Deprecated>())?;
     let (reason, instead) = (row.reason()?.to_owned(), row.instead().map(str::to_owned));
@@ -196,7 +195,7 @@ impl Survey {
     }
 }
 
-/// The names of ingredients that are not in the table, in a line of a formula or in `contains`.
+/// The ingredients that the program's table lacks, in a line of a formula or in `contains`.
 fn own_ingredients(reading: &Reading) -> Vec<(Declared, String, Span)> {
     let named = |what: Option<Substance>, span: Span| match what {
         Some(Substance::Other(name)) => Some((Declared::Ingredient, name, span)),

@@ -9,7 +9,8 @@ use crate::model::{Addition, Bath, Dilution, Measure, Step, Use, Volume};
 use crate::source::{Diagnostic, Span, clip};
 use crate::vocabulary::{Declared, Lines as _, Matched, say};
 
-/// All steps of a recipe as merged; and the steps before the current one as built, with what is unknown after an error.
+/// First, all steps of the recipe, with their inherited statements. Second, the built steps before the current one,
+/// each with its [`Unknown`] if it has errors.
 pub(super) type Earlier<'a> = (&'a [MergedStep<'a>], &'a [(Step, Option<Unknown>)]);
 
 impl Builder<'_> {
@@ -44,7 +45,8 @@ impl Builder<'_> {
         Some(Bath { solution: Some(solution), dilution, ..bath })
     }
 
-    /// The used bath of an earlier step, for `in used develop`.
+    /// Builds the bath of a step that continues in the used bath of an earlier step, as in `in used develop`; `None`
+    /// after an error.
     fn used_bath(&mut self, row: Matched<'_, say::In>, (all, built): Earlier<'_>) -> Option<Bath> {
         let id = StepId { kind: row.by()?, name: row.by_name() };
         if row.has(say::In::bath) || row.becomes().is_some() || row.fate().is_some_and(Use::is_kept) {
@@ -64,7 +66,7 @@ impl Builder<'_> {
             self.report(fault(format!("there is no step {id} above this one"), help));
             return None;
         };
-        // The error of the earlier step is reported already.
+        // If the bath of the earlier step has an error, that error is reported already.
         let (step, _) = built.get(at).filter(|(_, unknown)| unknown.is_none_or(|unknown| !unknown.bath))?;
         let Some((bath, solution)) = step.bath.as_ref().zip(step.solution()) else {
             self.report(fault(format!("{id} is in no solution"), "name a step that is in a solution"));
@@ -85,12 +87,12 @@ impl Builder<'_> {
         })
     }
 
-    /// Reports baths whose `becomes` clauses form a circle: bath `a` takes the place of bath `b`, and `b`, perhaps
-    /// through other baths, takes the place of `a`.
+    /// Reports a circle of `becomes` clauses: bath `a` becomes `b`, and `b` becomes `a`, directly or through other
+    /// baths.
     fn in_a_circle(&mut self, baths: &[&Bath]) {
         let comes_back = |bath: &&&Bath| {
             let mut next = std::iter::successors(taken(baths, bath), |other| taken(baths, other));
-            // Baths that one `swap` line brings have the same span, so the names are compared, too.
+            // All baths that one `swap` line changes get the span of that line, so the names are compared, too.
             let is_it = |other: &&Bath| (other.span, &other.name) == (bath.span, &bath.name);
             next.by_ref().take(baths.len()).any(|other| is_it(&other) && other.name != bath.becomes)
         };
@@ -106,7 +108,7 @@ impl Builder<'_> {
         self.error("baths-in-a-circle", bath.span, message, help);
     }
 
-    /// Builds the addition that a `with` line states for the bath of a step; `None` after an error.
+    /// Builds what a `with` line adds to the bath of a step, as in `with 20 ml/l brew`; `None` after an error.
     pub(super) fn added(
         &mut self,
         row: Matched<'_, say::With>,
@@ -118,7 +120,7 @@ impl Builder<'_> {
         let fault = |name, message: String, help: String| Some(error(name, row.span, message, help));
         let own = bath.filter(|bath| bath.solution.is_some() && bath.used.is_none());
         let wrong = match (amount, own) {
-            // A step without a bath that it needs, and a step whose bath has an error, are reported elsewhere.
+            // A missing bath, and an error in the step's `in` line, are reported elsewhere.
             (_, None) if bath.is_none() && (needs_bath(step.id.kind) || step.one::<say::In>().is_some()) => {
                 None
             }
@@ -161,9 +163,10 @@ impl Builder<'_> {
         None
     }
 
-    /// Reports each bath that takes the place of a bath that no other step has.
+    /// Reports each `becomes` clause if no other step has a bath with that name and the same contents; also reports
+    /// circles of such clauses.
     pub(super) fn becomes_another(&mut self, steps: &[(Step, Option<Unknown>)]) {
-        // Another step may have that bath on a line that could not be read.
+        // If the bath of any step is unknown, nothing is reported: the clause may name that bath.
         if steps.iter().any(|(_, unknown)| unknown.is_some_and(|unknown| unknown.bath)) {
             return;
         }
@@ -181,14 +184,15 @@ impl Builder<'_> {
     }
 }
 
-/// The bath in `baths` that `bath.becomes` names and that has the same contents as `bath`.
+/// The bath in `baths` that `bath.becomes` names and that has the same contents as `bath`; `None` if there is none.
 fn taken<'a>(baths: &[&'a Bath], bath: &Bath) -> Option<&'a Bath> {
     let name = bath.becomes.as_ref()?;
     let is_it = |other: &&&Bath| other.has_contents_of(bath) && other.name.as_ref() == Some(name);
     baths.iter().find(is_it).copied()
 }
 
-/// The dilution that brings the volume `per_litre` of a solution into each litre of a bath; the rest counts as water.
+/// The dilution with the volume `per_litre` of a solution in each litre of bath, the rest counted as water: for 20 ml a
+/// litre, `1+49`.
 fn diluted_to_a_litre(per_litre: Volume) -> Dilution {
     let micro = |volume: Volume| u32::try_from(volume.fl / (Volume::ML / 1000)).unwrap_or(u32::MAX);
     let part = micro(per_litre).max(1);

@@ -13,7 +13,8 @@ use crate::trial::{NoTime, Times, contrast_for};
 use crate::vocabulary::{Declared, Matched, say};
 
 impl Builder<'_> {
-    /// The trial on which the time of a step rests.
+    /// The trial that the time of a step names, as in `time by borax-trial for normal`; `None` if it names none, or one
+    /// with errors.
     pub(super) fn rests_on(&self, own: &MergedStep<'_>) -> Option<RestsOn> {
         let row = own.time_row()?.view::<say::Time>().filter(|row| row.sound)?;
         let (name, span) = row.said(say::Time::trial)?;
@@ -21,7 +22,8 @@ impl Builder<'_> {
         Some(RestsOn { trial: Arc::clone(self.trials.get(&key)?), contrast: contrast(row), span: row.span })
     }
 
-    /// R20. The time of a step by a trial; `None` after an error.
+    /// The time of a step by a trial (rule R20): the time for a contrast, or that of the piece chosen by eye. `None`
+    /// after an error.
     pub(super) fn by_trial(&mut self, row: Matched<'_, say::Time>, name: (&str, Span)) -> Option<Duration> {
         let trial = self.find(Declared::Trial, name, |it| &it.trials)?;
         match (contrast(row), trial.times()) {
@@ -52,7 +54,7 @@ impl Builder<'_> {
         }
     }
 
-    /// The time of the piece that was chosen by eye.
+    /// The time of the only piece that is marked "right" in the trial, as chosen by eye; `None` after an error.
     fn by_eye(&mut self, row: Matched<'_, say::Time>, trial: &Trial) -> Option<Duration> {
         let mut chosen = trial.chosen();
         let name = clip(&trial.name);
@@ -82,7 +84,8 @@ impl Builder<'_> {
         None
     }
 
-    /// The time for a contrast at each tested temperature and each even degree Celsius between (rules R20 and R21).
+    /// The time for a contrast at each tested temperature (rule R20), as one time or a chart. If the trial has a fit,
+    /// the times at the even degrees Celsius between these temperatures are added (rule R21).
     fn by_contrast(
         &mut self,
         row: Matched<'_, say::Time>,
@@ -151,12 +154,14 @@ impl Builder<'_> {
     }
 }
 
-/// The contrast that a `time` line wants.
+/// The contrast that a `time` line states after `for`, as a number or as a word such as `normal`; `None` if it states
+/// none.
 fn contrast(row: Matched<'_, say::Time>) -> Option<f64> {
     row.contrast().map(Number::real).or(row.aim().map(|aim| contrast_for(aim.stops())))
 }
 
-/// What to try next if one piece is too soft and the next longer one too hard.
+/// The help text to try the time halfway between the longest piece marked "soft" and the shortest marked "hard"; `None`
+/// without two such pieces.
 fn between(trial: &Trial) -> Option<String> {
     let is = |piece: &Piece, word: &str| piece.text.as_deref() == Some(word);
     let soft = trial.pieces.iter().filter(|piece| is(piece, "soft")).max_by_key(|piece| piece.time)?;

@@ -8,7 +8,7 @@ use crate::source::{COLLECTION, Diagnostic, Sources, Span, clip};
 use crate::vocabulary::{Declared, Lines as _, Reading, Value, say};
 
 impl Builder<'_> {
-    /// Builds the collections of a run. A `collection` statement in a file with another name than `collection.wet` is
+    /// Builds all declared collections. A `collection` statement in a file with another name than `collection.wet` is
     /// an error.
     pub(in crate::check) fn collections(&mut self, sources: &Sources) -> Vec<Collection> {
         let all: Vec<&Reading> =

@@ -34,7 +34,8 @@ impl Builder<'_> {
                 let first = *known.entry((backlog.span, label)).or_insert(now);
                 if !std::ptr::eq(first.0, slot) {
                     self.report(developed_twice(label, first, now));
-                    // A slot without `doubt` replaces a doubted slot in comparisons with later sessions.
+                    // Later sessions are compared with this slot, because it is certain and the first one is marked
+                    // `doubt`.
                     if first.0.doubt.is_some() && slot.doubt.is_none() {
                         known.insert((backlog.span, label), now);
                     }
@@ -63,7 +64,7 @@ impl Builder<'_> {
     }
 }
 
-/// Lowers a contradiction to advice if one of its facts is in doubt.
+/// Lowers a contradiction to advice if one of its facts is marked `doubt`.
 fn weighed(fault: Diagnostic, is_doubted: bool) -> Diagnostic {
     if is_doubted { Diagnostic { level: Level::Advice, ..fault } } else { fault }
 }
@@ -94,7 +95,8 @@ fn developed_before_shot(label: &str, slot: &Slot, on: Date, backlog: &Backlog) 
     Some(weighed(fault.other(roll.span, "the roll"), slot.doubt.is_some()))
 }
 
-/// The finding if the backlog lacks the roll's label or has another format for the roll.
+/// The error if the backlog has no roll with the label of this slot, or has that roll in another format; otherwise
+/// `None`.
 pub(super) fn not_in_backlog(slot: &Slot, backlog: &Backlog) -> Option<Diagnostic> {
     let label = slot.label.as_ref()?;
     let Some(roll) = backlog.roll(label) else {

@@ -188,7 +188,7 @@ impl Builder<'_> {
         let (recipes, has_recipes) = self.rows(reading, Builder::backlog_recipe);
         self.labels_differ(rolls.iter().map(|roll| (roll.label.as_str(), roll.span)));
         let (name, title) = named(reading)?;
-        // A backlog with a roll that could not be read is left out as a whole.
+        // If a roll or a recipe of the backlog has an error, the whole backlog is left out.
         let complete = has_rolls && has_recipes && self.faults.len() == before;
         (reading.is_sound() && complete).then(|| Backlog {
             name,
@@ -235,8 +235,9 @@ impl Builder<'_> {
         );
     }
 
-    /// The baths, tests, sessions and backlogs that were not built, the tests and sessions that name an unknown bath,
-    /// and the lines with errors that may declare any of them.
+    /// Lists what is not counted because of errors: each bath, backlog, test or session with errors; each test or
+    /// session that names an unknown bath; for each file, the first line with an error outside of declarations. Planned
+    /// sessions are not listed.
     fn left_out(&self, tests: &Built<ClearingTest>, sessions: &Built<Session>) -> Vec<LeftOut> {
         let mut all = Vec::new();
         for unit in self.units.values() {
@@ -266,8 +267,8 @@ impl Builder<'_> {
         all
     }
 
-    /// The headers of the baths that a session or a test names; `None` if a name is unknown, or a line has an error. A
-    /// bath with errors is not among them.
+    /// The header spans of the baths that a session or a test names, without baths that have errors; `None` if a name
+    /// is unknown or a line has an error.
     fn baths_named(&self, reading: &Reading) -> Option<Vec<Span>> {
         let of_sessions = reading.each::<say::SessionBath>().map(|row| row.said(say::SessionBath::bath));
         let of_tests = reading.each::<say::TestBath>().map(|row| row.said(say::TestBath::bath));
@@ -318,14 +319,15 @@ fn cleared_then(row: Matched<'_, say::SessionCleared>) -> Option<ClearedThen> {
     Some(ClearedThen { kind, name: row.name().map(str::to_owned), time, span: row.span })
 }
 
-/// The steps of a list, each with the part of the line that is about it.
+/// Each step named in a line such as `took develop 8:59, fix 4:10`, with its byte range: up to the next step, or
+/// `u32::MAX`.
 fn steps(steps: impl Iterator<Item = (StepKind, Span)>) -> Vec<(StepKind, std::ops::Range<u32>)> {
     let steps: Vec<(StepKind, Span)> = steps.collect();
     let ends = steps.iter().skip(1).map(|(_, next)| next.start).chain([u32::MAX]);
     steps.iter().zip(ends).map(|((kind, span), end)| (*kind, span.start..end)).collect()
 }
 
-/// The value that lies in a part of a line.
+/// The first of these values whose span begins in the byte range `part`; `None` if there is none.
 fn within<T>(part: &std::ops::Range<u32>, values: impl Iterator<Item = (T, Span)>) -> Option<T> {
     let mut values = values;
     values.find(|(_, span)| part.contains(&span.start)).map(|(value, _)| value)

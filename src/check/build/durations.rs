@@ -10,12 +10,13 @@ use crate::vocabulary::{Lines as _, Matched, Reading, say};
 
 /// The most changes of water in a wash.
 const CHANGES_MAX: u32 = 50;
-/// The shortest time between two looks.
+/// The shortest interval that `look every` can state.
 const LOOK_MIN: Time = Time::from_seconds(1);
 
 impl Builder<'_> {
-    /// The duration of a step. `film` is the recipe's line that names a film, or that says that the recipe's times hold
-    /// for every film (`film any`). Without such a line, a step of edition 2 may leave its time open.
+    /// The duration of a step; `None` after an error. `film` is the recipe's line that names a film, or says with `film
+    /// any` that the times hold for every film. Without that line, a step in edition 2 needs no time
+    /// (`Duration::Open`).
     pub(super) fn duration(
         &mut self,
         own: &MergedStep<'_>,
@@ -33,8 +34,8 @@ impl Builder<'_> {
         Some(Stated::new(value, row.span))
     }
 
-    /// The error for a step without a time. If the step comes from another recipe, the error is placed at the line
-    /// `film` of this recipe, because a recipe with a film needs the time.
+    /// Moves the error `fault`, about a step without a time, to the line `film` if the step is inherited in edition 2:
+    /// the recipe with the film needs the time. Otherwise returns `fault` unchanged.
     fn asked_by(
         &self,
         film: Option<Matched<'_, say::UsedFilm>>,
@@ -60,13 +61,14 @@ impl Builder<'_> {
         error(fault.name, film.span, message, help).other(own.span, "the step has no time")
     }
 
-    /// The duration in a statement of the step. `before` has the statements of the parents that the statement refers to,
-    /// nearest first.
+    /// The duration in the statement `row` of a step; `None` after an error. If `row` is a multiple of the parent's
+    /// time, as in `1.4 x parent`, `before` has the time statements of the parents, nearest parent first.
     fn duration_of(&mut self, own: &MergedStep<'_>, row: &Reading, before: &[&Reading]) -> Option<Duration> {
         if !row.sound || !row.block_sound {
             return None;
         }
-        // A line of the step that was not understood may be the missing second point of this chart.
+        // If another line of the step was not understood, a chart with too few points is not reported: that line may be
+        // a point.
         if row.is::<say::Chart>() && !own.known && row.each::<say::Point>().count() < 2 {
             return None;
         }
@@ -160,7 +162,7 @@ impl Builder<'_> {
         None
     }
 
-    /// The shortest and the longest time, and how often to look; `None` after an error.
+    /// The clauses `at least`, `at most` and `look every` of a time; `None` after an error.
     fn bounds(&mut self, row: Matched<'_, say::Time>) -> Option<Bounds> {
         let mut bounds = Bounds::default();
         for (clause, span) in row.all(say::Time::bound) {
@@ -194,7 +196,8 @@ impl Builder<'_> {
         Some(bounds)
     }
 
-    /// R18. A step that a person ends at a sign.
+    /// The duration of a step that a person ends at a visible sign, as in `time until "the shadows are black"` (rule
+    /// R18); `None` after an error.
     fn sign(
         &mut self,
         row: Matched<'_, say::Time>,
@@ -235,7 +238,7 @@ impl Builder<'_> {
         }))
     }
 
-    /// The parent's duration, multiplied; `None` after an error.
+    /// The parent's `duration`, multiplied by `times`; `None` after an error.
     fn multiplied(
         &mut self,
         row: Matched<'_, say::Time>,
@@ -264,7 +267,7 @@ impl Builder<'_> {
     }
 }
 
-/// The bounds of a time, and how often to look.
+/// The values of the clauses `at least`, `at most` and `look every` of a time.
 #[derive(Debug, Default)]
 struct Bounds {
     least: Option<Stated<Time>>,

@@ -10,7 +10,7 @@ use crate::source::Span;
 use crate::trial::{OffScale, STOP, Scale};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
-/// A step wedge: `wedge step-21 { … }`.
+/// A step wedge, declared as `wedge step-21 { … }`.
 #[derive(Debug, Clone)]
 pub(super) struct Wedge {
     span: Span,
@@ -18,7 +18,7 @@ pub(super) struct Wedge {
     within: f64,
 }
 
-/// A densitometer, a scanner or a phone: `reader flatbed { … }`.
+/// A densitometer, a scanner or a phone that reads densities, declared as `reader flatbed { … }`.
 #[derive(Debug, Clone)]
 pub(super) struct Instrument {
     span: Span,
@@ -26,14 +26,14 @@ pub(super) struct Instrument {
     scale: Option<Scale>,
 }
 
-/// The exposures of a strip's steps.
+/// The exposures of the steps of a test strip.
 pub(super) struct Exposures {
-    /// What made them: `the wedge`, `the bracket`.
+    /// What made the exposures, as text for messages: `the wedge` or `the bracket`.
     pub(super) what: &'static str,
     pub(super) span: Span,
-    /// The logarithm of the exposure of each step, in the order of the densities.
+    /// For each step, the base-10 logarithm of its relative exposure, in the order of the strip's densities.
     pub(super) logs: Vec<f64>,
-    /// How far a density of the wedge may be off.
+    /// How far the stated density of a wedge step may be off; 0 for a bracket.
     pub(super) within: f64,
 }
 
@@ -67,11 +67,11 @@ impl Builder<'_> {
         reading.is_sound().then_some(Instrument { span: reading.span, within, scale })
     }
 
-    /// The exposures of the steps; `None` after an error.
+    /// The exposures of a strip's steps, through a wedge or as a bracket; `None` after an error.
     pub(super) fn exposures(&mut self, row: Matched<'_, say::Exposed>) -> Option<Exposures> {
         if let Some(name) = row.said(say::Exposed::wedge) {
             let wedge: Arc<Wedge> = self.find(Declared::Wedge, name, |it| &it.wedges)?;
-            // A denser step lets less light through.
+            // A denser step of the wedge lets less light through.
             let logs = wedge.densities.iter().map(|density| -density).collect();
             return Some(Exposures { what: "the wedge", span: wedge.span, logs, within: wedge.within });
         }
@@ -81,7 +81,8 @@ impl Builder<'_> {
         Some(Exposures { what: "the bracket", span: row.span, logs: logs.collect(), within: 0.0 })
     }
 
-    /// The densities of a strip and their span; `None` after an error.
+    /// The densities of a strip, as stated or from an instrument's readings, and the span of their line; `None` after
+    /// an error.
     pub(super) fn strip_densities(
         &mut self,
         reading: &Reading,
@@ -106,7 +107,7 @@ impl Builder<'_> {
         Some((self.read_by(reader, all.collect(), row.span)?, row.span))
     }
 
-    /// The density of base and fog of a strip; `None` after an error.
+    /// The mean density of base plus fog of a strip; `None` after an error.
     pub(super) fn strip_fog(
         &mut self,
         reading: &Reading,
@@ -126,7 +127,7 @@ impl Builder<'_> {
         Some(mean(&self.read_by(reader, all.collect(), row.span)?))
     }
 
-    /// Reports a density that is stated as itself and as a reading.
+    /// Reports a value that is stated both as a density and as a reading of an instrument.
     fn is_twice(&mut self, density: Option<Span>, reading: Option<Span>) {
         if let Some((density, reading)) = density.zip(reading) {
             let message = "this is stated already, as a density";
@@ -141,7 +142,7 @@ impl Builder<'_> {
         }
     }
 
-    /// The densities of readings by the known densities of their reader; `None` after an error.
+    /// Converts an instrument's readings to densities, by the densities known for it; `None` after an error.
     fn read_by(
         &mut self,
         reader: Option<&Instrument>,
@@ -172,7 +173,7 @@ impl Builder<'_> {
     }
 }
 
-/// The most steps of a bracket.
+/// The most exposures in a bracket.
 const STEPS_MAX: usize = 200;
 
 fn mean(values: &[f64]) -> f64 {

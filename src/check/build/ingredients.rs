@@ -30,8 +30,8 @@ impl Builder<'_> {
         })
     }
 
-    /// Those ingredients of a solution that are declared in files. An ingredient that is neither in the table of
-    /// ingredients nor declared in a file is a warning.
+    /// The ingredients of a solution that are declared in files. An ingredient that is neither declared nor in the
+    /// program's table of ingredients is a warning.
     pub(super) fn declared_ingredients(&mut self, reading: &Reading) -> Vec<OwnContent> {
         let mut all: Vec<OwnContent> = Vec::new();
         for formula in reading.each::<say::Formula>() {
@@ -58,7 +58,8 @@ impl Builder<'_> {
         all
     }
 
-    /// The declaration of an ingredient that is not in the table of ingredients. A missing declaration is a warning.
+    /// The declaration of an ingredient that the program's table lacks; `None` for other ingredients. A missing
+    /// declaration is a warning.
     fn declared(&mut self, what: Option<Substance>, span: Span) -> Option<Arc<OwnIngredient>> {
         let Some(Substance::Other(name)) = what else { return None };
         let Some(key) = self.scopes.known(Declared::Ingredient, &name, span.file) else {
@@ -69,7 +70,7 @@ impl Builder<'_> {
     }
 }
 
-/// The amount that a line of a formula states.
+/// The amount that a line of a formula states; `None` if it states none.
 pub(super) fn amount_of(row: Matched<'_, say::FormulaLine>) -> Option<Measure> {
     let measure = row.mass().map(Measure::Mass);
     measure.or(row.volume().map(Measure::Volume)).or(row.per_litre()).or(row.mark().map(Measure::UpTo))

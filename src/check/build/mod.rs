@@ -35,7 +35,7 @@ use crate::vocabulary::{Declared, Lines as _, Matched, Reading, Statement, Value
 pub(crate) use partial::Partial;
 pub(crate) use recipes::chart;
 
-/// The maximum number of earlier declarations of the same name with which a declaration is compared.
+/// The most earlier declarations of the same name that are searched for an equal declaration.
 const TWINS_MAX: usize = 16;
 
 type Built<T> = BTreeMap<Key, Arc<T>>;
@@ -44,16 +44,16 @@ pub(super) struct Builder<'a> {
     pub(super) units: &'a Units,
     pub(super) scopes: &'a Scopes,
     pub(super) faults: Vec<Diagnostic>,
-    /// The recipes with errors.
+    /// The recipes with errors, with what is known of them.
     pub(super) partial: Vec<Partial>,
-    /// The headers of the solutions whose dilution in a step could not be read.
+    /// The header spans of the solutions that a step uses in a dilution that could not be read.
     pub(super) unclear: BTreeSet<Span>,
-    /// The `swap` lines that changed the bath of a step.
+    /// The spans of the `swap` lines that changed the bath of a step.
     swapped: BTreeSet<Span>,
-    /// For each declaration that equals an earlier declaration of the same kind and name: the earlier one. Both count
-    /// as one declaration.
+    /// The keys are declarations that equal an earlier declaration of the same kind and name; the values are those
+    /// earlier declarations. Two equal declarations count as one.
     twins: BTreeMap<Key, Key>,
-    /// Whether the files are of several collections, so that there can be equal declarations.
+    /// Whether the files belong to several collections. Only then can two declarations be equal.
     is_of_several_roots: bool,
     ingredients: Built<OwnIngredient>,
     pub(super) solutions: Built<Solution>,
@@ -65,12 +65,12 @@ pub(super) struct Builder<'a> {
     pub(super) trials: Built<Trial>,
     baths: Built<KeptBath>,
     backlogs: Built<Backlog>,
-    /// Whether a film leader gives tonight's clearing time.
+    /// Whether the user gives tonight's clearing time, measured on a film leader.
     pub(super) clears_tonight: bool,
 }
 
 impl<'a> Builder<'a> {
-    /// Builds the declarations that recipes refer to; solutions first, because films refer to solutions.
+    /// Builds all declarations that recipes refer to. Solutions come before films, because films refer to solutions.
     pub(super) fn new(units: &'a Units, scopes: &'a Scopes, faults: Vec<Diagnostic>) -> Builder<'a> {
         let mut builder = Builder {
             units,
@@ -105,7 +105,8 @@ impl<'a> Builder<'a> {
         builder
     }
 
-    /// Builds the error-free declarations of a kind, until there are too many findings.
+    /// Builds all declarations of one kind; `build` returns `None` for a declaration with errors. Stops after
+    /// `FINDINGS_MAX` findings.
     fn each<T>(
         &mut self,
         kind: Declared,
@@ -140,8 +141,8 @@ impl<'a> Builder<'a> {
         all
     }
 
-    /// Whether two declarations of the same kind and name, from different collections, have the same statements, and
-    /// the names in those statements refer to the same declarations.
+    /// Whether two declarations of one kind and name are equal: from different collections, with the same statements,
+    /// and with names that refer to the same declarations.
     fn are_equal(&self, one: &Reading, other: &Reading) -> bool {
         let meant = |reading: &Reading| {
             let mut meant = Vec::new();
@@ -157,8 +158,8 @@ impl<'a> Builder<'a> {
         root(one) != root(other) && one == other && meant(one) == meant(other)
     }
 
-    /// Builds a value with `build` from each error-free statement of type `R`; also returns whether every call gave a
-    /// value.
+    /// Builds a value with `build` from each error-free statement of type `R`. The flag is false if `build` returned
+    /// `None` for any of them.
     fn rows<'r, R: Statement, T>(
         &mut self,
         reading: &'r Reading,
@@ -170,7 +171,7 @@ impl<'a> Builder<'a> {
         (built.into_iter().flatten().collect(), complete)
     }
 
-    /// For each file, each name of one kind that the file can refer to, with the declaration.
+    /// The names of one kind that each file can refer to: the file, the name, and the declaration in `all`.
     pub(super) fn named_in_files<T>(&self, kind: Declared, all: &Built<T>) -> Vec<(FileId, String, Arc<T>)> {
         let of_file = |file: &FileId| {
             let (names, file) = (self.scopes.all(*file, kind), *file);
@@ -187,7 +188,6 @@ impl<'a> Builder<'a> {
         self.report(error(name, span, message, help));
     }
 
-    /// The edition of the language in which a file is written.
     fn edition(&self, file: FileId) -> u32 {
         edition(self.units, file)
     }
@@ -196,7 +196,7 @@ impl<'a> Builder<'a> {
         self.faults.iter().skip(before).all(|fault| fault.level != Level::Error)
     }
 
-    /// The declaration with this name; an unknown name is reported.
+    /// The built declaration with this name; `None` if it has errors, or if the name is unknown, which is reported.
     fn find<T>(
         &mut self,
         kind: Declared,
@@ -207,7 +207,7 @@ impl<'a> Builder<'a> {
         all(self).get(&key).cloned()
     }
 
-    /// Finds the film, paper or plate of a statement that may name any of them.
+    /// The film, paper or plate with this name; an unknown name is reported.
     fn find_film(&mut self, name: (&str, Span)) -> Option<Arc<Film>> {
         let called = (Declared::Film, "film, paper or plate");
         let key = self.scopes.find_called(called, name, &mut self.faults)?;
@@ -218,8 +218,8 @@ impl<'a> Builder<'a> {
         self.find(Declared::Bath, name, |it| &it.baths)
     }
 
-    /// Finds the solution `name`; without a `dilution`, it counts as undiluted. If `part` is given, only that bottle of
-    /// the solution is diluted.
+    /// The solution with this name, and its dilution; without a `dilution`, it is undiluted. If `part` names a bottle,
+    /// only that bottle of the solution is used. `None` after an error.
     fn diluted(
         &mut self,
         name: (&str, Span),
@@ -238,7 +238,8 @@ impl<'a> Builder<'a> {
         fits.then_some((solution, dilution))
     }
 
-    /// Whether a solution has this bottle, and a dilution has one part for it; reports an error if not.
+    /// Whether a solution has the bottle `part`, and the dilution has exactly one part of solution; reports an error if
+    /// not.
     fn part_fits(
         &mut self,
         solution: &Solution,
@@ -267,7 +268,7 @@ impl<'a> Builder<'a> {
         false
     }
 
-    /// Reports each item of `all` whose key an earlier item has.
+    /// Reports each item of `all` that has the same key as an earlier item.
     fn distinct<K: Ord>(
         &mut self,
         name: &'static str,

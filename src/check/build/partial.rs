@@ -10,45 +10,43 @@ use crate::model::{
 };
 use crate::source::Span;
 
-/// A recipe with errors.
+/// A recipe with errors, with what is known of it, so that rules can still check it.
 #[derive(Debug)]
 pub(crate) struct Partial {
-    /// The recipe with all its steps in order. A step with errors has only what is known of it.
+    /// The recipe with all its steps in order. A step with errors has only the values that could be read.
     pub(super) recipe: Recipe,
-    /// For each step what is not known of it; `None` for a step without errors.
+    /// For each step of `recipe`, what is unknown of it; `None` for a step without errors.
     pub(super) unknown: Vec<Option<Unknown>>,
     /// Whether every line outside of steps could be read without an error.
     pub(super) knows_lines: bool,
-    /// Whether the kind, the name and the place of every step are known.
+    /// Whether the kind, the name and the position of every step are known.
     pub(super) knows_steps: bool,
 }
 
-/// A step with errors: whether its bath is not known. Any other part that it lacks may be on a line with an error, too.
+/// What is unknown of a step with errors. `bath` is true if its bath is unknown. Any other value that is absent from
+/// the step may be unknown, too.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Unknown {
     pub(super) bath: bool,
 }
 
-/// A duration that is long enough for any step.
+/// The time of a step whose time is unknown: long enough for any step.
 const LONG: Time = Time::from_seconds(3600);
 
 impl Partial {
-    /// The header of the recipe.
+    /// The span of the recipe's header.
     pub(crate) fn span(&self) -> Span {
         self.recipe.span
     }
 
-    /// The recipe with what is known of it.
     pub(crate) fn known(&self) -> &Recipe {
         &self.recipe
     }
 
-    /// Whether every line outside of steps could be read without an error.
     pub(crate) fn knows_lines(&self) -> bool {
         self.knows_lines
     }
 
-    /// The steps without errors.
     pub(crate) fn sound_steps(&self) -> impl Iterator<Item = &Step> {
         self.recipe
             .steps
@@ -58,15 +56,17 @@ impl Partial {
             .map(|(step, _)| step)
     }
 
-    /// A copy of `step` with a band, if `step` has none and its band may be on a line that could not be read.
+    /// A copy of `step` with a band of temperatures, if `step` has none but a line of the recipe that could not be read
+    /// may state one; otherwise `None`.
     pub(crate) fn with_band(&self, step: &Step) -> Option<Step> {
         let is_open = !self.knows_lines && step.band.is_none() && step.kind.is_wet();
         let band = Band::Between(Temperature::celsius_whole(20), Temperature::celsius_whole(20));
         is_open.then(|| Step { band: Some(Stated::new(band, step.span)), ..step.clone() })
     }
 
-    /// The recipe completed in several ways: without the steps that have errors; with only their known parts; and with
-    /// their unknown parts filled in, once for each role that an unknown bath may have. Empty unless `knows_steps`.
+    /// The recipe completed in several ways: without its steps that have errors; with the known values of these steps;
+    /// with their unknown values filled in, once for each role that an unknown bath may have. Empty unless
+    /// `knows_steps`.
     pub(crate) fn completions(&self) -> impl Iterator<Item = Recipe> {
         let without = std::iter::once_with(|| self.without());
         let known = std::iter::once_with(|| self.recipe.clone());
@@ -82,13 +82,13 @@ impl Partial {
         let places: Vec<usize> = places.map(|(place, _)| place).collect();
         let mut steps: Vec<Step> = self.sound_steps().cloned().collect();
         for bath in steps.iter_mut().filter_map(|step| step.bath.as_mut()) {
-            // A used bath names its step by its place.
+            // `used` is the index of a step, which changes when steps are removed.
             bath.used = bath.used.and_then(|used| places.iter().position(|place| *place == used));
         }
         Recipe { steps, ..self.recipe.clone() }
     }
 
-    /// A copy of the recipe with its unknown parts filled in; `role` is that of unknown baths.
+    /// A copy of the recipe with its unknown values filled in. An unknown bath gets the role `role`.
     fn filled(&self, role: Role) -> Recipe {
         let mut recipe = self.recipe.clone();
         if !self.knows_lines {
@@ -100,7 +100,7 @@ impl Partial {
             step.lighting.get_or_insert(Stated::new(Lighting::Room, span));
             step.agitation.get_or_insert_with(|| Stated::new(continuous(span), span));
             if step.band.is_none() {
-                // As warm as a colour process.
+                // The temperature of a colour process.
                 step.at.get_or_insert(Stated::new(Temperature::celsius_whole(38), span));
             }
             if unknown.bath {
@@ -111,7 +111,7 @@ impl Partial {
     }
 }
 
-/// A duration in place of one that is not known.
+/// The duration of a step whose duration is unknown.
 pub(super) fn any_duration(span: Span) -> Stated<Duration> {
     Stated::new(Duration::Plain { time: LONG, at: None }, span)
 }
@@ -129,7 +129,7 @@ fn continuous(span: Span) -> Scheme {
     }
 }
 
-/// A bath that holds every ingredient.
+/// A bath of this role that holds every ingredient of the program's table.
 fn any_bath(role: Role, span: Span) -> Bath {
     let contained = |ingredient| Contained { ingredient, share: None, per_litre: None, span };
     let solution = Solution {

@@ -15,11 +15,11 @@ use crate::model::{
 use crate::source::{Diagnostic, Level, Span};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
-/// The parts of a recipe that its steps depend on.
+/// The values of a recipe that its steps depend on.
 #[derive(Clone, Copy)]
 struct OfRecipe<'a> {
     film: Option<&'a Film>,
-    /// The recipe's line that names the film, or that says that the recipe's times hold for every film (`film any`).
+    /// The recipe's line that names the film, or says with `film any` that the recipe's times hold for every film.
     film_row: Option<Matched<'a, say::UsedFilm>>,
     /// The temperatures that the recipe allows.
     band: Option<Stated<Band>>,
@@ -80,15 +80,15 @@ impl Builder<'_> {
         if is_sound {
             return Some(recipe);
         }
-        // After a `swap` without effect, it is not known which step was to get the new bath.
+        // If a `swap` has no effect, the step that should get the new bath is unknown.
         let knows_steps = merged.knows_steps && !is_swap_idle;
         let knows_lines = merged.knows_lines && knows_film;
         self.partial.push(Partial { recipe, unknown, knows_lines, knows_steps });
         None
     }
 
-    /// The film, paper or plate that a recipe is for. Statement and declaration must use the same one of these three
-    /// words.
+    /// The film, paper or plate that a recipe is for; `None` after an error. The recipe must use the same word (`film`,
+    /// `paper` or `plate`) as the declaration.
     fn used_film(&mut self, row: Matched<'_, say::UsedFilm>) -> Option<Stated<Arc<Film>>> {
         let (name, span) = row.said(say::UsedFilm::film)?;
         let key = self.scopes.find_called((Declared::Film, row.row.word), (name, span), &mut self.faults)?;
@@ -128,7 +128,7 @@ impl Builder<'_> {
         Some(Stated::new(Band::Between(low, high), row.span))
     }
 
-    /// A step, and what is not known of it if it has errors.
+    /// Builds a step. The second value is `None` for a step without errors.
     fn step(
         &mut self,
         own: &MergedStep<'_>,
@@ -197,7 +197,7 @@ impl Builder<'_> {
         (step, (!is_sound).then_some(Unknown { bath: lacks_bath }))
     }
 
-    /// Adds the solution of a step's `with` line to the step's bath. The returned flag is true if a solution was added.
+    /// Adds the solution of a step's `with` line to the step's bath. The flag is true if a solution was added.
     fn with_addition(&mut self, own: &MergedStep<'_>, bath: Option<Bath>) -> (Option<Bath>, bool) {
         let with = own.one::<say::With>().filter(|row| row.sound);
         let Some(added) = with.and_then(|row| self.added(row, own, bath.as_ref())) else {
@@ -211,7 +211,7 @@ impl Builder<'_> {
         self.named_or_stated(row.said(say::Agitate::scheme), clauses.collect(), row.span)
     }
 
-    /// The agitation with this name, or else the agitation that the clauses state.
+    /// The agitation scheme with this name; without a name, the scheme that the clauses state. `None` after an error.
     pub(super) fn named_or_stated(
         &mut self,
         name: Option<(&str, Span)>,
@@ -225,7 +225,8 @@ impl Builder<'_> {
         Some(Stated::new(scheme, span))
     }
 
-    /// Rule R11: reports a time in multiples of the clearing time, if the film states no clearing time in this bath.
+    /// Reports a time in multiples of the clearing time (rule R11), if the film states no clearing time in the step's
+    /// bath, or the step is in no solution.
     fn unknown_clearing(
         &mut self,
         own: &MergedStep<'_>,
@@ -234,7 +235,7 @@ impl Builder<'_> {
         film: Option<&Film>,
     ) {
         let Some((bath, solution)) = bath.and_then(|bath| Some((bath, bath.solution.as_ref()?))) else {
-            // A step that lacks a bath it needs is reported as `missing-bath`.
+            // A step without a bath that it needs is reported as `missing-bath`.
             let in_water =
                 own.one::<say::In>().map_or(!needs_bath(own.id.kind), |row| row.has(say::In::water));
             if in_water {
@@ -277,7 +278,7 @@ fn begins_in(row: Matched<'_, say::BeginsIn>) -> Option<Stated<Lighting>> {
     lighting(row.lighting()?, row.span)
 }
 
-/// The light that a `light` line states.
+/// The lighting that a clause states: a safelight, darkness, or else room light.
 fn lighting(clause: &Reading, span: Span) -> Option<Stated<Lighting>> {
     let lighting = match clause.view::<say::Safelight>() {
         Some(safelight) => Lighting::Safelight(safelight.lamp()?.to_owned()),
@@ -292,7 +293,7 @@ pub(super) fn needs_bath(kind: StepKind) -> bool {
     matches!(kind, Develop | Stop | Fix | Bleach | BleachFix | Clear | Tone | Coat | Rinse)
 }
 
-/// The chart in a `chart {` block (rule R1); `None` after errors.
+/// Builds the chart of a `chart { … }` block (rule R1); `None` after errors.
 pub(crate) fn chart(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Chart> {
     let mut points: Vec<Point> = reading.each().filter_map(point).collect();
     if points.len() < 2 {
@@ -308,7 +309,7 @@ pub(crate) fn chart(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<C
     sound.then(|| Chart::new(points))
 }
 
-/// The error or warning about two neighbouring points of a chart.
+/// The error or warning about two neighbouring points of a chart; `None` if the warmer point has a shorter time.
 fn implausible(cold: &Point, warm: &Point) -> Option<Diagnostic> {
     if cold.temperature == warm.temperature {
         let fault = error(

@@ -104,20 +104,22 @@ impl Builder<'_> {
         (reading.is_sound() && self.no_error_since(before)).then_some(solution)
     }
 
-    /// The solution that replenishes a solution, if the solution names another.
+    /// The solution that a `replenish` line names after `with`; `None` if it names none, or after an error.
     fn replenisher(&mut self, reading: &Reading) -> Option<Replenisher> {
         let name = reading.one_sound::<say::Replenish>()?.said(say::Replenish::with)?;
         let key = self.scopes.find(Declared::Solution, name, &mut self.faults)?;
         let other = self.units.get(&key.file)?.readings.get(key.at)?;
         let (name, title) = named(other)?;
-        // What is wrong with the other solution is reported where it is built.
+        // Errors in the formulas of the other solution are dropped here: they are reported where that solution is
+        // built.
         let before = self.faults.len();
         let (formulas, _) = self.rows(other, Builder::formula);
         self.faults.truncate(before);
         Some(Replenisher { name, title, formulas })
     }
 
-    /// Whether a `to` line may fill up with `what` instead of water: never in edition 1, and never with a salt.
+    /// Whether a formula line such as `NAME to 1 l` can fill up with the ingredient `what` in place of water: only in
+    /// edition 2, and never with a salt.
     fn is_solvent(&self, what: &Substance, span: Span) -> bool {
         let is_salt = matches!(what, Substance::Known(known) if !known.strength && known.states.len() > 1);
         !is_salt && self.edition(span.file) > 1
@@ -243,7 +245,8 @@ fn is_unlisted(item: &Reading) -> bool {
     matches!(what, Some(Substance::Other(_)))
 }
 
-/// An ingredient in a `contains` statement; `None` if not in the table, which `declared_ingredients` checks.
+/// An ingredient of a `contains` statement; `None` if the program's table lacks it. `declared_ingredients` handles such
+/// an ingredient.
 fn contained(item: &Reading, span: Span) -> Option<Contained> {
     let row = item.view::<say::Contained>()?;
     let Substance::Known(ingredient) = row.ingredient()? else { return None };
@@ -270,8 +273,8 @@ fn rate(row: Matched<'_, say::Rate>) -> Option<Stated<Quickening>> {
     Some(Stated::new(Quickening { factor, interval }, row.span))
 }
 
-/// The error if the liquids of a formula that fills up to a mark exceed the volume it makes; salts are not counted.
-/// After the line that fills up, only water counts: an acid is often added last.
+/// The error if the liquids of a formula with a line such as `water to 1 l` exceed the volume that the formula makes.
+/// Salts are not counted. After that line only water is counted, because an acid is often added last.
 fn over_the_mark(formula: &Formula) -> Option<Diagnostic> {
     let makes = formula.makes.value;
     formula.items.iter().find(|item| matches!(item.measure, Measure::UpTo(_)))?;
@@ -331,7 +334,8 @@ fn unknown_state(ingredient: &Ingredient, state: &str, span: Span) -> Option<Dia
     Some(words.into_iter().fold(fault, Diagnostic::write))
 }
 
-/// The error of a salt without its state, such as `anhydrous`, or of a liquid without its strength.
+/// The error for a salt without its state, such as `anhydrous`, or for a liquid without its strength; `None` if neither
+/// is missing.
 fn missing_state(ingredient: &Ingredient, span: Span) -> Option<Diagnostic> {
     let words = states(ingredient);
     let name = ingredient.name;

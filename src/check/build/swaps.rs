@@ -10,17 +10,17 @@ use crate::model::{Bath, Dilution, Solution, Step};
 use crate::source::{clip, first_few};
 use crate::vocabulary::{Lines as _, Matched, Reading, say};
 
-/// A solution and its dilution.
 type Contents = (Arc<Solution>, Dilution);
 
 impl Builder<'_> {
-    /// The bath of a step after the `swap` lines of these recipes, which are in the order of derivation.
+    /// Applies the `swap` lines of these recipes to the bath of a step; `None` after an error. The recipes are in the
+    /// order of derivation, the oldest first.
     pub(super) fn swapped(&mut self, mut bath: Bath, recipes: &[&Reading]) -> Option<Bath> {
         if !can_be_swapped(&bath) {
             return Some(bath);
         }
         for recipe in recipes {
-            // Each line of a recipe is about the baths of the parent, so two lines can exchange two solutions.
+            // At most one `swap` line of each recipe changes the bath, so two lines can exchange two solutions.
             for row in recipe.each::<say::Swap>().filter(|row| row.sound) {
                 let (solution, dilution) = self.first(row)?;
                 let is_it = bath.solution.as_ref().is_some_and(|own| Arc::ptr_eq(own, &solution));
@@ -35,22 +35,22 @@ impl Builder<'_> {
         Some(bath)
     }
 
-    /// The contents that a `swap` line takes away.
+    /// The solution and dilution that a `swap` line replaces.
     fn first(&mut self, row: Matched<'_, say::Swap>) -> Option<Contents> {
         let place = row.place(say::Swap::first_dilution);
         self.diluted(row.said(say::Swap::first)?, None, row.first_dilution(), place)
     }
 
-    /// The contents that a `swap` line brings.
+    /// The solution and dilution that a `swap` line uses as the replacement.
     fn second(&mut self, row: Matched<'_, say::Swap>) -> Option<Contents> {
         let place = row.place(say::Swap::second_dilution);
         self.diluted(row.said(say::Swap::second)?, None, row.second_dilution(), place)
     }
 
-    /// Reports each `swap` of a recipe that has no effect on any of its steps; returns whether there is any.
+    /// Reports each `swap` line of a recipe that changes none of its steps; returns whether any was reported.
     pub(super) fn idle_swaps(&mut self, merged: &Merged<'_>, steps: &[(Step, Option<Unknown>)]) -> bool {
         let before = self.faults.len();
-        // A step whose bath could not be read may be in the bath that a `swap` takes away.
+        // If the bath of a step could not be read, nothing is reported: the `swap` line may be about that bath.
         if !merged.sound || steps.iter().any(|(_, unknown)| unknown.is_some_and(|unknown| unknown.bath)) {
             return false;
         }
@@ -73,13 +73,13 @@ impl Builder<'_> {
     }
 }
 
-/// Whether a `swap` may change a bath. A used bath is swapped in the step that it is from. A `swap` names no single
-/// bottle of a solution in several.
+/// Whether a `swap` line can change a bath. A used bath is changed in the earlier step that it comes from. A `swap`
+/// line cannot name a single bottle of a solution.
 fn can_be_swapped(bath: &Bath) -> bool {
     bath.used.is_none() && bath.part.is_none()
 }
 
-/// The message and the help for a `swap` that has no effect.
+/// The message and the help text for a `swap` line that has no effect.
 fn idle(
     row: Matched<'_, say::Swap>,
     (solution, _): &Contents,

@@ -138,7 +138,7 @@ fn reels(row: Matched<'_, say::Reels>) -> Option<Reels> {
     Some(Reels { format: row.format()?, most: row.most()?, each: row.each()?, span: row.span })
 }
 
-/// The amount and the period of agitation in a clause, with the clause's span.
+/// The amount, the period and the span of a clause such as `then 10 s every 1 min`; `None` for other clauses.
 fn then(clause: &Reading) -> Option<(Amount, Time, Span)> {
     let (amount, every) = match (clause.view::<say::Then>(), clause.view::<say::Every>()) {
         (Some(then), _) => (then.amount()?, then.every()?),
@@ -147,7 +147,7 @@ fn then(clause: &Reading) -> Option<(Amount, Time, Span)> {
     Some((amount, every, clause.span))
 }
 
-/// The agitation that a clause such as `continuous` states for the whole step.
+/// The agitation of a step, if one clause such as `continuous` states all of it; otherwise `None`.
 fn whole(clause: &Reading) -> Option<Pulse> {
     if let Some(at) = clause.view::<say::AtTimes>() {
         let times = at.all(say::AtTimes::time).map(|(time, _)| time).collect();

@@ -8,8 +8,8 @@ use crate::source::{Diagnostic, Level};
 use crate::vocabulary::{Lines as _, say};
 
 impl Builder<'_> {
-    /// Reports a step whose temperature is outside its tolerance (band), or is not the temperature for which its time
-    /// holds. A temperature outside the band is a warning for a step that can also be done at other temperatures.
+    /// Reports a step whose temperature is outside the band of temperatures that it allows, or differs from the
+    /// temperature of its time. Outside the band is only a warning if the step also works at other temperatures.
     pub(super) fn at_in_band(
         &mut self,
         own: &MergedStep<'_>,
@@ -45,7 +45,8 @@ impl Builder<'_> {
         }
     }
 
-    /// Rule R3: reports a time for certain temperatures in a step that states no tolerance.
+    /// Reports a time that holds only at some temperatures, in a step that does not state which temperatures it allows
+    /// (rule R3).
     pub(super) fn missing_band(&mut self, own: &MergedStep<'_>, duration: &Stated<Duration>) {
         let needed = match duration.value {
             Duration::Plain { at: Some(_), .. } => true,
@@ -53,7 +54,7 @@ impl Builder<'_> {
             _ => own.id.kind == StepKind::Develop,
         };
         let stated = own.one::<say::Between>().is_some() || own.one::<say::Within>().is_some();
-        // A line that was not understood may state the step's tolerance.
+        // If a line of the step was not understood, nothing is reported: that line may state the allowed temperatures.
         if needed && !stated && own.sound {
             self.report(time_without_band(duration));
         }
@@ -65,7 +66,7 @@ impl Builder<'_> {
         let Some(within) = own.one::<say::Within>() else { return };
         let is_open = matches!(duration, Some(Duration::Open));
         let unread = !own.sound || own.one::<say::Time>().is_some_and(|row| !row.sound) || is_open;
-        // The temperature may also be that of a trial.
+        // A time by a trial may hold at the temperature of the trial.
         let holds_at = matches!(duration, Some(Duration::Plain { at: Some(_), .. }));
         let by_trial = own.one::<say::Time>().is_some_and(|row| row.has(say::Time::trial));
         let has_none = own.stated(say::Time::at).is_none() && !(by_trial && (holds_at || duration.is_none()));
@@ -80,7 +81,7 @@ impl Builder<'_> {
     }
 }
 
-/// The error of a time without the temperatures at which it holds.
+/// The error for a time in a step that does not say at which temperatures the time holds.
 fn time_without_band(duration: &Stated<Duration>) -> Diagnostic {
     let fault = |message: String| Diagnostic::error("missing-band", duration.span, message);
     let range = "if it holds for a range, add: between 18 C and 24 C";

@@ -8,14 +8,14 @@ use crate::source::{Diagnostic, Span};
 use crate::trial::Curve;
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
-/// A contrast that falls with longer development is reported if it falls by more than this many contrast errors.
+/// A contrast that falls with longer development is reported if it falls by more than this multiple of the trial's
+/// contrast error.
 const FALL: f64 = 3.0;
 
-/// How the strips of a trial were exposed and read, and which contrast is meant.
+/// The exposures of a trial's strips, the instrument that read them, and the measure of contrast.
 type How<'a> = (Option<&'a Exposures>, Option<&'a Instrument>, ContrastMeasure);
 
 impl Builder<'_> {
-    /// The thermometers that the files declare.
     pub(crate) fn thermometers(&self) -> Vec<Thermometer> {
         let rows = self.units.values().flat_map(|unit| unit.readings.iter());
         let rows = rows.filter_map(Reading::view::<say::TrialThermometer>).filter(|row| row.sound);
@@ -53,7 +53,7 @@ impl Builder<'_> {
             Some(row) => Some(self.find(Declared::Reader, row.said(say::ReadBy::reader)?, |it| &it.readers)?),
             None => None,
         };
-        // A wedge that could not be read is reported already.
+        // An error in the exposures is reported already.
         let exposures = exposures.map_or(Some(None), |read| read.map(Some))?;
         let pieces = self.pieces(reading, at, (exposures.as_ref(), reader.as_deref(), measure))?;
         let (solution, dilution) = contents?;
@@ -126,7 +126,7 @@ impl Builder<'_> {
         at
     }
 
-    /// A strip with the densities of its steps.
+    /// Builds the piece for a strip: its curve and contrast, from the densities of its steps. `None` after an error.
     fn strip(
         &mut self,
         reading: &Reading,
@@ -207,7 +207,7 @@ fn thermometer(row: Matched<'_, say::TrialThermometer>) -> Option<Stated<Thermom
     Some(Stated::new(Thermometer { text, within: row.within()? }, row.span))
 }
 
-/// How far a density may be off, as the block states it.
+/// How far a stated density may be off, if the block says so.
 pub(super) fn reading_error(reading: &Reading) -> Option<Number> {
     reading.one_sound::<say::ReadingError>().and_then(|row| row.error())
 }
@@ -220,7 +220,8 @@ fn measure(row: Matched<'_, say::Measured>) -> ContrastMeasure {
     }
 }
 
-/// Whether the densities fall as the exposure rises, judged by the first and the last third of the steps.
+/// Whether the densities fall as the exposure rises, judged by the first and the last third of the steps. Each step is
+/// a log exposure and a density.
 fn falls(steps: &[(f64, f64)]) -> bool {
     let mut sorted = steps.to_vec();
     sorted.sort_by(|one, other| one.0.total_cmp(&other.0));

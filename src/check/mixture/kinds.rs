@@ -23,7 +23,7 @@ pub(crate) const AGENTS: &[&str] = &[
     "sodium-ascorbate",
 ];
 
-/// Ingredients that protect a developer from the air, and an acid fixer from freeing sulfur.
+/// Ingredients that protect a developer from the air, and keep an acid fixer from freeing sulfur.
 pub(crate) const SULFITES: &[&str] =
     &["potassium-metabisulfite", "sodium-bisulfite", "sodium-metabisulfite", "sodium-sulfite"];
 
@@ -70,11 +70,12 @@ pub(crate) const KEEP_ALONE: &[&str] = &[
     "sodium-ascorbate",
 ];
 
-/// The least sulfite, in grams a litre, that is alkaline enough for metol, or for phenidone as only agent.
+/// The least sulfite, in grams a litre, that alone makes a developer alkaline enough for metol, or for phenidone as the
+/// only agent.
 const WITH_METOL: f64 = 60.0;
 const WITH_PHENIDONE: f64 = 20.0;
 
-/// Agents that need no added alkali, and aldehydes, which free alkali from sulfite.
+/// Developing agents that need no added alkali, and aldehydes, which free alkali from sulfite.
 const NEED_NONE: &[&str] =
     &["amidol", "ferrous-sulfate", "formaldehyde", "p-phenylenediamine", "paraformaldehyde"];
 
@@ -95,8 +96,8 @@ pub(crate) fn is_bath_b(solution: &Solution) -> bool {
         && only(&ingredients, &[ALKALI, SULFITES, &["sodium-sulfate"]].concat())
 }
 
-/// Whether a solution states its ingredients, and none of them develops: it is a bath B, a restrainer, or a slip that
-/// other rules report.
+/// Whether all ingredients of a solution are known, and none of them develops. It is then a bath B, a restrainer, or a
+/// mistake that other rules report.
 pub(crate) fn has_no_agent(solution: &Solution) -> bool {
     let ingredients = solution.ingredients();
     let is_other = |item: &Item| matches!(item.what, Substance::Other(_));
@@ -104,7 +105,7 @@ pub(crate) fn has_no_agent(solution: &Solution) -> bool {
     is_known && !ingredients.iter().any(|one| is_in(AGENTS, one.name))
 }
 
-/// Whether a solution is a restrainer to be added to a developer.
+/// Whether a solution has only restrainers, so that it is meant to be added to a developer.
 pub(crate) fn is_restrainer(solution: &Solution) -> bool {
     !solution.has_unlisted && only(&solution.ingredients(), RESTRAINERS)
 }

@@ -19,12 +19,13 @@ pub(super) use ranges::{Odd, limits};
 #[derive(Debug, Default, Clone)]
 pub(super) struct Uses<'a> {
     dilutions: Vec<&'a Dilution>,
-    /// Whether the next bath after a development in this solution is, or may be, a development in an alkali.
+    /// Whether a development in this solution is, or may be, followed directly by a development in an alkali, as in a
+    /// two-bath developer.
     leads_to_alkali: bool,
 }
 
-/// How the recipes of a run use each solution, by the solution's address. The flag of a recipe is true if it has no
-/// error; otherwise an alkali may follow each of its developments.
+/// How the recipes use each solution; the keys are the addresses of solutions. The flag of a recipe is true if it has
+/// no errors. After errors, any development may be followed by an alkali.
 pub(super) fn uses<'a>(
     recipes: impl Iterator<Item = (&'a Recipe, bool)>,
 ) -> BTreeMap<*const Solution, Uses<'a>> {
@@ -57,7 +58,8 @@ fn is_in_alkali(step: &Step) -> bool {
         && step.solution().is_some_and(|solution| holds(solution) || !is_known(solution))
 }
 
-/// Whether every ingredient of every bottle is known: the formulas are complete and name nothing unknown.
+/// Whether every ingredient of a solution is known: each bottle has a formula, and all its ingredients are in the
+/// program's table.
 fn is_known(solution: &Solution) -> bool {
     let has_formula =
         |part: Option<&str>| solution.formulas.iter().any(|formula| formula.part.as_deref() == part);
@@ -90,11 +92,11 @@ pub(super) struct Part {
     /// The ingredient's amount in each bottle as mixed, in grams or millilitres of pure liquid a litre; `None` if an
     /// amount is not known.
     bottles: Option<Vec<f64>>,
-    /// Whether each bottle holds the ingredient.
+    /// For each bottle, whether it holds the ingredient.
     held: Vec<bool>,
-    /// Whether a bottle with the ingredient has water.
+    /// Whether a bottle with this ingredient also has water, in which the ingredient must dissolve.
     in_water: bool,
-    /// What is odd about the amount, if anything; found once, because several rules ask for it.
+    /// Why the amount is implausible; `None` if it is plausible. Stored, because several rules ask for it.
     pub(super) odd: Option<Odd>,
 }
 
@@ -103,7 +105,7 @@ impl Part {
         self.ingredient.name
     }
 
-    /// The sum of the amounts in all bottles.
+    /// The sum of the amounts in all bottles; `None` if an amount is not known.
     pub(super) fn sum(&self) -> Option<f64> {
         Some(self.bottles.as_ref()?.iter().sum())
     }
@@ -118,7 +120,7 @@ impl Part {
     }
 }
 
-/// For salts sold in several states: the state in which amounts are compared.
+/// Salts that are sold in several states, each with the state in which amounts are compared.
 const STATES: &[(&str, &str)] = &[
     ("borax", "decahydrate"),
     ("citric-acid", "monohydrate"),
@@ -138,10 +140,11 @@ pub(super) fn usual_state(name: &str) -> &'static str {
     STATES.iter().find(|(known, _)| *known == name).map_or("", |(_, state)| state)
 }
 
-/// The share of formaldehyde in formalin, which is what published formulas mean by formaldehyde.
+/// The share of formaldehyde in formalin. Published formulas that say formaldehyde mean formalin.
 const FORMALIN: f64 = 0.37;
 
-/// The amount in grams a litre, in the usual state, or in millilitres of pure liquid a litre.
+/// The amount of an ingredient: of a salt, in grams a litre in its [`usual_state`]; of a liquid, in millilitres of pure
+/// liquid a litre, but of formaldehyde as formalin. `None` if not known.
 fn amount(content: &Content) -> Option<f64> {
     let name = content.ingredient.name;
     if let (false, Concentration::Volume(volume), Some(share)) =
@@ -159,7 +162,8 @@ fn amount(content: &Content) -> Option<f64> {
         // Percentages of this salt are grams in 100 ml (common practice, no source), so 200 ml of 60 % are 120 g.
         Concentration::Mass(_) if name == "ammonium-thiosulfate" => content.grams("crystals"),
         Concentration::Volume(volume) if content.strength.is_none() => {
-            // The state `concentrated` is close enough to pure, and `formalin` is the solution of 37 %.
+            // The state `concentrated` is close enough to pure, and `formalin` is formaldehyde of 37 %, as amounts are
+            // compared.
             content.state.map(|_| ml(volume))
         }
         _ if name == "formaldehyde" => content.pure_millilitres().map(|pure| pure / FORMALIN),
@@ -172,10 +176,11 @@ pub(super) fn ml(volume: Volume) -> f64 {
     volume.fl as f64 / Volume::ML as f64
 }
 
-/// A developer is used undiluted if a roll needs `UNDILUTED` ml of it; below `CONCENTRATE` ml it is a concentrate.
+/// In millilitres for a roll: a developer is used undiluted if a roll needs `UNDILUTED` of it, and is a concentrate
+/// below `CONCENTRATE`.
 const UNDILUTED: f64 = 200.0;
 const CONCENTRATE: f64 = 60.0;
-/// The millilitres to which a concentrate is diluted for one roll.
+/// The working solution for one roll, in millilitres, if a concentrate is diluted.
 const TANK: f64 = 250.0;
 
 impl<'a> Mixture<'a> {
@@ -238,7 +243,6 @@ impl<'a> Mixture<'a> {
         Some(mixture)
     }
 
-    /// The first ingredient that is in `names`.
     pub(super) fn first(&self, names: &[&str]) -> Option<&Part> {
         self.parts.iter().find(|part| is_in(names, part.name()))
     }
@@ -256,22 +260,23 @@ impl<'a> Mixture<'a> {
         name.held.iter().enumerate().filter(|(_, held)| **held).all(|(at, _)| !holds(at))
     }
 
-    /// Whether another bottle may hold what one bottle lacks.
+    /// Whether the solution comes in several bottles, so that one may hold what another lacks.
     pub(super) fn has_partners(&self) -> bool {
         self.bottles > 1
     }
 
-    /// The amounts of these ingredients in all bottles together; `None` if one of the amounts is not known.
+    /// The sum of the amounts of these ingredients in all bottles; `None` if an amount is not known.
     pub(super) fn sum(&self, names: &[&str]) -> Option<f64> {
         self.parts.iter().filter(|part| is_in(names, part.name())).map(Part::sum).sum()
     }
 
-    /// The amount in use to compare with a lower limit: the largest that is possible.
+    /// The amount in the bath as used, to compare with a lower limit. If no dilution is known, the bath counts as
+    /// undiluted.
     pub(super) fn strongest(&self, part: &Part) -> Option<f64> {
         if self.dilutions.is_empty() { part.sum() } else { self.at_work(part) }
     }
 
-    /// The amount in use to compare with an upper limit.
+    /// The amount in the bath as used, to compare with an upper limit. If no dilution is known, it is estimated.
     pub(super) fn at_work(&self, part: &Part) -> Option<f64> {
         let bottles = part.bottles.as_ref()?;
         let diluted = self.dilutions.iter().map(|dilution| {
@@ -297,7 +302,7 @@ impl<'a> Mixture<'a> {
         self.bottles.max(1) as f64
     }
 
-    /// How many millilitres of a developer one roll needs.
+    /// How many millilitres of a developer one roll needs; `None` if not stated, or for another kind of solution.
     fn needs(&self) -> Option<f64> {
         let needs = self.solution.needs.filter(|_| self.role == Role::Developer)?;
         Some(ml(needs.value))

@@ -11,15 +11,15 @@ use super::kinds::*;
 use super::{Mixture, Part, figures};
 use crate::model::Role;
 
-/// The range of an ingredient in the bath as used, in grams or millilitres of pure liquid a litre.
+/// The usual amounts of an ingredient in the bath as used, in grams or millilitres of pure liquid a litre.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Range {
     names: &'static [&'static str],
     /// The least and the greatest amount in published formulas; both 0 if no formula was counted.
     printed: (f64, f64),
-    /// An amount below this is a slip; 0 if none is too small.
+    /// An amount below this is implausible; 0 if no amount is too small.
     under: f64,
-    /// An amount above this is a slip.
+    /// An amount above this is implausible.
     over: f64,
     /// The number of published formulas that were counted, and how many of them were read; the rest are from memory.
     formulas: (u32, u32),
@@ -124,7 +124,7 @@ const HARDENER: &[Range] = &[
     range(&["formaldehyde"], (10.0, 90.0), 3.0, 120.0, (1, 0)),
 ];
 
-/// Ranges for bleaches, and for reducers and intensifiers, which have no role.
+/// Ranges for bleaches, reducers and intensifiers. The last two have no role of their own.
 const BLEACH: &[Range] = &[
     range(DICHROMATE, (4.0, 9.5), 1.5, 60.0, (4, 3)),
     range(&["sulfuric-acid"], (0.9, 19.0), 0.4, 35.0, (3, 1)),
@@ -159,8 +159,8 @@ const STABILIZER: &[Range] = &[
     range(&["formaldehyde"], (6.0, 6.0), 2.0, 30.0, (1, 0)),
 ];
 
-/// Ingredients, each with the grams that a litre of water dissolves at 20 °C, and the grams above which an amount is a
-/// slip: 5 % above what dissolves or, for two ingredients used warm, a round figure above published amounts.
+/// Ingredients, each with the grams that a litre of water dissolves at 20 °C, and the most plausible grams. The second
+/// figure is 5 % above what dissolves or, for two ingredients used warm, a round figure above published amounts.
 pub(crate) const SOLUBLE: &[(&str, f64, f64)] = &[
     ("borax", 47.0, 65.0),
     ("boric-acid", 50.0, 52.5),
@@ -179,14 +179,14 @@ pub(crate) const SOLUBLE: &[(&str, f64, f64)] = &[
     ("sodium-thiosulfate", 1000.0, 1050.0),
 ];
 
-/// Why the amount of an ingredient is a slip.
+/// Why the amount of an ingredient is implausible, with amounts as in [`Range`].
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Odd {
-    /// A bottle holds more than dissolves: the amount held, and the most that dissolves.
+    /// A bottle holds more than dissolves: the amount in the bottle, and the most that dissolves.
     Undissolved(f64, f64),
-    /// Too little: the amount in use, and the least that is not a slip.
+    /// Too little: the amount in use, and the least plausible amount.
     Under(f64, f64),
-    /// Too much: the amount in use, and the most that is not a slip.
+    /// Too much: the amount in use, and the most plausible amount.
     Over(f64, f64),
 }
 
@@ -194,7 +194,8 @@ pub(crate) enum Odd {
 const ROUNDING: f64 = 1e-9;
 
 impl Mixture<'_> {
-    /// What is odd about an amount: too much to dissolve, or out of its range.
+    /// Why the amount of an ingredient is implausible: it does not dissolve, or is out of its range. `None` if it is
+    /// plausible.
     pub(super) fn find_odd(&self, part: &Part) -> Option<Odd> {
         if let Some(row) = SOLUBLE.iter().find(|(name, ..)| *name == part.name() && part.in_water) {
             let most = part.bottles.as_ref()?.iter().copied().fold(0.0, f64::max);
@@ -211,12 +212,12 @@ impl Mixture<'_> {
         (strongest < self.least(part, range) * (1.0 - ROUNDING)).then_some(Odd::Under(strongest, range.under))
     }
 
-    /// Whether the amount of one of these ingredients is reported as a slip.
+    /// Whether the amount of one of these ingredients is implausible, which another rule reports.
     pub(crate) fn is_odd(&self, names: &[&str]) -> bool {
         self.parts.iter().any(|part| is_in(names, part.name()) && part.odd.is_some())
     }
 
-    /// The least amount that is no slip; 0 if another ingredient does most of the work.
+    /// The least plausible amount of an ingredient; 0 if another ingredient can do its work.
     fn least(&self, part: &Part, range: Range) -> f64 {
         let others = |names: &[&str]| {
             self.parts.iter().any(|one| is_in(names, one.name()) && one.name() != part.name())
@@ -276,7 +277,7 @@ impl Mixture<'_> {
     }
 }
 
-/// All ranges, by the bath.
+/// The ranges of each kind of bath.
 const ALL: [(&str, &[Range]); 14] = [
     ("developer", DEVELOPER),
     ("developer, mild", &[HYDROQUINONE_MILD]),
@@ -294,7 +295,7 @@ const ALL: [(&str, &[Range]); 14] = [
     ("bleach", BLEACH),
 ];
 
-/// The ranges of baths with few ingredients.
+/// The ranges of the kinds of baths that have few ingredients.
 const FEW: [(&str, &[Range]); 4] =
     [("bleach-fix", BLEACH_FIX), ("toner", TONER), ("clearing bath", CLEARING), ("stabilizer", STABILIZER)];
 
@@ -317,7 +318,7 @@ pub(crate) fn limits() -> String {
 }
 
 impl Range {
-    /// The published range, such as `0.1 to 0.25`; `None` if there is none.
+    /// The range of published amounts, such as `0.1 to 0.25`; `None` if there is none.
     pub(crate) fn printed(&self) -> Option<String> {
         let (least, most) = self.printed;
         if most <= 0.0 {

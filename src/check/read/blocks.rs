@@ -33,22 +33,22 @@ pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -
     (rows, sound && !tree.half_merged)
 }
 
-/// The errors that are reported once for successive lines with the same mistake.
+/// The names of errors that are reported only once if successive lines have the same mistake.
 const MISTAKES: [&str; 2] = ["not-a-statement", "wrong-kind"];
-/// The most further lines that such an error marks.
+/// The most further lines that one joined error marks.
 const JOINED_MAX: usize = 8;
 
 pub(super) struct FileReader<'a> {
     pub(super) tree: &'a Tree,
     pub(super) text: &'a str,
-    /// The edition of the file.
     edition: u32,
     pub(super) faults: &'a mut Vec<Diagnostic>,
     pub(super) words: edition::Words,
 }
 
 impl<'a> FileReader<'a> {
-    /// The statements read in a block, whether every line was understood, and whether every line begins a statement.
+    /// The statements read in a block. The first flag is true if every line was understood, the second if every line
+    /// begins with the word of a statement.
     fn block(&mut self, block: Block, statements: &'a [Statement]) -> (Vec<Reading>, bool, bool) {
         let mut readings: Vec<Reading> = Vec::with_capacity(statements.len());
         let (mut all_sound, mut all_known) = (true, true);
@@ -86,9 +86,9 @@ impl<'a> FileReader<'a> {
         (readings, all_sound, all_known)
     }
 
-    /// Joins the only error of a line to the error at index `earlier`, that of the lines before, if both are the same
-    /// mistake, as for chart points without a `chart` block. `before` is the number of errors before this line. Returns
-    /// the index of the error that the next line may join, if any.
+    /// Joins the error of a line to the error at index `earlier`, that of the lines before it, if both are the same
+    /// mistake: chart points without a `chart` block, for example. `before` is the number of errors before this line.
+    /// Returns the index of the error that the next line may be joined to; `None` if there is none.
     fn join_repeated(&mut self, earlier: Option<usize>, before: usize) -> Option<usize> {
         let [own] = self.faults.get(before..)? else { return None };
         let is_joined = MISTAKES.contains(&own.name) && own.fixes.is_empty();
@@ -133,7 +133,7 @@ impl<'a> FileReader<'a> {
         let before = self.faults.len();
         let mut reader = Reader { edition: self.edition, ..Reader::new(cursor, row, self.faults) };
         let read = reader.statement().is_some();
-        // If the statement could not be read, only that error is reported, and not also a newer word in the statement.
+        // If the statement could not be read, that error is enough: a newer word in the statement is then not reported.
         let newer = if row.since > 1 {
             tokens.first().map(|first| first.span)
         } else {
@@ -187,8 +187,8 @@ impl<'a> FileReader<'a> {
         Reading { row, items, span, extent, rows, sound, block_sound, block_known }
     }
 
-    /// Whether the parser reported a missing brace only because lines without a header are indented. If so, changes the
-    /// error to name the missing header.
+    /// Whether the parser reported a missing brace only because indented lines have no header. If so, changes the error
+    /// to name the missing header.
     fn is_headless(&mut self, statement: &Statement) -> bool {
         let after = statement.span.after();
         let taken = |fault: &&mut Diagnostic| (fault.name, fault.span) == ("unopened-block", after);
@@ -203,7 +203,7 @@ impl<'a> FileReader<'a> {
     fn repeats<'r>(&mut self, readings: impl Iterator<Item = &'r Reading>) -> bool {
         let before = self.faults.len();
         let mut seen: Vec<&Reading> = Vec::new();
-        // Only statements that may occur once: for a repeatable statement, `is_one_with` itself is false.
+        // `reading.is_one_with(reading)` is false for a statement that may be repeated.
         for reading in readings.filter(|reading| reading.is_one_with(reading)) {
             match seen.iter().find(|earlier| earlier.is_one_with(reading)) {
                 None => seen.push(reading),
@@ -239,7 +239,7 @@ impl<'a> FileReader<'a> {
     }
 }
 
-/// Whether a statement takes the place of another one that its block needs.
+/// Whether the statement `row` may stand in place of the required statement `needed`.
 fn replaces(row: &'static Row, needed: &'static Row) -> bool {
     say::Planned::has(row) && say::On::has(needed)
 }

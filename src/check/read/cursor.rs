@@ -13,7 +13,7 @@ pub(super) struct Cursor<'a> {
     pub(super) file: FileId,
 }
 
-/// What the next token looks like, together with its unit.
+/// What the next token looks like; for a number, together with its unit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Seen {
     End,
@@ -107,7 +107,7 @@ impl<'a> Cursor<'a> {
         }
     }
 
-    /// Whether the next token is a number with a unit that is spelled in another way than recipes spell it.
+    /// Whether the next token is a number whose unit is spelled as recipes do not spell it.
     pub(super) fn has_respelled_unit(&self) -> bool {
         let word = self.words_at(self.number_pieces());
         self.sees_number() && unit(word).is_none() && respelled(word).is_some()
@@ -163,7 +163,8 @@ pub(super) fn measured_as(kind: Kind) -> Kind {
     }
 }
 
-/// Whether a recipe or a step can inherit a statement that begins with this word, which is no kind of step.
+/// Whether a statement that begins with this word can be in a recipe or a step, and so be inherited. A step itself does
+/// not count.
 fn is_inherited(word: &str) -> bool {
     let can = |block: &Block| matches!(block, Block::Recipe | Block::Step(_));
     StepKind::parse(word).is_none() && blocks_of(word).iter().any(can)

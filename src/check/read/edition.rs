@@ -45,7 +45,7 @@ pub(in crate::check) fn newer(word: &str, span: Span) -> Diagnostic {
     Diagnostic::error("newer-edition", span, message)
 }
 
-/// The span of a word that only edition 1 has, and the word that replaces it.
+/// The span of a word that only edition 1 has, and the word that replaces it; `None` for any other word.
 pub(crate) fn older(item: &Item) -> Option<(Span, &'static str)> {
     match &item.value {
         Value::Clause(clause) if clause.is::<say::SafeLight>() => Some((item.span, "room")),
@@ -69,7 +69,7 @@ fn may_be_base(recipe: &Reading, readings: &[Reading]) -> bool {
         };
         readings.iter().find(is_parent)
     };
-    // Recipes that derive from each other in a circle are errors; no chain is longer than the number of recipes.
+    // The limit ends a circle of recipes: no other chain of parents is longer than `readings`.
     let mut line = std::iter::successors(Some(recipe), |reading| parent_of(reading)).take(readings.len());
     !line.any(|reading| reading.rows.iter().any(|row| row.is::<say::UsedFilm>()))
 }
@@ -89,7 +89,8 @@ impl FileReader<'_> {
             return;
         }
         let words = std::mem::take(&mut self.words);
-        // In edition 2 the development times of a base hold for a film only if the base says so.
+        // In edition 2, the development times of a recipe without a film hold for a film only if the recipe says so
+        // (`film any`).
         let is_base = |recipe: &&Reading| has_development_time(recipe) && may_be_base(recipe, readings);
         let is_same =
             words.reserved.is_empty() && (words.newer.is_empty() || readings.iter().find(is_base).is_none());
@@ -134,9 +135,8 @@ impl FileReader<'_> {
     }
 }
 
-/// Adds a fix to `fault`: the fix states the oldest edition that has all words of the file, and for edition 2 also
-/// replaces the words that only edition 1 has. The fix is certain if the rest of the file means the same in edition 2
-/// (`is_same`).
+/// Adds a fix to `fault`: it states the oldest edition that has all words of the file. For edition 2 it also replaces
+/// the words that only edition 1 has, and is certain only if the rest of the file means the same there (`is_same`).
 fn raised(
     fault: Diagnostic,
     (span, text): (Span, String),

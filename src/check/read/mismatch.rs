@@ -15,7 +15,7 @@ use crate::vocabulary::{
 const KELVIN: i64 = 273_150 * 9;
 
 impl Reader<'_, '_> {
-    /// The error of text after the end of a statement.
+    /// The error for text after the end of a statement.
     pub(super) fn left_over(&self) -> Diagnostic {
         let cursor = self.cursor;
         let (next, before, seen) = (cursor.next(), cursor.last(), cursor.seen());
@@ -52,7 +52,7 @@ impl Reader<'_, '_> {
         fault(next.to(last), message).help(as_in(self.row))
     }
 
-    /// The error of text after the end of a statement, if the text is a usual mistake.
+    /// The error for text after the end of a statement, if that is a usual mistake; otherwise `None`.
     fn known_left_over(&self) -> Option<Diagnostic> {
         let cursor = self.cursor;
         let (next, before, word) = (cursor.next(), cursor.last(), cursor.words_at(0));
@@ -97,7 +97,7 @@ impl Reader<'_, '_> {
         None
     }
 
-    /// The error of a token that is none of the expected words and values.
+    /// The error for a token that is none of the expected words and values.
     pub(super) fn expected(&self, wants: &[Want]) -> Diagnostic {
         let (cursor, seen) = (self.cursor, self.cursor.seen());
         let (mut kinds, mut words) = kinds_and_words(wants);
@@ -106,7 +106,7 @@ impl Reader<'_, '_> {
             // `until "…"`, because both are rare.
             (kinds, words) = (vec![Kind::Time], Vec::new());
         }
-        // A working life is too rare to be offered for a keeping time.
+        // `keeps` can also have a clock time (a working life), which is too rare to be offered.
         kinds.retain(|kind| !say::Keeps::has(self.row) || *kind != Kind::Time);
         let wish = one_of(&kinds, &words);
         let is_water = say::FormulaLine::has(self.row)
@@ -152,7 +152,7 @@ impl Reader<'_, '_> {
             return self.text_without_quotes(message, as_in);
         }
         let fault = Diagnostic::error("wrong-kind", whole, message);
-        // An example number or new name would look like the exact text to write.
+        // No example for a number or a new name: it would look like the exact text to write.
         let own = [Kind::Count, Kind::Factor, Kind::Index, Kind::NewName];
         let kind = measured.or(kinds.first()).filter(|kind| !own.contains(kind));
         let fault =
@@ -163,7 +163,7 @@ impl Reader<'_, '_> {
         }
     }
 
-    /// The error of words where a text in quotes is expected.
+    /// The error for words where a text in quotes is expected.
     fn text_without_quotes(&self, message: String, as_in: String) -> Diagnostic {
         let (cursor, next) = (self.cursor, self.cursor.next());
         let words = cursor.tokens.last().map_or(next, |last| next.to(last.span));
@@ -172,7 +172,8 @@ impl Reader<'_, '_> {
         if text.contains('"') { fault.help(as_in) } else { fault.write(format!("\"{text}\"")) }
     }
 
-    /// The error of a range such as `4-5 min`, which looks like a film format.
+    /// The error for a range such as `4-5 min`, which looks like a film format; `None` if it is no range of this kind
+    /// of value.
     fn range(&self, kind: Option<Kind>, found: &str) -> Option<Diagnostic> {
         let (cursor, kind) = (self.cursor, kind?);
         let (low, high) = found.split_once('-').filter(|_| kind != Kind::Format)?;
@@ -192,7 +193,7 @@ impl Reader<'_, '_> {
         Some(error("wrong-kind", cursor.next(), message, help))
     }
 
-    /// The error of a number without a unit, or with an unknown unit.
+    /// The error for a number without a unit, or with an unknown unit.
     fn unit_expected(&self, kind: Kind) -> Diagnostic {
         let (cursor, start) = (self.cursor, self.cursor.next());
         let pieces = cursor.number_pieces();
@@ -228,7 +229,6 @@ impl Reader<'_, '_> {
     }
 }
 
-/// The kinds of values and the words among these wishes.
 fn kinds_and_words(wants: &[Want]) -> (Vec<Kind>, Vec<&'static str>) {
     let (mut kinds, mut words) = (Vec::new(), Vec::new());
     for want in wants {
@@ -251,7 +251,8 @@ fn whole_value(cursor: Cursor<'_>, seen: Seen) -> Span {
     unit.map_or(next, |unit| next.to(unit.span))
 }
 
-/// The error of a number such as `1,000` or `2,6`. No fix is certain: a wrong fix changes the amount a thousandfold.
+/// The error for a number such as `1,000` or `2,6`; `None` without a comma. No fix is certain: a wrong fix changes the
+/// amount a thousandfold.
 fn comma_in_number(cursor: Cursor<'_>, kind: Kind) -> Option<Diagnostic> {
     let group = |ahead: usize| {
         let (comma, group) = (cursor.peek(ahead)?, cursor.peek(ahead + 1)?);
@@ -271,7 +272,7 @@ fn comma_in_number(cursor: Cursor<'_>, kind: Kind) -> Option<Diagnostic> {
         if time && decimals.len() == 2 && (next == "min" || unit(next).is_none()) {
             let clock = format!("{number}:{decimals}");
             let title = format!("write {clock} if seconds follow the comma");
-            // The clock time replaces the unit `min`, too.
+            // The clock time also replaces the unit `min`.
             let whole = cursor.peek(3).filter(|_| next == "min").map_or(span, |unit| span.to(unit.span));
             fault = fault.change(whole, clock, title, false);
         }
@@ -323,8 +324,8 @@ fn found_words(seen: Seen, found: &str) -> String {
     }
 }
 
-/// The dilution for a percentage, such as `1+19` for `5`; if the percentage is not a whole number, `1+19` as an
-/// example.
+/// The dilution for a percentage, such as `1+19` for `5`. If it is no whole number from 1 to 99, the result is the
+/// example `1+19`.
 fn in_a_hundred(percent: &str) -> String {
     let parts = percent.parse::<u32>().ok().filter(|parts| (1..100).contains(parts)).unwrap_or(5);
     Dilution { parts: vec![parts], water: 100 - parts }.reduced().to_string()

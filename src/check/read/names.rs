@@ -64,7 +64,7 @@ impl<'a> Reader<'a, '_> {
         let span = self.cursor.next();
         let name = self.name();
         self.notes_edition(name, span);
-        // In edition 1 no step and no bottle has such a name.
+        // Edition 1 does not allow these words as the name of a step or a bottle.
         if RESERVED.contains(&name) {
             self.newer.get_or_insert(span);
         }
@@ -94,7 +94,7 @@ impl<'a> Reader<'a, '_> {
         Value::Mention(declared, name.to_owned())
     }
 
-    /// Remembers the place of the first name that begins with a digit. Edition 1 of the language has no such names.
+    /// Edition 1 has no names that begin with a digit: the first such name is remembered as newer.
     fn notes_edition(&mut self, name: &str, span: Span) {
         if name.starts_with(|first: char| first.is_ascii_digit()) {
             self.newer.get_or_insert(span);
@@ -107,7 +107,8 @@ impl<'a> Reader<'a, '_> {
         if let Some(known) = ingredient(name) {
             return Value::Ingredient(known);
         }
-        // A file may declare the ingredient, but there is no file behind the value of a command-line option.
+        // An ingredient in a file may be declared there, which is checked later. A command-line option has no file, and
+        // its row has no blocks.
         if self.row.blocks.is_empty() {
             self.faults.push(unknown_ingredient(name, span));
         }
@@ -178,7 +179,7 @@ impl<'a> Reader<'a, '_> {
     }
 }
 
-/// The warning about an ingredient that is in no table and that no file declares.
+/// The warning about an ingredient that is neither in the program's table nor declared in a file.
 pub(crate) fn unknown_ingredient(name: &str, span: Span) -> Diagnostic {
     let message = format!("'{}' is not in the table of ingredients", clip(name));
     let fault = Diagnostic::warning("unknown-ingredient", span, message);

@@ -16,9 +16,8 @@ pub(super) struct Reader<'a, 'f> {
     pub(super) row: &'static Row,
     pub(super) items: Vec<Item>,
     pub(super) faults: &'f mut Vec<Diagnostic>,
-    /// The edition of the file.
     pub(super) edition: u32,
-    /// The first token that edition 1 of the language lacks.
+    /// The first token that edition 1 does not have.
     pub(super) newer: Option<Span>,
     /// The span of a name that edition 1 allows and edition 2 reserves.
     pub(super) reserved: Option<Span>,
@@ -155,15 +154,15 @@ impl<'a, 'f> Reader<'a, 'f> {
         }
     }
 
-    /// Reads parts that edition 1 of the language lacks.
+    /// Reads parts that edition 1 does not have.
     fn newer(&mut self, parts: &'static [Part]) -> Option<()> {
         self.newer.get_or_insert(self.cursor.next());
         self.parts(parts)
     }
 
-    /// The alternative that begins at the cursor. In edition 1, the first word of a newer alternative can also be a
-    /// name, as in `in used 1+4`. There the newer alternative counts only if the next token fits it too, as in
-    /// `in used develop`.
+    /// The alternative that begins at the cursor. In edition 1, the first word of an edition 2 alternative can also be
+    /// a name, as `used` in `in used 1+4`. That alternative then counts only if the second token fits, too, as in `in
+    /// used develop`.
     fn way(&self, ways: &'static [&'static [Part]]) -> Option<&'static [Part]> {
         let mut begun = ways.iter().copied().filter(|way| self.begins_way(way));
         let first = begun.next()?;
@@ -174,8 +173,8 @@ impl<'a, 'f> Reader<'a, 'f> {
         Some(if is_certain { first } else { begun.next().unwrap_or(first) })
     }
 
-    /// Whether an alternative begins here. An alternative of a later edition takes no respelled unit, which may mean
-    /// another unit in edition 1: the `m` of `keeps 6 m` is a month.
+    /// Whether an alternative begins here. An alternative of a later edition takes no misspelt unit, because edition 1
+    /// may read it otherwise: the `m` of `keeps 6 m` is a month.
     fn begins_way(&self, way: &'static [Part]) -> bool {
         let is_newer = matches!(way, [Part::Newer(..)]);
         begins(self.cursor, way) && !(is_newer && self.cursor.has_respelled_unit())
@@ -283,7 +282,7 @@ fn first_word(choice: &'static str) -> &'static str {
 }
 
 fn begins(cursor: Cursor<'_>, parts: &[Part]) -> bool {
-    // Most statements end before their optional parts.
+    // Most statements end before their optional parts, so this is the quick answer.
     cursor.peek(0).is_some()
         && beginnings(parts, EDITION, &mut |want, rest| match want {
             Want::Word(word) => cursor.sees(word),
@@ -297,8 +296,8 @@ fn begins(cursor: Cursor<'_>, parts: &[Part]) -> bool {
         })
 }
 
-/// Calls `each` with each beginning of `parts` that is possible in this edition, and the parts after it, until `each`
-/// returns true.
+/// Calls `each` with each word or value with which `parts` can begin in this edition, and the parts after it. Stops,
+/// and returns true, when `each` returns true.
 pub(super) fn beginnings(parts: &[Part], edition: u32, each: &mut dyn FnMut(Want, &[Part]) -> bool) -> bool {
     let Some((first, rest)) = parts.split_first() else { return false };
     match first {

@@ -135,7 +135,7 @@ impl Reader<'_, '_> {
         }
     }
 
-    /// A number: `20`, `2.5`, `1/4` or `10 1/4`.
+    /// Reads a number: `20`, `2.5`, `1/4` or `10 1/4`.
     fn number(&mut self) -> Option<(Number, Span)> {
         let start = self.cursor.next();
         let whole = self.cursor.take(TokenKind::Number).map(|it| Number::parse(self.cursor.text_of(it.span)));
@@ -157,7 +157,6 @@ impl Reader<'_, '_> {
         )
     }
 
-    /// A number with its unit, and the span of both.
     fn amount(&mut self, kind: Kind) -> Option<(Number, &'static Unit, Span)> {
         let (number, span) = self.number()?;
         let unit = self.unit(kind)?;
@@ -206,7 +205,8 @@ impl Reader<'_, '_> {
         self.fail(fault)
     }
 
-    /// Returns `base`, a number of base units, or reports that it is out of range. A `base` of `None` is too large.
+    /// Returns `base`, a number of base units, or reports that it is out of range. `None` as `base` stands for a number
+    /// that is too large.
     fn in_range(&mut self, kind: Kind, base: Option<i64>, span: Span) -> Option<i64> {
         let range = limit(kind);
         if let Some(base) = base.filter(|base| range.holds(*base)) {
@@ -219,7 +219,7 @@ impl Reader<'_, '_> {
         self.error("out-of-range", span, message, help)
     }
 
-    /// A time: `10:15`, `30 s`, `9 min 30 s`, `10 1/4 min`.
+    /// Reads a time: `10:15`, `30 s`, `9 min 30 s`, `10 1/4 min`.
     fn time(&mut self, kind: Kind) -> Option<Value> {
         let start = self.cursor.next();
         let ms = match self.cursor.take(TokenKind::Clock) {
@@ -239,7 +239,7 @@ impl Reader<'_, '_> {
         Some(Value::Time(Time::from_ms(ms)))
     }
 
-    /// The time `min:s` or `h:min:s` in milliseconds; each field after the first has two digits and is under 60.
+    /// Reads a time `min:s` or `h:min:s` in milliseconds. Each field after the first has two digits and is under 60.
     fn clock(&mut self, span: Span) -> Option<i64> {
         let text = self.cursor.text_of(span);
         let fields: Vec<&str> = text.split(':').collect();
@@ -280,7 +280,7 @@ impl Reader<'_, '_> {
         })
     }
 
-    /// A time such as `9 min 30 s` in milliseconds; each unit is smaller than the one before.
+    /// Reads a time such as `9 min 30 s` in milliseconds. Each unit is smaller than the one before.
     fn time_in_units(&mut self) -> Option<i64> {
         let (mut ms, mut last) = (0_i64, i64::MAX);
         loop {
@@ -299,7 +299,8 @@ impl Reader<'_, '_> {
         }
     }
 
-    /// A dilution: `stock`, or parts of the solution, then of water. `1:4` has two meanings and is an error.
+    /// Reads a dilution: `stock`, or parts of solution and then of water, as in `1+4`. `1:4` has two meanings and is an
+    /// error.
     fn dilution(&mut self) -> Option<Value> {
         if self.cursor.take_word("stock") {
             return Some(Value::Dilution(Dilution::stock()));
@@ -355,7 +356,7 @@ impl Reader<'_, '_> {
     }
 }
 
-/// The error of `1:4` and `1/4`, which can mean one part and four of water, or one part in four.
+/// The error for `1:4` or `1/4`, which can mean one part and four of water, or one part in four.
 fn ambiguous_dilution(text: &str, span: Span) -> Diagnostic {
     let fault = Diagnostic::error("ambiguous-dilution", span, format!("'{text}' can mean two strengths"));
     let fields: Vec<u32> = text.split([':', '/']).filter_map(|field| field.parse().ok()).collect();

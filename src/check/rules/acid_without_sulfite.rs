@@ -47,7 +47,7 @@ rule! {
     Warning, Mixture(check)
 }
 
-/// The least sulfite for a millilitre of pure acetic acid, in grams.
+/// The least sulfite, in grams, for each millilitre of pure acetic acid.
 const LEAST: f64 = 0.25;
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {

@@ -53,15 +53,15 @@ rule! {
     Warning, Mixture(check)
 }
 
-/// For each alum, the grams of anhydrous sulfite (126.04 g/mol) that have three molecules for each molecule in 1 g of
-/// the alum (474.37 and 499.40 g/mol).
+/// For each alum, the grams of anhydrous sulfite for 1 g of alum, at three molecules of sulfite (126.04 g/mol) to one
+/// of alum (474.37 and 499.40 g/mol).
 const ENOUGH: [(&str, f64); 2] = [("potassium-alum", 0.797), ("chrome-alum", 0.757)];
 const SULFITE: &[&str] = &["sodium-sulfite"];
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let alum = mixture.first(ALUMS).filter(|_| mixture.is_known && mixture.has(SULFITE))?;
-    // In a monobath hydroxide dissolves the alum. Another rule reports an implausible amount, and this finding would
-    // only follow from it.
+    // In a monobath, hydroxide dissolves the alum. An implausible amount is reported by another rule; this finding
+    // would only follow from it.
     let is_apart = mixture.develops() || mixture.has(ACIDS) || mixture.has(BISULFITES);
     if is_apart || mixture.is_odd(ALUMS) || mixture.is_odd(SULFITE) {
         return None;

@@ -50,7 +50,7 @@ rule! {
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let alum = mixture.first(ALUMS).filter(|_| mixture.is_known && mixture.fixes() && mixture.has(THIOSULFATES))?;
-    // In a monobath hydroxide dissolves the alum.
+    // A monobath is not reported: its hydroxide dissolves the alum.
     if mixture.develops() || mixture.has(SULFITES) || mixture.has(ACIDS) {
         return None;
     }

@@ -45,7 +45,7 @@ rule! {
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {
-    // A used bath may serve another purpose than its role, such as the used developer as a stain bath.
+    // A used bath may serve another purpose than its role: used developer can be a stain bath.
     let (bath, solution) = step.bath.as_ref().filter(|bath| bath.used.is_none()).zip(step.solution())?;
     let role = solution.role.filter(|role| *role != Role::Treatment || step.kind == StepKind::Develop)?;
     let fit = roles(step.kind);
@@ -59,7 +59,7 @@ fn check(step: &Step) -> Option<Diagnostic> {
     )
 }
 
-/// The roles of solutions that suit a step, the usual role first; none for a step without a bath.
+/// The roles of solutions that suit a step, the usual role first; empty for a step that needs no solution.
 fn roles(kind: StepKind) -> &'static [Role] {
     use Role::*;
     match kind {

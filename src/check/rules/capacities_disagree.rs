@@ -40,7 +40,7 @@ fn check(solution: &Solution) -> Option<Diagnostic> {
     let needs = solution.needs?;
     let is_stock = |treats: &&model::Treats| treats.at.as_ref().is_some_and(|at| at.water == 0 && at.parts.len() == 1);
     let treats = solution.treats.iter().find(is_stock)?;
-    // `implausible-capacity` reports a capacity that no solution has.
+    // The rule `implausible-capacity` reports a capacity that no solution has.
     if implausible_capacity::is_odd(solution, treats) {
         return None;
     }

@@ -64,7 +64,8 @@ fn check(step: &Step) -> Option<Diagnostic> {
     dangerous((solution, bath.span), (&added.solution, added.span))
 }
 
-/// The finding about a bath's solution and what is added to it, each with its place; `None` if the two may meet.
+/// The finding if a bath's solution and the solution added to it must not be mixed; `None` if they may. Each has the
+/// span of its line.
 pub(crate) fn dangerous((solution, bath): (&Solution, Span), (added, here): (&Solution, Span)) -> Option<Diagnostic> {
     let of = |solution: &Solution| -> Vec<Content> {
         solution.bottle_names().into_iter().flat_map(|bottle| solution.contents(bottle)).collect()

@@ -57,7 +57,7 @@ fn check(solution: &Solution) -> Option<Diagnostic> {
     PAIRS.iter().find_map(|pair| meeting(solution, pair)).or_else(|| solution.formulas.iter().find_map(boiling))
 }
 
-/// The first line of a formula with one of these ingredients.
+/// The first formula line with one of these ingredients.
 fn line<'a>(solution: &'a Solution, names: &[&str]) -> Option<&'a FormulaItem> {
     solution.items().find(|item| names.contains(&item.what.name()))
 }
@@ -79,11 +79,12 @@ fn meeting(solution: &Solution, pair: &Pair) -> Option<Diagnostic> {
     Some(finding.help("leave one of them out; no published bath has both in one vessel"))
 }
 
-/// How warm water may be before hydroxide goes into it, in degrees Celsius.
+/// In degrees Celsius: hydroxide is reported if the water has `WARM` and would reach `HOT`; sulfuric acid, if it has
+/// `HOT` or would reach `NEARLY_BOILING`.
 const WARM: f64 = 45.0;
 const HOT: f64 = 60.0;
 const NEARLY_BOILING: f64 = 80.0;
-/// The least sulfuric acid that counts, in millilitres.
+/// The least pure sulfuric acid that counts, in millilitres.
 const DROPS: f64 = 5.0;
 /// The heat that warms a millilitre of water by a degree, in joules.
 const HEAT_OF_WATER: f64 = 4.2;

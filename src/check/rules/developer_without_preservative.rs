@@ -65,13 +65,13 @@ rule! {
     Warning, Mixture(check)
 }
 
-/// The least sulfite at work, in grams a litre.
+/// The least sulfite in the bath as used, in grams a litre.
 const LEAST: f64 = 2.0;
 const TAKEN_FOR_SULFITE: &[&str] = &["sodium-sulfate", "sodium-sulfide", "sodium-thiosulfate"];
 
 pub(super) fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let keeps = mixture.has(KEEP_ALONE) || !mixture.has(AGENTS);
-    // Another rule reports an implausible amount, and this finding would only follow from it.
+    // An implausible amount is reported by another rule; this finding would only follow from it.
     let is_odd = [&["sodium-thiosulfate"], SULFITES, AGENTS].into_iter().any(|names| mixture.is_odd(names));
     if !mixture.is_known || !mixture.develops() || keeps || is_odd {
         return None;

@@ -52,9 +52,9 @@ rule! {
 /// The most working solution that a tank for one roll holds.
 const MOST: Volume = Volume::from_ml(1000);
 
-/// A larger volume is not written out.
+/// A message states a volume only if it is smaller than this.
 const NAMED_MAX: Volume = Volume::from_ml(1_000_000);
-/// The most parts of water to a part of a fixer and of a stop bath.
+/// The most parts of water to one part of a fixer, and of a stop bath.
 const WEAKEST: [(Role, u32); 2] = [(Role::Fixer, 12), (Role::Stop, 80)];
 
 fn check(step: &Step) -> Option<Diagnostic> {

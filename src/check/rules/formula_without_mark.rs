@@ -78,7 +78,7 @@ fn check(formula: &Formula) -> Option<Diagnostic> {
     })
 }
 
-/// Whether the formula has a liquid, and it is not water.
+/// Whether the formula has liquids, but no water.
 fn is_without_water(formula: &Formula) -> bool {
     let is_liquid = |item: &FormulaItem| matches!(item.measure, Measure::Volume(_) | Measure::VolumePerLitre(_));
     formula.items.iter().all(|item| item.what != Substance::Water) && formula.items.iter().any(is_liquid)

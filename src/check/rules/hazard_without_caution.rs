@@ -63,7 +63,8 @@ fn check(solution: &Solution) -> Option<Diagnostic> {
     Some(finding.help(format!("add a caution to the solution, such as: caution \"{name} {caution}\"")))
 }
 
-/// The span and the name of a dangerous ingredient, its worst hazard as text, and a caution; `None` for others.
+/// The span and the name of a dangerous ingredient, its worst hazard as text, and a caution; `None` if it is not
+/// dangerous.
 fn severe<'a>(solution: &Solution, item: &'a FormulaItem) -> Option<(Span, &'a str, String, &'static str)> {
     let name = item.what.name();
     let hazards = match item.what {

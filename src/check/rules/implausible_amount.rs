@@ -76,8 +76,8 @@ rule! {
 const DEVELOPERS: &[Role] = &[Role::Developer, Role::Monobath];
 const ACID_BATHS: &[Role] = &[Role::Stop, Role::Fixer];
 
-/// Ingredients that are written by mistake for another, so that there is too much of them: the roles of the solution,
-/// the ingredient written, and the ingredient (or strength) that was probably meant.
+/// Ingredients of which there is too much because they are easily written for another. Each has the roles of the
+/// solution, the ingredient written, and the ingredient (or strength) that was probably meant.
 const MEANT: &[(&[Role], &str, &str)] = &[
     (DEVELOPERS, "sodium-hydroxide", "sodium-carbonate"),
     (DEVELOPERS, "potassium-hydroxide", "potassium-carbonate"),

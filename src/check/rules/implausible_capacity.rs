@@ -39,9 +39,9 @@ rule! {
     Warning, Solution(check)
 }
 
-/// The least and the most of a replenisher for a roll.
+/// The least and the greatest plausible volume of replenisher for one roll.
 const REPLENISH: (Volume, Volume) = (Volume::from_ml(3), Volume::from_ml(150));
-/// The most by which the time grows for each roll, in hundredths of a percent.
+/// The greatest plausible growth of the time for each roll, in hundredths of a percent.
 const EXTEND: u32 = 1500;
 
 fn check(solution: &Solution) -> Vec<Diagnostic> {
@@ -59,7 +59,7 @@ fn check(solution: &Solution) -> Vec<Diagnostic> {
     treats.chain(replenish).chain(extend).collect()
 }
 
-/// Whether this rule reports a capacity.
+/// Whether this rule reports the capacity `treats`.
 pub(super) fn is_odd(solution: &Solution, treats: &model::Treats) -> bool {
     capacity(solution, treats).is_some()
 }

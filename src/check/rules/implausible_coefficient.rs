@@ -57,7 +57,7 @@ rule! {
     Warning, Step(check)
 }
 
-/// The least and the greatest plausible factor, in hundredths.
+/// The least and the greatest plausible factor by which a time falls for each 10 °C, in hundredths.
 const PLAUSIBLE: (i64, i64) = (110, 500);
 
 fn check(step: &Step) -> Option<Diagnostic> {

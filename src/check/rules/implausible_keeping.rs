@@ -67,7 +67,8 @@ fn check_one(solution: &Solution, stated: &Keeps) -> Option<Diagnostic> {
         Role::Stop => 60,
         _ => 120,
     };
-    // Days, so that weeks and months compare: a year has 365, a month a twelfth of it.
+    // The length of each unit in twelfths of a day is `unit * days`: a year has 365 days, and a month is a twelfth of a
+    // year.
     let (unit, days) = match keeps.unit {
         KeepingUnit::Days => (12, 1),
         KeepingUnit::Weeks => (12, 7),

@@ -70,7 +70,7 @@ rule! {
     Warning, Derived(check)
 }
 
-/// The greatest factor of the time for a push of one stop.
+/// The greatest plausible factor by which a push of one stop lengthens the time.
 const A_STOP: f64 = 2.2;
 
 fn check(recipe: &Recipe, parent: &Recipe) -> Option<Diagnostic> {
@@ -105,7 +105,8 @@ fn check(recipe: &Recipe, parent: &Recipe) -> Option<Diagnostic> {
     )
 }
 
-/// The points of a plain time or a chart; the temperature is `None` for a time that holds in the whole band.
+/// The temperature and the time of a plain time, or of each point of a chart. The temperature is `None` for a time that
+/// holds in the whole band. `None` for other durations.
 fn points(step: &Step) -> Option<Vec<(Option<Temperature>, Time)>> {
     match &*step.duration {
         Duration::Plain { time, at } => Some(vec![(*at, *time)]),
@@ -116,7 +117,8 @@ fn points(step: &Step) -> Option<Vec<(Option<Temperature>, Time)>> {
     }
 }
 
-/// The times at the points next to `at`: the longest and the shortest possible; `None` if a side has no point.
+/// The times at the nearest points not warmer and not colder than `at`: the longest and the shortest possible time at
+/// `at`. `None` if one of these points does not exist.
 fn around(step: &Step, at: Option<Temperature>) -> Option<(Time, Time)> {
     let points = points(step)?;
     let colder = points.iter().rev().find(|(own, _)| *own <= at && own.is_some() == at.is_some())?;

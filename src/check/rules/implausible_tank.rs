@@ -38,7 +38,7 @@ rule! {
     Warning, Tank(check)
 }
 
-/// The longest time to fill or drain a tank.
+/// The longest plausible time to fill or drain a tank.
 pub(super) const POUR: Time = Time::from_seconds(180);
 
 fn check(tank: &Tank) -> Vec<Diagnostic> {

@@ -62,9 +62,9 @@ rule! {
 /// The limits of black-and-white development: hydroquinone fails below, gelatin softens above.
 const COLDEST: Temperature = Temperature::celsius_whole(13);
 const WARMEST: Temperature = Temperature { base: 275 * 900 };
-/// A colour developer below this temperature leaves colours weak in less than this time.
+/// A colour developer leaves colours weak if it is colder than this and works for less than this time.
 const COLOUR: (Temperature, Time) = (Temperature::celsius_whole(30), Time::from_seconds(7 * 60));
-/// The limits of a wash.
+/// The lowest and the highest plausible temperature of a wash.
 const WASH: (Temperature, Temperature) = (Temperature::celsius_whole(10), Temperature::celsius_whole(30));
 /// The highest temperature of a development that a person ends at a visible sign, such as that of a lith print. Common
 /// practice, no source.
@@ -110,8 +110,8 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
     found.collect()
 }
 
-/// The highest temperature that a step allows, if the step is a development that a person ends at a visible sign, such
-/// as that of a lith print.
+/// The highest temperature that a step allows, if it is a development that a person ends at a visible sign, such as
+/// that of a lith print; otherwise `None`.
 fn by_sign(step: &Step) -> Option<Temperature> {
     let is_it = step.kind == StepKind::Develop && matches!(step.duration.value, Duration::Sign(_));
     let Some(Band::Between(_, high)) = step.band.filter(|_| is_it).map(|band| band.value) else { return None };
@@ -123,8 +123,8 @@ fn is_moved(step: &Step) -> bool {
     matches!(pulse, Some(Pulse::Continuous | Pulse::Rotary(_)))
 }
 
-/// The coldest and the warmest temperature that a step states, and where. For a band alone its ends are exchanged, so
-/// that only a band wholly beyond a limit is reported.
+/// The span, the coldest and the warmest temperature that a step states; `None` if it states none. If it states only a
+/// band, the ends are exchanged: only a band wholly beyond a limit is then reported.
 fn stated(step: &Step) -> Option<(Span, Temperature, Temperature)> {
     if let Some(at) = step.at {
         return Some((at.span, *at, *at));

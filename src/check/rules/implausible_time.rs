@@ -59,9 +59,9 @@ rule! {
 /// A kind of step with its published times, and the limits beyond which a time counts as a slip.
 struct Bounds {
     is_for: fn(&Step) -> bool,
-    /// In seconds.
+    /// The shortest plausible time, in seconds.
     least: i64,
-    /// In seconds.
+    /// The longest plausible time, in seconds.
     most: i64,
     published: &'static str,
     is_mild: bool,
@@ -70,7 +70,7 @@ struct Bounds {
 /// No upper limit.
 const ANY: i64 = i64::MAX / 1000;
 
-/// For each step, the first row that is for it and whose limits its time breaks is reported.
+/// For each step, only one row is reported: the first that is for the step and whose limits the step's time breaks.
 const BOUNDS: &[Bounds] = &[
     bounds(is_moved_development, 0, 45 * 60, "to 20 min, and to 2 h for stand development"),
     bounds(|step| step.kind == StepKind::Stop, 8, 600, "15 s to 3 min"),

@@ -42,7 +42,7 @@ rule! {
     Warning or Advice, Step(check)
 }
 
-/// The longest first movement.
+/// The longest plausible agitation at the start of a step.
 const FIRST_MAX: Time = Time::from_seconds(5 * 60);
 
 fn check(step: &Step) -> Option<Diagnostic> {

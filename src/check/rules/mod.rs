@@ -22,7 +22,7 @@ use crate::syntax::{Token, TokenKind};
 use crate::vocabulary::{Declared, Item, Lines as _, Reading, Value, say, unit};
 pub(crate) use dangerous_addition::dangerous;
 
-/// A rule.
+/// A lint rule.
 #[derive(Debug)]
 pub struct Rule {
     /// The rule's name, which states what is wrong, so that it can follow the word `allow`.
@@ -31,7 +31,7 @@ pub struct Rule {
     pub level: Level,
     /// The severity of milder findings; the usual severity if the rule has no other.
     pub milder: Level,
-    /// Whether `allow`, the options and the config file can turn the rule off or lower it.
+    /// Whether `allow`, the options and the config file can turn the rule off or lower its severity.
     pub liftable: bool,
     /// What the rule reports, in one line.
     pub meaning: &'static str,
@@ -46,13 +46,13 @@ pub(super) enum Check {
     Step(fn(&Step) -> Vec<Diagnostic>),
     /// Two successive steps in liquid.
     Neighbours(fn(&Step, &Step) -> Option<Diagnostic>),
-    /// Steps that may not come before (or, for other rules, after) a certain step, the anchor.
+    /// Steps that must not come before (or, for other rules, after) a certain step, the anchor.
     Order {
         /// Whether a step is the anchor; only the first such step counts.
         anchor: fn(&Step) -> bool,
-        /// Whether a step is of the kind that may be misplaced.
+        /// Whether a step is one that the rule forbids before or after the anchor.
         misplaced: fn(&Step) -> bool,
-        /// True if the step is wrong before the anchor, false if after the anchor.
+        /// True if the rule forbids the step before the anchor, false if after the anchor.
         before: bool,
         /// The end of the message, after the name of the misplaced step.
         message: &'static str,
@@ -66,7 +66,7 @@ pub(super) enum Check {
     Solution(fn(&Solution) -> Vec<Diagnostic>),
     /// The amounts of a solution, as mixed and as used.
     Mixture(fn(&Mixture<'_>) -> Vec<Diagnostic>),
-    /// A statement that some solutions should have.
+    /// A statement that a solution should have, and that some solutions lack.
     Missing {
         /// Whether solutions that only replenish other solutions are exempt.
         but_replenishers: bool,
@@ -80,7 +80,7 @@ pub(super) enum Check {
     Film(fn(&Film) -> Vec<Diagnostic>),
     Tank(fn(&Tank) -> Vec<Diagnostic>),
     Bath(fn(&KeptBath) -> Vec<Diagnostic>),
-    /// A trial, in the darkroom.
+    /// A trial, and the darkroom with its baths and sessions.
     Trial(fn(&Trial, &Darkroom) -> Vec<Diagnostic>),
     /// A session that used a bath; only the first finding about each bath is reported.
     Usage(fn(&Usage<'_>) -> Vec<Diagnostic>),
@@ -179,7 +179,7 @@ impl Rule {
     }
 }
 
-/// In the doc comment of a rule, the place of the list of limits of all amounts.
+/// The text in a rule's doc comment that its page replaces by the list of the limits of all amounts.
 const LIMITS: &str = "{limits}";
 
 /// Declares the rule of a file; the doc comment is the rule's page.

@@ -50,7 +50,7 @@ rule! {
     Warning, Recipe(check)
 }
 
-/// The greatest width of a band for one time: 6 °C.
+/// The widest band of temperatures in which one time may hold: 6 °C.
 const WIDEST: Difference = Difference { base: 6 * 9000 };
 
 fn check(recipe: &Recipe) -> Vec<Diagnostic> {

@@ -49,7 +49,7 @@ rule! {
     Warning, Mixture(check)
 }
 
-/// Two agents, and the least and most of the first to the second.
+/// Two developing agents, and the least and the greatest plausible weight of the first for each gram of the second.
 const PAIRS: [(&str, &str, f64, f64); 2] =
     [("hydroquinone", "metol", 0.3, 50.0), ("hydroquinone", "phenidone", 5.0, 120.0)];
 
@@ -61,10 +61,10 @@ fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
         proportion(mixture, &[one], &[other], *least, *most).map(|found| (found, *other))
     });
     let agents = if mixture.has(LYES) { 1.5 } else { 1.2 };
-    // An ingredient outside the table may be an agent.
+    // An ingredient outside the program's table may be an agent.
     let knows_agents = !mixture.has_other();
     let bromide = || Some((proportion(mixture, BROMIDES, AGENTS, 0.0, agents).filter(|_| knows_agents)?, "all agents"));
-    // Only the first is reported: one wrong figure may spoil several proportions.
+    // Only the first proportion is reported: one wrong figure may spoil several.
     let (((span, name), ratio), other) = pairs.next().or_else(bromide)?;
     let message = format!("there is {} times as much {name} as {other}", figures(ratio));
     Some(RULE.found(span, message).help("check both figures and their units"))
@@ -80,7 +80,7 @@ fn proportion(
 ) -> Option<((Span, &'static str), f64)> {
     let part = mixture.first(one)?;
     mixture.first(others)?;
-    // Another rule reports an implausible amount, and this finding would only follow from it.
+    // An implausible amount is reported by another rule; this finding would only follow from it.
     if mixture.is_odd(one) || mixture.is_odd(others) {
         return None;
     }

@@ -56,7 +56,8 @@ rule! {
     Warning or Advice, Derived(check)
 }
 
-/// The factors of the index, in tenths, that count as one stop and two; printed indices such as 64 and 125 are rounded.
+/// The least factors of the index, in tenths, that count as one and two stops: less than 2 and 4, because printed
+/// indices such as 64 and 125 are rounded.
 const ONE_STOP: u64 = 19;
 const TWO_STOPS: u64 = 38;
 

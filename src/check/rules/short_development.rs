@@ -63,9 +63,9 @@ rule! {
     Warning or Advice, Recipe(check)
 }
 
-/// The shortest development that is even in a tank.
+/// The shortest time in which a development in a tank comes out even.
 const EVEN: Time = Time::from_seconds(5 * 60);
-/// The shortest published developments: of film in a tank, and of film or paper that moves all the time.
+/// The shortest published developments: of film in a tank, and of film or paper that is agitated all the time.
 const TANK: Time = Time::from_seconds(90);
 const MOVED: Time = Time::from_seconds(30);
 
@@ -90,7 +90,7 @@ fn check(recipe: &Recipe) -> Option<Diagnostic> {
     })?;
     let last = develops.last().filter(|_| whole < even)?;
     let span = match &last.duration.value {
-        // The coldest point of the chart that is too short, or else the warmest point.
+        // The coldest point of the chart whose time is too short, or else the warmest point.
         Duration::Chart(chart) => {
             let short = chart.points().iter().find(|point| point.time < even);
             short.or(chart.points().last()).map_or(last.duration.span, |point| point.span)

@@ -55,9 +55,9 @@ rule! {
     Warning, Recipe(check)
 }
 
-/// The shortest wash that is long enough.
+/// The shortest wash that is long enough after a hardening fixer.
 const TIME: Time = Time::from_seconds(10 * 60);
-/// The number of changes of water that is enough in place of this time.
+/// The number of changes of water that is enough in place of that time.
 const CHANGES: usize = 5;
 
 pub(super) fn check(recipe: &Recipe) -> Option<Diagnostic> {

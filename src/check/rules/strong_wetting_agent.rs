@@ -43,7 +43,7 @@ rule! {
     Warning, Step(check)
 }
 
-/// The least parts of water to a part of wetting agent.
+/// The least parts of water to one part of wetting agent.
 const LEAST: u32 = 50;
 
 fn check(step: &Step) -> Option<Diagnostic> {

@@ -47,12 +47,12 @@ rule! {
     Warning, Mixture(check)
 }
 
-/// The least of all agents for a roll, in grams.
+/// The least weight of all developing agents together for one roll, in grams.
 const LEAST: f64 = 0.05;
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let needs = mixture.solution.needs.filter(|_| mixture.develops() && mixture.is_known && mixture.has(AGENTS))?;
-    // Another rule reports an implausible amount, and this finding would only follow from it.
+    // An implausible amount is reported by another rule; this finding would only follow from it.
     if mixture.is_odd(AGENTS) {
         return None;
     }

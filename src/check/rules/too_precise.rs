@@ -125,7 +125,7 @@ fn too_fine_mass(item: &Item, text: &str) -> Option<Diagnostic> {
     })
 }
 
-/// The number rounded to four figures; `None` if its whole part has more figures.
+/// The number rounded to four figures; `None` if it has more than four figures before the point.
 fn rounded(number: &str, whole: &str, part: &str) -> Option<String> {
     const UNIT: i64 = 1_000_000_000;
     let zeros = part.len() - part.trim_start_matches('0').len();

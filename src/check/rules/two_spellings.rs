@@ -46,7 +46,7 @@ fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
             matches!(number.kind, TokenKind::Number | TokenKind::Fraction) && word.kind == TokenKind::Word
         })
     };
-    // For each unit: the spans of all spellings other than the standard spelling.
+    // The keys are units in the standard spelling; the values are the spans of all other spellings.
     let mut spellings: BTreeMap<&str, Vec<Span>> = BTreeMap::new();
     for (number, spelled) in pairs() {
         let word = words(spelled);

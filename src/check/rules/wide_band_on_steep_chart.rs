@@ -47,9 +47,9 @@ rule! {
     Warning, Step(check)
 }
 
-/// The greatest width of a band that is not wide: 4 °C.
+/// A band wider than this is wide: 4 °C.
 const WIDE: Difference = Difference { base: 4 * 9000 };
-/// The greatest change of the time by a degree, in per cent.
+/// The greatest change of the time for each degree Celsius, in per cent.
 const CHANGE_MAX: i64 = 15;
 
 fn check(step: &Step) -> Option<Diagnostic> {

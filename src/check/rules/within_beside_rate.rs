@@ -49,7 +49,7 @@ rule! {
     Warning, Step(check)
 }
 
-/// The least change of the time that is visible, in per cent.
+/// The least change of the development time that is visible, in per cent.
 const VISIBLE: f64 = 10.0;
 
 fn check(step: &Step) -> Option<Diagnostic> {

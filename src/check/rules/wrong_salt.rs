@@ -59,7 +59,7 @@ const WORKING: &[&str] = &[
 ];
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
-    // If the right salt is missing, the rule about the missing ingredient reports it.
+    // If the right salt is missing, another rule reports that.
     let is_told = developer_without_preservative::check(mixture).is_some()
         || (mixture.role == Role::Fixer && (mixture.has(ACIDS) || !mixture.has(THIOSULFATES)));
     let sulfate = || mixture.first(&["sodium-sulfate"]).filter(|_| mixture.is_known && !mixture.has(SULFITES));
