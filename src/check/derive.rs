@@ -60,9 +60,9 @@ fn line_of<'a, T: Clone>(
 enum End<T> {
     /// The last recipe of the list has no parent.
     Root,
-    /// The last recipe names a parent that does not exist.
+    /// The last recipe names an unknown parent.
     Unknown,
-    /// The result in `known` of the last recipe's parent.
+    /// The last recipe's parent has this result already.
     Known(T),
     /// The recipes form a circle: this recipe is the last recipe's parent, and already in the list.
     Circle(Key),
@@ -133,7 +133,6 @@ impl<'a> Deriver<'a> {
     }
 }
 
-/// How much a recipe inherits from this parent, counted as for [`INHERITED_MAX`].
 fn weight(parent: &Merged<'_>) -> usize {
     let steps = parent.steps.iter().flat_map(|step| &step.rows);
     let rows = parent.rows.iter().chain(steps);
@@ -220,7 +219,6 @@ fn bath_of<'a>(step: &MergedStep<'a>) -> Option<Stated<(Option<&'a str>, Option<
     Some(Stated::new((row.solution(), row.dilution()), row.span))
 }
 
-/// The span of the new value, if both values are stated and differ.
 fn changed<T: PartialEq>(old: Option<Stated<T>>, new: Option<Stated<T>>) -> Option<Span> {
     let (old, new) = old.zip(new)?;
     (old.value != new.value).then_some(new.span)
@@ -229,7 +227,7 @@ fn changed<T: PartialEq>(old: Option<Stated<T>>, new: Option<Stated<T>>) -> Opti
 /// The most steps that are listed in a run; an inherited step counts once for each recipe.
 const LISTED_MAX: usize = 200_000;
 
-/// What a [`Member`] is.
+/// The kind of a [`Member`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum MemberKind {
     /// A step of this kind.
@@ -272,7 +270,7 @@ pub struct Members {
 }
 
 impl Members {
-    /// The index in `all` of the member named at this byte, and where it is named there; `None` if none is.
+    /// The index in `all` of the member that is named at this byte, and where; `None` if no member is named there.
     pub fn at(&self, file: FileId, byte: u32) -> Option<(usize, Said)> {
         let here = |said: &&Said| said.span.file == file && said.span.start <= byte && byte <= said.span.end;
         self.all.iter().enumerate().find_map(|(at, member)| {
@@ -281,8 +279,8 @@ impl Members {
         })
     }
 
-    /// The name of a recipe or solution in which this member cannot be renamed to `new`, because another member of the
-    /// same kind has that name. `None` if it can be renamed.
+    /// Finds a recipe or solution with this member, and with another member of the same kind that has the name `new`.
+    /// Returns the span of its name; `None` if this member can be renamed to `new`.
     pub fn clash(&self, member: usize, new: &str) -> Option<Span> {
         let kind = self.all.get(member)?.kind;
         let taken = |at: &usize| {
@@ -389,7 +387,7 @@ impl Members {
     }
 }
 
-/// The names of a solution's bottles, and their indices in [`Members::all`].
+/// The keys are the names of a solution's bottles; the values are indices into [`Members::all`].
 type Bottles<'a> = BTreeMap<&'a str, usize>;
-/// The steps of a recipe, and their indices in [`Members::all`].
+/// The keys are the steps of a recipe; the values are indices into [`Members::all`].
 type Steps<'a> = BTreeMap<StepId<'a>, usize>;

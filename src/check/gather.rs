@@ -39,7 +39,6 @@ pub(super) struct Unit {
 }
 
 impl Unit {
-    /// Parses and reads a file, without the files it uses.
     pub(super) fn parsed(sources: &Sources, file: FileId) -> Unit {
         let (tree, mut found) = parse(sources, file);
         let (readings, understood) = read_file(&tree, sources.text(file), &mut found);
@@ -139,7 +138,6 @@ pub(super) fn gather(
     (units, true)
 }
 
-/// What a `use` line names.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Used<'a> {
     /// A file, by its path.
@@ -278,7 +276,6 @@ fn not_read(why: NotRead, what: Used<'_>, span: Span) -> Diagnostic {
     error(name, span, format!("the used file cannot be read: {why}"), help)
 }
 
-/// Reports once each circle of files that use each other, with the `use` lines that form it.
 fn circles(units: &Units, sources: &Sources, faults: &mut Vec<Diagnostic>) {
     let mut found: BTreeSet<FileId> = BTreeSet::new();
     for file in units.keys() {

@@ -40,10 +40,10 @@ pub const ABOUT_SESSIONS: &[&str] = &[
     "unknown-roll",
 ];
 
-/// Rules that report nothing in a file that another file of the run uses.
+/// Rules that report nothing in a file if another file of the check uses it.
 pub const QUIET_IF_USED: &[&str] = &["never-used"];
 
-/// The end of messages: why some rules cannot be allowed or lowered in severity.
+/// The end of messages about a rule that cannot be allowed or lowered in severity.
 const NEVER_LIFTED: &str = "what it finds hurts people or destroys the film every time";
 
 /// Severities that replace the rules' defaults; `None` turns a rule off. A file may have its own severities.
@@ -103,7 +103,6 @@ fn whole(file: FileId) -> Span {
 }
 
 impl<'a> Allowances<'a> {
-    /// Collects every `allow` of a run, and reports each that names an unknown rule or gives no reason.
     pub(super) fn of(units: &Units, levels: &'a Levels, faults: &mut Vec<Diagnostic>) -> Allowances<'a> {
         let mut all: BTreeMap<_, Vec<Allowance>> = BTreeMap::new();
         let mut add = |row: &Reading, extent: Span| {
@@ -123,8 +122,8 @@ impl<'a> Allowances<'a> {
     }
 
     /// The finding about the declaration at `subject`, with its final severity. `None` if its rule is off, or is
-    /// allowed where the finding or `subject` is: in that declaration or in that file. An error that only another
-    /// collection's author allows becomes a warning with the author's reason.
+    /// allowed in the declaration or the file of `subject` or of the finding. An error that only another collection's
+    /// author allows becomes a warning with that author's reason.
     pub(super) fn weigh(&self, subject: Span, mut finding: Diagnostic) -> Option<Diagnostic> {
         let (mut allowed, mut others_reason) = (false, None);
         for place in [subject, finding.span] {
@@ -149,7 +148,6 @@ impl<'a> Allowances<'a> {
         (!allowed).then_some(finding)
     }
 
-    /// Reports every `allow` whose rule found nothing where the `allow` holds.
     pub(super) fn without_effect(&self, faults: &mut Vec<Diagnostic>) {
         for ((rule, _), allowances) in self.all.iter().filter(|((rule, _), _)| !is_by_the_run(rule)) {
             for allowance in allowances.iter().filter(|allowance| !allowance.effect.get()) {
@@ -174,7 +172,6 @@ fn nearest_rule(name: &str) -> Option<&'static str> {
     suggest(name, RULES.iter().map(|rule| rule.name))
 }
 
-/// The rule that an `allow` statement names; `None` after an error, which is reported.
 fn allowed(row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<&'static str> {
     let row = row.view::<say::Allow>().filter(|row| row.sound)?;
     let (name, span) = row.said(say::Allow::rule)?;
@@ -236,8 +233,8 @@ pub(super) fn check_partial(
             found.extend(of_step);
         }
     }
-    // If a line could not be read, the recipe is not compared with its parent: that line may be the change that the
-    // derived recipe makes.
+    // If a line could not be read, the recipe is not compared with its parent: that line may be what the recipe
+    // changes.
     let parent = parent.filter(|_| partial.knows_lines()).map(AsRef::as_ref);
     let of_whole = |recipe: &Recipe| {
         let rules = RULES.iter().filter(|rule| !matches!(rule.check, Check::Step(_)));
@@ -254,7 +251,6 @@ pub(super) fn check_partial(
     faults.extend(found.filter_map(|finding| allowances.weigh(partial.span(), finding)));
 }
 
-/// Runs all rules that are not about recipes.
 pub(super) fn check_rest(
     built: &Builder<'_>,
     (shelf, partial): (&Shelf, &[Partial]),

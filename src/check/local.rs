@@ -88,7 +88,6 @@ impl Reached {
     }
 }
 
-/// The extent of the declaration that contains this span; `None` outside of declarations.
 fn declaration(unit: &Unit, place: Span) -> Option<Span> {
     let behind = unit.readings.partition_point(|reading| reading.extent.start <= place.start);
     let reading = unit.readings.get(behind.checked_sub(1)?)?;

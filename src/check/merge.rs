@@ -11,7 +11,6 @@ use crate::vocabulary::{Lines, Reading, Row, Statement as _, say, suggest};
 
 type Is = fn(&'static Row) -> bool;
 
-/// Statements that give a step's time.
 const TIMES: &[Is] = &[say::Chart::has, say::Time::has, say::Fills::has, say::Soak::has];
 
 /// Groups of statements of which a recipe or a step has only one. In a derived recipe, it replaces the parent's
@@ -24,7 +23,6 @@ const CLASHES: &[&[Is]] = &[&[say::Flow::has, say::Fills::has], &[say::Flow::has
 /// A recipe with the statements and steps that it inherits.
 pub(super) struct Merged<'a> {
     pub(super) own: &'a Reading,
-    /// The file and the name of the parent.
     pub(super) parent: Option<(FileId, String)>,
     pub(super) depth: usize,
     pub(super) rows: Vec<&'a Reading>,
@@ -87,7 +85,6 @@ pub(super) fn step_of(row: &Reading) -> Option<StepSaid<'_>> {
     Some(step_said((kind, word), step.said(say::Step::name)))
 }
 
-/// The step that a header names after `before` or `after`.
 pub(super) fn neighbour_of(row: &Reading) -> Option<StepSaid<'_>> {
     let step = row.view::<say::Step>()?;
     Some(step_said(step.said(say::Step::by)?, step.said(say::Step::by_name)))
@@ -197,8 +194,8 @@ pub(super) fn merge<'a>(
 }
 
 impl<'a> Merged<'a> {
-    /// The statements that a derived recipe inherits from this recipe: all except `tested` and `deprecated`, which hold
-    /// for this recipe only, and `swap`, which the steps find through their `swapped_by`.
+    /// The statements that a derived recipe inherits: not `tested` and `deprecated`, which hold for this recipe only,
+    /// and not `swap`, which the steps have in `swapped_by`.
     fn inherited(&self) -> Vec<&'a Reading> {
         let is_own =
             |row: &Reading| row.is::<say::Tested>() || row.is::<say::Deprecated>() || row.is::<say::Swap>();
@@ -340,7 +337,6 @@ fn put<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading) {
     rows.push(row);
 }
 
-/// Reports statements of a block that exclude each other.
 fn two_ways(rows: &[Reading], faults: &mut Vec<Diagnostic>) {
     for slot in SLOTS.iter().chain(CLASHES) {
         let mut stated = rows.iter().filter(|row| slot.iter().any(|is| is(row.row)));

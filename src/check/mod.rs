@@ -73,7 +73,6 @@ pub(crate) fn recipes_as_stated(
     recipes(&units, &scopes, &mut Builder::new(&units, &scopes, Vec::new()))
 }
 
-/// Builds the recipes that have no errors. Stops after `FINDINGS_MAX` findings.
 fn recipes(units: &Units, scopes: &Scopes, built: &mut Builder<'_>) -> Vec<Arc<Recipe>> {
     let mut deriver = Deriver { units, scopes, done: BTreeMap::new(), inherited: 0 };
     let mut recipes = Vec::new();

@@ -22,7 +22,6 @@ pub(super) struct Outdated<'a> {
     pub(super) here: Option<String>,
 }
 
-/// The deprecated recipes, each with its `deprecated` statement.
 type All<'a> = BTreeMap<Key, &'a Reading>;
 
 pub(super) fn outdated<'a>(units: &'a Units, scopes: &Scopes) -> Vec<Outdated<'a>> {
@@ -43,7 +42,6 @@ pub(super) fn outdated<'a>(units: &'a Units, scopes: &Scopes) -> Vec<Outdated<'a
     found
 }
 
-/// Calls `each` with the name and span of every recipe that a statement, or a statement in its block, names.
 fn mentions<'a>(reading: &'a Reading, each: &mut dyn FnMut((&'a str, Span))) {
     for item in &reading.items {
         if let Value::Mention(Declared::Recipe, name) = &item.value {
@@ -53,8 +51,8 @@ fn mentions<'a>(reading: &'a Reading, each: &mut dyn FnMut((&'a str, Span))) {
     reading.rows.iter().for_each(|row| mentions(row, each));
 }
 
-/// The mention of `name`, if it is a deprecated recipe. `within` is the declaration that mentions it: neither that
-/// recipe itself nor the recipe to use instead, which may derive from it.
+/// The mention of `name`, if that is a deprecated recipe. A mention inside that recipe, or inside the recipe to use
+/// instead (which may derive from it), does not count.
 fn one<'a>(
     all: &All<'a>,
     scopes: &Scopes,

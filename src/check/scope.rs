@@ -83,7 +83,7 @@ impl Scopes {
         let names = scope.names.get(&kind).into_iter().flat_map(BTreeMap::keys).map(String::as_str);
         let mut names = names.take(SUGGESTED_MAX);
         let near = || {
-            // A known name with a prefix, such as `club/fixer` where `fixer` is written.
+            // A known name with a prefix, such as `club/fixer` if `fixer` is unknown.
             let near = names.clone().find(|known| known.rsplit('/').next() == Some(name));
             let suggested = || {
                 let own = suggest(name, names.clone());
@@ -107,7 +107,6 @@ impl Scopes {
         None
     }
 
-    /// The names of one kind of declaration that a file can refer to.
     pub(super) fn all(&self, file: FileId, kind: Declared) -> impl Iterator<Item = (&str, Key)> {
         let names = self.files.get(&file).and_then(|scope| scope.names.get(&kind));
         names.into_iter().flatten().map(|(name, (key, _))| (name.as_str(), *key))
@@ -135,7 +134,6 @@ struct Brought<'a> {
     kind: Declared,
     /// The first word of the declaration: `film`, `paper` or `plate` for a film.
     word: &'static str,
-    /// The name without a prefix.
     name: &'a str,
     key: Key,
     /// Where the name is declared or exported.
@@ -185,7 +183,6 @@ impl Filler<'_> {
         self.scopes.files.insert(unit.file, scope);
     }
 
-    /// Adds the names that a `use` line asks for from the used file or collection.
     fn bring(&mut self, scope: &mut Scope, used: &Use, names: &[Brought<'_>]) {
         let is_wanted =
             |one: &&Brought<'_>| used.only.is_empty() || used.only.iter().any(|(name, _)| name == one.name);
@@ -209,7 +206,6 @@ impl Filler<'_> {
     }
 }
 
-/// The names that a file declares.
 fn declared(unit: &Unit) -> impl Iterator<Item = Brought<'_>> {
     unit.readings.iter().enumerate().filter_map(|(at, reading)| {
         let (kind, (name, place)) = reading.declares().zip(reading.name())?;
@@ -218,7 +214,6 @@ fn declared(unit: &Unit) -> impl Iterator<Item = Brought<'_>> {
     })
 }
 
-/// The names that a collection exports, without their prefixes.
 fn exported<'a>(unit: &'a Unit, scopes: &Scopes) -> impl Iterator<Item = Brought<'a>> {
     let scope = scopes.files.get(&unit.file);
     let rows = unit.readings.iter().flat_map(|reading| reading.rows.iter());

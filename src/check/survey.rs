@@ -12,7 +12,7 @@ use crate::source::{FileId, Sources, Span};
 use crate::syntax::{Statement, parse};
 use crate::vocabulary::{Declared, Reading, Statement as _, Value, say};
 
-/// The names and values in the files of a run.
+/// The names and values in all files of a check.
 #[derive(Debug, Default)]
 pub struct Survey {
     /// The names.
@@ -25,7 +25,7 @@ pub struct Survey {
     pub charts: Vec<(Span, Chart)>,
 }
 
-/// The names in the files of a run.
+/// The names in all files of a check.
 #[derive(Debug, Default)]
 pub struct Names {
     /// The declarations, sorted by position.
@@ -113,7 +113,7 @@ impl Names {
         self.scopes.get(&(file, kind)).map_or(&[], Vec::as_slice)
     }
 
-    /// The files of the run.
+    /// The files of the check.
     pub fn files(&self) -> impl Iterator<Item = FileId> {
         self.scopes.keys().filter(|(_, kind)| *kind == Declared::Film).map(|(file, _)| *file)
     }

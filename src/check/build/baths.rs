@@ -163,8 +163,8 @@ impl Builder<'_> {
         None
     }
 
-    /// Reports each `becomes` clause if no other step has a bath with that name and the same contents; also reports
-    /// circles of such clauses.
+    /// Reports each `becomes NAME` if no other step has a bath NAME with the same contents, and circles of such
+    /// clauses.
     pub(super) fn becomes_another(&mut self, steps: &[(Step, Option<Unknown>)]) {
         // If the bath of any step is unknown, nothing is reported: the clause may name that bath.
         if steps.iter().any(|(_, unknown)| unknown.is_some_and(|unknown| unknown.bath)) {

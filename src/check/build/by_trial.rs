@@ -154,14 +154,13 @@ impl Builder<'_> {
     }
 }
 
-/// The contrast that a `time` line states after `for`, as a number or as a word such as `normal`; `None` if it states
-/// none.
+/// The contrast that a `time` line states as a number or a word, such as `normal`; `None` if it states none.
 fn contrast(row: Matched<'_, say::Time>) -> Option<f64> {
     row.contrast().map(Number::real).or(row.aim().map(|aim| contrast_for(aim.stops())))
 }
 
-/// The help text to try the time halfway between the longest piece marked "soft" and the shortest marked "hard"; `None`
-/// without two such pieces.
+/// The help text to try a time between the longest piece marked "soft" and the shortest marked "hard"; `None` without
+/// both.
 fn between(trial: &Trial) -> Option<String> {
     let is = |piece: &Piece, word: &str| piece.text.as_deref() == Some(word);
     let soft = trial.pieces.iter().filter(|piece| is(piece, "soft")).max_by_key(|piece| piece.time)?;

@@ -38,7 +38,6 @@ impl Builder<'_> {
         })
     }
 
-    /// The exports of a collection. An unknown name is an error, and so is a name that is exported twice.
     fn exports(&mut self, reading: &Reading) -> Vec<Export> {
         let mut mentions: Vec<(Declared, &str, Span)> = Vec::new();
         for row in reading.rows.iter().filter(|row| row.is::<say::Exports>() && row.sound) {

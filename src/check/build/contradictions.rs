@@ -45,7 +45,6 @@ impl Builder<'_> {
         }
     }
 
-    /// Reports a bath that was not mixed yet on the day `on`, or was already discarded.
     fn bath_exists(&mut self, bath: &KeptBath, on: Date, span: Span, is_doubted: bool) {
         let (fate, (day, label)) = match bath.discarded {
             _ if on < bath.mixed.value => ("not mixed yet", (bath.mixed.span, "mixed on this day")),
@@ -64,7 +63,6 @@ impl Builder<'_> {
     }
 }
 
-/// Lowers a contradiction to advice if one of its facts is marked `doubt`.
 fn weighed(fault: Diagnostic, is_doubted: bool) -> Diagnostic {
     if is_doubted { Diagnostic { level: Level::Advice, ..fault } } else { fault }
 }

@@ -327,7 +327,6 @@ fn steps(steps: impl Iterator<Item = (StepKind, Span)>) -> Vec<(StepKind, std::o
     steps.iter().zip(ends).map(|((kind, span), end)| (*kind, span.start..end)).collect()
 }
 
-/// The first of these values whose span begins in the byte range `part`; `None` if there is none.
 fn within<T>(part: &std::ops::Range<u32>, values: impl Iterator<Item = (T, Span)>) -> Option<T> {
     let mut values = values;
     values.find(|(_, span)| part.contains(&span.start)).map(|(value, _)| value)

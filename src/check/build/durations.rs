@@ -8,7 +8,6 @@ use crate::model::{Change, Chart, Duration, Flow, Number, Point, Sign, Stated, S
 use crate::source::{Diagnostic, Span, clip};
 use crate::vocabulary::{Lines as _, Matched, Reading, say};
 
-/// The most changes of water in a wash.
 const CHANGES_MAX: u32 = 50;
 /// The shortest interval that `look every` can state.
 const LOOK_MIN: Time = Time::from_seconds(1);
@@ -162,7 +161,6 @@ impl Builder<'_> {
         None
     }
 
-    /// The clauses `at least`, `at most` and `look every` of a time; `None` after an error.
     fn bounds(&mut self, row: Matched<'_, say::Time>) -> Option<Bounds> {
         let mut bounds = Bounds::default();
         for (clause, span) in row.all(say::Time::bound) {
@@ -238,7 +236,6 @@ impl Builder<'_> {
         }))
     }
 
-    /// The parent's `duration`, multiplied by `times`; `None` after an error.
     fn multiplied(
         &mut self,
         row: Matched<'_, say::Time>,
@@ -267,7 +264,6 @@ impl Builder<'_> {
     }
 }
 
-/// The values of the clauses `at least`, `at most` and `look every` of a time.
 #[derive(Debug, Default)]
 struct Bounds {
     least: Option<Stated<Time>>,

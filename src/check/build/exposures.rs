@@ -10,7 +10,6 @@ use crate::source::Span;
 use crate::trial::{OffScale, STOP, Scale};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
-/// A step wedge, declared as `wedge step-21 { … }`.
 #[derive(Debug, Clone)]
 pub(super) struct Wedge {
     span: Span,
@@ -26,7 +25,6 @@ pub(super) struct Instrument {
     scale: Option<Scale>,
 }
 
-/// The exposures of the steps of a test strip.
 pub(super) struct Exposures {
     /// What made the exposures, as text for messages: `the wedge` or `the bracket`.
     pub(super) what: &'static str,
@@ -67,7 +65,6 @@ impl Builder<'_> {
         reading.is_sound().then_some(Instrument { span: reading.span, within, scale })
     }
 
-    /// The exposures of a strip's steps, through a wedge or as a bracket; `None` after an error.
     pub(super) fn exposures(&mut self, row: Matched<'_, say::Exposed>) -> Option<Exposures> {
         if let Some(name) = row.said(say::Exposed::wedge) {
             let wedge: Arc<Wedge> = self.find(Declared::Wedge, name, |it| &it.wedges)?;
@@ -127,7 +124,6 @@ impl Builder<'_> {
         Some(mean(&self.read_by(reader, all.collect(), row.span)?))
     }
 
-    /// Reports a value that is stated both as a density and as a reading of an instrument.
     fn is_twice(&mut self, density: Option<Span>, reading: Option<Span>) {
         if let Some((density, reading)) = density.zip(reading) {
             let message = "this is stated already, as a density";

@@ -70,7 +70,6 @@ impl Builder<'_> {
     }
 }
 
-/// The amount that a line of a formula states; `None` if it states none.
 pub(super) fn amount_of(row: Matched<'_, say::FormulaLine>) -> Option<Measure> {
     let measure = row.mass().map(Measure::Mass);
     measure.or(row.volume().map(Measure::Volume)).or(row.per_litre()).or(row.mark().map(Measure::UpTo))

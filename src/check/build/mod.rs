@@ -44,11 +44,9 @@ pub(super) struct Builder<'a> {
     pub(super) units: &'a Units,
     pub(super) scopes: &'a Scopes,
     pub(super) faults: Vec<Diagnostic>,
-    /// The recipes with errors, with what is known of them.
     pub(super) partial: Vec<Partial>,
     /// The header spans of the solutions that a step uses in a dilution that could not be read.
     pub(super) unclear: BTreeSet<Span>,
-    /// The spans of the `swap` lines that changed the bath of a step.
     swapped: BTreeSet<Span>,
     /// The keys are declarations that equal an earlier declaration of the same kind and name; the values are those
     /// earlier declarations. Two equal declarations count as one.
@@ -207,7 +205,6 @@ impl<'a> Builder<'a> {
         all(self).get(&key).cloned()
     }
 
-    /// The film, paper or plate with this name; an unknown name is reported.
     fn find_film(&mut self, name: (&str, Span)) -> Option<Arc<Film>> {
         let called = (Declared::Film, "film, paper or plate");
         let key = self.scopes.find_called(called, name, &mut self.faults)?;

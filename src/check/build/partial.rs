@@ -34,7 +34,6 @@ pub(crate) struct Unknown {
 const LONG: Time = Time::from_seconds(3600);
 
 impl Partial {
-    /// The span of the recipe's header.
     pub(crate) fn span(&self) -> Span {
         self.recipe.span
     }
@@ -76,7 +75,6 @@ impl Partial {
         without.chain(known).chain(filled).filter(|_| self.knows_steps)
     }
 
-    /// The recipe without the steps that have errors.
     fn without(&self) -> Recipe {
         let places = self.unknown.iter().enumerate().filter(|(_, unknown)| unknown.is_none());
         let places: Vec<usize> = places.map(|(place, _)| place).collect();
@@ -100,7 +98,6 @@ impl Partial {
             step.lighting.get_or_insert(Stated::new(Lighting::Room, span));
             step.agitation.get_or_insert_with(|| Stated::new(continuous(span), span));
             if step.band.is_none() {
-                // The temperature of a colour process.
                 step.at.get_or_insert(Stated::new(Temperature::celsius_whole(38), span));
             }
             if unknown.bath {
@@ -111,7 +108,6 @@ impl Partial {
     }
 }
 
-/// The duration of a step whose duration is unknown.
 pub(super) fn any_duration(span: Span) -> Stated<Duration> {
     Stated::new(Duration::Plain { time: LONG, at: None }, span)
 }
@@ -129,7 +125,7 @@ fn continuous(span: Span) -> Scheme {
     }
 }
 
-/// A bath of this role that holds every ingredient of the program's table.
+/// A bath in a solution of this role that holds every ingredient of the program's table.
 fn any_bath(role: Role, span: Span) -> Bath {
     let contained = |ingredient| Contained { ingredient, share: None, per_litre: None, span };
     let solution = Solution {

@@ -10,7 +10,6 @@ use crate::source::{Span, clip};
 use crate::vocabulary::{Lines as _, Reading, say};
 
 impl Builder<'_> {
-    /// Whether the declaration with this key is a session that is only planned.
     pub(super) fn is_planned(&self, Key { file, at }: Key) -> bool {
         let reading = self.units.get(&file).and_then(|unit| unit.readings.get(at));
         reading.is_some_and(|reading| reading.one::<say::Planned>().is_some())
@@ -69,7 +68,6 @@ impl Builder<'_> {
     }
 }
 
-/// Whether a planned session can have this statement.
 fn can_be_planned(row: &Reading) -> bool {
     row.is::<say::Planned>()
         || row.is::<say::SessionRecipe>()

@@ -15,13 +15,11 @@ use crate::model::{
 use crate::source::{Diagnostic, Level, Span};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
-/// The values of a recipe that its steps depend on.
 #[derive(Clone, Copy)]
 struct OfRecipe<'a> {
     film: Option<&'a Film>,
     /// The recipe's line that names the film, or says with `film any` that the recipe's times hold for every film.
     film_row: Option<Matched<'a, say::UsedFilm>>,
-    /// The temperatures that the recipe allows.
     band: Option<Stated<Band>>,
 }
 
@@ -87,8 +85,8 @@ impl Builder<'_> {
         None
     }
 
-    /// The film, paper or plate that a recipe is for; `None` after an error. The recipe must use the same word (`film`,
-    /// `paper` or `plate`) as the declaration.
+    /// The film, paper or plate that a recipe is for. The recipe must use the word (`film`, `paper` or `plate`) of the
+    /// declaration. `None` after an error.
     fn used_film(&mut self, row: Matched<'_, say::UsedFilm>) -> Option<Stated<Arc<Film>>> {
         let (name, span) = row.said(say::UsedFilm::film)?;
         let key = self.scopes.find_called((Declared::Film, row.row.word), (name, span), &mut self.faults)?;
@@ -104,7 +102,6 @@ impl Builder<'_> {
         None
     }
 
-    /// The deprecation of a recipe: the reason, and the recipe to use instead.
     fn deprecated(&mut self, row: Matched<'_, say::Deprecated>) -> Option<Stated<Arc<Deprecated>>> {
         let instead = row.said(say::Deprecated::instead);
         if let Some(name) = instead {
@@ -278,7 +275,6 @@ fn begins_in(row: Matched<'_, say::BeginsIn>) -> Option<Stated<Lighting>> {
     lighting(row.lighting()?, row.span)
 }
 
-/// The lighting that a clause states: a safelight, darkness, or else room light.
 fn lighting(clause: &Reading, span: Span) -> Option<Stated<Lighting>> {
     let lighting = match clause.view::<say::Safelight>() {
         Some(safelight) => Lighting::Safelight(safelight.lamp()?.to_owned()),

@@ -6,7 +6,6 @@ use super::Builder;
 use crate::model::{Repeat, Stated};
 use crate::vocabulary::{Matched, say};
 
-/// The most times that a `repeat` line can repeat steps.
 const ROUNDS_MAX: u32 = 50;
 
 impl Builder<'_> {

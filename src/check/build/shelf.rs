@@ -110,8 +110,7 @@ impl Builder<'_> {
         let key = self.scopes.find(Declared::Solution, name, &mut self.faults)?;
         let other = self.units.get(&key.file)?.readings.get(key.at)?;
         let (name, title) = named(other)?;
-        // Errors in the formulas of the other solution are dropped here: they are reported where that solution is
-        // built.
+        // Errors in these formulas are dropped, because they are reported where the other solution is built.
         let before = self.faults.len();
         let (formulas, _) = self.rows(other, Builder::formula);
         self.faults.truncate(before);
@@ -228,8 +227,6 @@ impl Builder<'_> {
     }
 }
 
-/// The cautions of a solution, each once: the solution's own cautions, then those of its ingredients that are declared
-/// in files.
 fn cautions(reading: &Reading, declared: &[OwnContent]) -> Vec<String> {
     let mut all = reading.cautions();
     for one in declared.iter().map(|own| &own.ingredient) {
@@ -334,8 +331,6 @@ fn unknown_state(ingredient: &Ingredient, state: &str, span: Span) -> Option<Dia
     Some(words.into_iter().fold(fault, Diagnostic::write))
 }
 
-/// The error for a salt without its state, such as `anhydrous`, or for a liquid without its strength; `None` if neither
-/// is missing.
 fn missing_state(ingredient: &Ingredient, span: Span) -> Option<Diagnostic> {
     let words = states(ingredient);
     let name = ingredient.name;

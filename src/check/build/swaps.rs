@@ -20,7 +20,8 @@ impl Builder<'_> {
             return Some(bath);
         }
         for recipe in recipes {
-            // At most one `swap` line of each recipe changes the bath, so two lines can exchange two solutions.
+            // At most one `swap` line of each recipe changes the bath, so two lines of a recipe can exchange two
+            // solutions.
             for row in recipe.each::<say::Swap>().filter(|row| row.sound) {
                 let (solution, dilution) = self.first(row)?;
                 let is_it = bath.solution.as_ref().is_some_and(|own| Arc::ptr_eq(own, &solution));
@@ -35,13 +36,13 @@ impl Builder<'_> {
         Some(bath)
     }
 
-    /// The solution and dilution that a `swap` line replaces.
+    /// What a `swap` line replaces.
     fn first(&mut self, row: Matched<'_, say::Swap>) -> Option<Contents> {
         let place = row.place(say::Swap::first_dilution);
         self.diluted(row.said(say::Swap::first)?, None, row.first_dilution(), place)
     }
 
-    /// The solution and dilution that a `swap` line uses as the replacement.
+    /// What a `swap` line brings in.
     fn second(&mut self, row: Matched<'_, say::Swap>) -> Option<Contents> {
         let place = row.place(say::Swap::second_dilution);
         self.diluted(row.said(say::Swap::second)?, None, row.second_dilution(), place)
@@ -79,7 +80,6 @@ fn can_be_swapped(bath: &Bath) -> bool {
     bath.used.is_none() && bath.part.is_none()
 }
 
-/// The message and the help text for a `swap` line that has no effect.
 fn idle(
     row: Matched<'_, say::Swap>,
     (solution, _): &Contents,

@@ -8,8 +8,8 @@ use crate::source::{Diagnostic, Level};
 use crate::vocabulary::{Lines as _, say};
 
 impl Builder<'_> {
-    /// Reports a step whose temperature is outside the band of temperatures that it allows, or differs from the
-    /// temperature of its time. Outside the band is only a warning if the step also works at other temperatures.
+    /// Reports a step whose temperature is outside the band that it allows, or differs from the temperature of its
+    /// time. Outside the band is only a warning if the step also works at other temperatures.
     pub(super) fn at_in_band(
         &mut self,
         own: &MergedStep<'_>,
@@ -81,7 +81,6 @@ impl Builder<'_> {
     }
 }
 
-/// The error for a time in a step that does not say at which temperatures the time holds.
 fn time_without_band(duration: &Stated<Duration>) -> Diagnostic {
     let fault = |message: String| Diagnostic::error("missing-band", duration.span, message);
     let range = "if it holds for a range, add: between 18 C and 24 C";

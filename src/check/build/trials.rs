@@ -80,7 +80,6 @@ impl Builder<'_> {
         complete.then_some(trial)
     }
 
-    /// The pieces and strips of a trial; `None` after an error.
     fn pieces(&mut self, reading: &Reading, at: Option<Temperature>, how: How<'_>) -> Option<Vec<Piece>> {
         let mut pieces = Vec::new();
         let mut complete = true;
@@ -126,7 +125,6 @@ impl Builder<'_> {
         at
     }
 
-    /// Builds the piece for a strip: its curve and contrast, from the densities of its steps. `None` after an error.
     fn strip(
         &mut self,
         reading: &Reading,
@@ -181,7 +179,6 @@ impl Builder<'_> {
         Some(Piece { time: header.time()?, at, text: None, contrast, curve, span: header.span })
     }
 
-    /// Warns of a contrast that falls although the development is longer.
     fn contrast_falls(&mut self, trial: &Trial) {
         let mut known: Vec<(Temperature, Time, f64, Span)> = Vec::new();
         known.extend(trial.pieces.iter().filter_map(|it| Some((it.at, it.time, it.contrast?, it.span))));
@@ -207,7 +204,6 @@ fn thermometer(row: Matched<'_, say::TrialThermometer>) -> Option<Stated<Thermom
     Some(Stated::new(Thermometer { text, within: row.within()? }, row.span))
 }
 
-/// How far a stated density may be off, if the block says so.
 pub(super) fn reading_error(reading: &Reading) -> Option<Number> {
     reading.one_sound::<say::ReadingError>().and_then(|row| row.error())
 }

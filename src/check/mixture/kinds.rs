@@ -96,8 +96,8 @@ pub(crate) fn is_bath_b(solution: &Solution) -> bool {
         && only(&ingredients, &[ALKALI, SULFITES, &["sodium-sulfate"]].concat())
 }
 
-/// Whether all ingredients of a solution are known, and none of them develops. It is then a bath B, a restrainer, or a
-/// mistake that other rules report.
+/// Whether all ingredients of a solution are known, and none of them develops. It is then bath B of a two-bath
+/// developer, a restrainer, or a mistake that other rules report.
 pub(crate) fn has_no_agent(solution: &Solution) -> bool {
     let ingredients = solution.ingredients();
     let is_other = |item: &Item| matches!(item.what, Substance::Other(_));
@@ -105,7 +105,6 @@ pub(crate) fn has_no_agent(solution: &Solution) -> bool {
     is_known && !ingredients.iter().any(|one| is_in(AGENTS, one.name))
 }
 
-/// Whether a solution has only restrainers, so that it is meant to be added to a developer.
 pub(crate) fn is_restrainer(solution: &Solution) -> bool {
     !solution.has_unlisted && only(&solution.ingredients(), RESTRAINERS)
 }

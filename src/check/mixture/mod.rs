@@ -15,7 +15,6 @@ use crate::source::Span;
 pub(super) use kinds::*;
 pub(super) use ranges::{Odd, limits};
 
-/// How the recipes of a run use a solution.
 #[derive(Debug, Default, Clone)]
 pub(super) struct Uses<'a> {
     dilutions: Vec<&'a Dilution>,
@@ -105,7 +104,6 @@ impl Part {
         self.ingredient.name
     }
 
-    /// The sum of the amounts in all bottles; `None` if an amount is not known.
     pub(super) fn sum(&self) -> Option<f64> {
         Some(self.bottles.as_ref()?.iter().sum())
     }
@@ -162,8 +160,8 @@ fn amount(content: &Content) -> Option<f64> {
         // Percentages of this salt are grams in 100 ml (common practice, no source), so 200 ml of 60 % are 120 g.
         Concentration::Mass(_) if name == "ammonium-thiosulfate" => content.grams("crystals"),
         Concentration::Volume(volume) if content.strength.is_none() => {
-            // The state `concentrated` is close enough to pure, and `formalin` is formaldehyde of 37 %, as amounts are
-            // compared.
+            // The state `concentrated` is close enough to pure. The state `formalin` is already the 37 % in which
+            // formaldehyde is compared.
             content.state.map(|_| ml(volume))
         }
         _ if name == "formaldehyde" => content.pure_millilitres().map(|pure| pure / FORMALIN),
@@ -176,8 +174,8 @@ pub(super) fn ml(volume: Volume) -> f64 {
     volume.fl as f64 / Volume::ML as f64
 }
 
-/// In millilitres for a roll: a developer is used undiluted if a roll needs `UNDILUTED` of it, and is a concentrate
-/// below `CONCENTRATE`.
+/// In millilitres: a developer is used undiluted if a roll needs `UNDILUTED` of it, and is a concentrate below
+/// `CONCENTRATE`.
 const UNDILUTED: f64 = 200.0;
 const CONCENTRATE: f64 = 60.0;
 /// The working solution for one roll, in millilitres, if a concentrate is diluted.
@@ -302,14 +300,12 @@ impl<'a> Mixture<'a> {
         self.bottles.max(1) as f64
     }
 
-    /// How many millilitres of a developer one roll needs; `None` if not stated, or for another kind of solution.
     fn needs(&self) -> Option<f64> {
         let needs = self.solution.needs.filter(|_| self.role == Role::Developer)?;
         Some(ml(needs.value))
     }
 }
 
-/// A number as text with about three figures.
 pub(super) fn figures(number: f64) -> String {
     let places = if number >= 100.0 {
         0

@@ -212,7 +212,6 @@ impl Mixture<'_> {
         (strongest < self.least(part, range) * (1.0 - ROUNDING)).then_some(Odd::Under(strongest, range.under))
     }
 
-    /// Whether the amount of one of these ingredients is implausible, which another rule reports.
     pub(crate) fn is_odd(&self, names: &[&str]) -> bool {
         self.parts.iter().any(|part| is_in(names, part.name()) && part.odd.is_some())
     }
@@ -277,7 +276,6 @@ impl Mixture<'_> {
     }
 }
 
-/// The ranges of each kind of bath.
 const ALL: [(&str, &[Range]); 14] = [
     ("developer", DEVELOPER),
     ("developer, mild", &[HYDROQUINONE_MILD]),
@@ -295,7 +293,6 @@ const ALL: [(&str, &[Range]); 14] = [
     ("bleach", BLEACH),
 ];
 
-/// The ranges of the kinds of baths that have few ingredients.
 const FEW: [(&str, &[Range]); 4] =
     [("bleach-fix", BLEACH_FIX), ("toner", TONER), ("clearing bath", CLEARING), ("stabilizer", STABILIZER)];
 

@@ -86,9 +86,9 @@ impl<'a> FileReader<'a> {
         (readings, all_sound, all_known)
     }
 
-    /// Joins the error of a line to the error at index `earlier`, that of the lines before it, if both are the same
-    /// mistake: chart points without a `chart` block, for example. `before` is the number of errors before this line.
-    /// Returns the index of the error that the next line may be joined to; `None` if there is none.
+    /// If a line has the same mistake as the lines before it, such as chart points without a `chart` block, joins its
+    /// error to theirs. Their error is at index `earlier`; `before` is the number of errors before this line. Returns
+    /// the index of the error that the next line may be joined to.
     fn join_repeated(&mut self, earlier: Option<usize>, before: usize) -> Option<usize> {
         let [own] = self.faults.get(before..)? else { return None };
         let is_joined = MISTAKES.contains(&own.name) && own.fixes.is_empty();
@@ -199,7 +199,6 @@ impl<'a> FileReader<'a> {
         true
     }
 
-    /// Reports repetitions of statements that a block may have only once, and returns whether there are none.
     fn repeats<'r>(&mut self, readings: impl Iterator<Item = &'r Reading>) -> bool {
         let before = self.faults.len();
         let mut seen: Vec<&Reading> = Vec::new();
@@ -244,7 +243,6 @@ fn replaces(row: &'static Row, needed: &'static Row) -> bool {
     say::Planned::has(row) && say::On::has(needed)
 }
 
-/// The error of a line whose first word begins no statement of this block.
 fn unknown(block: Block, first: Token, word: &str) -> Diagnostic {
     let here: Vec<&str> = rows_of(block).map(|row| row.word).filter(|word| !word.is_empty()).collect();
     let (words, clipped) = (block.words(), clip(word));

@@ -56,7 +56,6 @@ impl<'a> Cursor<'a> {
         last.map_or_else(|| self.next(), |token| token.span)
     }
 
-    /// Moves past the next token if it is this word or comma; returns whether it is.
     pub(super) fn take_word(&mut self, word: &str) -> bool {
         let is_there = self.sees(word);
         self.at += usize::from(is_there);

@@ -6,7 +6,7 @@ use crate::source::{Diagnostic, Edit, FileId, Span, clip};
 use crate::syntax::{Token, Tree};
 use crate::vocabulary::{Block, EDITION, Item, Reading, Statement as _, Value, row_of, say, suggest};
 
-/// The maximum number of newer words that one error marks besides the first.
+/// The most words of edition 2 that one error marks besides the first.
 const MARKED_MAX: usize = 4;
 
 /// The words and names of a file that not every edition allows.
@@ -39,7 +39,6 @@ pub(super) fn later(edition: u32, span: Span) -> Diagnostic {
     Diagnostic::error("later-edition", span, message).help("use a newer version of the program")
 }
 
-/// The error for a word that the edition of the file does not have.
 pub(in crate::check) fn newer(word: &str, span: Span) -> Diagnostic {
     let message = format!("'{}' is of edition 2, and this file is of edition 1", clip(word));
     Diagnostic::error("newer-edition", span, message)
@@ -53,7 +52,6 @@ pub(crate) fn older(item: &Item) -> Option<(Span, &'static str)> {
     }
 }
 
-/// Whether a recipe has a development time of its own.
 pub(crate) fn has_development_time(recipe: &Reading) -> bool {
     let develops = recipe.rows.iter().filter(|row| row.step() == Some(StepKind::Develop));
     let mut lines = develops.flat_map(|step| &step.rows);
@@ -79,7 +77,6 @@ fn start(file: FileId) -> Span {
 }
 
 impl FileReader<'_> {
-    /// Reports a missing or misplaced edition, and words that the stated edition lacks or no longer has.
     pub(super) fn check_edition(&mut self, readings: &[Reading]) {
         let stated = readings.iter().position(|reading| reading.is::<say::Wetside>());
         let first = self.tree.statements.first().and_then(|first| self.tree.tokens_in(&first.tokens).first());
@@ -135,8 +132,9 @@ impl FileReader<'_> {
     }
 }
 
-/// Adds a fix to `fault`: it states the oldest edition that has all words of the file. For edition 2 it also replaces
-/// the words that only edition 1 has, and is certain only if the rest of the file means the same there (`is_same`).
+/// Adds a fix to `fault` that states the oldest edition with all words of the file. For edition 2, the fix also
+/// replaces words that only edition 1 has. It is certain only if the rest of the file means the same in that edition
+/// (`is_same`).
 fn raised(
     fault: Diagnostic,
     (span, text): (Span, String),

@@ -15,7 +15,6 @@ use crate::vocabulary::{
 const KELVIN: i64 = 273_150 * 9;
 
 impl Reader<'_, '_> {
-    /// The error for text after the end of a statement.
     pub(super) fn left_over(&self) -> Diagnostic {
         let cursor = self.cursor;
         let (next, before, seen) = (cursor.next(), cursor.last(), cursor.seen());
@@ -97,7 +96,6 @@ impl Reader<'_, '_> {
         None
     }
 
-    /// The error for a token that is none of the expected words and values.
     pub(super) fn expected(&self, wants: &[Want]) -> Diagnostic {
         let (cursor, seen) = (self.cursor, self.cursor.seen());
         let (mut kinds, mut words) = kinds_and_words(wants);
@@ -163,7 +161,6 @@ impl Reader<'_, '_> {
         }
     }
 
-    /// The error for words where a text in quotes is expected.
     fn text_without_quotes(&self, message: String, as_in: String) -> Diagnostic {
         let (cursor, next) = (self.cursor, self.cursor.next());
         let words = cursor.tokens.last().map_or(next, |last| next.to(last.span));
@@ -193,7 +190,6 @@ impl Reader<'_, '_> {
         Some(error("wrong-kind", cursor.next(), message, help))
     }
 
-    /// The error for a number without a unit, or with an unknown unit.
     fn unit_expected(&self, kind: Kind) -> Diagnostic {
         let (cursor, start) = (self.cursor, self.cursor.next());
         let pieces = cursor.number_pieces();
@@ -240,7 +236,6 @@ fn kinds_and_words(wants: &[Want]) -> (Vec<Kind>, Vec<&'static str>) {
     (kinds, words)
 }
 
-/// The span of the next value with its unit.
 fn whole_value(cursor: Cursor<'_>, seen: Seen) -> Span {
     let next = cursor.next();
     let has_unit = match seen {

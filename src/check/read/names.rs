@@ -64,7 +64,7 @@ impl<'a> Reader<'a, '_> {
         let span = self.cursor.next();
         let name = self.name();
         self.notes_edition(name, span);
-        // Edition 1 does not allow these words as the name of a step or a bottle.
+        // Edition 1 does not allow a reserved word as the name of a step or a bottle.
         if RESERVED.contains(&name) {
             self.newer.get_or_insert(span);
         }
@@ -86,7 +86,6 @@ impl<'a> Reader<'a, '_> {
         Some(Value::Name(name.to_owned()))
     }
 
-    /// Reads a name that refers to a declaration.
     pub(super) fn mention(&mut self, declared: Declared) -> Value {
         let span = self.cursor.next();
         let name = self.name();
@@ -94,7 +93,7 @@ impl<'a> Reader<'a, '_> {
         Value::Mention(declared, name.to_owned())
     }
 
-    /// Edition 1 has no names that begin with a digit: the first such name is remembered as newer.
+    /// Remembers the first name that begins with a digit: edition 1 has no such names.
     fn notes_edition(&mut self, name: &str, span: Span) {
         if name.starts_with(|first: char| first.is_ascii_digit()) {
             self.newer.get_or_insert(span);
@@ -107,8 +106,8 @@ impl<'a> Reader<'a, '_> {
         if let Some(known) = ingredient(name) {
             return Value::Ingredient(known);
         }
-        // An ingredient in a file may be declared there, which is checked later. A command-line option has no file, and
-        // its row has no blocks.
+        // A file may declare the ingredient, which is checked later. A command-line option has no file, and its row has
+        // no blocks.
         if self.row.blocks.is_empty() {
             self.faults.push(unknown_ingredient(name, span));
         }
@@ -179,7 +178,6 @@ impl<'a> Reader<'a, '_> {
     }
 }
 
-/// The warning about an ingredient that is neither in the program's table nor declared in a file.
 pub(crate) fn unknown_ingredient(name: &str, span: Span) -> Diagnostic {
     let message = format!("'{}' is not in the table of ingredients", clip(name));
     let fault = Diagnostic::warning("unknown-ingredient", span, message);

@@ -28,7 +28,7 @@ pub(super) struct Reader<'a, 'f> {
 /// What may come next in a statement.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Want {
-    /// This word, or a comma.
+    /// This word; a comma counts as a word.
     Word(&'static str),
     /// A value of this kind.
     Value(Kind),
@@ -154,7 +154,6 @@ impl<'a, 'f> Reader<'a, 'f> {
         }
     }
 
-    /// Reads parts that edition 1 does not have.
     fn newer(&mut self, parts: &'static [Part]) -> Option<()> {
         self.newer.get_or_insert(self.cursor.next());
         self.parts(parts)
@@ -282,7 +281,7 @@ fn first_word(choice: &'static str) -> &'static str {
 }
 
 fn begins(cursor: Cursor<'_>, parts: &[Part]) -> bool {
-    // Most statements end before their optional parts, so this is the quick answer.
+    // Most statements end before their optional parts, so this is checked first.
     cursor.peek(0).is_some()
         && beginnings(parts, EDITION, &mut |want, rest| match want {
             Want::Word(word) => cursor.sees(word),
@@ -328,7 +327,6 @@ pub(super) fn beginnings(parts: &[Part], edition: u32, each: &mut dyn FnMut(Want
     }
 }
 
-/// Whether only edition 1 has this word.
 fn is_older(want: &Want) -> bool {
     matches!(want, Want::Word(word) if OLDER_WORDS.contains(word))
 }

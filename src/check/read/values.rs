@@ -135,7 +135,6 @@ impl Reader<'_, '_> {
         }
     }
 
-    /// Reads a number: `20`, `2.5`, `1/4` or `10 1/4`.
     fn number(&mut self) -> Option<(Number, Span)> {
         let start = self.cursor.next();
         let whole = self.cursor.take(TokenKind::Number).map(|it| Number::parse(self.cursor.text_of(it.span)));

@@ -40,7 +40,7 @@ rule! {
     Error, Formula(check)
 }
 
-/// The acids that are sold strong enough to boil water.
+/// Acids that are sold so strong that water poured onto them boils.
 const ACIDS: [&str; 2] = ["acetic-acid", "sulfuric-acid"];
 
 fn check(formula: &Formula) -> Option<Diagnostic> {

@@ -60,8 +60,8 @@ const SULFITE: &[&str] = &["sodium-sulfite"];
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let alum = mixture.first(ALUMS).filter(|_| mixture.is_known && mixture.has(SULFITE))?;
-    // In a monobath, hydroxide dissolves the alum. An implausible amount is reported by another rule; this finding
-    // would only follow from it.
+    // In a monobath, hydroxide dissolves the alum. If an amount is implausible, another rule reports that, and this
+    // rule reports nothing.
     let is_apart = mixture.develops() || mixture.has(ACIDS) || mixture.has(BISULFITES);
     if is_apart || mixture.is_odd(ALUMS) || mixture.is_odd(SULFITE) {
         return None;

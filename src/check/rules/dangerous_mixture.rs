@@ -57,7 +57,6 @@ fn check(solution: &Solution) -> Option<Diagnostic> {
     PAIRS.iter().find_map(|pair| meeting(solution, pair)).or_else(|| solution.formulas.iter().find_map(boiling))
 }
 
-/// The first formula line with one of these ingredients.
 fn line<'a>(solution: &'a Solution, names: &[&str]) -> Option<&'a FormulaItem> {
     solution.items().find(|item| names.contains(&item.what.name()))
 }

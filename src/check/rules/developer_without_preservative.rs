@@ -71,7 +71,7 @@ const TAKEN_FOR_SULFITE: &[&str] = &["sodium-sulfate", "sodium-sulfide", "sodium
 
 pub(super) fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let keeps = mixture.has(KEEP_ALONE) || !mixture.has(AGENTS);
-    // An implausible amount is reported by another rule; this finding would only follow from it.
+    // If an amount is implausible, another rule reports that, and this rule reports nothing.
     let is_odd = [&["sodium-thiosulfate"], SULFITES, AGENTS].into_iter().any(|names| mixture.is_odd(names));
     if !mixture.is_known || !mixture.develops() || keeps || is_odd {
         return None;

@@ -78,13 +78,11 @@ fn check(formula: &Formula) -> Option<Diagnostic> {
     })
 }
 
-/// Whether the formula has liquids, but no water.
 fn is_without_water(formula: &Formula) -> bool {
     let is_liquid = |item: &FormulaItem| matches!(item.measure, Measure::Volume(_) | Measure::VolumePerLitre(_));
     formula.items.iter().all(|item| item.what != Substance::Water) && formula.items.iter().any(is_liquid)
 }
 
-/// Whether the formula has only liquids, and their volumes add up to the volume of the formula.
 fn adds_up(formula: &Formula) -> bool {
     let volume = |item: &FormulaItem| match item.measure {
         Measure::Volume(volume) => Some(volume),

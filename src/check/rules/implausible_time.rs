@@ -56,7 +56,7 @@ rule! {
     Warning or Advice, Recipe(check)
 }
 
-/// A kind of step with its published times, and the limits beyond which a time counts as a slip.
+/// A kind of step with its published times, and the limits of plausible times.
 struct Bounds {
     is_for: fn(&Step) -> bool,
     /// The shortest plausible time, in seconds.

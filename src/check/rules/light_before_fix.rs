@@ -107,8 +107,8 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
     found.collect()
 }
 
-/// Where a recipe for film or plates states that it begins in room light, if its first chemical bath then develops in
-/// that light. Otherwise `None`. Paper is not reported: photograms drawn with chemicals are made in room light.
+/// Where a recipe for film or plates states that it begins in room light, if its first chemical bath develops in that
+/// light; otherwise `None`. Paper is not reported: photograms drawn with chemicals are made in room light.
 fn lit_development(recipe: &Recipe) -> Option<Span> {
     let lighting = recipe.lighting.as_ref().filter(|lighting| lighting.value == Lighting::Room)?;
     let before = recipe.steps.iter().position(|step| step.lighting.is_some() || is_chemical(step))?;
@@ -126,10 +126,8 @@ fn develops(step: &Step) -> bool {
     step.kind == StepKind::Develop && !matches!(step.role(), Some(Role::Toner | Role::Fogging))
 }
 
-/// Whether a recipe is for film or prints that were processed before, or for a material that is not sensitive yet. This
-/// is so if the recipe begins in room light; or if its first chemical bath neither develops nor stops, and one of three
-/// things holds. No step from that bath on develops; or an earlier step has room light; or that bath has, and is no
-/// fixer.
+/// Whether a recipe is for film or prints that were processed before, or for a material that room light does not harm
+/// yet. The page of this rule says how this is judged.
 pub(super) fn is_processed(recipe: &Recipe) -> bool {
     if recipe.lighting.as_ref().is_some_and(|lighting| lighting.value == Lighting::Room) {
         return true;

@@ -66,7 +66,7 @@ pub(super) enum Check {
     Solution(fn(&Solution) -> Vec<Diagnostic>),
     /// The amounts of a solution, as mixed and as used.
     Mixture(fn(&Mixture<'_>) -> Vec<Diagnostic>),
-    /// A statement that a solution should have, and that some solutions lack.
+    /// Solutions without a statement that they should have.
     Missing {
         /// Whether solutions that only replenish other solutions are exempt.
         but_replenishers: bool,

@@ -100,7 +100,6 @@ fn check(formula: &Formula) -> Vec<Diagnostic> {
     [metol, acid.filter(|_| meets), alum.filter(|_| has(SULFITE))].into_iter().flatten().collect()
 }
 
-/// The index of the first of these ingredients in a formula.
 fn first_of(formula: &Formula, names: &[&str]) -> Option<usize> {
     formula.items.iter().position(|item| names.contains(&item.what.name()))
 }

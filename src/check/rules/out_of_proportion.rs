@@ -80,7 +80,7 @@ fn proportion(
 ) -> Option<((Span, &'static str), f64)> {
     let part = mixture.first(one)?;
     mixture.first(others)?;
-    // An implausible amount is reported by another rule; this finding would only follow from it.
+    // If an amount is implausible, another rule reports that, and this rule reports nothing.
     if mixture.is_odd(one) || mixture.is_odd(others) {
         return None;
     }

@@ -85,7 +85,6 @@ fn may_share(one: Declared, other: Declared) -> bool {
     matches!((one, other), (Declared::Film, Declared::Recipe) | (Declared::Recipe, Declared::Film))
 }
 
-/// The names that a statement gives to a step or to bottles.
 fn inner_names(statement: &Reading) -> Vec<(&str, Span)> {
     let step = statement.view::<say::Step>().and_then(|step| step.said(say::Step::name));
     let bottles = statement.view::<say::Parts>().into_iter().flat_map(|parts| parts.all(say::Parts::part));

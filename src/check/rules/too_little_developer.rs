@@ -52,7 +52,7 @@ const LEAST: f64 = 0.05;
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let needs = mixture.solution.needs.filter(|_| mixture.develops() && mixture.is_known && mixture.has(AGENTS))?;
-    // An implausible amount is reported by another rule; this finding would only follow from it.
+    // If an amount is implausible, another rule reports that, and this rule reports nothing.
     if mixture.is_odd(AGENTS) {
         return None;
     }

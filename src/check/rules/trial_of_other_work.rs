@@ -104,7 +104,6 @@ fn differences(recipe: &Recipe, step: &Step, rests: &RestsOn) -> Vec<Diagnostic>
     film.into_iter().chain(bath).chain(agitation).chain(temperature(step, rests)).collect()
 }
 
-/// The finding if a trial was made at a temperature that the step does not allow; otherwise `None`.
 fn temperature(step: &Step, rests: &RestsOn) -> Option<Diagnostic> {
     let (Some(Band::Between(low, high)), Duration::Plain { at: Some(at), .. }) =
         (step.band.as_deref(), &step.duration.value)
