@@ -51,7 +51,7 @@ const NEVER_LIFTED: &str = "what it finds hurts people or destroys the film ever
 pub struct Levels {
     own: BTreeMap<String, Option<Level>>,
     files: BTreeMap<FileId, Levels>,
-    /// Whether the user gives tonight's clearing time, measured on a film leader, so that the film need not state one.
+    /// Whether the user gives tonight's clearing time, measured on a film leader: the film then need not state one.
     pub clears_tonight: bool,
 }
 

@@ -9,7 +9,7 @@ use super::Builder;
 use crate::model::{Backlog, Darkroom, Date, KeptBath, Session, Slot};
 use crate::source::{Diagnostic, Level, Span, clip};
 
-/// Where a roll of a backlog was developed: the tank slot and the session.
+/// The tank slot and the session in which a roll was developed.
 type Developed<'a> = (&'a Slot, &'a Session);
 
 impl Builder<'_> {

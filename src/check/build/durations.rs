@@ -66,8 +66,8 @@ impl Builder<'_> {
         if !row.sound || !row.block_sound {
             return None;
         }
-        // If another line of the step was not understood, a chart with too few points is not reported: that line may be
-        // a point.
+        // If a line of the step was not understood, a chart with too few points is not reported: that line may be a
+        // point.
         if row.is::<say::Chart>() && !own.known && row.each::<say::Point>().count() < 2 {
             return None;
         }

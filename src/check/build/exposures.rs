@@ -17,7 +17,7 @@ pub(super) struct Wedge {
     within: f64,
 }
 
-/// A densitometer, a scanner or a phone that reads densities, declared as `reader flatbed { … }`.
+/// A densitometer, scanner or phone that reads densities: `reader flatbed { … }`.
 #[derive(Debug, Clone)]
 pub(super) struct Instrument {
     span: Span,

@@ -100,8 +100,7 @@ impl Reader<'_, '_> {
         let (cursor, seen) = (self.cursor, self.cursor.seen());
         let (mut kinds, mut words) = kinds_and_words(wants);
         if say::Time::has(self.row) && kinds.contains(&Kind::Time) {
-            // Where a time is expected, the message does not offer a factor, as in `3 x clearing`, or a visible sign, as in
-            // `until "…"`, because both are rare.
+            // A factor, as in `3 x clearing`, and a visible sign, as in `until "…"`, are rare: only a time is offered.
             (kinds, words) = (vec![Kind::Time], Vec::new());
         }
         // `keeps` can also have a clock time (a working life), which is too rare to be offered.

@@ -105,8 +105,8 @@ fn check(recipe: &Recipe, parent: &Recipe) -> Option<Diagnostic> {
     )
 }
 
-/// The temperature and the time of a plain time, or of each point of a chart. The temperature is `None` for a time that
-/// holds in the whole band. `None` for other durations.
+/// The temperature and the time of a plain time, or of each chart point; `None` for other durations. The temperature is
+/// `None` for a time that holds in the whole band.
 fn points(step: &Step) -> Option<Vec<(Option<Temperature>, Time)>> {
     match &*step.duration {
         Duration::Plain { time, at } => Some(vec![(*at, *time)]),
@@ -117,8 +117,8 @@ fn points(step: &Step) -> Option<Vec<(Option<Temperature>, Time)>> {
     }
 }
 
-/// The times at the nearest points not warmer and not colder than `at`: the longest and the shortest possible time at
-/// `at`. `None` if one of these points does not exist.
+/// The times of the points on both sides of `at`, or of the point at `at`: the longest and the shortest possible time.
+/// `None` if a side has no point.
 fn around(step: &Step, at: Option<Temperature>) -> Option<(Time, Time)> {
     let points = points(step)?;
     let colder = points.iter().rev().find(|(own, _)| *own <= at && own.is_some() == at.is_some())?;

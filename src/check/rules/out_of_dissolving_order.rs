@@ -90,7 +90,7 @@ const ALUMS: &[&str] = &["chrome-alum", "potassium-alum"];
 fn check(formula: &Formula) -> Vec<Diagnostic> {
     let has = |names: &[&str]| first_of(formula, names).is_some();
     // Acid is reported only if it can meet thiosulfate without sulfite. Acid in water, then sulfite, then thiosulfate
-    // is sound.
+    // is correct.
     let meets = first_of(formula, THIOSULFATES)
         .is_some_and(|at| first_of(formula, SULFITE).is_none_or(|sulfite| at < sulfite));
     let metol = wrong(formula, SULFITE, &["metol"], "metol hardly dissolves after sulfite");

@@ -90,7 +90,7 @@ fn check(recipe: &Recipe) -> Option<Diagnostic> {
     })?;
     let last = develops.last().filter(|_| whole < even)?;
     let span = match &last.duration.value {
-        // The coldest point of the chart whose time is too short, or else the warmest point.
+        // The coldest chart point with a time that is too short, or else the warmest.
         Duration::Chart(chart) => {
             let short = chart.points().iter().find(|point| point.time < even);
             short.or(chart.points().last()).map_or(last.duration.span, |point| point.span)
