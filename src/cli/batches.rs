@@ -5,9 +5,11 @@ use std::path::PathBuf;
 use std::sync::Mutex;
 use std::sync::mpsc::{Sender, channel};
 
-/// A batch gets no more files once it has this many bytes. Each byte of text needs up to fifty bytes of memory.
+/// A batch gets no more files once its files have this many bytes in total. Checking a byte of text needs up to 50
+/// bytes of memory.
 const BATCH_BYTES: u64 = 512 << 10;
-/// The number of batches per core that may start before the oldest batch is done. Results wait in memory.
+/// The number of batches per core that may start before the oldest batch is done. The limit saves memory, since
+/// finished results wait for the oldest.
 const AHEAD: usize = 3;
 
 /// Groups files lazily into batches of at most `size` files.
@@ -26,8 +28,8 @@ pub(super) fn batches(
     })
 }
 
-/// Calls `work` for each item on other threads. The calling thread draws the items from the iterator and receives the
-/// results in the order of the items.
+/// Calls `work` for each item on worker threads. The calling thread draws the items from the iterator and calls `take`
+/// with each result, in the order of the items.
 pub(super) fn spread<I: Send, O: Send>(
     items: impl Iterator<Item = I>,
     work: impl Fn(I) -> O + Sync,

@@ -66,7 +66,6 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     Ok(ended)
 }
 
-/// The failure for a recipe that cannot be bundled.
 fn refused(reason: NoBundle, recipe: &str) -> Failure {
     match reason {
         NoBundle::Errors(stays) => Failure::Files {

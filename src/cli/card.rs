@@ -64,11 +64,12 @@ enum Form {
     Wav,
 }
 
-/// The call that records the card made last.
+/// The command that records the card made last.
 const RECORD: &str = "wetside record";
 
 impl Form {
-    /// The form in words if it has fixed times, so that it cannot wait for a person; `None` for other forms.
+    /// The name of a form that gives each step a fixed time, so that it cannot wait for a person to end a step; `None`
+    /// for other forms.
     fn with_fixed_times(self) -> Option<&'static str> {
         match self {
             Form::Ics => Some("a calendar"),
@@ -106,7 +107,6 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     Ok(ended)
 }
 
-/// The card in a form.
 fn written(
     arguments: &Arguments,
     form: Form,
@@ -149,8 +149,8 @@ impl Arguments {
     }
 }
 
-/// Refuses a card with a wrong roll. An HTML page is still written, and asks about the roll before Start. As text, both
-/// cards are printed if two films are in one tank.
+/// Fails, because a roll in the tank contradicts the recipe. An HTML page is still written, and asks about the roll
+/// before Start. On standard output as text, both cards are printed if two films are in one tank.
 fn refused(
     (arguments, evening): (&Arguments, &Evening),
     form: Form,
@@ -175,7 +175,7 @@ fn refused(
     }
 }
 
-/// The calendar of a session; a failure if `--date` or `--start` is missing.
+/// The calendar file of a session. Fails if `--date` or `--start` is missing.
 fn calendar(arguments: &Arguments, schedule: &Schedule) -> Result<String, Failure> {
     let (Some(day), Some(start)) = (arguments.asked.common.date, arguments.start) else {
         return fail(

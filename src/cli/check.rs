@@ -19,9 +19,9 @@ use crate::editor::Desk as _;
 use crate::report::{self, Count, DRAWN_MAX, FINDINGS_MAX, Finding, Look};
 use crate::source::{FileId, Level};
 
-/// The most files checked together. A file that several of these files use is read once.
+/// The maximum number of files checked together. A file that several of these files use is read only once.
 const BATCH: usize = 128;
-/// Once a run has this many findings, they are sorted and cut to the report's limits during the run.
+/// Above this number, findings are sorted and cut to the report's limits while the run goes on, to save memory.
 const SETTLED_FROM: usize = 1_000;
 /// The time after which a run shows its progress.
 const PATIENCE: Duration = Duration::from_secs(1);
@@ -114,22 +114,24 @@ fn fail_on(word: String) -> Level {
 
 #[derive(Default)]
 struct Inspected {
-    /// The findings in the order of files and places, without repetitions. The first `DRAWN_MAX` have text for people.
+    /// The findings. After `settle` they are sorted by file and line, without repetitions. The string is the text for
+    /// people, which only the first `DRAWN_MAX` findings have.
     findings: Vec<(Finding, Option<String>)>,
-    /// The severities of the findings over `FINDINGS_MAX`, by the hash of the finding, so that a finding that several
-    /// batches report counts once. Two findings with the same hash are too rare to matter.
+    /// The severities of the findings after the first `FINDINGS_MAX`. The keys are hashes of the findings, so that a
+    /// finding that several batches report counts once. Two findings with the same hash are too rare to matter.
     rest: BTreeMap<u64, Level>,
     files: usize,
-    /// The names of the files that other files use.
+    /// The names of the files that `use` lines of other files name.
     used: BTreeSet<String>,
-    /// The files of darkrooms: their names in findings, and their paths.
+    /// The files that declare baths, tests, sessions or backlogs. The keys are the file names in findings, the values
+    /// are paths.
     darkroom: BTreeMap<String, PathBuf>,
     failures: Vec<Failure>,
-    /// The number of findings that the last `settle` left.
+    /// The number of entries that the last call of `settle` left in `findings`.
     settled: usize,
 }
 
-/// Checks all files. If `look` is given, findings get text for people.
+/// Checks all files. If `look` is given, each finding gets a text for people.
 fn inspect(
     paths: impl Iterator<Item = PathBuf>,
     levels: &Levels,
@@ -161,7 +163,8 @@ fn inspect(
     if !sessions.is_empty() {
         all.add_darkroom(sessions, levels, look);
     }
-    // A later batch may use a checked file, so findings that hold only for unused files are dropped last.
+    // Some findings hold only for a file that no other file uses. They are dropped here, when the used files of all
+    // batches are known.
     let used = std::mem::take(&mut all.used);
     all.findings.retain(|(finding, _)| is_certain(finding) || !used.contains(&finding.at.file));
     all.settle();
@@ -200,8 +203,8 @@ impl Inspected {
         }
     }
 
-    /// Checks the files of sessions together with the other files of their darkrooms, since sessions of different files
-    /// may contradict each other, and one may retract another.
+    /// Checks the files of sessions together with the other files of their darkrooms (baths, tests, backlogs), since
+    /// sessions of different files may contradict or retract each other.
     fn add_darkroom(&mut self, sessions: Vec<PathBuf>, levels: &Levels, look: Option<Look>) {
         let others = std::mem::take(&mut self.darkroom);
         self.findings.retain(|(finding, _)| !ABOUT_SESSIONS.contains(&finding.name));
@@ -211,7 +214,8 @@ impl Inspected {
         self.add(Inspected { files: inspected.files.saturating_sub(known), ..inspected });
     }
 
-    /// Sorts the findings, removes repetitions, and keeps only the severities of those over `FINDINGS_MAX`.
+    /// Sorts the findings, removes repetitions, and moves the severities of all after the first `FINDINGS_MAX` to
+    /// `rest`.
     fn settle(&mut self) {
         self.findings.sort_by(|(a, _), (b, _)| a.cmp(b));
         self.findings.dedup_by(|(a, drawn), (b, kept)| {

@@ -37,7 +37,7 @@ impl Chosen {
     }
 }
 
-/// The schedule for an evening.
+/// Compiles the recipe of an evening. `command` is the name of the calling command.
 pub(super) fn schedule(command: &str, evening: &Evening, reader: &mut Reader) -> Result<Schedule, Failure> {
     let chosen = chosen(command, evening, reader)?;
     let schedule = chosen.compiled().map_err(|errors| reader.refused(errors))?;
@@ -57,7 +57,7 @@ pub(super) fn schedule(command: &str, evening: &Evening, reader: &mut Reader) ->
     Ok(schedule)
 }
 
-/// The recipe, the tank and the bottles for an evening.
+/// Finds and checks the recipe, the tank and the bottles of an evening. `command` is the name of the calling command.
 pub(super) fn chosen(command: &str, evening: &Evening, reader: &mut Reader) -> Result<Chosen, Failure> {
     let settings = settings(command, evening.no_config)?;
     let Evening { recipe, name, known: index, .. } = evening;
@@ -65,7 +65,7 @@ pub(super) fn chosen(command: &str, evening: &Evening, reader: &mut Reader) -> R
     let file = reader.read(&path)?;
     let root = darkroom::root_for(reader, file);
     let mut roots = vec![file];
-    // If the recipe was found by its name, the same search has found the files that declare the tank.
+    // If the recipe was found by its name, `index` already knows the files that declare the tank.
     if path != evening.recipe
         && let Some(tank) = &evening.tank
         && let [other] = index.declaring(&[Declared::Tank], Some(tank)).as_slice()
@@ -80,7 +80,8 @@ pub(super) fn chosen(command: &str, evening: &Evening, reader: &mut Reader) -> R
         return Err(reader.refused(findings));
     }
     let mut recipe = named(evening, &shelf, file, name.as_deref(), reader)?;
-    // The tank, and the sessions that used a bottle, may be in other files, whose errors do not affect the recipe.
+    // The tank, and the sessions that used a bottle, may be in other files. These are read after the check for errors
+    // above, because their errors do not affect the recipe.
     let has = |root: &FileId, name: &str| shelf.tanks_of(*root).any(|(own, _)| own == name);
     let elsewhere = |name: &&String| !roots.iter().any(|root| has(root, name));
     if let Some(tank) = evening.tank.as_ref().filter(elsewhere) {
@@ -120,7 +121,8 @@ pub(super) fn chosen(command: &str, evening: &Evening, reader: &mut Reader) -> R
     Ok(Chosen { shelf, recipe, conditions, warnings, advice })
 }
 
-/// The user's settings. What was done is recorded even if the settings cannot be read.
+/// The user's settings. If they cannot be read, `record` goes on with the defaults, so that a finished session can be
+/// recorded.
 fn settings(command: &str, no_config: bool) -> Result<Settings, Failure> {
     match personal(no_config) {
         Err(_) if command == "record" => Ok(Settings::default()),
@@ -128,7 +130,7 @@ fn settings(command: &str, no_config: bool) -> Result<Settings, Failure> {
     }
 }
 
-/// The conditions of the evening with the tank, and what else the user's settings give.
+/// The conditions of the evening, completed by the user's settings.
 fn with_settings(
     settings: Settings,
     evening: &Evening,
@@ -145,14 +147,14 @@ fn with_settings(
     Ok(conditions)
 }
 
-/// The warning if the recipe's work has changed since the load was planned.
+/// A warning if the recipe's work has changed since the load was planned.
 fn changed_since_plan(evening: &Evening, recipe: &Recipe) -> Option<Warning> {
     let planned = evening.planned.as_ref()?;
     let text = format!("the recipe '{}' has changed since '{}' was planned", recipe.name, planned.name);
     (Fingerprint::of(recipe).full() != planned.fingerprint).then_some(Warning { rule: "R12", text })
 }
 
-/// An error if `--at` names a step that the recipe does not have.
+/// Fails if `--at` names a step that the recipe does not have.
 fn has_steps(evening: &Evening, recipe: &Recipe) -> Result<(), Failure> {
     for step in &evening.at.steps {
         let is = |own: &Step| step.kind == own.kind && (step.name.is_none() || step.name == own.name);
@@ -163,7 +165,8 @@ fn has_steps(evening: &Evening, recipe: &Recipe) -> Result<(), Failure> {
     Ok(())
 }
 
-/// The file of the last session's recipe, unless it is read already: the safety block marks what is new since then.
+/// The file that declares the recipe of the last session; `None` if it is already read or not found. The safety block
+/// of the card marks what is new since that session.
 fn last_recipe(shelf: &Shelf) -> Option<PathBuf> {
     let name = &shelf.darkroom.last_session()?.recipe;
     if shelf.recipes.iter().any(|recipe| recipe.name == *name) {
@@ -175,7 +178,8 @@ fn last_recipe(shelf: &Shelf) -> Option<PathBuf> {
     }
 }
 
-/// Whether errors affect the named recipe, or, without a named recipe or tank, any recipe or tank that could be meant.
+/// Whether `findings` has errors that affect the recipe `name`. Without a name, or without a tank, an error in any
+/// recipe or tank that may be meant counts.
 fn has_relevant_errors(
     evening: &Evening,
     shelf: &Shelf,
@@ -190,14 +194,14 @@ fn has_relevant_errors(
             here && !shelf.unsound.recipes.contains(&file)
         }
     };
-    // The tank may be in a file that a `use` line names and that could not be read.
+    // A `use-` finding means that a used file could not be read. The tank may be in that file.
     let unread = || findings.iter().any(|finding| finding.name.starts_with("use-"));
     has_errors(findings)
         && (!is_sound || unread() || evening.tank.is_none() && !shelf.unsound.tanks.is_empty())
 }
 
-/// The recipe `name` of a file; without a name, the file's only recipe or family of derived recipes. `--index` chooses
-/// a recipe of the family.
+/// The recipe `name` of a file. Without a name: the file's only recipe, or its only family (a recipe and those derived
+/// from it). `--index` chooses a recipe of the family by its exposure index.
 fn named(
     evening: &Evening,
     shelf: &Shelf,
@@ -230,7 +234,8 @@ fn named(
     }
 }
 
-/// The tank that the call or the plan names, else the only tank that the recipe's file declares or uses, if any.
+/// The tank that the command line or the plan names; else the only tank that the recipe's file declares or uses; `None`
+/// if there is no tank. Fails if there are several.
 fn tank(
     settings: &Settings,
     evening: &Evening,
@@ -255,9 +260,9 @@ fn tank(
     Ok(tanks.first().map(|tank| Arc::clone(tank)))
 }
 
-/// Compares tonight's rolls and bottles with the darkroom, and sets which objections `--anyway` lifts. Returns warnings
-/// about what `--anyway` lifts, and about parts of the darkroom that are not counted. Other wrong rolls and bottles in an
-/// unknown state are refused, except by `record`.
+/// Compares tonight's rolls and bottles with what the darkroom's files say. Fails if a roll does not suit the recipe or
+/// the state of a bottle is unknown, unless `--anyway` names it or the command is `record`. Returns warnings about
+/// rolls and bottles that `--anyway` names, and about sessions that could not be counted.
 fn contradictions(
     (command, evening): (&str, &Evening),
     (shelf, recipe): (&Shelf, &Arc<Recipe>),
@@ -280,8 +285,7 @@ fn contradictions(
     Ok(warnings.chain(unread::warnings(&unread, conditions)).collect())
 }
 
-/// The advice on a card whose tank the command line does not name, if another file below the current folder declares a
-/// tank too.
+/// Advice that another file below the current folder declares a tank too. `None` if the command line names the tank.
 fn other_tank(evening: &Evening, tank: Option<&Tank>, index: &Index, reader: &Reader) -> Option<Warning> {
     let tank = tank.filter(|_| evening.tank.is_none())?;
     let own = reader.disk.path(reader.name(tank.span.file));
@@ -305,7 +309,7 @@ pub(in crate::cli) fn no_step(recipe: &Recipe, kind: StepKind, name: Option<&str
     )
 }
 
-/// The conditions of a command line, with the tank, the rolls and their labels.
+/// Tonight's conditions: those of the command line, with the tank. Fails if there are more or fewer labels than rolls.
 pub(super) fn conditions(evening: &Evening, tank: Option<Arc<Tank>>) -> Result<Tonight, Failure> {
     let rolls =
         in_formats(&evening.rolls, tank.as_deref()).map_err(|(message, help)| Failure::new(message, help))?;
@@ -339,7 +343,8 @@ pub(super) fn conditions(evening: &Evening, tank: Option<Arc<Tank>>) -> Result<T
     })
 }
 
-/// The readable recipe files below the current folder except `but`, within `FILES_MAX` and `BYTES_MAX`.
+/// Reads the recipe files below the current folder except `but`, at most `FILES_MAX` files and `BYTES_MAX` bytes.
+/// Unreadable files are skipped.
 pub(super) fn files_below(but: Option<&Path>, reader: &mut Reader) -> Vec<FileId> {
     let but = but.map(root::real);
     let mut left = BYTES_MAX;

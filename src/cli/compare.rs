@@ -62,7 +62,7 @@ enum Form {
     Svg,
 }
 
-/// The default temperatures, in degrees Celsius.
+/// The temperatures in degrees Celsius at which times are compared without `--at`.
 const USUAL: [i64; 4] = [18, 20, 22, 24];
 
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
@@ -102,7 +102,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     Ok(Ended::with(outcomes.iter().any(|outcome| outcome.count() > 0)))
 }
 
-/// The pictures of two recipes; none if a recipe is only in one file.
+/// The pictures that compare two recipes; empty if only OLD or only NEW has the recipe.
 fn pictures(outcome: &Outcome<'_>, at: &[Temperature], scale: Scale) -> Vec<Figure> {
     let Some((old, new)) = outcome.old.zip(outcome.new) else { return Vec::new() };
     let mut sessions = sessions(old, new, at);
@@ -110,7 +110,7 @@ fn pictures(outcome: &Outcome<'_>, at: &[Temperature], scale: Scale) -> Vec<Figu
     emit::pair([old, new], sessions.as_ref().map(|[old, new]| [old, new]), scale)
 }
 
-/// The picture of the only pair of recipes.
+/// The picture of the only pair of recipes. Fails if there are several pairs.
 fn picture(outcomes: &[Outcome<'_>], mut pictures: Vec<Vec<Figure>>) -> Result<String, Failure> {
     let only = pictures.pop().filter(|_| outcomes.len() == 1);
     let Some(figures) = only else {
@@ -127,10 +127,10 @@ fn picture(outcomes: &[Outcome<'_>], mut pictures: Vec<Vec<Figure>>) -> Result<S
     })
 }
 
-/// OLD or NEW, read and checked.
+/// The file of the argument OLD or NEW, read and checked.
 struct Side {
     reader: Reader,
-    /// The recipe's name in OLD or NEW, else the name after `--recipe`.
+    /// The recipe's name in the argument, else the value of `--recipe`.
     name: Option<String>,
     /// The recipes that the file itself declares.
     recipes: Vec<Arc<Recipe>>,
@@ -180,13 +180,13 @@ fn read(given: &Path, recipe: Option<&str>, no_config: bool) -> Result<Side, Fai
 
 type Recipes = Vec<Arc<Recipe>>;
 
-/// The recipes of OLD and NEW to compare. If only one side names a recipe, the other side's recipe is the one of the
-/// same name, else the only recipe there.
+/// The recipes of OLD and NEW to compare. If only one of the two arguments names a recipe, the recipe of the same name
+/// is taken from the other file, else that file's only recipe.
 fn chosen(old: &Side, new: &Side) -> Result<(Recipes, Recipes), Failure> {
     if old.recipes.is_empty() && new.recipes.is_empty() {
         return fail("neither OLD nor NEW has a recipe", "name files with recipes");
     }
-    // If both sides name the same recipe and only one side has it, it was added or removed.
+    // If both arguments name the same recipe and only one file has it, the recipe was added or removed.
     let is_same = old.name.is_some() && old.name == new.name;
     let named = |side: &Side, other: &Side, place: &str| {
         let Some(name) = side.name.as_ref().or(other.name.as_ref()) else { return Ok(side.recipes.clone()) };
@@ -204,7 +204,7 @@ fn chosen(old: &Side, new: &Side) -> Result<(Recipes, Recipes), Failure> {
     Ok((named(old, new, "OLD")?, named(new, old, "NEW")?))
 }
 
-/// The temperatures to compare at, without repetitions, and the scale of the first.
+/// The temperatures at which to compare, without repetitions, and the scale in which the first is given.
 fn temperatures(given: &[(Temperature, Scale)]) -> (Vec<Temperature>, Scale) {
     match given.first() {
         Some((_, scale)) => (each_once(given.iter().map(|(at, _)| *at)), *scale),

@@ -19,18 +19,18 @@ use crate::model::{Bath, Darkroom, Date, KeptBath, Recipe, Shelf, Use};
 use crate::source::{FileId, Level, Span};
 use crate::vocabulary::Declared;
 
-/// The most files of a darkroom besides session files.
+/// The maximum number of files of a darkroom that are not session files.
 const FILES_MAX: usize = 1_000;
-/// The most bytes in files besides session files.
+/// The maximum total size, in bytes, of files that are not session files.
 const BYTES_MAX: u64 = 3 << 20;
-/// The most files of sessions. A lifetime of daily sessions makes fewer.
+/// The maximum number of session files. A session a day for 80 years makes fewer.
 const SESSIONS_MAX: usize = 30_000;
-/// The most bytes in files of sessions.
+/// The maximum total size of session files, in bytes.
 const SESSION_BYTES_MAX: u64 = 16 << 20;
-/// The declarations that make a file part of a darkroom.
+/// A file with one of these declarations belongs to a darkroom.
 pub(super) const OWN: [Declared; 4] = [Declared::Bath, Declared::Test, Declared::Session, Declared::Backlog];
 
-/// The index of the declarations in the darkroom of a root.
+/// An index of the files below a root that have a declaration of `OWN`.
 pub(super) fn index(root: &Path) -> Index {
     Index::below(root, &OWN)
 }
@@ -42,8 +42,8 @@ pub(super) fn files(index: &Index, but: Option<&Path>, reader: &mut Reader) -> R
     paths.map(|path| reader.read(&path)).collect()
 }
 
-/// Reads the files of the darkroom in `root` for a card, and lists those that it could not read. `here` is the list
-/// of the files of the current folder.
+/// Reads the files of the darkroom in `root` for a card, and lists those that it could not read. `here` is an index of
+/// the current folder, which is used if that folder is `root`.
 pub(super) fn files_for_card(
     root: &Path,
     here: &Index,
@@ -66,7 +66,7 @@ pub(super) fn files_for_card(
     Ok(files)
 }
 
-/// The paths of the files of a darkroom, in order. Refuses a darkroom that is too large.
+/// The paths of the files of a darkroom, in order. Fails if the files are too many or too large.
 fn paths(index: &Index) -> Result<Vec<PathBuf>, Failure> {
     let paths = index.declaring(&OWN, None);
     let bytes = |paths: &[&PathBuf]| -> u64 {
@@ -87,7 +87,8 @@ fn paths(index: &Index) -> Result<Vec<PathBuf>, Failure> {
     Ok(paths)
 }
 
-/// Refuses a file of another root, nested in the current folder's root: the nested root has its own darkroom.
+/// Fails if a file belongs to another root nested in the current folder's root, since the nested root has its own
+/// darkroom.
 pub(super) fn own(path: &Path, command: &str) -> Result<(), Failure> {
     let real = root::real(path);
     let folder = root::folder_of(&real);
@@ -177,12 +178,12 @@ pub(super) fn bottles(evening: &Evening, shelf: &Shelf, recipe: &Recipe) -> Resu
     Ok(is_any.then_some(Bottles { on, from, named }))
 }
 
-/// The names of the recipe's baths with the contents of this bath, each once; `None` for a bath without a name.
+/// The names of the recipe's baths with the same contents as `bath`, each once; `None` for a bath without a name.
 fn baths_like<'a>(recipe: &'a Recipe, bath: &Bath) -> Vec<Option<&'a str>> {
     each_once(kept(recipe).filter(|other| other.has_contents_of(bath)).map(|other| other.name.as_deref()))
 }
 
-/// Refuses a name before `=` that none of the recipe's baths with the contents of the bottle has.
+/// Checks `--bath NAME=BOTTLE`. Fails if no bath of the recipe has this name and the contents of the bottle.
 fn has_bath(recipe: &Recipe, name: &str, bottle: &KeptBath) -> Result<(), Failure> {
     if kept(recipe).any(|bath| bottle.holds(bath) && bath.name.as_deref() == Some(name)) {
         return Ok(());
@@ -195,7 +196,7 @@ fn has_bath(recipe: &Recipe, name: &str, bottle: &KeptBath) -> Result<(), Failur
     )
 }
 
-/// The bottle with that name, if the recipe pours from it.
+/// The bottle called `name`. Fails if there is none, or if no bath of the recipe has its contents.
 fn bottle<'a>(shelf: &'a Shelf, recipe: &Recipe, name: &str) -> Result<&'a Arc<KeptBath>, Failure> {
     let all = || {
         let baths = shelf.darkroom.baths.iter();

@@ -30,7 +30,7 @@ impl Reader {
         self.read_with(path, decoded)
     }
 
-    /// Reads a list from a spreadsheet, or standard input for `-`.
+    /// Reads a list saved by a spreadsheet program, or standard input for `-`.
     pub(super) fn read_list(&mut self, path: &Path) -> Result<FileId, Failure> {
         self.read_with(path, decoded_list)
     }
@@ -72,7 +72,7 @@ impl Reader {
         Ok(sources.add(name, text))
     }
 
-    /// Adds `text` as if it had been read from `path`. A file need not exist there.
+    /// Adds `text` as if it had been read from `path`, whose real path is `real`. No file needs to exist there.
     pub(super) fn read_as(&mut self, path: &Path, real: &Path, text: &str) -> FileId {
         let name = self.disk.kept(&root::shown(real, path), real.to_owned(), false);
         self.sources.add(name, text)
@@ -87,7 +87,7 @@ impl Reader {
         check_all(&mut self.sources, roots, &self.disk, levels)
     }
 
-    /// Checks files. In the returned shelf, the darkroom has the declarations of `root`, not those of other roots
+    /// Checks files. The darkroom of the returned shelf has only the declarations of `root`, not those of other roots
     /// nested in `root`.
     pub(super) fn check_darkroom(
         &mut self,
@@ -137,17 +137,19 @@ pub(super) fn has_errors(findings: &[Diagnostic]) -> bool {
 
 #[derive(Default)]
 pub(super) struct Disk {
-    /// The known files, by their names in messages.
+    /// The known files. The keys are their names in messages.
     files: RefCell<BTreeMap<String, Kept>>,
-    /// The name of each file, by its real path. The paths are strings, which compare faster than `PathBuf`s.
+    /// The name of each file in messages. The keys are real paths, as strings because they compare faster than
+    /// `PathBuf`s.
     names: RefCell<BTreeMap<OsString, String>>,
-    /// Maps the full path that a `use` line names, once looked up, to the using file's root and the used file's name.
+    /// A cache for `use` lines. The keys are the full paths that the lines name. The values are the root of the file
+    /// with the line, and the name of the used file.
     used: RefCell<BTreeMap<OsString, (PathBuf, String)>>,
-    /// The root of each folder that was looked up.
+    /// A cache of the root that each folder belongs to.
     roots: BTreeMap<PathBuf, PathBuf>,
     /// Whether the language server ignores config files.
     pub(super) no_config: bool,
-    /// For each root that was looked up: the severities of the rules, or the error in the root's config file.
+    /// A cache for each root: the severities of the rules, or the error in the root's config file.
     levels: BTreeMap<PathBuf, Result<Levels, String>>,
 }
 

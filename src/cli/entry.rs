@@ -13,7 +13,6 @@ pub(super) struct Name {
     pub(super) name: String,
 }
 
-/// A line of a session.
 #[derive(Debug, Clone)]
 pub(super) enum Line {
     Plain(String),
@@ -22,7 +21,6 @@ pub(super) enum Line {
     Bath { bath: Name, is_second: bool, doubt: Option<String> },
 }
 
-/// A session to retract, with the reason.
 #[derive(Debug, Clone)]
 pub(super) struct Retraction {
     pub(super) session: Name,
@@ -38,7 +36,8 @@ pub(super) struct Entry {
 }
 
 impl Entry {
-    /// The text of the new file with a session called `name`, and the byte where its `use` lines end; as [`text`].
+    /// The text of the new file, whose session is called `name`, and the byte at which its `use` lines end. For the
+    /// other arguments see [`text`].
     pub(super) fn text(
         &self,
         name: &str,
@@ -84,7 +83,7 @@ pub(super) fn text(
     Some((tidied(head.clone() + &blocks.join("\n")), head.len()))
 }
 
-/// The baths and backlogs that sessions name.
+/// The baths and backlogs named in the lines of sessions.
 fn names<'a>(sessions: &'a [(&str, &'a [Line])]) -> impl Iterator<Item = &'a Name> {
     sessions.iter().flat_map(|(_, lines)| lines.iter()).filter_map(|line| match line {
         Line::Backlog(name) | Line::Bath { bath: name, .. } => Some(name),

@@ -16,7 +16,8 @@ use crate::model::{Backlog, Date, Fingerprint, Session, Temperature, Time, Volum
 use crate::plan::recipe_for;
 use crate::vocabulary::{Declared, suggest};
 
-/// The recipe and the conditions of an evening, with nothing left out.
+/// The recipe and the conditions of an evening. Gaps in the command line are filled from the plan, the backlogs or the
+/// card made last.
 #[derive(Clone)]
 pub(super) struct Evening {
     /// A recipe's name, a file, or `-` for standard input.
@@ -27,7 +28,7 @@ pub(super) struct Evening {
     pub(super) rolls: RollsAsked,
     pub(super) label: Vec<String>,
     pub(super) tank: Option<String>,
-    /// The tank if the call, the plan and the user's settings name none.
+    /// The tank to take if neither the command line nor the plan nor the user's settings name one.
     pub(super) other_tank: Option<String>,
     pub(super) index: Option<u32>,
     pub(super) ending: Option<Temperature>,
@@ -38,11 +39,11 @@ pub(super) struct Evening {
     pub(super) volume: Option<Volume>,
     pub(super) date: Option<Date>,
     pub(super) no_config: bool,
-    /// The planned session of this evening.
+    /// The planned session that is developed this evening, if any.
     pub(super) planned: Option<Planned>,
-    /// Whether the call itself names the recipe, so that its words can be repeated in a suggestion.
+    /// Whether the command line names the recipe, so that a suggested command can repeat its arguments.
     pub(super) is_typed: bool,
-    /// The declarations below the current folder that this evening may need.
+    /// An index of the declarations below the current folder that this evening may need.
     pub(super) known: Rc<Index>,
 }
 
@@ -54,7 +55,7 @@ pub(super) struct Planned {
 }
 
 impl Evening {
-    /// The evening of a call of `card`, or of another command that names its recipe.
+    /// The evening for the arguments of `command`, which is `card` or another command that names its recipe.
     pub(super) fn of(command: &str, asked: Asked) -> Result<Evening, Failure> {
         let Some(recipe) = asked.recipe.clone() else { return next(asked) };
         let text = recipe.to_string_lossy().into_owned();
@@ -78,13 +79,13 @@ impl Evening {
         if text.contains(',') || labels.iter().any(|label| room.has_roll(label)) {
             return of_labels(&labels, asked.clone(), room);
         }
-        // `choose` reports that there is no such recipe, with the names that are near.
+        // The module `choose` then reports that there is no such recipe, and suggests similar names.
         let _ = command;
         typed(asked, recipe, known)
     }
 
-    /// The evening of a call of `follow` or `record` without a recipe: that of the card made last, except for what the
-    /// call states.
+    /// The evening for `follow` or `record` without a recipe: that of the card made last, changed by the options given
+    /// now.
     pub(super) fn of_last(asked: Asked, last: &LastCard) -> Result<Evening, Failure> {
         let has_own_labels = !asked.label.is_empty() && asked.rolls.is_none();
         let mut asked = asked.over(last.asked.clone());
@@ -99,7 +100,7 @@ impl Evening {
         Ok(Evening { planned: last.planned.clone(), is_typed: false, ..evening })
     }
 
-    /// The arguments of a command for this evening, with `recipe` and `baths` in place of the evening's own.
+    /// Command-line arguments for this evening, with the given recipe and baths in place of its own.
     pub(super) fn words(&self, recipe: &[String], baths: &[String]) -> Vec<String> {
         let mut words = recipe.to_vec();
         let mut put = |option: &str, value: Option<String>| {
@@ -126,7 +127,7 @@ impl Evening {
     }
 }
 
-/// The bottles of a schedule, as `--bath` names them.
+/// The bottles of a schedule as values of `--bath`: `BOTTLE`, or `BATH=BOTTLE` for a bath with a name.
 pub(super) fn bottles_of(schedule: &Schedule) -> Vec<String> {
     let baths = schedule.steps.iter().filter_map(|step| step.bath.as_ref());
     each_once(baths.filter_map(|bath| {
@@ -135,7 +136,7 @@ pub(super) fn bottles_of(schedule: &Schedule) -> Vec<String> {
     }))
 }
 
-/// The index of the darkroom, the tanks and the recipes called `recipe` below the current folder.
+/// An index of the current folder: its darkroom, its tanks, and the recipes called `recipe`.
 fn index(asked: &Asked, recipe: &str) -> Rc<Index> {
     let index = darkroom::index(Path::new(".")).with(Declared::Recipe, recipe);
     Rc::new(match &asked.common.tank {
@@ -144,7 +145,7 @@ fn index(asked: &Asked, recipe: &str) -> Rc<Index> {
     })
 }
 
-/// The evening of a call that names the recipe.
+/// The evening for a command line that names the recipe.
 fn typed(asked: Asked, recipe: PathBuf, known: Rc<Index>) -> Result<Evening, Failure> {
     let rolls = match &asked.rolls {
         Some(rolls) => rolls.clone(),
@@ -183,7 +184,7 @@ fn typed(asked: Asked, recipe: PathBuf, known: Rc<Index>) -> Result<Evening, Fai
     })
 }
 
-/// The temperature of a call, which must state it: it is the one fact that only this evening has.
+/// The value of `--at`. Fails without it: the temperature must be read anew each evening.
 fn temperature(at: Option<At>, no_config: bool) -> Result<At, Failure> {
     let Some(at) = at else {
         return fail("the temperature of the baths is not given", "read it now, and add it: --at 21.5");
@@ -201,7 +202,7 @@ fn next(asked: Asked) -> Result<Evening, Failure> {
     of_plan(&session, asked, room)
 }
 
-/// The evening of a planned session. What the call states comes before what the plan has.
+/// The evening of a planned session. Options of the command line override the plan.
 pub(super) fn of_plan(session: &Session, mut asked: Asked, room: Room) -> Result<Evening, Failure> {
     let mut slots: Vec<_> = session.slots.iter().collect();
     slots.sort_by_key(|slot| slot.slot);
@@ -235,8 +236,8 @@ pub(super) fn of_plan(session: &Session, mut asked: Asked, room: Room) -> Result
     Ok(Evening { planned: Some(planned), is_typed: false, ..evening })
 }
 
-/// The file of a planned session's recipe: the only one below the root that declares it, or the only one of those with
-/// the planned fingerprint.
+/// The file of a planned session's recipe. If several files below the root declare a recipe of this name, it is the one
+/// whose recipe has the planned fingerprint.
 fn recipe_of(session: &Session) -> Result<PathBuf, Failure> {
     let index = Index::below(&root::ROOT, &[]).with(Declared::Recipe, &session.recipe);
     let sought = Sought::below(Declared::Recipe, &session.recipe);
@@ -294,7 +295,7 @@ fn formats(labels: &[&str], backlog: &Backlog) -> Result<RollsAsked, Failure> {
     Ok(in_runs(formats.into_iter()))
 }
 
-/// Successive equal formats as one count.
+/// Counts successive equal formats: 120, 120, 135 become 2x120 and 1x135.
 fn in_runs(formats: impl Iterator<Item = crate::model::Format>) -> RollsAsked {
     let mut runs: RollsAsked = Vec::new();
     for format in formats {

@@ -6,7 +6,7 @@ use super::{Failure, fail};
 use crate::compile::{Decision, PlannedStep, Schedule};
 use crate::model::Time;
 
-/// A step, and the time by its clock at which its sign is expected.
+/// A step that a person ends at a sign, and the expected time of the sign, counted from the start of the step.
 #[derive(Debug, Clone)]
 pub(super) struct Expected {
     step: StepAsked,
@@ -20,7 +20,8 @@ pub(super) fn expected(text: &str) -> Result<Expected, String> {
     Ok(Expected { step: given::step(step)?, time: given::value::<Time, _>(time)? })
 }
 
-/// The schedule with every decision at its expected time. `form` names the form that needs it, as in `a calendar`.
+/// The schedule in which each step that a person ends at a sign ends at its expected time. `form` is the output form
+/// that needs these times, as in `a calendar`.
 pub(super) fn decided(schedule: &Schedule, form: &str, expected: &[Expected]) -> Result<Schedule, Failure> {
     if let Some(other) = expected.iter().find(|own| !schedule.steps.iter().any(|step| is_of(own, step))) {
         let (kind, name) = &other.step;
@@ -62,7 +63,7 @@ pub(super) fn decided(schedule: &Schedule, form: &str, expected: &[Expected]) ->
     Ok(decided)
 }
 
-/// Whether the expected time is that of this step, which ends at a sign.
+/// Whether `step` ends at a sign and is the step that `expected` names.
 fn is_of(expected: &Expected, step: &PlannedStep) -> bool {
     let (kind, name) = &expected.step;
     step.decision.is_some() && *kind == step.kind && (name.is_none() || *name == step.name)
@@ -74,7 +75,7 @@ fn option_name(step: &PlannedStep) -> String {
     format!("{}{name}", step.kind.word())
 }
 
-/// An example value of `--expect`: each step that ends at a sign, with the time at which it takes longest.
+/// An example value of `--expect`: each step that ends at a sign, with its longest possible time.
 fn example(schedule: &Schedule) -> String {
     let latest = |decision: &Decision| match decision.times {
         Some(times) => {

@@ -9,7 +9,6 @@ use crate::vocabulary::suggest;
 /// The language reference, with a paragraph for each rule of the arithmetic, such as R13.
 const REFERENCE: &str = include_str!("../../grammar/README.md");
 
-/// Prints the list of all rules, or the page about the named rule.
 pub(super) fn rules(name: Option<&str>) -> Result<Ended, Failure> {
     let Some(name) = name else {
         let width = RULES.iter().map(|rule| rule.name.len()).max().unwrap_or(0);
@@ -38,7 +37,6 @@ fn arithmetic(number: &str) -> Option<&'static str> {
     REFERENCE.split("\n\n").find(|paragraph| paragraph.starts_with(&head))
 }
 
-/// Prints the list of the language's words, or the explanation of the named word.
 pub(super) fn words(name: Option<&str>) -> Result<Ended, Failure> {
     let text = match name {
         None => emit::words(),

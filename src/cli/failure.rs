@@ -11,7 +11,7 @@ use super::refusal::Refusal;
 use crate::report::{self, Look, sanitise};
 use crate::source::{Diagnostic, Sources};
 
-/// The exit status of an internal error: `EX_SOFTWARE` of sysexits.
+/// The exit status of an internal error: `EX_SOFTWARE` of `sysexits.h`.
 pub const STATUS: u8 = 70;
 
 pub(super) enum Failure {
@@ -29,7 +29,7 @@ impl Failure {
         Failure::Call { message: message.into(), help: help.into(), example: "" }
     }
 
-    /// What is wrong, without help.
+    /// The error message without the help text.
     pub(super) fn message(&self) -> String {
         match self {
             Failure::Call { message, .. } => message.clone(),
@@ -67,7 +67,6 @@ impl Failure {
     }
 }
 
-/// Fails with an error in the command line.
 pub(super) fn fail<T>(message: impl Into<String>, help: impl Into<String>) -> Result<T, Failure> {
     Err(Failure::new(message, help))
 }

@@ -13,16 +13,16 @@ use crate::check::{declared_names, is_dated_name, is_free_name, is_only_planned}
 use crate::source::{BYTES_MAX, FileId, Sources, first_few};
 use crate::vocabulary::{Declared, suggest};
 
-/// The most recipe files in a search by the language server.
+/// The maximum number of recipe files in a search by the language server.
 const FILES_MAX: usize = 20_000;
-/// The most folder entries in a search by the language server.
+/// The maximum number of folder entries in a search by the language server.
 const ENTRIES_MAX: usize = 200_000;
 /// The placeholder for a file in suggested command lines.
 const FILE: &str = "FILE.wet";
 const BLANKS: [char; 2] = [' ', '\t'];
 const NAME_ENDS: [char; 4] = [' ', '\t', '\r', '{'];
 
-/// The root folders of other recipes below the searched folders, in path order. The search did not enter them.
+/// The roots, such as other git repositories, that a search found below its folders and did not enter, in path order.
 #[derive(Clone, Default)]
 pub(super) struct OtherRoots(Arc<Mutex<Vec<PathBuf>>>);
 
@@ -111,7 +111,7 @@ pub(super) fn is_session_file(path: &Path) -> bool {
         && path.file_stem().and_then(OsStr::to_str).is_some_and(is_dated_name)
 }
 
-/// Whether a file has planned sessions and no declaration of any other kind. A plan may replace such a file.
+/// Whether a file has planned sessions and no other declaration. The command `plan` may replace such a file.
 pub(super) fn is_plan(path: &Path) -> bool {
     let mut sources = Sources::default();
     let file = sources.add("", lossy_text(path));
@@ -147,7 +147,7 @@ pub(super) fn file_and_name(
     }
 }
 
-/// Refuses a second name after a first argument that is a name and not a file.
+/// Fails if there is a second argument although the first one is the name of a declaration and not a file.
 pub(super) fn no_second_name(first: &str, second: Option<&str>) -> Result<(), Failure> {
     match second {
         None => Ok(()),
@@ -220,7 +220,7 @@ impl Index {
         found.map(|file| file.path.clone()).collect()
     }
 
-    /// The only file that declares the sought name.
+    /// The only file that declares the sought name. Fails if there is none or more than one.
     pub(super) fn find(&self, sought: &Sought<'_>) -> Result<PathBuf, Failure> {
         match self.declaring(&[sought.kind], Some(sought.name)).as_slice() {
             [one] => Ok(one.clone()),
@@ -312,7 +312,7 @@ impl<'a> Sought<'a> {
         Sought { call: Some(call), ..self }
     }
 
-    /// The only declaration of `all` with the sought name.
+    /// The only declaration in `all` with the sought name. Fails if there is none or more than one.
     pub(super) fn among<'k, T: Copy>(
         &self,
         all: impl IntoIterator<Item = (&'k str, FileId, T)>,

@@ -70,7 +70,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
             "make the card again: wetside card --at 21.5",
         );
     }
-    // A dry run is not tonight's card.
+    // A dry run, at another speed than 1, must not replace the card made last.
     if arguments.speed == 1
         && (last.is_none() || arguments.asked.common.at.is_some())
         && let Some(line) = tonight::keep_card(evening, &schedule, None, &reader)
@@ -92,9 +92,9 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     }
 }
 
-/// Shows the session on a screen that keys control, then prints what the session took.
+/// Shows the session on a screen that keys control, then prints the true times of its steps.
 fn on_screen(live: Live, clock: Clock, terminal: Terminal) -> Result<Ended, Failure> {
-    // A dry run is not kept.
+    // The state of a dry run is not stored.
     let place = (clock.speed == 1).then(|| Place::of(&live));
     let mut desk = Desk::new(live, clock, place);
     let signal = desk.run(terminal.out == Look::Colour).map_err(|error| {
@@ -108,7 +108,7 @@ fn on_screen(live: Live, clock: Clock, terminal: Terminal) -> Result<Ended, Fail
     output::print(desk.ending())
 }
 
-/// Prints each line at its time. `waits` lets a person read the warnings and cautions first.
+/// Prints each line at its time. If `waits`, the person first reads the warnings and cautions, and presses Enter.
 fn as_lines(live: &Live, from: Time, speed: u16, waits: bool) -> Result<Ended, Failure> {
     let cautions: String = live.cautions().into_iter().map(|line| line + "\n").collect();
     if !output::printed(cautions)? {

@@ -13,7 +13,8 @@ use crate::model::{Date, Mass, Temperature, Time, Volume};
 use crate::source::is_hidden;
 use crate::vocabulary::{Index, Tap};
 
-// What `card`, `follow` and `record` have in common. A doc comment here would replace the help text of the command.
+// The arguments that `card`, `follow` and `record` share. A doc comment here would replace the help text of the
+// command.
 #[derive(Clone, clap::Args)]
 pub(super) struct Asked {
     /// A recipe's name, a file, or - for standard input; the labels of rolls, as in; or a planned session
@@ -48,7 +49,7 @@ pub(super) struct Asked {
     pub(super) volume: Option<Volume>,
 }
 
-// What `card`, `follow`, `record` and `plan` have in common. A doc comment here would replace the help text.
+// The options that `card`, `follow`, `record` and `plan` share. A doc comment here would replace the help text.
 #[derive(Clone, clap::Args)]
 pub(super) struct Common {
     /// The temperature of the baths, read now, and of single steps, as in 21.5, 70F or 37.8C,wash=30C
@@ -101,7 +102,7 @@ impl Asked {
     }
 }
 
-/// Refuses a number without a unit that can only be a temperature in another scale than the user's.
+/// Fails if a temperature without a unit can only be meant in the scale that the user does not use, such as 70 for °C.
 pub(super) fn in_scale(at: &At, own: Scale) -> Result<(), Failure> {
     let Some((number, other)) = at.bare.iter().find(|(_, scale)| *scale != own) else { return Ok(()) };
     let (own, other) = (own.letter(), other.letter());
@@ -158,7 +159,7 @@ pub(super) fn now() -> Option<jiff::ZonedDateTime> {
     Some(now.with_time_zone(jiff::tz::TimeZone::system()))
 }
 
-/// Reads what the user has: `rapid-fix=400ml` or `metol=50g`.
+/// Reads a liquid or ingredient and the amount that the user has: `rapid-fix=400ml` or `metol=50g`.
 pub(super) fn on_hand(text: &str) -> Result<(String, Amount), String> {
     let (name, amount) = text
         .split_once('=')

@@ -73,13 +73,12 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     arguments.output.send(text, &[&reader])
 }
 
-/// The recipe at one time.
+/// The recipe as it was after one commit.
 #[derive(Clone)]
 struct Then {
     mark: Mark,
-    /// The file that declares it.
     file: String,
-    /// The files that the recipe depends on.
+    /// The recipe's file and all files that it uses, directly or not.
     files: BTreeSet<String>,
 }
 
@@ -108,9 +107,9 @@ impl Mark {
     }
 }
 
-/// A change of the work.
+/// A change of the recipe's work from `was` to `is`.
 struct Traced {
-    /// The commit; `None` for what is not committed yet.
+    /// The commit that made the change; `None` if the change is not committed yet.
     commit: Option<Commit>,
     was: Mark,
     is: Mark,
@@ -141,7 +140,7 @@ fn traced(past: &Past, recipe: &Arc<Recipe>, file: String) -> Result<Vec<Traced>
             break;
         }
         tree.undo(&commit);
-        // Of a recipe with errors it is not known which files it needs.
+        // The files that a recipe needs are not known if it has errors, so then no commit is skipped.
         let touched = || commit.changes.iter().map(|change| &change.path);
         let is_of_it = |touched: &String| newer.files.contains(touched);
         if matches!(newer.mark, Mark::Sound(..)) && !touched().any(is_of_it) {
@@ -163,7 +162,7 @@ fn traced(past: &Past, recipe: &Arc<Recipe>, file: String) -> Result<Vec<Traced>
     Ok(all)
 }
 
-/// The recipe of a file in the tree of a commit.
+/// The recipe `name` of a file in the tree of a commit.
 fn then(tree: &Tree<'_>, file: &str, name: &str) -> Then {
     let absent = || Then { mark: Mark::Absent, file: file.to_owned(), files: BTreeSet::new() };
     let Some(text) = tree.text(file) else { return absent() };

@@ -13,13 +13,12 @@ use crate::model::{Collection, Recipe, Shelf};
 use crate::source::{COLLECTION, COLLECTIONS, FileId, Sources, Span};
 use crate::vocabulary::Declared;
 
-/// The most files checked together.
+/// The maximum number of files checked together.
 const BATCH: usize = 128;
 
-/// Whether a recipe is to be listed.
 pub(super) type Filter<'f> = dyn Fn(&Shelf, &Arc<Recipe>, &Sources) -> bool + Sync + 'f;
 
-/// Declarations of a root, and the files whose declarations are partly left out because of errors.
+/// Declarations of a root. `left_out` are the names of files with errors, whose declarations may be missing.
 #[derive(Default)]
 pub(super) struct Inventory {
     pub(super) things: Vec<Listed>,
@@ -39,7 +38,7 @@ impl Inventory {
     }
 }
 
-/// The things of one kind: first those of the root's own files in the order of the files, then those that its
+/// The declarations of one kind: first those of the root's own files in the order of the files, then those that its
 /// collections export. `filter` chooses the recipes.
 pub(super) fn inventory(kind: Declared, filter: &Filter<'_>, no_config: bool) -> Result<Inventory, Failure> {
     let levels = levels(&[], no_config)?;
@@ -59,7 +58,6 @@ pub(super) fn inventory(kind: Declared, filter: &Filter<'_>, no_config: bool) ->
     Ok(all)
 }
 
-/// The folders of the root's collections, in order.
 fn collections() -> Vec<PathBuf> {
     let folders = std::fs::read_dir(root::ROOT.join(COLLECTIONS)).into_iter().flatten();
     let folders = folders.filter_map(Result::ok).map(|entry| entry.path());
@@ -68,7 +66,7 @@ fn collections() -> Vec<PathBuf> {
     all
 }
 
-/// Reads files; those that cannot be read are left out.
+/// Reads files. Files that cannot be read are added to `all.left_out`.
 fn read(paths: &[PathBuf], reader: &mut Reader, all: &mut Inventory) -> Vec<FileId> {
     let mut files = Vec::new();
     for path in paths {
@@ -93,7 +91,7 @@ fn own_things(paths: &[PathBuf], kind: Declared, filter: &Filter<'_>, levels: &L
     all
 }
 
-/// The files with errors in declarations of a kind, perhaps repeated.
+/// The files with errors in declarations of a kind. A file may occur twice.
 fn unsound(shelf: &Shelf, kind: Declared) -> Vec<FileId> {
     let alone = shelf.unsound.sound_alone.iter().map(|recipe| recipe.file);
     match kind {
@@ -104,7 +102,8 @@ fn unsound(shelf: &Shelf, kind: Declared) -> Vec<FileId> {
     }
 }
 
-/// The declarations of a kind that a collection exports, with its name as prefix; for the kind `Collection`, itself.
+/// The declarations of a kind that a collection exports, with names such as `club/NAME`. For the kind `Collection`, the
+/// collection itself.
 fn of_collection(folder: &Path, kind: Declared, filter: &Filter<'_>, levels: &Levels) -> Inventory {
     let (mut reader, mut all) = (Reader::default(), Inventory::default());
     let path = folder.join(COLLECTION);
@@ -139,14 +138,14 @@ fn collection_of(collection: &Collection, name: &str, file: String) -> Listed {
     Listed { name: name.to_owned(), title: Some(collection.title.clone()), file, about }
 }
 
-/// A thing of a shelf, with its file and its header.
+/// A declaration, with its file and the span of its header.
 struct Thing {
     file: FileId,
     span: Span,
     listed: Listed,
 }
 
-/// The things of a kind in a shelf, in the order of files and lines.
+/// The sound declarations of a kind, in the order of files and lines.
 fn things(shelf: &Shelf, sources: &Sources, kind: Declared, filter: &Filter<'_>) -> Vec<Thing> {
     let thing = |(file, span): (FileId, Span), name: &str, title: &str, about: About| {
         let (name, title) = (name.to_owned(), Some(title.to_owned()));
@@ -214,7 +213,7 @@ fn sessions(levels: &Levels) -> Result<Inventory, Failure> {
     Ok(all)
 }
 
-/// Says on standard error of which files something is left out.
+/// Reports on standard error the files whose declarations may be missing from a list.
 pub(super) fn complain_of(left_out: &[String]) {
     if !left_out.is_empty() {
         let names: Vec<String> = left_out.iter().map(|name| root::printable(name)).collect();

@@ -12,10 +12,8 @@ use crate::disk;
 use crate::source::{Level, Sources, Span};
 
 const FILE: &str = "wetside.toml";
-/// An example of a config file in a help text.
 const EXAMPLE: &str = "[levels]\nwet-after-dry = \"off\"\n";
 
-/// The content of a config file.
 #[derive(serde::Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Config {
@@ -63,7 +61,8 @@ fn in_root(root: &Path) -> Option<PathBuf> {
     Some(root.join(FILE)).filter(|file| file.is_file() || file.is_symlink())
 }
 
-/// The config file that all these paths share, if any. A missing path is skipped here, and reported when it is read.
+/// The config file that applies to all these paths, if any. Fails if several config files apply. A missing path is
+/// skipped here, and reported when it is read.
 fn config_of(paths: &[PathBuf]) -> Result<Option<PathBuf>, Failure> {
     let here = [PathBuf::from(".")];
     let paths = if paths.is_empty() { &here[..] } else { paths };

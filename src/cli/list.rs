@@ -103,8 +103,9 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     Ok(ended)
 }
 
-/// The conditions to try at a temperature: the given rolls with each tank of the root and without a tank, where their
-/// formats are known. If no rolls are given: one roll of each format of the tank, or of `Format::FIRST`.
+/// The conditions under which a recipe is tried: with each tank of the root, and without a tank. The rolls are those of
+/// `--rolls` if their formats are known; without `--rolls`, one roll of a format at a time: each format of the tank, or
+/// each of `Format::FIRST`.
 fn evenings(at: Temperature, arguments: &Arguments) -> Result<Vec<Tonight>, Failure> {
     let mut all = Vec::new();
     let tanks = tanks(arguments)?;
@@ -127,7 +128,7 @@ fn evenings(at: Temperature, arguments: &Arguments) -> Result<Vec<Tonight>, Fail
     Ok(all)
 }
 
-/// The tanks of the root's files that have no errors, each once.
+/// The tanks without errors in the root's files, each once.
 fn tanks(arguments: &Arguments) -> Result<Vec<Arc<Tank>>, Failure> {
     let mut reader = Reader::default();
     let paths = Index::below(&root::ROOT, &[Declared::Tank]).declaring(&[Declared::Tank], None);
@@ -137,14 +138,15 @@ fn tanks(arguments: &Arguments) -> Result<Vec<Arc<Tank>>, Failure> {
     Ok(own.map(|(_, _, tank)| Arc::clone(tank)).collect())
 }
 
-/// The contents of a bottle: the file and the name of the solution, the part if the bottle holds only that, and the
-/// dilution.
+/// The contents of a bottle: the solution's file and name, the part of the solution (`None` for the mixed solution),
+/// and the dilution.
 type Contents = (String, String, Option<String>, Dilution);
 
 /// The contents of the bottles that a recipe can pour from on a day.
 struct Ready {
     contents: BTreeSet<Contents>,
-    /// For two files and the name of a solution that both declare: whether the two declarations count as one.
+    /// A cache. The keys are two files and the name of a solution that both declare; the value says whether the two
+    /// declarations count as the same solution.
     equal: Mutex<BTreeMap<(String, String, String), bool>>,
 }
 
@@ -177,7 +179,7 @@ impl Ready {
         })
     }
 
-    /// Whether there is a bottle with these contents. The solution in it may be an equal one of another root.
+    /// Whether there is a bottle with these contents. It may hold the same solution as declared in another root.
     fn holds(&self, wanted: &Contents) -> bool {
         let (file, name, part, dilution) = wanted;
         let is_like = |(_, other, of_part, at): &&Contents| (other, of_part, at) == (name, part, dilution);
@@ -199,7 +201,8 @@ impl Ready {
     }
 }
 
-/// Whether the solutions of this name in two files of different roots count as one; `None` if a file cannot be read.
+/// Whether the solutions of this name in two files of different roots count as the same; `None` if a file cannot be
+/// read.
 fn are_equal(one: &str, other: &str, name: &str) -> Option<bool> {
     let mut reader = Reader::default();
     let files = [reader.read(&root::ROOT.join(one)).ok()?, reader.read(&root::ROOT.join(other)).ok()?];

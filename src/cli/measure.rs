@@ -123,7 +123,6 @@ fn addition(text: &str) -> Result<(String, Volume), String> {
     }
 }
 
-/// An addition is less than this in each litre.
 const LITRE: Volume = Volume::from_ml(1000);
 
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
@@ -184,7 +183,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     arguments.output.send(text, &[&reader])
 }
 
-/// Whether the call is for plain water, because no solution is called water.
+/// Whether the command line asks for plain water, and no solution is called water.
 fn is_water(arguments: &Arguments) -> bool {
     let is_named = arguments.solution.as_os_str() == "water" && arguments.rest.is_empty();
     is_named
@@ -193,7 +192,7 @@ fn is_water(arguments: &Arguments) -> bool {
             .is_empty()
 }
 
-/// Water of a temperature, from two taps.
+/// Prints how to mix water of a temperature from two taps.
 fn water(arguments: &Arguments, form: Form, terminal: Terminal) -> Result<Ended, Failure> {
     let Arguments { have, scale, at, stock_at, taps, .. } = arguments;
     let settings = personal(arguments.no_config)?;
@@ -229,7 +228,8 @@ impl Arguments {
     }
 }
 
-/// The sheet, or its errors. If the sheet with the usual taps has errors, it is made without them.
+/// The sheet, or the errors in it. If there are errors with the taps of the user's settings, the sheet is made without
+/// taps.
 fn measured(
     arguments: &Arguments,
     solution: &Arc<Solution>,
@@ -248,8 +248,7 @@ fn measured(
     if first.is_err() && usual.is_some() { sheet(None) } else { Ok(first) }
 }
 
-/// The labels of a sheet: one for each bottle that is weighed, or one for the diluted bath. Each label is repeated
-/// `--copies` times.
+/// The labels for a sheet: one for each bottle that is weighed, or one for the diluted bath, each `--copies` times.
 fn labels(arguments: &Arguments, sheet: &Sheet, personal: &Personal) -> Result<Vec<Label>, Failure> {
     let made = (sheet.make, given::day("--date", arguments.date)?);
     let label = |part: Option<&str>, dilution: &Dilution| {
@@ -265,7 +264,7 @@ fn labels(arguments: &Arguments, sheet: &Sheet, personal: &Personal) -> Result<V
     Ok(each.into_iter().flat_map(|label| std::iter::repeat_n(label, copies)).collect())
 }
 
-/// The file of the solution, and the solution's name and the dilution if given.
+/// The file of the solution; the solution's name and the dilution, if given.
 fn named(arguments: &Arguments) -> Result<(PathBuf, Option<String>, Option<Dilution>), Failure> {
     let given = &arguments.solution;
     let (name, rest) = match arguments.rest.as_slice() {
@@ -285,7 +284,7 @@ fn named(arguments: &Arguments) -> Result<(PathBuf, Option<String>, Option<Dilut
     Ok((file, name, dilution))
 }
 
-/// The task of the sheet: diluting if a dilution is given, else weighing. Refuses options of the other task.
+/// What the sheet is for: diluting if a dilution is given, else weighing. Fails if an option is for the other purpose.
 fn asked(arguments: &Arguments, dilution: Option<Dilution>, usual: Option<Taps>) -> Result<Asked, Failure> {
     let Arguments { have, scale, at, stock_at, taps, with, .. } = arguments;
     let usual_here = usual.filter(|_| dilution.is_none() || at.is_some());
@@ -341,7 +340,7 @@ impl Read {
         Ok(Read { file, shelf, findings })
     }
 
-    /// The solution called `name`, or without a name the file's only solution; and the warnings about this solution.
+    /// The solution called `name`, or without a name the file's only solution; and the warnings that concern it.
     fn chosen(
         &self,
         name: Option<&str>,
@@ -371,7 +370,8 @@ impl Read {
     }
 }
 
-/// The solution to add: that of the file of the diluted solution, else the one that a file below this folder declares.
+/// The solution called `name` that `--with` adds, and the warnings that concern it. If the file of the diluted solution
+/// does not declare it, the files below the current folder are searched.
 fn added(
     arguments: &Arguments,
     own: &Read,

@@ -14,28 +14,28 @@ use crate::report::{self, FINDINGS_MAX};
 use crate::source::{Diagnostic, Edit, FileId, Files, Fix, Level, Sources};
 use crate::tidy::{edited, is_damage};
 
-/// The most rounds of fixes. A fix can make another fix possible in the next round.
+/// The maximum number of rounds. A fix can make another fix possible in the next round.
 const ROUNDS_MAX: usize = 10;
-/// The maximum number of checks made to find out whether fixes would change an error-free recipe.
+/// The maximum number of checks that try whether fixes would change an error-free recipe.
 const TRIALS_MAX: usize = 100;
 
 struct State {
     sources: Sources,
-    /// The fingerprint of each error-free recipe, by the recipe's file and name.
+    /// The fingerprint of each error-free recipe. The keys are the recipe's file and name.
     marks: BTreeMap<(FileId, String), Fingerprint>,
     findings: Vec<Diagnostic>,
 }
 
-/// The file, the rule's name and the message of a finding. All three stay the same when other fixes move the finding.
+/// Identifies a finding by file, rule and message. Unlike its span, they stay the same when another fix moves the
+/// finding.
 type Key = (FileId, &'static str, String);
 
-/// A finding and its certain fix.
 type Mend = (Diagnostic, Fix);
 
 struct Bench<'a> {
     library: &'a dyn Files,
     levels: &'a Levels,
-    /// The files that may be changed, with their paths.
+    /// The files that fixes may change, and their paths.
     roots: BTreeMap<FileId, PathBuf>,
     /// Files with damage such as conflict markers, which are not changed.
     damaged: BTreeSet<FileId>,
@@ -174,8 +174,8 @@ impl<'a> Bench<'a> {
             let file = edit.span.file;
             self.roots.contains_key(&file) && !self.damaged.contains(&file)
         };
-        // For the start of each chosen edit, the edit's end. Chosen edits do not overlap, so a new edit can overlap
-        // only one of them: the last one that starts before the new edit ends.
+        // The keys are the file and start of each edit chosen so far, the values its end. Chosen edits do not overlap,
+        // so a new edit can overlap only one of them: the last one that starts before the new edit ends.
         let mut taken: BTreeMap<(FileId, u32), u32> = BTreeMap::new();
         let mut mends = Vec::new();
         for finding in &state.findings {
@@ -212,7 +212,6 @@ fn key(finding: &Diagnostic) -> Key {
     (finding.span.file, finding.name, finding.message.clone())
 }
 
-/// The line that reports an applied fix.
 fn line(sources: &Sources, (finding, fix): &Mend) -> String {
     let (place, name) = (sources.place(finding.span), printable(sources.name(finding.span.file)));
     let words = printable(&format!("{}: {}", finding.message, fix.title));

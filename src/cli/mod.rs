@@ -65,14 +65,14 @@ use output::Terminal;
 
 use crate::editor::{self, Desk};
 
-/// How a command ended; the value is the exit status.
+/// How a command ended, if it did not fail. The number is the exit status.
 #[derive(Clone, Copy)]
 enum Ended {
     Done = 0,
     /// The command reported something: errors, a difference, changes that a dry run would make, or rolls left out of a
     /// plan.
     WithFindings = 1,
-    /// The recipes have errors and could not be compared.
+    /// `compare` could not compare the recipes, because they have errors.
     Impossible = 2,
 }
 

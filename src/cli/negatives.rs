@@ -46,7 +46,7 @@ enum Form {
     Json,
 }
 
-/// The words of a session's lines that the page says in its own words.
+/// Lines of a session that begin with one of these words are not copied, because the page has their content elsewhere.
 const SAID: [&str; 5] = ["date", "recipe", "backlog", "slot", "revision"];
 
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
@@ -58,7 +58,8 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let mut files = own.clone();
     files.extend(files_below(None, &mut reader));
     let (shelf, mut findings) = reader.check_darkroom(root, &files, &levels(&[], arguments.no_config)?);
-    // A recipe with errors is skipped. Errors of the darkroom end the run: a session with errors may have this roll.
+    // Recipes with errors are skipped. Errors in files of the darkroom end the run, because a session with errors may
+    // be that of this roll.
     findings.retain(|finding| finding.level == Level::Error && own.contains(&finding.span.file));
     reader.refuse_any(findings)?;
     let mut sleeves = Vec::new();
@@ -102,7 +103,8 @@ fn sleeve(negatives: &Negatives<'_>, shelf: &Shelf, sources: &Sources) -> Sleeve
     for (session, slot) in &negatives.sessions {
         let developed = developed(session, slot, shelf, sources);
         if sleeve.film.is_none() {
-            // Without a backlog, the film is that of the recipe, if its name is still the same.
+            // No backlog names the film, so it is that of the session's recipe, if there still is a recipe of this
+            // name.
             let recipe = shelf.recipes.iter().find(|recipe| recipe.name == session.recipe);
             sleeve.film = recipe.and_then(|recipe| Some(recipe.film.as_ref()?.value.title.clone()));
             sleeve.index = recipe.and_then(|recipe| recipe.index.as_ref().map(|index| index.value));
@@ -133,7 +135,8 @@ fn developed(session: &Session, slot: &Slot, shelf: &Shelf, sources: &Sources) -
     }
 }
 
-/// The doubt about the roll, if any, and the session's lines except those of `SAID`, as first word and rest.
+/// The doubt about the roll if any, and the session's lines except those of `SAID`. Each pair is the first word of a
+/// line and the rest.
 fn lines(session: &Session, slot: &Slot, sources: &Sources) -> Vec<(String, String)> {
     let (tree, _) = parse(sources, session.span.file);
     let own = tree.statements.iter().find(|statement| statement.extent.holds(session.span));

@@ -56,7 +56,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     arguments.output.send(text, &[])
 }
 
-/// What a planned session leads to, as far as it can be done.
+/// What is known about a planned session. A field stays empty if an error prevents its calculation.
 #[derive(Default)]
 struct Found {
     schedule: Option<Schedule>,
@@ -75,14 +75,14 @@ impl Found {
         found
     }
 
-    /// The recipe and the conditions of the session. A roll that contradicts the recipe is a warning here.
+    /// The recipe and the conditions of the session. A roll that contradicts the recipe gives only a warning here.
     fn chosen(
         session: &Session,
         room: Room,
         no_config: bool,
         warnings: &mut Vec<String>,
     ) -> Result<Chosen, Failure> {
-        // The temperature does not matter yet; it is not shown.
+        // The temperature given here is not used: `compile` replaces it.
         let evening = of_plan(session, asked(no_config), room)?;
         let choose = |command: &str, evening: &Evening| chosen(command, evening, &mut Reader::default());
         match choose("next", &evening) {
@@ -94,7 +94,8 @@ impl Found {
         }
     }
 
-    /// Compiles the load at the middle of the recipe's temperatures: volumes and bottles are the same at each.
+    /// Compiles the load at the middle of the recipe's temperature range, since volumes and bottles are the same at
+    /// each temperature.
     fn compile(&mut self, mut chosen: Chosen) {
         self.title = Some(chosen.recipe.title.clone());
         self.wanted = wanted(&chosen.recipe);
@@ -109,7 +110,7 @@ impl Found {
             }
             Err(errors) => {
                 self.warnings.extend(errors.iter().map(|error: &Diagnostic| error.message.clone()));
-                // A bottle may cause the errors, so this tries new baths instead.
+                // A bottle may cause the errors, so the load is compiled again with fresh baths in place of bottles.
                 chosen.conditions.bottles = None;
                 self.schedule = chosen.compiled().ok();
             }
@@ -117,7 +118,7 @@ impl Found {
     }
 }
 
-/// A call that states nothing but a temperature, which `compile` replaces.
+/// Arguments that state only a temperature, which `compile` replaces.
 fn asked(no_config: bool) -> Asked {
     let common = Common { at: at("20C").ok(), tank: None, ending: None, date: None, no_config };
     Asked {

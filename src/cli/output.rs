@@ -11,7 +11,7 @@ use super::{Ended, Failure, Reader, fail, write};
 use crate::emit::Paper;
 use crate::report::Look;
 
-/// How findings look on standard output and on standard error: with colour or plain.
+/// Whether output has colour, for standard output and for standard error.
 #[derive(Clone, Copy)]
 pub(super) struct Terminal {
     pub(super) out: Look,
@@ -19,7 +19,7 @@ pub(super) struct Terminal {
 }
 
 impl Terminal {
-    /// How output looks for this choice of colour. For `Auto`, the streams and the environment decide.
+    /// Applies the option `--color`. For `Auto`, the streams and the environment decide.
     pub(super) fn of(choice: ColorChoice) -> Terminal {
         let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty())
             || std::env::var_os("TERM").is_some_and(|value| value == "dumb");
@@ -31,7 +31,6 @@ impl Terminal {
         Terminal { out: look(std::io::stdout().is_terminal()), err: look(std::io::stderr().is_terminal()) }
     }
 
-    /// Prints a failure on standard error.
     pub(super) fn complain(self, failure: &Failure) {
         complain(&failure.drawn(self.err));
     }
@@ -59,9 +58,8 @@ pub(super) fn complain(text: &str) {
     let _ = std::io::stderr().lock().write_all(text.as_bytes());
 }
 
-/// The file name endings of output forms that are not named after their ending. The form `strip` is SVG too but has no
-/// ending, since `.svg` means the form `curve`. Labels are text or PDF and have no ending, since a file `sheet.pdf` has
-/// the sheet, so `--as` must name them.
+/// The file name endings of output forms whose name is not their ending. An empty ending means that only `--as` can
+/// name the form: `.svg` already means the form `curve`, not `strip`, and a file `sheet.pdf` has the sheet, not labels.
 const ENDINGS: [(&str, &str); 4] = [("text", "txt"), ("curve", "svg"), ("strip", ""), ("label", "")];
 
 fn ending(form: &impl ValueEnum) -> String {
@@ -103,7 +101,6 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
         self.file().is_some_and(|path| path.extension().is_some_and(|ending| ending == "pdf"))
     }
 
-    /// Whether a text has colour: on a terminal, not in a file.
     pub(super) fn colour(&self, terminal: Terminal) -> bool {
         terminal.out == Look::Colour && self.file().is_none()
     }
@@ -130,7 +127,7 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
         })
     }
 
-    /// Refuses a form on a terminal that cannot show it, and `--paper` without a PDF.
+    /// Fails if a terminal would have to show a binary form, or if `--paper` is given without a PDF.
     pub(super) fn check_paper(&self, is_binary: bool, paper: Option<Paper>) -> Result<(), Failure> {
         if is_binary && self.file().is_none() && std::io::stdout().is_terminal() {
             return fail("a terminal cannot show this form", "write it to a file with -o, or to a pipe");
@@ -141,7 +138,7 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
         Ok(())
     }
 
-    /// Refuses a file of `-o` that `readers` have read.
+    /// Fails if the file of `-o` is one that `readers` have read.
     pub(super) fn not_read(&self, readers: &[&Reader]) -> Result<(), Failure> {
         self.file().map_or(Ok(()), |path| not_read(path, readers))
     }
@@ -152,8 +149,8 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
     }
 }
 
-/// Writes a result to a file, or to standard output if none is given. With `replace`, the file may be a recipe or a
-/// config file; it must not be a file that `readers` have read.
+/// Writes a result to a file, or to standard output without a path. With `replace`, an existing recipe or config file
+/// may be replaced, but never a file that `readers` have read.
 pub(super) fn send(
     bytes: impl AsRef<[u8]>,
     (path, replace): (Option<&Path>, bool),
@@ -167,7 +164,6 @@ pub(super) fn send(
     write::output(path, bytes.as_ref()).map(|()| Ended::Done)
 }
 
-/// Refuses a file that `readers` have read.
 fn not_read(path: &Path, readers: &[&Reader]) -> Result<(), Failure> {
     if !readers.iter().any(|reader| reader.disk.has_read(path)) {
         return Ok(());
@@ -179,7 +175,7 @@ fn not_read(path: &Path, readers: &[&Reader]) -> Result<(), Failure> {
     )
 }
 
-/// Refuses to replace a file that needs `--replace`.
+/// Fails if only `--replace` allows to write this file: a link, or an existing recipe or config file.
 fn may_replace(path: &Path) -> Result<(), Failure> {
     let Ok(there) = std::fs::symlink_metadata(path) else { return Ok(()) };
     let what = if there.is_symlink() {

@@ -14,10 +14,10 @@ use crate::emit;
 use crate::model::{Fingerprint, Recipe, Temperature};
 use crate::source::{COLLECTION, COLLECTIONS, MemoryFiles, Sources, first_few, with_slashes};
 
-/// The temperatures at which times are compared, in degrees Celsius.
+/// The temperatures in degrees Celsius at which the times of the old and the new recipes are compared.
 const USUAL: [i64; 4] = [18, 20, 22, 24];
 
-/// The report about the changes when the files of a collection are replaced.
+/// The report of what an update changes. `before` are the old files of the collection, `found` is the new version.
 pub(super) fn shown(name: &str, before: &Files, found: &Found) -> String {
     let files: MemoryFiles = before.clone().into_iter().collect();
     let old = check_file(&files, COLLECTION).ok();
@@ -32,7 +32,7 @@ pub(super) fn shown(name: &str, before: &Files, found: &Found) -> String {
     text + &affected(name, before, &found.files)
 }
 
-/// The exports that an update removes or adds.
+/// A line for each export that an update removes or adds.
 fn exports(old: Option<&Checked>, new: &Checked) -> String {
     let names = |checked: Option<&Checked>| -> BTreeSet<String> {
         let exports = checked.and_then(collection_of).map(|collection| collection.exports.iter());
@@ -43,7 +43,7 @@ fn exports(old: Option<&Checked>, new: &Checked) -> String {
     gone.chain(is.difference(&was).map(|name| format!("newly exported: {name}\n"))).collect()
 }
 
-/// The `allow` lines that an update adds or removes, by which authors let findings pass.
+/// A line for each `allow` line that an update adds or removes. An `allow` line makes the check accept a finding.
 fn allowed(before: &Files, after: &Files) -> String {
     let lines = |files: &Files| -> BTreeSet<String> {
         let lines = files.iter().flat_map(|(path, text)| text.lines().map(move |line| (path, line.trim())));
@@ -58,7 +58,8 @@ fn allowed(before: &Files, after: &Files) -> String {
     new.chain(gone).collect()
 }
 
-/// The user's own recipes whose fingerprint the new files change, and the sessions that have the old fingerprint.
+/// Reports which of the user's own recipes get another fingerprint (a hash of their work) by the new files, and which
+/// sessions were recorded with the old one.
 fn affected(name: &str, before: &Files, after: &Files) -> String {
     let own = own_files();
     let (was, is) = (marks(&own, name, before), marks(&own, name, after));
@@ -84,11 +85,11 @@ fn affected(name: &str, before: &Files, after: &Files) -> String {
     text
 }
 
-/// The fingerprints in the user's own files.
+/// The fingerprints of the user's own recipes and sessions. The keys of `recipes` are a file and a recipe's name.
 #[derive(Default)]
 struct Marks {
     recipes: BTreeMap<(String, String), Fingerprint>,
-    /// The name of each session, and the fingerprint that it has.
+    /// Pairs of a session's name and the fingerprint that the session records.
     sessions: Vec<(String, String)>,
 }
 
@@ -116,7 +117,7 @@ fn is_of_a_collection(path: &str) -> bool {
     path.starts_with(&format!("{COLLECTIONS}/"))
 }
 
-/// The recipe files of the root, with those of the collections in it, by their paths below the root.
+/// The texts of the recipe files of the root and of its collections. The keys are paths relative to the root.
 fn own_files() -> Files {
     let others = OtherRoots::default();
     let own = recipes_below(&root::ROOT, &others);
@@ -130,7 +131,7 @@ fn own_files() -> Files {
     all.collect()
 }
 
-/// The user's own files below the root that use a collection.
+/// The paths of the user's own files that have a `use` line with this collection's name.
 pub(super) fn users(name: &str) -> Vec<String> {
     let uses = |text: &str| {
         text.lines().any(|line| {

@@ -8,22 +8,23 @@ use sha2::{Digest, Sha256};
 use super::Files;
 use crate::cli::{Failure, fail};
 
-/// The first line of a lock.
+/// The first line of a lock file.
 const HEAD: &str = "# Written by wetside adopt. Do not edit.";
 
-/// What a lock says.
+/// The content of a lock file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Lock {
     /// The folder or address that the collection was adopted from.
     pub(super) origin: String,
-    /// The commit of the origin; `None` for a plain folder.
+    /// The git commit that was adopted; `None` if the origin is a plain folder.
     pub(super) revision: Option<String>,
-    /// The SHA-256 of each file's text with line feeds, by its path in the collection.
+    /// The SHA-256 of each file's text in hexadecimal, with `
+    ///
+    /// ` as line ending. The keys are paths in the collection.
     pub(super) files: BTreeMap<String, String>,
 }
 
 impl Lock {
-    /// The lock of these files.
     pub(super) fn of(origin: &str, revision: Option<&str>, files: &Files) -> Lock {
         let files = files.iter().map(|(path, text)| (path.clone(), hash(text)));
         Lock { origin: origin.to_owned(), revision: revision.map(str::to_owned), files: files.collect() }
@@ -38,8 +39,8 @@ impl Lock {
         text
     }
 
-    /// Reads a lock. If git has left conflict markers in the lock, only the origin is read; both sides must have the
-    /// same origin.
+    /// Parses the text of a lock file. If it has git's conflict markers, only the origin is read, and both sides of the
+    /// conflict must name the same origin.
     pub(super) fn read(text: &str, name: &str) -> Result<Read, Failure> {
         let is_conflicted =
             text.lines().any(|line| line.starts_with("<<<<<<<") || line.starts_with(">>>>>>>"));
@@ -76,7 +77,7 @@ impl Lock {
         Ok(Read { lock, is_conflicted })
     }
 
-    /// How `files` differ from the files of the lock: the word `changed`, `missing` or `added`, and the path.
+    /// How `files` differ from the files of the lock. Each pair is `changed`, `missing` or `added`, and a path.
     pub(super) fn differences(&self, files: &Files) -> Vec<(&'static str, String)> {
         let mut found = Vec::new();
         for (path, expected) in &self.files {
@@ -92,10 +93,9 @@ impl Lock {
     }
 }
 
-/// A lock that was read.
 pub(super) struct Read {
     pub(super) lock: Lock,
-    /// Whether git has left conflict markers in the lock.
+    /// Whether the lock file has git's conflict markers.
     pub(super) is_conflicted: bool,
 }
 
@@ -103,7 +103,11 @@ fn hash(text: &str) -> String {
     Sha256::digest(with_line_feeds(text).as_bytes()).iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
-/// The text with a line feed at the end of each line, as git stores it.
+/// The text with `\r
+///
+/// ` replaced by `
+///
+/// `, as git stores it.
 pub(super) fn with_line_feeds(text: &str) -> String {
     text.replace("\r\n", "\n")
 }

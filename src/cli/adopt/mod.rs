@@ -20,10 +20,10 @@ use crate::disk::text_of;
 use crate::model::Collection;
 use crate::source::{self, COLLECTION, COLLECTIONS};
 
-/// The files of a collection: their texts, by their paths in it.
+/// The texts of a collection's files. The keys are paths relative to the collection's folder.
 type Files = BTreeMap<String, String>;
 
-/// The most names of one kind that are printed in full.
+/// If a collection exports more names of one kind than this, only the first few are printed.
 const NAMES_MAX: usize = 100;
 
 /// Take in the recipes of others, pinned to a revision
@@ -59,9 +59,9 @@ pub(super) struct Arguments {
     release: bool,
 }
 
-/// A collection as it was found at its origin, without errors.
+/// A collection as read from its origin, which is a folder or a git repository. It has no errors.
 struct Found {
-    /// The collection's own name.
+    /// The name that the collection gives itself.
     name: String,
     revision: Option<String>,
     files: Files,
@@ -101,8 +101,8 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     }
 }
 
-/// Locks the root for writing, and finishes the changes that killed runs began. Origins are read before this call,
-/// since reading an origin may take long.
+/// Locks the root for writing, and finishes changes during which an earlier run was killed. Callers read the origin
+/// before this call: reading may take long, and must not block other runs.
 fn begun(shelf: &Shelf) -> Result<write::Lock, Failure> {
     let lock = write::Lock::of_root(&root::ROOT)?;
     if shelf.is_link() {
@@ -174,8 +174,8 @@ fn count(files: usize) -> String {
     if files == 1 { "1 file".to_owned() } else { format!("{files} files") }
 }
 
-/// The origin as the lock records it. An address is recorded as given. The path of a folder near the root is recorded
-/// relative to the root, so that the lock reveals nothing about this computer.
+/// The origin as written into the lock file. An address is written as given. The path of a folder near the root is made
+/// relative to the root, so that the lock file reveals nothing about this computer.
 fn kept_origin(given: &str) -> String {
     let Ok(real) = std::fs::canonicalize(given) else { return given.to_owned() };
     let (mut from, mut to) = (root::ROOT.components().peekable(), real.components().peekable());
@@ -189,7 +189,7 @@ fn kept_origin(given: &str) -> String {
     if ups > 2 || Path::new(given).is_absolute() { given.to_owned() } else { source::with_slashes(&path) }
 }
 
-/// The recorded origin in a form that can be read from the current folder.
+/// The origin from a lock file, as a path that is valid in the current folder. An address is returned unchanged.
 fn origin_now(kept: &str) -> String {
     let beside = root::ROOT.join(kept);
     if beside.is_dir() { beside.display().to_string() } else { kept.to_owned() }

@@ -19,10 +19,12 @@ pub(super) struct Shelf {
     folder: PathBuf,
 }
 
-/// The names of the new files' folder and of the new lock in the hidden folder.
+/// A change is prepared in a hidden folder. These are the names of the folder of new files and of the new lock file in
+/// it.
 const FILES: &str = "files";
 const LOCK: &str = "lock";
-/// The names of files in the hidden folder: the collection is to be removed, or to become the user's own folder.
+/// An empty file of this name in the hidden folder says that the change removes the collection, or releases it to the
+/// user.
 const REMOVED: &str = "removed";
 const RELEASED: &str = "released";
 
@@ -53,7 +55,7 @@ impl Shelf {
         self.folder.join(format!("{HIDDEN}ready-{name}"))
     }
 
-    /// The names of all collections that have a folder or a lock.
+    /// The names of all collections that have a folder or a lock file.
     pub(super) fn names(&self) -> Vec<String> {
         let entries = fs::read_dir(&self.folder).into_iter().flatten().filter_map(Result::ok);
         let named = entries.filter_map(|entry| entry.file_name().into_string().ok());
@@ -69,12 +71,12 @@ impl Shelf {
         names
     }
 
-    /// The recipe files, locks and licences of a collection's folder, as they are now.
+    /// Reads the text files in a collection's folder.
     pub(super) fn files(&self, name: &str) -> IoResult<Files> {
         files_of(&self.collection(name))
     }
 
-    /// Replaces a collection, or adds one.
+    /// Replaces a collection by these files, or adds it.
     pub(super) fn place(&self, name: &str, files: &Files, lock: &Lock) -> Result<(), Failure> {
         self.decided(name, |part| {
             let inside = part.join(FILES);
@@ -95,13 +97,13 @@ impl Shelf {
         self.decided(name, |part| marked(part, REMOVED))
     }
 
-    /// Moves a collection out of `collections`, to the folder of its name in the root, and removes its lock. There must
-    /// be nothing at that place.
+    /// Moves the folder `collections/NAME` to `NAME` in the root, and removes the lock file. The caller checks that
+    /// `NAME` does not exist.
     pub(super) fn release(&self, name: &str) -> Result<(), Failure> {
         self.decided(name, |part| marked(part, RELEASED))
     }
 
-    /// The folder that a collection becomes when it is the user's own.
+    /// The path to which `release` moves a collection.
     pub(super) fn released(&self, name: &str) -> PathBuf {
         self.folder.parent().unwrap_or(&self.folder).join(name)
     }
@@ -130,8 +132,8 @@ impl Shelf {
         let _ = fs::remove_dir(&self.folder);
     }
 
-    /// Finishes the changes that killed runs had decided, and deletes the hidden folders of changes that were not
-    /// decided.
+    /// Finishes changes that killed runs had fully prepared, and deletes the hidden folders of changes that they had
+    /// prepared only in part.
     pub(super) fn finish_all(&self) -> IoResult<()> {
         for entry in fs::read_dir(&self.folder).into_iter().flatten().filter_map(Result::ok) {
             let name = entry.file_name().to_string_lossy().into_owned();
@@ -148,14 +150,14 @@ impl Shelf {
     fn finish(&self, name: &str) -> IoResult<()> {
         let (ready, place, lock) = (self.ready(name), self.collection(name), self.lock(name));
         if ready.join(REMOVED).exists() {
-            // Without its lock the collection counts as removed from here on, even if some files are left.
+            // Once its lock file is gone, the collection counts as removed, even if some of its files are left.
             remove_if_there(&lock)?;
             if place.exists() {
                 fs::rename(&place, ready.join(FILES))?;
             }
         } else if ready.join(RELEASED).exists() {
             let released = self.released(name);
-            // If something else is there by now, the collection stays as it is.
+            // If another file or folder now has this path, the collection stays as it is.
             if place.exists() && fs::symlink_metadata(&released).is_err() {
                 fs::rename(&place, &released)?;
                 sync_names(released.parent().unwrap_or(&released));
@@ -185,7 +187,7 @@ fn remove_if_there(path: &Path) -> IoResult<()> {
 }
 
 /// Moves the folder `new` to `place`. A folder that was at `place` moves into the parent folder of `new`. Where the
-/// system can exchange two folders, there is a folder at `place` at every moment.
+/// system can exchange two folders in one call, `place` is never without a folder.
 pub(in crate::cli) fn swap(new: &Path, place: &Path) -> IoResult<()> {
     if !place.exists() {
         return fs::rename(new, place);
@@ -207,15 +209,15 @@ pub(in crate::cli) fn swap(new: &Path, place: &Path) -> IoResult<()> {
     fs::rename(new, place)
 }
 
-/// Creates an empty file in the hidden folder. The file's name says what is decided.
+/// Creates the empty file `what` in the hidden folder `part`, and syncs it to the disk.
 fn marked(part: &Path, what: &str) -> IoResult<()> {
     let path = part.join(what);
     fs::write(&path, "")?;
     on_disk(part, &[path])
 }
 
-/// Syncs these files, and their folders up to `folder`, to the disk. The caller has written all files before, so that
-/// the disk takes them together.
+/// Syncs these files, and their folders up to `folder`, to the disk. All files are written before the first sync, so
+/// that the disk can write them together.
 fn on_disk(folder: &Path, files: &[PathBuf]) -> IoResult<()> {
     let mut folders = BTreeSet::new();
     for file in files {
@@ -226,7 +228,8 @@ fn on_disk(folder: &Path, files: &[PathBuf]) -> IoResult<()> {
     Ok(())
 }
 
-/// The recipe files, locks and licences below a folder, by their paths. Links and all other files are left out.
+/// The texts of the files below a folder. The keys are paths relative to the folder. Links, and files that are not
+/// text, are skipped.
 fn files_of(folder: &Path) -> IoResult<Files> {
     let mut files = Files::new();
     let mut open = vec![folder.to_owned()];

@@ -9,10 +9,11 @@ use crate::cli::root::printable;
 use crate::compile::{Label, Personal};
 use crate::model::{Date, Dilution, Solution, Step, Volume};
 
-/// The first words of the lines shown for a solution that no recipe uses. A recipe's comparison shows the others.
+/// The first words of lines in a solution. Changes of these lines are shown only for a solution that no recipe uses,
+/// since the comparison of recipes shows the others.
 const STATED: [&str; 3] = ["caution ", "needs ", "treats "];
 
-/// The report of what changes in the solutions that both versions declare.
+/// The report of changes in solutions that both versions of the collection declare.
 pub(super) fn shown(old: &Checked, new: &Checked) -> String {
     let (was, is) = (declared(old), declared(new));
     let in_recipes: BTreeSet<&str> = in_recipes(old).chain(in_recipes(new)).collect();
@@ -31,7 +32,7 @@ pub(super) fn shown(old: &Checked, new: &Checked) -> String {
     text
 }
 
-/// The solutions that are declared, by their names. Of two with one name, one is shown.
+/// The declared solutions. The keys are their names. If several solutions have the same name, the last one is taken.
 fn declared(checked: &Checked) -> BTreeMap<&str, &Arc<Solution>> {
     checked.shelf.solutions.iter().map(|(_, solution)| (solution.name.as_str(), solution)).collect()
 }
@@ -41,7 +42,8 @@ fn in_recipes(checked: &Checked) -> impl Iterator<Item = &str> {
     steps.flat_map(Step::solutions).map(|solution| solution.name.as_str())
 }
 
-/// What changes on the labels of a solution's bottles, as they are filled.
+/// The changes on the labels of a solution's bottles, a line each. A solution in several parts has a bottle for each
+/// part.
 fn hazards(before: &Solution, after: &Solution) -> Vec<String> {
     let mut changes = Vec::new();
     let parts = || after.parts.iter().map(|part| Some(part.as_str()));
@@ -58,22 +60,22 @@ fn hazards(before: &Solution, after: &Solution) -> Vec<String> {
     changes
 }
 
-/// The signal word with the pictograms, and the hazard statements of a bottle.
+/// The label of a bottle: the signal word with the pictograms, and the hazard statements.
 fn label(solution: &Solution, part: Option<&str>) -> (String, BTreeSet<String>) {
-    // The hazards depend neither on the volume nor on the day.
+    // The hazards depend neither on the volume nor on the day, so any will do.
     let filled = (Volume::from_ml(1000), Date::new(2000, 1, 1).unwrap_or(Date::MAX));
     let label = Label::of_mixed(solution, part, &Dilution::stock(), filled, &Personal::default());
     (label.signal, label.statements.into_iter().collect())
 }
 
-/// The lines of a solution with one of the words of `STATED`, without their alignment.
+/// The lines of a solution that begin with a word of `STATED`, with single spaces between the words.
 fn stated(checked: &Checked, solution: &Solution) -> BTreeSet<String> {
     let text = checked.sources.text(solution.span.file).get(solution.extent.range()).unwrap_or("");
     let plain = text.lines().map(|line| line.split_whitespace().collect::<Vec<_>>().join(" "));
     plain.filter(|line| STATED.iter().any(|word| line.starts_with(word))).collect()
 }
 
-/// The lines that only one version has.
+/// The lines that only one version has, as `no longer: …` or `new: …`.
 fn lines(before: &BTreeSet<String>, after: &BTreeSet<String>) -> Vec<String> {
     let gone = before.difference(after).map(|line| format!("no longer: {line}"));
     gone.chain(after.difference(before).map(|line| format!("new: {line}"))).collect()

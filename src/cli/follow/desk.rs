@@ -20,16 +20,16 @@ use crate::model::{Temperature, Time};
 /// The longest wait for a key between updates of the screen.
 const UPDATE: Duration = Duration::from_millis(50);
 const QUIT: &str = "Quit? y quits; the same call goes on later. Any other key stays.";
-/// The keys that say that a bath went in later, and by how many seconds.
+/// The keys by which the user says that a bath went in late, and by how many seconds.
 const BEHIND: [(char, i64); 3] = [('1', 5), ('2', 10), ('3', 30)];
-/// The keys in the list of steps that shift the time at which the bath went in, and by how many seconds.
+/// The keys that shift the time at which a bath went in, in the list of steps, and by how many seconds.
 const SINCE: [(KeyCode, i64); 4] =
     [(KeyCode::Char('-'), -10), (KeyCode::Left, -10), (KeyCode::Char('+'), 10), (KeyCode::Right, 10)];
 
-/// The options that only `follow` has.
+/// The options of `follow` that are left out of the command that records the session. Each has a value.
 const OWN: [&str; 3] = ["--from", "--speed", "--color"];
 
-/// What the row with the keys asks.
+/// The question that is shown in place of the row of keys.
 enum Asked {
     Nothing,
     /// Whether to quit.
@@ -45,14 +45,14 @@ pub(super) struct Desk {
     place: Option<Place>,
     held: Hold,
     asked: Asked,
-    /// Whether an earlier run followed this session. Then the key `a` begins it again.
+    /// Whether an earlier run began to follow this session. Then the key `a` begins it again from the start.
     is_resumed: bool,
-    /// What is on the disk.
+    /// What the user has said by keys, as stored on the disk.
     kept: Vec<Press>,
 }
 
 impl Desk {
-    /// The desk of a session, which resumes where an earlier run left it.
+    /// Restores what an earlier run of this session has stored at `place`.
     pub(super) fn new(mut live: Live, clock: Clock, place: Option<Place>) -> Desk {
         let now = clock.now();
         let zoned = jiff::ZonedDateTime::try_from(std::time::SystemTime::now());
@@ -231,7 +231,7 @@ impl Desk {
         }
     }
 
-    /// Keeps the place on the disk, if something was said or taken back.
+    /// Stores what the user has said, if it differs from what is stored.
     fn keep(&mut self) {
         if self.live.history() == self.kept {
             return;
@@ -274,7 +274,8 @@ impl Desk {
     }
 }
 
-/// The call that records this session: the words of this call, but for the options that only `follow` has.
+/// The command that records this session: `wetside record` with the arguments of this call, except the options in
+/// `OWN`.
 fn recording(words: impl Iterator<Item = String>) -> Vec<String> {
     let mut command = vec!["wetside".to_owned(), "record".to_owned()];
     let mut words = words.skip_while(|word| word != "follow").skip(1);

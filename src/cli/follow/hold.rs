@@ -8,7 +8,7 @@ const HELD: Duration = Duration::from_secs(1);
 /// up to 0.66 s.
 const REPEATED: Duration = Duration::from_millis(800);
 
-/// A key that is held: when it was pressed first and last.
+/// The times of the first and the last press event of a held key.
 #[derive(Default)]
 pub(super) struct Hold(Option<(Instant, Instant)>);
 
@@ -22,7 +22,7 @@ impl Hold {
         is_long
     }
 
-    /// The part of the time that has passed, in hundredths; 0 if the key is not held.
+    /// How much of `HELD` has passed, in hundredths; 0 if the key is not held.
     pub(super) fn hundredths(&mut self) -> usize {
         self.0 = self.0.filter(|(_, last)| last.elapsed() <= REPEATED);
         let passed = |(first, _): (Instant, Instant)| first.elapsed().as_millis() * 100 / HELD.as_millis();

@@ -7,12 +7,11 @@ use super::super::{Failure, tonight};
 use crate::emit::{Live, Press};
 use crate::model::Time;
 
-/// The name of the file in `.tonight`.
 const FILE: &str = "follow.json";
-/// A session goes on for this long after it was last followed.
+/// A session can be resumed until this long after the last key press.
 const AGE_MAX: Time = Time::from_seconds(24 * 3600);
 
-/// The place of a session; another session has another key.
+/// The stored state of a followed session. The key identifies the session.
 pub(super) struct Place {
     key: String,
 }
@@ -22,7 +21,7 @@ impl Place {
         Place { key: live.key() }
     }
 
-    /// What was said, if this session was the last one followed and `AGE_MAX` has not passed.
+    /// The stored key presses, if they are of this session and the last one is younger than `AGE_MAX`.
     pub(super) fn kept(&self, now: Time) -> Option<Vec<Press>> {
         let kept: Value = serde_json::from_str(&tonight::kept(FILE).ok()??).ok()?;
         if kept.get("key")?.as_str()? != self.key {
@@ -34,13 +33,13 @@ impl Place {
         (last <= now && now - last < AGE_MAX).then_some(said)
     }
 
-    /// Keeps what was said, whole or not at all.
+    /// Stores the key presses. The file is replaced as a whole, so a killed write leaves the old one.
     pub(super) fn keep(&self, said: &[Press]) -> Result<(), Failure> {
         let said: Vec<Value> = said.iter().map(|press| press.to_json()).collect();
         tonight::keep(FILE, &(json!({ "version": 1, "key": self.key, "said": said }).to_string() + "\n"))
     }
 
-    /// Forgets the session, because it is over.
+    /// Deletes the stored state, because the session is over.
     pub(super) fn forget(&self) {
         tonight::forget(FILE);
     }
