@@ -19,16 +19,15 @@ use crate::vocabulary::suggest;
 /// The path of the settings file, relative to the folder for configuration.
 const FILE: &str = "wetside/tonight.toml";
 const EXAMPLE: &str = "poison = \"01 23 45 67\"\nsite = \"https://crew.example/recipes/\"\ntank = \"tall-five\"\ntaps = \"12C,55C\"\npaper = \"a5\"\nunits = \"metric\"\n\n[waste]\nfixer = 1\ndeveloper = \"the white can\"\n";
-/// The most characters of a setting, which must fit on a line of a card.
+/// The maximum number of characters of a setting, which must fit on a line of a card.
 const LETTERS_MAX: usize = 40;
 
-/// The most characters of the address of a site.
+/// The maximum number of characters of the address of a site.
 const SITE_MAX: usize = 100;
 
-/// The user's settings.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Settings {
-    /// What every card has.
+    /// The settings that every card shows, such as the number of the poison centre.
     pub(super) card: Personal,
     /// The name of the usual tank.
     pub(super) tank: Option<String>,
@@ -66,7 +65,7 @@ impl Settings {
     }
 }
 
-/// The user's settings; none with `--no-config`, or without a file.
+/// The user's settings; the defaults with `--no-config`, or without a settings file.
 pub(super) fn personal(no_config: bool) -> Result<Settings, Failure> {
     let path = folder().map(|folder| folder.join(FILE));
     let Some(path) = path.filter(|path| !no_config && path.exists()) else { return Ok(Settings::default()) };
@@ -94,7 +93,7 @@ fn folder() -> Option<PathBuf> {
     path("XDG_CONFIG_HOME").or_else(|| path("HOME").map(|home| home.join(".config")))
 }
 
-/// The settings in a text, or what is wrong with it.
+/// Parses the text of the settings file. The error says what is wrong.
 fn settings(text: &str) -> Result<Settings, String> {
     let table: Table = text.parse().map_err(|error: toml::de::Error| error.message().to_owned())?;
     let mut all = Settings::default();
@@ -117,7 +116,6 @@ fn settings(text: &str) -> Result<Settings, String> {
     Ok(all)
 }
 
-/// The name of a tank.
 fn tank(name: &str) -> Result<String, String> {
     match is_free_name(name) {
         true => Ok(name.to_owned()),
@@ -127,7 +125,8 @@ fn tank(name: &str) -> Result<String, String> {
     }
 }
 
-/// The address of a site: its folder, or its first page. It is short and plain, because a QR code holds it.
+/// Checks the address of a site's folder or first page. The address must be short and plain, because a QR code holds
+/// it.
 fn site(value: &Value) -> Result<String, String> {
     let Value::String(text) = value else { return Err("site is a text".to_owned()) };
     let text = given::line(text.trim()).map_err(|why| format!("site: {why}"))?;
@@ -149,7 +148,7 @@ fn site(value: &Value) -> Result<String, String> {
     }
 }
 
-/// The value of a setting that has one of a few words.
+/// Parses a setting whose value is one of the words of `T`.
 fn choice<T: ValueEnum>(key: &str, value: &Value) -> Result<T, String> {
     let word = line(key, value)?;
     T::from_str(&word, true).map_err(|_| {

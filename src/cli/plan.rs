@@ -110,7 +110,7 @@ enum Order {
 /// The default temperature: 20 °C, 68 °F.
 const USUAL: Temperature = Temperature::celsius_whole(20);
 
-/// An error if the form does not go with the other options.
+/// Fails if the output form does not suit the other options.
 fn check_form(arguments: &Arguments, form: Form) -> Result<(), Failure> {
     if !matches!(form, Form::Label) {
         arguments.output.check_paper(matches!(form, Form::Pdf), arguments.paper)?;
@@ -128,7 +128,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let form = arguments.output.form()?;
     check_form(arguments, form)?;
     let mut reader = Reader::default();
-    // The old plan that this call replaces does not count.
+    // An old plan that this call replaces is not read, so that its loads do not count as planned.
     let replaced = arguments.output.file().filter(|path| matches!(form, Form::Wet) && find::is_plan(path));
     let found = find(arguments, replaced, &mut reader)?;
     let plan = planned(arguments, &found, &mut reader)?;
@@ -188,11 +188,11 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
 struct Found {
     shelf: Shelf,
     backlog: Arc<Backlog>,
-    /// The rolls of a list that could not be read.
+    /// The rolls that could not be read from the list of `--from`.
     unread: Vec<LeftOut>,
-    /// The rolls that a list states as developed.
+    /// The rolls that this list states as developed, and on which day. The keys are labels.
     done: BTreeMap<String, Date>,
-    /// Warnings and advice about a list.
+    /// Warnings and advice about this list.
     notes: Vec<Diagnostic>,
     tank: Arc<Tank>,
     /// Whether the tank is that of the user's settings.
@@ -291,8 +291,9 @@ fn backlog(
     one.map(Arc::clone)
 }
 
-/// The tank of `--tank`; else the usual tank of the user's settings if it takes all formats of the backlog; else the only
-/// tank that the backlog's file declares or uses, else the only known tank. Also whether it is the usual tank.
+/// The tank of `--tank`; else the usual tank of the user's settings if it takes all formats of the backlog; else the
+/// only tank that the backlog's file declares or uses, else the only known tank. The `bool` says whether it is the
+/// usual tank.
 fn tank(
     (given, usual): &(Option<&str>, Option<&str>),
     shelf: &Shelf,

@@ -10,8 +10,8 @@ use crate::report::{self, sanitise};
 use crate::source::Edit;
 use crate::tidy::{edited, raise};
 
-/// Brings the files over. A file whose recipes would not keep their fingerprints stays unchanged, and the reason is
-/// shown.
+/// Rewrites the files in the newest edition of the language. A file stays unchanged if the fingerprint of one of its
+/// recipes would change; then the reason is shown.
 pub(super) fn run(paths: &[PathBuf], dry: bool, terminal: Terminal) -> Result<Ended, Failure> {
     let others = OtherRoots::default();
     let (mut reader, mut tally) = (Reader::default(), Tally::default());
@@ -49,7 +49,7 @@ pub(super) fn run(paths: &[PathBuf], dry: bool, terminal: Terminal) -> Result<En
     ended(&tally, paths, dry, &others)
 }
 
-/// The changed lines and the new lines of a text, each with its line number in the old text.
+/// The changed and the added lines of a text, each with its line number in the old text.
 fn changes(name: &str, old: &str, edits: &[Edit]) -> String {
     let name = printable(name);
     let (mut all, mut start) = (String::new(), 0);

@@ -153,7 +153,7 @@ fn record(arguments: &Arguments) -> Result<Ended, Failure> {
         doubts.push(Doubt::of_work(words));
     }
     lines.extend(arguments.note.iter().map(|note| Line::Plain(format!("note \"{note}\""))));
-    // Does not print doubts about anything that --anyway names: the user knows these doubts.
+    // Doubts about rolls and bottles that --anyway names are not printed, since the user knows these doubts.
     doubts.retain(|doubt| !chosen.conditions.takes_anyway(&doubt.about));
     let told = no_revision + &doubt::told(&doubts, &arguments.of_journal());
     let mut recorded = String::new();
@@ -174,7 +174,7 @@ impl Arguments {
     }
 }
 
-/// Refuses a true time or a temperature of a step that the recipe lacks.
+/// Fails if `--took` or `--read` names a step that the recipe does not have.
 fn has_steps(arguments: &Arguments, recipe: &Recipe) -> Result<(), Failure> {
     let took = arguments.took.iter().map(|(step, _)| step);
     let read = arguments.read.iter().map(|(step, ..)| step);
@@ -211,7 +211,7 @@ fn slots(load: &[Loaded], both_sides: bool, work: Option<&Work<'_>>, doubts: &mu
     lines
 }
 
-/// Refuses a session that is recorded already: the same recipe and the same labels in the same slots on the same day.
+/// Fails if the journal already has a session on this day with the same recipe and the same labels in the same slots.
 fn not_recorded_yet(shelf: &Shelf, date: Date, recipe: &str, load: &[Loaded]) -> Result<(), Failure> {
     let is_same = |session: &&Arc<Session>| {
         let slots = session.slots.iter().map(|slot| (slot.slot, slot.label.as_deref(), slot.format));
@@ -231,8 +231,8 @@ fn not_recorded_yet(shelf: &Shelf, date: Date, recipe: &str, load: &[Loaded]) ->
     }
 }
 
-/// Whether an error of the card is about the work as a whole. An error about a bottle is not about the whole: its
-/// doubt is at the bottle's line.
+/// Whether an error is about the session as a whole. An error about a bottle is not: it becomes a doubt on the bottle's
+/// line.
 fn is_of_the_work(error: &Diagnostic) -> bool {
     !error.name.starts_with("bottle-") && error.name != "bath-over-capacity"
 }
@@ -270,7 +270,7 @@ fn measured(conditions: &Tonight, schedule: Option<&Schedule>) -> Vec<String> {
     dunk.into_iter().chain(cleared).chain(anyway).collect()
 }
 
-/// The day of `--date`, or today.
+/// The day of `--date`, or today. Fails if today by the clock is earlier than the last session.
 fn day(given: Option<Date>, ledger: &Ledger) -> Result<Date, Failure> {
     let today = given::day("--date", given)?;
     let sessions = ledger.shelf.darkroom.standing();
@@ -311,7 +311,8 @@ fn baths<'a>(
     Ok(found.collect::<Result<Vec<_>, Failure>>()?.into_iter().flatten().collect())
 }
 
-/// Whether film came into this bottle only after another bottle of the same bath.
+/// Whether this bottle is the second of a bath: film comes into it only after the first bottle, whose place it takes
+/// once that is exhausted.
 pub(super) fn is_second(schedule: &Schedule, bottle: &str) -> bool {
     let mut baths = schedule.steps.iter().filter_map(|step| step.bath.as_ref());
     baths.any(|bath| bath.becomes.is_some() && bath.bottle.as_ref().is_some_and(|own| own.name == bottle))

@@ -8,15 +8,15 @@ use crate::compile::Schedule;
 use crate::emit::{self, AskedRoll, Asking, Card};
 use crate::model::Material;
 
-/// The refusal of a card with wrong rolls.
+/// The reason why a card was refused: rolls in the tank contradict it.
 pub(super) struct Refusal {
-    /// The first line: which rolls are wrong.
+    /// The first line of the message: which rolls are wrong.
     pub(super) cause: String,
-    /// The lines after the second one: the ways out.
+    /// The message from its third line on: what the user can do.
     pub(super) ways: String,
-    /// What the rolls are.
+    /// Whether the rolls are film, paper or plates.
     pub(super) material: Material,
-    /// Whether a page was made all the same, which asks about the rolls before Start.
+    /// Whether an HTML page that asks about the rolls was written nevertheless.
     pub(super) has_page: bool,
     /// The wrong rolls.
     pub(super) rolls: Vec<AskedRoll>,
@@ -29,7 +29,7 @@ pub(super) struct OtherCard {
     pub(super) film: String,
     pub(super) file: String,
     pub(super) recipe: String,
-    /// The labels of the loaded rolls that would be wrong for it.
+    /// The labels of the loaded rolls that would be wrong for this card.
     pub(super) anyway: Vec<String>,
     pub(super) command: String,
 }
@@ -56,12 +56,12 @@ impl Refusal {
 pub(super) struct Refused<'a> {
     pub(super) command: &'a str,
     pub(super) evening: &'a Evening,
-    /// The time of day at the start, in seconds.
+    /// The time of day at the start, in seconds after midnight.
     pub(super) start: Option<u32>,
 }
 
 impl Refused<'_> {
-    /// The schedule that `--anyway` would give for the refused rolls.
+    /// The schedule of the refused card, as if `--anyway` named the refused rolls.
     fn own(&self, refusal: &Refusal, reader: &mut Reader) -> Result<Schedule, Failure> {
         let mut evening = self.evening.clone();
         evening.anyway.extend(refusal.labels());
@@ -105,7 +105,7 @@ impl Refused<'_> {
             + &text(2, &other.anyway, &emit::card(&theirs, &others.sources)))
     }
 
-    /// The page of the refused card, which asks about the rolls before Start.
+    /// The HTML page of the refused card. It asks about the rolls before its Start button can be used.
     pub(super) fn page(
         &self,
         refusal: &Refusal,
@@ -122,7 +122,7 @@ impl Refused<'_> {
         Ok(emit::html(&schedule, &reader.sources, parts))
     }
 
-    /// The full call that records the refused card: plain `record` would record the card made last.
+    /// The full command that records the refused card. Without arguments, `record` would record the card made last.
     fn record(&self, refusal: &Refusal) -> String {
         let mut evening = self.evening.clone();
         evening.anyway.extend(refusal.labels());

@@ -8,7 +8,7 @@ use super::{Failure, fail};
 use crate::disk::decoded;
 use crate::source::{BYTES_MAX, FileId, Files, NotRead, Sources, below, root_in, with_slashes};
 
-/// The characters besides letters and digits in the name of a revision.
+/// The characters, besides letters and digits, that the name of a revision may have.
 const SIGNS: &str = "/._-~^@{}+=,#%:";
 
 /// The files of a revision. A file's name is the revision, a colon and the path from the root of the repository.

@@ -24,7 +24,7 @@ pub(super) struct WrongRoll {
     slot: u32,
     label: String,
     because: Because,
-    /// In the backlog, the labels of the undeveloped rolls that this card is for.
+    /// The labels of the undeveloped rolls of the backlog that this card is for.
     waiting: Vec<String>,
 }
 
@@ -32,7 +32,7 @@ pub(super) struct WrongRoll {
 enum Because {
     /// The roll has another film or another exposure index than the card, and needs other work.
     OtherWork { is: String, work: Option<Other> },
-    /// The format of the roll, and the other format of its slot.
+    /// The format of the roll in the backlog, and the other format that `--rolls` states for its slot.
     Format(Format, Format),
     /// A session has already developed the roll, on the day `on`.
     Developed { session: String, on: String },
@@ -119,8 +119,9 @@ fn judge(
     Some(Because::Developed { session: session.name.clone(), on: session.date.to_string() })
 }
 
-/// Compares the work of the recipe for a roll of a backlog with the work of the card. `None` if there is no recipe for
-/// the roll; `Err` with that recipe if its work differs or is not known.
+/// Finds the recipe for a roll of a backlog, and compares its work with that of the card's recipe. `Ok` if the work is
+/// the same; `Err` with the found recipe if its work differs or cannot be compiled; `None` if there is no recipe for
+/// the roll.
 fn other_work(
     recipe: &Arc<Recipe>,
     tonight: &Tonight,
@@ -166,7 +167,6 @@ fn waiting(
     rolls.map(|roll| roll.label.clone()).collect()
 }
 
-/// What the recipe is for.
 fn material(recipe: &Recipe) -> Material {
     recipe.film.as_ref().map_or(Material::Film, |film| film.value.material)
 }
@@ -187,7 +187,7 @@ impl WrongRoll {
         Objection { name: self.label.clone(), rule: RULE, text, brief }
     }
 
-    /// The warning about this roll on a card for which `--anyway` names the roll.
+    /// The warning on the card if `--anyway` names this roll.
     pub(super) fn warning(&self, recipe: &Recipe) -> Warning {
         Warning::lifted(RULE, &self.label, &format!("slot {} is {}", self.slot, self.is(recipe)))
     }
@@ -201,7 +201,7 @@ impl WrongRoll {
         }
     }
 
-    /// The question about this roll on the page.
+    /// The question that the HTML page asks about this roll.
     fn asked(&self, recipe: &Recipe) -> AskedRoll {
         let label = printable(&self.label);
         let film = recipe.film.as_ref().map(|film| printable(&film.value.title)).unwrap_or_default();
@@ -302,7 +302,8 @@ pub(super) fn refuse(
     Err(Failure::Refused(Box::new(refusal)))
 }
 
-/// How the work of another recipe differs from the card's, and what to do with films for both in one tank.
+/// The line of the message that says how the work of the other recipe differs from the card's, and what to do with
+/// films for both in one tank.
 fn same_work(other: &Other) -> String {
     let choose = "Take one out in the dark, or choose which may suffer:";
     match other.developing {

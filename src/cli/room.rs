@@ -9,7 +9,7 @@ use crate::model::{Backlog, Session, Shelf};
 use crate::source::{Diagnostic, FileId, Level, first_few};
 use crate::vocabulary::suggest;
 
-/// The darkroom of the current folder's root.
+/// The darkroom of the current folder's root: its baths, backlogs and sessions.
 pub(super) struct Room {
     pub(super) reader: Reader,
     pub(super) shelf: Shelf,
@@ -38,7 +38,6 @@ impl Room {
         Ok(Room { reader, shelf })
     }
 
-    /// The planned session that comes next.
     pub(super) fn next(&self) -> Result<Arc<Session>, Failure> {
         let darkroom = &self.shelf.darkroom;
         if let Some(next) = darkroom.to_do().first() {
@@ -60,7 +59,8 @@ impl Room {
         self.shelf.darkroom.backlogs_once().any(|backlog| backlog.roll(label).is_some())
     }
 
-    /// The one backlog that has the first label found in any backlog, or an error.
+    /// The backlog of the first of these labels that is in any backlog. Fails if no backlog or several backlogs have
+    /// it.
     pub(super) fn backlog(&self, labels: &[&str]) -> Result<Arc<Backlog>, Failure> {
         let all = || self.shelf.darkroom.backlogs_once();
         let known = labels.iter().copied().find(|label| self.has_roll(label));
@@ -91,7 +91,8 @@ impl Room {
         }
     }
 
-    /// The only tank that the backlog's file declares or uses, else the only tank below the current folder.
+    /// The only tank that the backlog's file declares or uses, else the only tank that was read; `None` if there are
+    /// several or none.
     pub(super) fn only_tank(&self, backlog: &Backlog) -> Option<String> {
         let own = self.shelf.tanks_of(backlog.span.file).map(|(_, tank)| tank.name.clone());
         let all = self.shelf.tanks.iter().map(|(_, _, tank)| tank.name.clone());

@@ -13,13 +13,12 @@ use crate::source::COLLECTIONS;
 /// The name of the folder for the sessions of a darkroom.
 pub(super) const JOURNAL: &str = "journal";
 
-/// The current folder.
 pub(super) static HERE: LazyLock<PathBuf> = LazyLock::new(|| std::fs::canonicalize(".").unwrap_or_default());
 /// The root of the current folder.
 pub(super) static ROOT: LazyLock<PathBuf> = LazyLock::new(|| above(&HERE));
 
-/// The root of a folder: the nearest root at or above it; else, for the folder of a journal, the folder above it; else
-/// the folder itself.
+/// The root of a folder: the nearest git repository or collection at or above it; else, for the folder of a journal,
+/// the folder above it; else the folder itself.
 pub(super) fn above(folder: &Path) -> PathBuf {
     nearest(folder).or_else(|| owner_of_journal(folder)).unwrap_or(folder).to_owned()
 }
@@ -38,7 +37,7 @@ pub(super) fn below<'a>(root: &'a Path, folder: &'a Path) -> &'a Path {
     nearest(folder).filter(|nearest| nearest.starts_with(root)).unwrap_or(root)
 }
 
-/// Whether the folder, a real path, is a root.
+/// Whether a folder is a root: a git repository, or a collection. The path must be a real one.
 pub(super) fn is_root(folder: &Path) -> bool {
     has_git(folder) || (collections_of(folder).is_some() && nearest(folder) == Some(folder))
 }
@@ -73,7 +72,8 @@ pub(super) fn shown(real: &Path, given: &Path) -> PathBuf {
         .unwrap_or_else(|| given.to_owned())
 }
 
-/// The path in messages for a file that a `use` line names as `path`; `user` is that of the file with the line.
+/// The path in messages for a file that a `use` line names as `path`. `user` is the path in messages of the file with
+/// the line.
 pub(super) fn shown_beside(real: &Path, user: &Path, path: &str) -> PathBuf {
     let inside = real.strip_prefix(&*ROOT).map(Path::to_owned);
     inside.unwrap_or_else(|_| joined(user.parent().unwrap_or(Path::new("")), Path::new(path)))

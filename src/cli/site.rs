@@ -21,16 +21,16 @@ const DOCUMENTS: [(&str, &str, &str); 2] = [
     ("guide", "Guide", include_str!("../../grammar/guide.md")),
     ("reference", "Reference", include_str!("../../grammar/README.md")),
 ];
-/// The largest module that is read, in bytes.
+/// The maximum size of the WebAssembly module, in bytes.
 const MODULE_MAX: u64 = 32 << 20;
-/// The effort of the compression of the module, from 0 to 10.
+/// The compression level for the module, from 0 to 10.
 const SMALLEST: u8 = 9;
-/// The module in this program, if it was built with the feature `page`.
+/// The WebAssembly module in this program, if it was built with the feature `page`.
 #[cfg(feature = "page")]
 const OWN_MODULE: Option<&[u8]> = Some(include_bytes!(env!("WETSIDE_WASM")));
 #[cfg(not(feature = "page"))]
 const OWN_MODULE: Option<&[u8]> = None;
-/// A file that every site has, and no other folder should.
+/// A file that is in every site, and by which a site is recognised.
 const OF_A_SITE: &str = "wetside.js";
 
 /// Write a site: pages that show the shelf and make cards, without a server
@@ -88,7 +88,8 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     output::print(text)
 }
 
-/// Whether a site of this command is at the place; an error if something else is there.
+/// Whether `place` exists and may be replaced, because it is a site or an empty folder. Fails if something else is
+/// there.
 fn vacant(place: &Path) -> Result<bool, Failure> {
     let Ok(found) = fs::symlink_metadata(place) else { return Ok(false) };
     let is_empty = || fs::read_dir(place).is_ok_and(|mut entries| entries.next().is_none());
@@ -157,7 +158,7 @@ fn files(shelf: &Path) -> Result<(BTreeMap<String, String>, Vec<String>), Failur
     Ok((files, personal))
 }
 
-/// What belongs to a person and not to a shelf.
+/// A file with one of these declarations is personal, and is not published.
 const PERSONAL: [Declared; 3] = [Declared::Bath, Declared::Backlog, Declared::Session];
 
 /// Writes the pages into a hidden folder, then renames that folder to the place.

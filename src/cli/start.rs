@@ -18,7 +18,6 @@ const FILES: [(&str, &str); 5] = [
     ("backlog.wet", include_str!("start/backlog.wet")),
 ];
 
-/// Commands that work in the new folder.
 const NEXT: &str = "\
 In that folder these commands work:
 

@@ -31,12 +31,11 @@ pub(super) struct Arguments {
     edition: Option<u32>,
 }
 
-/// The most files that a processor core tidies at a time.
+/// The maximum number of files that a processor core tidies at a time.
 const BATCH: usize = 64;
-/// The most changes of one file that are shown.
+/// The maximum number of changes shown for one file.
 const SHOWN_MAX: usize = 20;
 
-/// What to do with a file.
 pub(super) enum Action {
     Nothing,
     /// Print the tidy text, or in a dry run the changes.
@@ -50,7 +49,6 @@ pub(super) enum Action {
     Refuse(String),
 }
 
-/// The number of files with each result.
 #[derive(Default)]
 pub(super) struct Tally {
     same: usize,

@@ -16,23 +16,20 @@ use crate::compile::Schedule;
 use crate::editor::Desk as _;
 use crate::model::Date;
 
-/// The name of the folder.
 const FOLDER: &str = ".tonight";
-/// The file of the card made last.
 const CARD: &str = "card.json";
 /// Keeps the folder out of git.
 const IGNORE: &str = ".gitignore";
-/// A card is used for this long.
+/// `follow` and `record` use a card for this long after it was made.
 const AGE_MAX: Duration = Duration::from_secs(24 * 3600);
-/// The most bytes of a file in the folder.
+/// The maximum size of a file in the folder, in bytes.
 const BYTES_MAX: u64 = 1 << 20;
 const VERSION: u32 = 1;
 
-/// The card made last.
 pub(super) struct LastCard {
-    /// The call that makes the card, with nothing left out.
+    /// The arguments with which `wetside card` makes the same card again.
     pub(super) asked: Asked,
-    /// The planned session that the card is for.
+    /// The planned session that the card is for, if any.
     pub(super) planned: Option<Planned>,
     /// The fingerprint of the card's recipe.
     pub(super) fingerprint: String,
@@ -40,7 +37,7 @@ pub(super) struct LastCard {
     pub(super) date: Date,
 }
 
-/// The content of the file.
+/// The content of `card.json`.
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Kept {
@@ -55,7 +52,7 @@ struct Kept {
     planned: Option<Planned>,
     /// The words of the call after `wetside card`.
     words: Vec<String>,
-    /// The session that recorded the card, if it is recorded.
+    /// The name of the session in the journal that records this card, if any.
     recorded: Option<String>,
 }
 
@@ -127,8 +124,8 @@ pub(super) fn forget(name: &str) {
     }
 }
 
-/// The evening for a call of `follow` or `record`. If the call names no recipe, it is that of the card made last, which
-/// is returned too.
+/// The evening for `follow` or `record`. If the command line names no recipe, it is that of the card made last, and
+/// this card is returned too.
 pub(super) fn evening(command: &str, asked: &Asked) -> Result<(Evening, Option<LastCard>), Failure> {
     if asked.recipe.is_some() {
         return Ok((Evening::of(command, asked.clone())?, None));
@@ -137,8 +134,8 @@ pub(super) fn evening(command: &str, asked: &Asked) -> Result<(Evening, Option<L
     Ok((Evening::of_last(asked.clone(), &last)?, Some(last)))
 }
 
-/// Keeps a card for `follow` and `record`. Returns a line about why it could not be kept. The card of a recipe that
-/// cannot be named again, such as one from standard input, is not kept.
+/// Stores the card for `follow` and `record`. Returns a line for the user if it could not be stored. A card whose
+/// recipe cannot be named again, such as one from standard input, is not stored, and no line is returned.
 pub(super) fn keep_card(
     evening: &Evening,
     schedule: &Schedule,
@@ -232,7 +229,7 @@ fn last_card(command: &str, with_date: bool) -> Result<LastCard, Failure> {
     Ok(LastCard { asked: words.asked, planned: kept.planned, fingerprint: kept.fingerprint, date })
 }
 
-/// Marks the card made last as recorded. A failure is ignored: the session is recorded, and `record` would find it.
+/// Marks the card made last as recorded. A failure is ignored, since the session is already in the journal.
 pub(super) fn mark_recorded(session: &str) {
     let Ok(Some(text)) = kept(CARD) else { return };
     let Ok(mut kept) = serde_json::from_str::<Kept>(&text) else { return };
@@ -240,7 +237,7 @@ pub(super) fn mark_recorded(session: &str) {
     let _ = json(&kept).and_then(|text| keep(CARD, &text));
 }
 
-/// The path of the file, for messages.
+/// The path of `card.json` for messages.
 fn shown() -> String {
     let path = path(CARD);
     printable(&root::shown(&path, &path).display().to_string())

@@ -16,19 +16,19 @@ pub(super) struct DarkroomFiles {
     pub(super) unreadable: Vec<String>,
 }
 
-/// A part of the darkroom that is not counted tonight.
+/// A declaration or a file of the darkroom that has errors, so that it is not counted tonight.
 pub(super) struct Unread {
     /// What is not counted, with its file and line: `the session at journal/2026-11-16-7m2q.wet:3 has errors`.
     text: String,
-    /// The part, if its file could be read.
+    /// The declaration with errors; `None` if the whole file could not be read.
     left: Option<LeftOut>,
     /// The name of the file that has the unread declaration; empty if the whole file could not be read.
     file: String,
-    /// The names of tonight's bottles whose state is therefore not known.
+    /// The names of tonight's bottles whose state this error leaves unknown.
     bottles: Vec<String>,
 }
 
-/// The parts of the darkroom that are not counted, and that may matter tonight.
+/// The declarations and files of the darkroom that are not counted, and that may matter tonight.
 pub(super) fn unread(
     shelf: &Shelf,
     recipe: &Recipe,
@@ -43,7 +43,7 @@ pub(super) fn unread(
     let keeps_baths = darkroom::kept(recipe).next().is_some();
     let mut all = Vec::new();
     for left in &shelf.darkroom.left_out {
-        // A line of a file without a darkroom is not about bottles.
+        // A wrong line in a file that is not of the darkroom is not about bottles.
         let is_other = left.part == DarkroomPart::Line && !files.read.contains(&left.span.file);
         let may_use = |span| left.baths.as_ref().is_none_or(|named| named.contains(span));
         let affected = poured.iter().filter(|bottle| may_use(&bottle.span));
@@ -79,7 +79,7 @@ pub(super) fn objections(unread: &[Unread]) -> impl Iterator<Item = Objection> {
     })
 }
 
-/// Refuses a card for bottles whose state is not known and that `--anyway` does not name.
+/// Fails if the state of a bottle is not known and `--anyway` does not name the bottle.
 pub(super) fn refuse(unread: &[Unread], tonight: &Tonight, reader: &mut Reader) -> Result<(), Failure> {
     let mut errors = Vec::new();
     for part in unread {

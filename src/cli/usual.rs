@@ -28,8 +28,8 @@ pub(super) fn files(
     evening.known.declaring(&[Declared::Tank], None).iter().map(|path| reader.read(path)).collect()
 }
 
-/// The usual tank, if the load and the movements of the recipe suit it. Asks if another tank of the same volume takes
-/// clearly longer or shorter to fill or to drain.
+/// The usual tank of the user's settings, if it suits the load and the recipe. Fails with a question if another tank of
+/// the same volume takes clearly longer or shorter to fill or to drain.
 pub(super) fn tank(
     settings: &Settings,
     evening: &Evening,
@@ -62,7 +62,7 @@ pub(super) fn tank(
     }
 }
 
-/// The largest bath in a tank, and the times to fill and to drain it.
+/// The volume of the largest bath in a tank, and the tank's times to fill and to drain.
 type Figures = (Volume, Option<Time>, Option<Time>);
 
 /// Whether two tanks have baths of one size but times that differ too much to take one for the other.

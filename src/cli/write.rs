@@ -20,7 +20,7 @@ const NAP: Duration = Duration::from_millis(10);
 const LOCK_FILE: &str = ".wetside-lock";
 /// How the name of a hidden file starts; random letters follow.
 pub(super) const HIDDEN: &str = ".wetside-";
-/// The most links followed in a row, as on Linux.
+/// The maximum number of links followed in a row, as on Linux.
 const LINKS_MAX: usize = 40;
 
 /// The right to write the `.wet` files of a root. The system releases the lock, however the program ends.

@@ -12,32 +12,31 @@ use super::Past;
 use crate::cli::revision::git;
 use crate::cli::root;
 
-/// The folder in git's folder.
+/// The name of the cache's folder in `.git`.
 const FOLDER: &str = "wetside";
-/// The most bytes of a file of marks.
+/// The maximum size of a cache file, in bytes.
 const MOST: u64 = 64 << 20;
-/// The length of a sum, in hexadecimal digits.
+/// The length of a SHA-256 sum in hexadecimal digits.
 const SUM: usize = 64;
 
-/// A commit, and the later one that it is compared with: their hashes. The second is empty for the newest commit.
+/// The hashes of a commit and of the next later commit; the second is empty for the newest commit.
 type Step<'a> = (&'a str, &'a str);
 
-/// The mark of a recipe.
+/// A cached recipe of a past commit.
 pub(super) struct Mark {
-    /// The beginning of its fingerprint.
+    /// The first characters of the recipe's fingerprint.
     pub(super) beginning: String,
-    /// The file that declares it.
     pub(super) file: String,
 }
 
-/// The folder with the marks that this version of the program has kept.
+/// The folder with the cache files of this version of the program.
 pub(super) struct Marks {
     folder: PathBuf,
     prefix: String,
 }
 
 impl Marks {
-    /// `None` if git has no folder, or if the folder of the marks is a link.
+    /// `None` if there is no `.git` folder, or if the cache's folder is a link.
     pub(super) fn of(past: &Past) -> Option<Marks> {
         let git = git(&root::ROOT, &["rev-parse", "--git-common-dir"]).ok()??;
         let git = root::ROOT.join(String::from_utf8(git).ok()?.trim_end_matches('\n'));
@@ -47,7 +46,7 @@ impl Marks {
         (is_own(&above) && is_own(&folder)).then(|| Marks { folder, prefix: past.prefix.clone() })
     }
 
-    /// The first line of the file of a step: which recipes the file is about.
+    /// The first line of a step's cache file. It says for which step and root the file is valid.
     fn head(&self, (commit, later): Step<'_>) -> String {
         format!("{commit} {later} {}\n", self.prefix)
     }
@@ -56,10 +55,10 @@ impl Marks {
         self.folder.join(sum(&self.head(step)))
     }
 
-    /// The marks of the recipes of a step; `None` if they are not known.
+    /// The cached recipes of a step; `None` if the cache does not have them.
     pub(super) fn read(&self, step: Step<'_>) -> Option<Vec<Mark>> {
         let path = self.file(step);
-        // A pipe would never end.
+        // Only a plain file is opened, because reading a named pipe could block forever.
         fs::symlink_metadata(&path).ok().filter(fs::Metadata::is_file)?;
         let mut text = String::new();
         fs::File::open(path).ok()?.take(MOST).read_to_string(&mut text).ok()?;
@@ -72,7 +71,7 @@ impl Marks {
         lines.lines().map(mark).collect()
     }
 
-    /// Keeps the marks of the recipes of a step. If they cannot be kept, the next search takes longer.
+    /// Caches the recipes of a step. A failure is ignored, since it only makes the next search slower.
     pub(super) fn write(&self, step: Step<'_>, marks: impl Iterator<Item = Mark>) {
         let mut text = self.head(step);
         for mark in marks {
@@ -87,7 +86,7 @@ impl Marks {
 
     fn written(&self, step: Step<'_>, text: &str) -> Option<()> {
         if !self.folder.is_dir() {
-            // What other versions of the program have kept is of no more use.
+            // Deletes the caches of other versions of the program.
             let _ = fs::remove_dir_all(self.folder.parent()?);
             fs::create_dir_all(&self.folder).ok()?;
         }

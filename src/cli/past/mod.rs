@@ -13,7 +13,7 @@ use super::revision::git;
 use super::{Failure, root};
 use crate::source::{Files, NotRead};
 
-/// Separates the parts of a commit in the output of git.
+/// Separates the fields of a commit in the output of `git log`.
 const MARK: char = '\u{1}';
 
 /// A commit in the first-parent history of the current commit. Its changes are those since its first parent.
@@ -29,11 +29,11 @@ pub(super) struct Commit {
 /// What a commit does with a recipe file.
 pub(super) struct Change {
     pub(super) path: String,
-    /// The hash of the file's text before the commit; `None` if the file was not there, or was no plain file.
+    /// The git hash of the file's text before the commit; `None` if the file did not exist, or was no plain file.
     before: Option<String>,
 }
 
-/// The past of a root folder that is in a repository of git.
+/// The git history of a root folder.
 pub(super) struct Past {
     /// The path of the root below the top of the repository; empty, or with `/` at its end.
     prefix: String,
@@ -41,7 +41,7 @@ pub(super) struct Past {
 }
 
 impl Past {
-    /// The past of the current root; `None` if the root is in no repository, or if git cannot be run.
+    /// The history of the current folder's root; `None` if the root is in no repository, or if git cannot be run.
     pub(super) fn of_root() -> Option<Past> {
         let prefix = git(&root::ROOT, &["rev-parse", "--show-prefix"]).ok()??;
         let prefix = String::from_utf8(prefix).ok()?.trim_end_matches('\n').to_owned();
@@ -55,7 +55,7 @@ impl Past {
         let changes =
             ["--first-parent", "--diff-merges=first-parent", "--raw", "--no-abbrev", "--no-renames"];
         let plain = ["--no-relative", "--no-ext-diff", "--no-textconv", "--no-show-signature", "--no-color"];
-        // Without this setting the first commit has no changes.
+        // Without this setting git lists no changes for the repository's first commit.
         let log = ["-c", "log.showRoot=true", "log", "-z", "--no-decorate", format];
         let Some(bytes) = git(&root::ROOT, &[&log[..], &changes, &plain].concat())? else {
             return Ok(Vec::new());
@@ -83,7 +83,7 @@ impl Past {
         Some(Change { path: self.own(path)?.to_owned(), before })
     }
 
-    /// The path below the root of a recipe file in the repository.
+    /// The path relative to the root, of a file in the repository; `None` if it is not a recipe file of the root.
     fn own<'a>(&self, path: &'a str) -> Option<&'a str> {
         path.strip_prefix(&self.prefix).filter(|path| path.ends_with(".wet"))
     }
@@ -103,7 +103,6 @@ impl Past {
         Ok(Tree { past: self, files })
     }
 
-    /// The text of an object; `None` if it cannot be a recipe file.
     fn text(&self, hash: &str) -> Option<Arc<str>> {
         self.objects.lock().ok()?.text(hash)
     }
@@ -121,7 +120,7 @@ fn commit(head: &str) -> Option<Commit> {
     Some(Commit { hash, date, subject, changes: Vec::new() })
 }
 
-/// The recipe files of a commit: the hashes of their texts, by their paths below the root.
+/// The recipe files of a commit. The keys are paths relative to the root, the values are git hashes of the texts.
 pub(super) struct Tree<'p> {
     past: &'p Past,
     files: BTreeMap<String, String>,

@@ -10,12 +10,12 @@ use crate::cli::revision::command;
 use crate::disk::decoded;
 use crate::source::BYTES_MAX;
 
-/// A process of git that gives the contents of objects.
+/// A running `git cat-file --batch`, which prints the contents of git objects.
 pub(super) struct Objects {
     process: Child,
     asks: ChildStdin,
     answers: BufReader<ChildStdout>,
-    /// The texts that were read, by the hashes of the objects.
+    /// A cache. The keys are hashes of objects; the value is `None` for an object that is no recipe text.
     texts: BTreeMap<String, Option<Arc<str>>>,
 }
 
@@ -28,7 +28,7 @@ impl Objects {
         Some(Objects { process, asks, answers, texts: BTreeMap::new() })
     }
 
-    /// The text of an object; `None` if it is no text of the size of a recipe file.
+    /// The text of an object; `None` if it is not text, or too large for a recipe file.
     pub(super) fn text(&mut self, hash: &str) -> Option<Arc<str>> {
         if let Some(known) = self.texts.get(hash) {
             return known.clone();
@@ -46,7 +46,7 @@ impl Objects {
         let (mut bytes, mut object) = (Vec::new(), (&mut self.answers).take(size.checked_add(1)?));
         object.by_ref().take(BYTES_MAX + 1).read_to_end(&mut bytes).ok()?;
         std::io::copy(&mut object, &mut std::io::sink()).ok()?;
-        // A line ending follows the object.
+        // The last byte read is the line feed that git prints after the object.
         bytes.pop().filter(|_| size <= BYTES_MAX)?;
         decoded(bytes).ok()
     }

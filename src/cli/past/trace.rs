@@ -12,16 +12,16 @@ use crate::emit::{About, Listed};
 use crate::model::{Fingerprint, FingerprintSought};
 use crate::source::{COLLECTION, COLLECTIONS, FileId, Files, Sources, root_in};
 
-/// The most files checked together.
+/// The maximum number of files checked together.
 const BATCH: usize = 128;
 
-/// The recipes with the sought fingerprint in the newest commit that has any, if there is one.
+/// The recipes with the sought fingerprint, in the newest commit that has any; empty if no commit has any.
 pub(in crate::cli) fn trace(past: &Past, sought: &FingerprintSought) -> Result<Vec<Listed>, Failure> {
     let commits = past.commits()?;
     let Some(newest) = commits.first() else { return Ok(Vec::new()) };
     let mut walk = Walk { tree: past.at(&newest.hash)?, uses: BTreeMap::new() };
     let marks = Marks::of(past);
-    // The commit after the one that is looked at.
+    // The next later commit than `commit`; `None` for the newest.
     let mut later: Option<&Commit> = None;
     for commit in &commits {
         if let Some(later) = later {
@@ -57,7 +57,7 @@ pub(in crate::cli) fn trace(past: &Past, sought: &FingerprintSought) -> Result<V
     Ok(Vec::new())
 }
 
-/// A recipe of a commit.
+/// A recipe as it was at a commit.
 struct Was {
     name: String,
     file: String,
@@ -76,15 +76,15 @@ impl Was {
     }
 }
 
-/// Whether a file is in a collection nested in another one. Only the outer collection uses this copy.
+/// Whether a file is in a collection inside another collection. Only the outer collection uses this file.
 fn is_inner(file: &str) -> bool {
     root_in(Path::new(file)).iter().filter(|part| *part == COLLECTIONS).count() > 1
 }
 
-/// A way through the commits, from the newest one back.
+/// The state of a search through the commits, from the newest back.
 struct Walk<'p> {
     tree: Tree<'p>,
-    /// The files that the `use` lines of a file name, for the files of the tree that were looked at.
+    /// A cache: for each file of the tree that was read, the files that its `use` lines name.
     uses: BTreeMap<String, Vec<String>>,
 }
 
@@ -96,8 +96,8 @@ impl Walk<'_> {
         }
     }
 
-    /// The recipes of the tree that `later` changes; all recipes if it is `None`. The other recipes are the same in
-    /// `later`, where they were searched.
+    /// The recipes in the tree that the commit `later` changed; all recipes if it is `None`. The search has already
+    /// seen the unchanged recipes in `later`.
     fn recipes(&mut self, later: Option<&Commit>) -> Vec<Was> {
         let files: Vec<String> = match later {
             Some(later) => self.affected(later).into_iter().collect(),
@@ -147,7 +147,7 @@ impl Walk<'_> {
         all
     }
 
-    /// The files that the `use` lines of a file name.
+    /// The files that are named in the `use` lines of a file.
     fn used_by(&self, name: &str) -> Vec<String> {
         let text = self.tree.text(name).unwrap_or_default();
         let lines = text.lines().filter_map(|line| line.trim_start_matches([' ', '\t']).strip_prefix("use"));

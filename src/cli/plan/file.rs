@@ -13,7 +13,8 @@ use crate::model::{Backlog, Darkroom, Recipe, Shelf};
 use crate::plan::{Load, Plan};
 use crate::source::{FileId, Level};
 
-/// The rolls of a list as the text of a file with a backlog, to be written at `to`, or else in the current folder.
+/// The text of a file that declares the rolls of a list as a backlog. The file is to be written at `to`, or else in the
+/// current folder.
 pub(super) fn of_rolls(
     backlog: &Backlog,
     shelf: &Shelf,
@@ -34,8 +35,8 @@ pub(super) fn of_rolls(
     })
 }
 
-/// The loads of a plan as the text of a file of planned sessions, to be written at `to`, or else in the current folder.
-/// The sessions are numbered from the first number that no session of the darkroom has.
+/// The text of a file with a planned session for each load, called `load-NUMBER`. The file is to be written at `to`, or
+/// else in the current folder.
 pub(super) fn of_loads(
     plan: &Plan,
     (shelf, backlog): (&Shelf, &Backlog),
@@ -69,7 +70,7 @@ fn first_number(darkroom: &Darkroom) -> u32 {
     numbers.max().unwrap_or(0).saturating_add(1)
 }
 
-/// The lines of the planned session of a load. A plan has no temperature: it is read on the evening.
+/// The lines of a load's planned session. They state no temperature, since it is read on the evening.
 fn lines(load: &Load, plan: &Plan, (shelf, backlog): (&Shelf, &Backlog)) -> Vec<Line> {
     let schedule = &load.schedule;
     let (recipe, fingerprint) = (&schedule.recipe.name, schedule.fingerprint.full());
@@ -93,8 +94,9 @@ fn lines(load: &Load, plan: &Plan, (shelf, backlog): (&Shelf, &Backlog)) -> Vec<
     lines
 }
 
-/// The text that `write` makes for the file `to`, or else `NAME.wet` in the current folder; or that file's path and the
-/// reason, if the text has errors. `write` gets whether names need prefixes, and the paths to used files.
+/// Makes and checks the text of the file `to`, or else of `NAME.wet` in the current folder. The error is the file's
+/// path and the first error in the text. `write` makes the text; its arguments are whether names need prefixes, and a
+/// function that returns the path to a used file.
 fn sound(
     name: &str,
     reader: &Reader,

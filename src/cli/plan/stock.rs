@@ -8,7 +8,7 @@ use crate::measure::{Amount, MixingDay, Work};
 use crate::model::{Date, Dilution, Volume};
 use crate::plan::Plan;
 
-/// A volume on hand, with its name; `None` for a mass.
+/// An entry of `--on-hand` that is a volume; `None` for a mass.
 pub(super) fn volume_of((name, amount): &(String, Amount)) -> Option<(String, Volume)> {
     match amount {
         Amount::Volume(volume) => Some((name.clone(), *volume)),
@@ -16,8 +16,8 @@ pub(super) fn volume_of((name, amount): &(String, Amount)) -> Option<(String, Vo
     }
 }
 
-/// The labels of the bottles to mix: of stocks, mixed on a day, and of baths that serve several loads, mixed on the day
-/// of their first load.
+/// The labels of the bottles to mix. Stocks are dated `on`; baths that serve several loads are dated the day of their
+/// first load.
 pub(super) fn labels(plan: &Plan, day: &MixingDay, (on, personal): (Date, &Personal)) -> Vec<Label> {
     let stocks = day.sheets.iter().map(|sheet| {
         let part = match &sheet.work {
@@ -32,7 +32,7 @@ pub(super) fn labels(plan: &Plan, day: &MixingDay, (on, personal): (Date, &Perso
     stocks.chain(baths).collect()
 }
 
-/// Refuses a package of a solution, or an amount on hand of something, that the plan does not need.
+/// Fails if `--package` or `--on-hand` names something that the plan does not need.
 pub(super) fn names_known(
     arguments: &Arguments,
     plan: &Plan,

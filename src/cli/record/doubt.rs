@@ -123,7 +123,7 @@ pub(super) fn told(doubts: &[Doubt], more: &str) -> String {
     text
 }
 
-/// The doubt about using a bottle on the day `on` for this much film, if any.
+/// The doubt about using a bottle on the day `on`, if any. `film` is the area of the film, in squares of 1/300 mm.
 pub(super) fn of_bottle(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date, film: i64) -> Option<Doubt> {
     let standing = Standing::of(darkroom, bath, on);
     let treated = standing.treated.saturating_add(film);

@@ -9,8 +9,8 @@ use crate::check::declared_names;
 use crate::editor::Desk as _;
 use crate::model::{Date, Fingerprint, Recipe};
 
-/// The first lines of a session: its day, its plan, its recipe and its revision; and a line for the user if there is no
-/// revision.
+/// The first lines of a session: its day, its plan, its recipe and its git revision. The string tells the user why
+/// there is no revision; it is empty if there is one.
 pub(super) fn head(
     evening: &Evening,
     last: Option<&LastCard>,

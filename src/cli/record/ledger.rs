@@ -88,8 +88,8 @@ impl Ledger {
         self.shelf.darkroom.sessions.iter().filter(is_own)
     }
 
-    /// The bath or the backlog called `wanted`. If `wanted` has a prefix, it is the name under which some file imports
-    /// the bath or the backlog.
+    /// The file and the name of the bath or backlog called `wanted`. `wanted` may be a name with a prefix under which a
+    /// file imports it.
     pub(super) fn name_of(&self, kind: Declared, wanted: &str) -> Result<Name, Failure> {
         let Shelf { darkroom, .. } = &self.shelf;
         let baths = darkroom.baths.iter().map(|(by, said, bath)| (*by, said, &bath.name, bath.span.file));
@@ -233,7 +233,7 @@ pub(super) fn the_only() -> Result<PathBuf, Failure> {
     }
 }
 
-/// The path of an older journal's file, which is beside the journal's folder `folder`.
+/// The path of an older journal, which was a single file: `journal.wet` beside the folder `journal`.
 fn older(folder: &Path) -> PathBuf {
     let mut path = folder.as_os_str().to_owned();
     path.push(".wet");
