@@ -132,7 +132,6 @@ struct Side {
     reader: Reader,
     /// The recipe's name in the argument, else the value of `--recipe`.
     name: Option<String>,
-    /// The recipes that the file itself declares.
     recipes: Vec<Arc<Recipe>>,
 }
 

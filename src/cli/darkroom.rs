@@ -265,7 +265,6 @@ enum Form {
     Label,
 }
 
-/// A bath declaration for the user to copy.
 const EXAMPLE: &str =
     "bath fix-a {\n    in        rapid-fix 1+4\n    volume    2.5 l\n    mixed     2026-11-02\n}\n";
 
@@ -328,7 +327,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     arguments.output.send(text, &[&reader])
 }
 
-/// The bottles with these names, in the order of the names.
+/// The bottles with these names. Fails for a name that is not among the `shown` bottles.
 fn named<'a>(
     names: &[String],
     darkroom: &Darkroom,

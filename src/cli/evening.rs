@@ -279,7 +279,6 @@ fn of_labels(labels: &[&str], mut asked: Asked, mut room: Room) -> Result<Evenin
     Ok(Evening { other_tank, is_typed: false, ..evening })
 }
 
-/// The formats of these rolls of a backlog.
 fn formats(labels: &[&str], backlog: &Backlog) -> Result<RollsAsked, Failure> {
     let format = |label: &&str| {
         backlog.roll(label).map(|roll| roll.format).ok_or_else(|| {

@@ -6,7 +6,6 @@ use crate::emit;
 use crate::report::sanitise;
 use crate::vocabulary::suggest;
 
-/// The language reference, with a paragraph for each rule of the arithmetic, such as R13.
 const REFERENCE: &str = include_str!("../../grammar/README.md");
 
 pub(super) fn rules(name: Option<&str>) -> Result<Ended, Failure> {

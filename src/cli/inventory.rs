@@ -13,7 +13,6 @@ use crate::model::{Collection, Recipe, Shelf};
 use crate::source::{COLLECTION, COLLECTIONS, FileId, Sources, Span};
 use crate::vocabulary::Declared;
 
-/// The maximum number of files checked together.
 const BATCH: usize = 128;
 
 pub(super) type Filter<'f> = dyn Fn(&Shelf, &Arc<Recipe>, &Sources) -> bool + Sync + 'f;

@@ -326,7 +326,6 @@ fn asked(arguments: &Arguments, dilution: Option<Dilution>, usual: Option<Taps>)
     Ok(Asked::Diluting(Diluting { dilution, warmth, added: None }))
 }
 
-/// A file of solutions, checked.
 struct Read {
     file: FileId,
     shelf: Shelf,

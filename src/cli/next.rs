@@ -82,7 +82,6 @@ impl Found {
         no_config: bool,
         warnings: &mut Vec<String>,
     ) -> Result<Chosen, Failure> {
-        // The temperature given here is not used: `compile` replaces it.
         let evening = of_plan(session, asked(no_config), room)?;
         let choose = |command: &str, evening: &Evening| chosen(command, evening, &mut Reader::default());
         match choose("next", &evening) {

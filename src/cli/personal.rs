@@ -29,11 +29,8 @@ const SITE_MAX: usize = 100;
 pub(super) struct Settings {
     /// The settings that every card shows, such as the number of the poison centre.
     pub(super) card: Personal,
-    /// The name of the usual tank.
     pub(super) tank: Option<String>,
-    /// The temperatures of the taps.
     pub(super) taps: Option<Taps>,
-    /// The paper of PDF files.
     pub(super) paper: Option<Paper>,
     /// The units of sheets, and the scale of temperatures without a unit.
     pub(super) units: Option<Units>,

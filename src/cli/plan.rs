@@ -110,7 +110,6 @@ enum Order {
 /// The default temperature: 20 °C, 68 °F.
 const USUAL: Temperature = Temperature::celsius_whole(20);
 
-/// Fails if the output form does not suit the other options.
 fn check_form(arguments: &Arguments, form: Form) -> Result<(), Failure> {
     if !matches!(form, Form::Label) {
         arguments.output.check_paper(matches!(form, Form::Pdf), arguments.paper)?;
@@ -254,7 +253,6 @@ fn find(arguments: &Arguments, replaced: Option<&Path>, reader: &mut Reader) -> 
     Ok(Found { shelf, backlog, unread, done, notes, tank, is_usual, settings, warnings, others })
 }
 
-/// Reads a list of rolls, saved by a spreadsheet program.
 fn from_list(
     path: &Path,
     arguments: &Arguments,

@@ -66,7 +66,6 @@ pub(super) struct Arguments {
     because: Option<String>,
 }
 
-/// The options that describe a session.
 const OF_A_SESSION: [&str; 19] = [
     "recipe",
     "name",

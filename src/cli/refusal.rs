@@ -18,7 +18,6 @@ pub(super) struct Refusal {
     pub(super) material: Material,
     /// Whether an HTML page that asks about the rolls was written nevertheless.
     pub(super) has_page: bool,
-    /// The wrong rolls.
     pub(super) rolls: Vec<AskedRoll>,
     /// The card for the film of the first wrong roll, if there is a recipe for it.
     pub(super) other: Option<OtherCard>,
@@ -52,7 +51,6 @@ impl Refusal {
     }
 }
 
-/// The call that was refused.
 pub(super) struct Refused<'a> {
     pub(super) command: &'a str,
     pub(super) evening: &'a Evening,

@@ -15,7 +15,6 @@ const SIGNS: &str = "/._-~^@{}+=,#%:";
 pub(super) struct Revision {
     /// The name of the revision in the command line.
     named: String,
-    /// The hash of the revision's commit.
     commit: String,
     /// The path of the current folder, relative to the root of the repository.
     folder: PathBuf,

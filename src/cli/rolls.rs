@@ -15,7 +15,6 @@ use crate::model::{Backlog, Exposed, Format, Material, Recipe, Shelf, Time};
 use crate::plan::recipe_for;
 use crate::source::first_few;
 
-/// The name of the rule in objections to a roll.
 const RULE: &str = "wrong-roll";
 const FEW: usize = 8;
 
@@ -42,7 +41,6 @@ enum Because {
 struct Other {
     recipe: String,
     file: String,
-    /// The title of the film.
     film: String,
     /// The developing times of the card's recipe and of the roll's recipe; `None` if one of the two recipes cannot be
     /// compiled for tonight.

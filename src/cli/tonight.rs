@@ -29,9 +29,7 @@ const VERSION: u32 = 1;
 pub(super) struct LastCard {
     /// The arguments with which `wetside card` makes the same card again.
     pub(super) asked: Asked,
-    /// The planned session that the card is for, if any.
     pub(super) planned: Option<Planned>,
-    /// The fingerprint of the card's recipe.
     pub(super) fingerprint: String,
     /// The day on which the work of the card begins.
     pub(super) date: Date,
@@ -46,7 +44,6 @@ struct Kept {
     folder: String,
     /// When the card was made, in seconds since 1970.
     made: u64,
-    /// The day on which the work begins.
     date: String,
     fingerprint: String,
     planned: Option<Planned>,

@@ -6,7 +6,6 @@ use crate::compile::{Objection, Tonight, Warning};
 use crate::model::{DarkroomPart, LeftOut, Recipe, Shelf};
 use crate::source::{Diagnostic, FileId, first_few};
 
-/// The name of the error of a bottle whose state is not known.
 const RULE: &str = "bottle-state-unknown";
 
 /// The files of a darkroom, and for each file that cannot be read a message that names it.

@@ -121,7 +121,6 @@ enum Place<'a> {
     Any,
     /// A file with these bytes.
     Holding(&'a [u8]),
-    /// Nothing.
     Vacant,
 }
 

@@ -14,10 +14,10 @@ use crate::emit;
 use crate::model::{Fingerprint, Recipe, Temperature};
 use crate::source::{COLLECTION, COLLECTIONS, MemoryFiles, Sources, first_few, with_slashes};
 
-/// The temperatures in degrees Celsius at which the times of the old and the new recipes are compared.
+/// The temperatures in degrees Celsius at which the recipes are compared.
 const USUAL: [i64; 4] = [18, 20, 22, 24];
 
-/// The report of what an update changes. `before` are the old files of the collection, `found` is the new version.
+/// The report of what an update changes. `before` are the old files, `found` is the new version.
 pub(super) fn shown(name: &str, before: &Files, found: &Found) -> String {
     let files: MemoryFiles = before.clone().into_iter().collect();
     let old = check_file(&files, COLLECTION).ok();
@@ -58,8 +58,8 @@ fn allowed(before: &Files, after: &Files) -> String {
     new.chain(gone).collect()
 }
 
-/// Reports which of the user's own recipes get another fingerprint (a hash of their work) by the new files, and which
-/// sessions were recorded with the old one.
+/// Lists the user's own recipes whose fingerprint the new files change, and the sessions that record the old
+/// fingerprint.
 fn affected(name: &str, before: &Files, after: &Files) -> String {
     let own = own_files();
     let (was, is) = (marks(&own, name, before), marks(&own, name, after));

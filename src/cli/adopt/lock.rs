@@ -8,7 +8,6 @@ use sha2::{Digest, Sha256};
 use super::Files;
 use crate::cli::{Failure, fail};
 
-/// The first line of a lock file.
 const HEAD: &str = "# Written by wetside adopt. Do not edit.";
 
 /// The content of a lock file.
@@ -18,9 +17,7 @@ pub(super) struct Lock {
     pub(super) origin: String,
     /// The git commit that was adopted; `None` if the origin is a plain folder.
     pub(super) revision: Option<String>,
-    /// The SHA-256 of each file's text in hexadecimal, with `
-    ///
-    /// ` as line ending. The keys are paths in the collection.
+    /// The SHA-256 of each file's text, in hexadecimal. The keys are paths in the collection.
     pub(super) files: BTreeMap<String, String>,
 }
 
@@ -103,11 +100,7 @@ fn hash(text: &str) -> String {
     Sha256::digest(with_line_feeds(text).as_bytes()).iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
-/// The text with `\r
-///
-/// ` replaced by `
-///
-/// `, as git stores it.
+/// The text with line feeds in place of CR LF, as git stores it. Hashes are of this text.
 pub(super) fn with_line_feeds(text: &str) -> String {
     text.replace("\r\n", "\n")
 }

@@ -101,8 +101,8 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     }
 }
 
-/// Locks the root for writing, and finishes changes during which an earlier run was killed. Callers read the origin
-/// before this call: reading may take long, and must not block other runs.
+/// Locks the root for writing, and finishes changes of killed runs. Callers read the origin first, so that a slow
+/// origin does not block other runs.
 fn begun(shelf: &Shelf) -> Result<write::Lock, Failure> {
     let lock = write::Lock::of_root(&root::ROOT)?;
     if shelf.is_link() {
@@ -174,8 +174,8 @@ fn count(files: usize) -> String {
     if files == 1 { "1 file".to_owned() } else { format!("{files} files") }
 }
 
-/// The origin as written into the lock file. An address is written as given. The path of a folder near the root is made
-/// relative to the root, so that the lock file reveals nothing about this computer.
+/// The origin as written into the lock file: an address as given, a folder near the root as a path relative to the
+/// root. A relative path reveals nothing about this computer.
 fn kept_origin(given: &str) -> String {
     let Ok(real) = std::fs::canonicalize(given) else { return given.to_owned() };
     let (mut from, mut to) = (root::ROOT.components().peekable(), real.components().peekable());
@@ -189,7 +189,7 @@ fn kept_origin(given: &str) -> String {
     if ups > 2 || Path::new(given).is_absolute() { given.to_owned() } else { source::with_slashes(&path) }
 }
 
-/// The origin from a lock file, as a path that is valid in the current folder. An address is returned unchanged.
+/// The origin from a lock file: a folder as a path that is valid in the current folder, an address unchanged.
 fn origin_now(kept: &str) -> String {
     let beside = root::ROOT.join(kept);
     if beside.is_dir() { beside.display().to_string() } else { kept.to_owned() }

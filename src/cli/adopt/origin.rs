@@ -30,7 +30,6 @@ const OF_A_HOOK: [&str; 6] = [
     "GIT_ALTERNATE_OBJECT_DIRECTORIES",
     "GIT_COMMON_DIR",
 ];
-/// The names that a licence file may have.
 const LICENCES: [&str; 9] = [
     "LICENSE",
     "LICENSE.md",

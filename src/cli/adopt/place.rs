@@ -76,7 +76,6 @@ impl Shelf {
         files_of(&self.collection(name))
     }
 
-    /// Replaces a collection by these files, or adds it.
     pub(super) fn place(&self, name: &str, files: &Files, lock: &Lock) -> Result<(), Failure> {
         self.decided(name, |part| {
             let inside = part.join(FILES);
@@ -92,7 +91,6 @@ impl Shelf {
         })
     }
 
-    /// Removes a collection and its lock.
     pub(super) fn remove(&self, name: &str) -> Result<(), Failure> {
         self.decided(name, |part| marked(part, REMOVED))
     }
@@ -127,7 +125,6 @@ impl Shelf {
         })
     }
 
-    /// Removes the folder `collections` if it is empty.
     fn remove_empty(&self) {
         let _ = fs::remove_dir(&self.folder);
     }

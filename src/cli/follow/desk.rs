@@ -38,7 +38,6 @@ enum Asked {
     Temperature(String),
 }
 
-/// A followed session on a terminal.
 pub(super) struct Desk {
     live: Live,
     clock: Clock,

@@ -26,7 +26,6 @@ pub(super) struct Commit {
     pub(super) changes: Vec<Change>,
 }
 
-/// What a commit does with a recipe file.
 pub(super) struct Change {
     pub(super) path: String,
     /// The git hash of the file's text before the commit; `None` if the file did not exist, or was no plain file.
@@ -113,7 +112,6 @@ fn is_plain(mode: &str) -> bool {
     matches!(mode, "100644" | "100664" | "100755")
 }
 
-/// Reads the hash, the day and the subject of a commit.
 fn commit(head: &str) -> Option<Commit> {
     let mut parts = head.splitn(3, MARK).map(str::to_owned);
     let (hash, date, subject) = (parts.next()?, parts.next()?, parts.next()?);
@@ -137,7 +135,6 @@ impl Tree<'_> {
         }
     }
 
-    /// The text of a file; `None` if there is no such file.
     pub(super) fn text(&self, path: &str) -> Option<Arc<str>> {
         self.past.text(self.files.get(path)?)
     }

@@ -12,7 +12,6 @@ use crate::emit::{About, Listed};
 use crate::model::{Fingerprint, FingerprintSought};
 use crate::source::{COLLECTION, COLLECTIONS, FileId, Files, Sources, root_in};
 
-/// The maximum number of files checked together.
 const BATCH: usize = 128;
 
 /// The recipes with the sought fingerprint, in the newest commit that has any; empty if no commit has any.

@@ -153,7 +153,6 @@ fn lines(
     Ok(lines)
 }
 
-/// The statements in the block of a session.
 fn statements(ledger: &Ledger, session: &Session) -> Vec<Statement> {
     let (tree, _) = parse(&ledger.reader.sources, session.span.file);
     let block = tree.statements.into_iter().find(|statement| statement.span == session.span);

@@ -36,7 +36,6 @@ pub(super) struct Work<'a> {
     pub(super) film: Option<&'a Film>,
     /// The exposure index of the recipe.
     pub(super) index: Option<u32>,
-    /// All labels of the session.
     pub(super) labels: Vec<&'a str>,
 }
 

@@ -27,12 +27,9 @@ pub(super) struct Ledger {
     folder: PathBuf,
     /// The path by which messages name the journal's folder.
     shown: PathBuf,
-    /// The root of the darkroom.
     root: PathBuf,
     pub(super) reader: Reader,
-    /// The files of the darkroom.
     files: Vec<FileId>,
-    /// The declarations of the darkroom.
     pub(super) shelf: Shelf,
     /// The lock of the root, released when the ledger is dropped.
     lock: Lock,

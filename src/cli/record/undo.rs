@@ -43,7 +43,6 @@ pub(super) fn run(arguments: &Arguments, named: Option<&str>) -> Result<Ended, F
     ledger.add(given::day("--date", None)?, &entry, |_, _, _| Ok(String::new()))
 }
 
-/// The name of a session, with the file that declares the session.
 pub(super) fn named(session: &Session) -> Name {
     Name { file: session.span.file, name: session.name.clone() }
 }
