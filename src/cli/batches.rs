@@ -5,8 +5,7 @@ use std::path::PathBuf;
 use std::sync::Mutex;
 use std::sync::mpsc::{Sender, channel};
 
-/// A batch gets no more files once its files have this many bytes in total. Checking a byte of text needs up to 50
-/// bytes of memory.
+/// A batch gets no more files once it has this many bytes. Checking a byte of text needs up to 50 bytes of memory.
 const BATCH_BYTES: u64 = 512 << 10;
 /// The number of batches per core that may start before the oldest batch is done. The limit saves memory, since
 /// finished results wait for the oldest.

@@ -114,11 +114,11 @@ fn fail_on(word: String) -> Level {
 
 #[derive(Default)]
 struct Inspected {
-    /// The findings. After `settle` they are sorted by file and line, without repetitions. The string is the text for
-    /// people, which only the first `DRAWN_MAX` findings have.
+    /// The findings; after `settle` sorted by file and line, without repetitions. The string is the text for people,
+    /// which only the first `DRAWN_MAX` have.
     findings: Vec<(Finding, Option<String>)>,
     /// The severities of the findings after the first `FINDINGS_MAX`. The keys are hashes of the findings, so that a
-    /// finding that several batches report counts once. Two findings with the same hash are too rare to matter.
+    /// finding of several batches counts once. Two findings with the same hash are too rare to matter.
     rest: BTreeMap<u64, Level>,
     files: usize,
     /// The names of the files that `use` lines of other files name.

@@ -37,7 +37,7 @@ impl Chosen {
     }
 }
 
-/// Compiles the recipe of an evening. `command` is the name of the calling command.
+/// Compiles the recipe of an evening. `command` is the calling command, for messages.
 pub(super) fn schedule(command: &str, evening: &Evening, reader: &mut Reader) -> Result<Schedule, Failure> {
     let chosen = chosen(command, evening, reader)?;
     let schedule = chosen.compiled().map_err(|errors| reader.refused(errors))?;
@@ -57,7 +57,7 @@ pub(super) fn schedule(command: &str, evening: &Evening, reader: &mut Reader) ->
     Ok(schedule)
 }
 
-/// Finds and checks the recipe, the tank and the bottles of an evening. `command` is the name of the calling command.
+/// Finds and checks the recipe, the tank and the bottles of an evening.
 pub(super) fn chosen(command: &str, evening: &Evening, reader: &mut Reader) -> Result<Chosen, Failure> {
     let settings = settings(command, evening.no_config)?;
     let Evening { recipe, name, known: index, .. } = evening;
@@ -80,8 +80,8 @@ pub(super) fn chosen(command: &str, evening: &Evening, reader: &mut Reader) -> R
         return Err(reader.refused(findings));
     }
     let mut recipe = named(evening, &shelf, file, name.as_deref(), reader)?;
-    // The tank, and the sessions that used a bottle, may be in other files. These are read after the check for errors
-    // above, because their errors do not affect the recipe.
+    // The tank, and the sessions that used a bottle, may be in other files. These are read only now, because their
+    // errors do not affect the recipe.
     let has = |root: &FileId, name: &str| shelf.tanks_of(*root).any(|(own, _)| own == name);
     let elsewhere = |name: &&String| !roots.iter().any(|root| has(root, name));
     if let Some(tank) = evening.tank.as_ref().filter(elsewhere) {
@@ -121,8 +121,7 @@ pub(super) fn chosen(command: &str, evening: &Evening, reader: &mut Reader) -> R
     Ok(Chosen { shelf, recipe, conditions, warnings, advice })
 }
 
-/// The user's settings. If they cannot be read, `record` goes on with the defaults, so that a finished session can be
-/// recorded.
+/// The user's settings. If they cannot be read, `record` uses the defaults, so that a finished session is recorded.
 fn settings(command: &str, no_config: bool) -> Result<Settings, Failure> {
     match personal(no_config) {
         Err(_) if command == "record" => Ok(Settings::default()),
@@ -165,8 +164,8 @@ fn has_steps(evening: &Evening, recipe: &Recipe) -> Result<(), Failure> {
     Ok(())
 }
 
-/// The file that declares the recipe of the last session; `None` if it is already read or not found. The safety block
-/// of the card marks what is new since that session.
+/// The file of the last session's recipe; `None` if it is already read or not found. The card's safety block marks what
+/// is new since that session.
 fn last_recipe(shelf: &Shelf) -> Option<PathBuf> {
     let name = &shelf.darkroom.last_session()?.recipe;
     if shelf.recipes.iter().any(|recipe| recipe.name == *name) {
@@ -194,14 +193,14 @@ fn has_relevant_errors(
             here && !shelf.unsound.recipes.contains(&file)
         }
     };
-    // A `use-` finding means that a used file could not be read. The tank may be in that file.
+    // A finding named `use-…` means that a used file could not be read. The tank may be in that file.
     let unread = || findings.iter().any(|finding| finding.name.starts_with("use-"));
     has_errors(findings)
         && (!is_sound || unread() || evening.tank.is_none() && !shelf.unsound.tanks.is_empty())
 }
 
-/// The recipe `name` of a file. Without a name: the file's only recipe, or its only family (a recipe and those derived
-/// from it). `--index` chooses a recipe of the family by its exposure index.
+/// The recipe `name` of a file; without a name, its only recipe or its only family of derived recipes. `--index`
+/// chooses a recipe of the family by its exposure index.
 fn named(
     evening: &Evening,
     shelf: &Shelf,
@@ -234,8 +233,8 @@ fn named(
     }
 }
 
-/// The tank that the command line or the plan names; else the only tank that the recipe's file declares or uses; `None`
-/// if there is no tank. Fails if there are several.
+/// The tank that the command line or the plan names; else the only tank that the recipe's file declares or uses, if
+/// any. Fails if that file has several.
 fn tank(
     settings: &Settings,
     evening: &Evening,
@@ -260,9 +259,9 @@ fn tank(
     Ok(tanks.first().map(|tank| Arc::clone(tank)))
 }
 
-/// Compares tonight's rolls and bottles with what the darkroom's files say. Fails if a roll does not suit the recipe or
-/// the state of a bottle is unknown, unless `--anyway` names it or the command is `record`. Returns warnings about
-/// rolls and bottles that `--anyway` names, and about sessions that could not be counted.
+/// Compares tonight's rolls and bottles with the darkroom's files. Fails if a roll is wrong or the state of a bottle is
+/// unknown, unless `--anyway` names it or the command is `record`. Returns warnings about what `--anyway` names, and
+/// about sessions and bottles that errors leave uncounted.
 fn contradictions(
     (command, evening): (&str, &Evening),
     (shelf, recipe): (&Shelf, &Arc<Recipe>),

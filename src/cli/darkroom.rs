@@ -42,7 +42,7 @@ pub(super) fn files(index: &Index, but: Option<&Path>, reader: &mut Reader) -> R
     paths.map(|path| reader.read(&path)).collect()
 }
 
-/// Reads the files of the darkroom in `root` for a card, and lists those that it could not read. `here` is an index of
+/// Reads the files of the darkroom in `root` for a card, and lists those that it could not read. `here` is the index of
 /// the current folder, which is used if that folder is `root`.
 pub(super) fn files_for_card(
     root: &Path,
@@ -87,8 +87,7 @@ fn paths(index: &Index) -> Result<Vec<PathBuf>, Failure> {
     Ok(paths)
 }
 
-/// Fails if a file belongs to another root nested in the current folder's root, since the nested root has its own
-/// darkroom.
+/// Fails if a file is in another root nested in the current folder's root, since that root has its own darkroom.
 pub(super) fn own(path: &Path, command: &str) -> Result<(), Failure> {
     let real = root::real(path);
     let folder = root::folder_of(&real);

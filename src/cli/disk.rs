@@ -72,7 +72,7 @@ impl Reader {
         Ok(sources.add(name, text))
     }
 
-    /// Adds `text` as if it had been read from `path`, whose real path is `real`. No file needs to exist there.
+    /// Adds `text` as if it had been read from `path` with the real path `real`. No file needs to exist there.
     pub(super) fn read_as(&mut self, path: &Path, real: &Path, text: &str) -> FileId {
         let name = self.disk.kept(&root::shown(real, path), real.to_owned(), false);
         self.sources.add(name, text)
@@ -87,8 +87,7 @@ impl Reader {
         check_all(&mut self.sources, roots, &self.disk, levels)
     }
 
-    /// Checks files. The darkroom of the returned shelf has only the declarations of `root`, not those of other roots
-    /// nested in `root`.
+    /// Checks files. The darkroom in the result has only the declarations of `root`, not those of nested roots.
     pub(super) fn check_darkroom(
         &mut self,
         root: &Path,
@@ -142,8 +141,8 @@ pub(super) struct Disk {
     /// The name of each file in messages. The keys are real paths, as strings because they compare faster than
     /// `PathBuf`s.
     names: RefCell<BTreeMap<OsString, String>>,
-    /// A cache for `use` lines. The keys are the full paths that the lines name. The values are the root of the file
-    /// with the line, and the name of the used file.
+    /// A cache for `use` lines. The keys are the full paths that the lines name, the values are the root of the using
+    /// file and the name of the used file.
     used: RefCell<BTreeMap<OsString, (PathBuf, String)>>,
     /// A cache of the root that each folder belongs to.
     roots: BTreeMap<PathBuf, PathBuf>,

@@ -49,9 +49,9 @@ impl Entry {
     }
 }
 
-/// The text of a file of sessions in the standard layout, and the byte where its `use` lines end. With `prefixed`, names
-/// from all used files but the first get prefixes, since files may declare the same names. `None` if a used file has no
-/// path from the new file.
+/// The text of a file of sessions in the standard layout, and the byte at which its `use` lines end. With `prefixed`,
+/// names from all used files but the first get prefixes, since files may declare the same names. `None` if a used file
+/// has no path from the new file.
 pub(super) fn text(
     retraction: Option<&Retraction>,
     sessions: &[(&str, &[Line])],

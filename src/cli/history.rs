@@ -140,7 +140,7 @@ fn traced(past: &Past, recipe: &Arc<Recipe>, file: String) -> Result<Vec<Traced>
             break;
         }
         tree.undo(&commit);
-        // The files that a recipe needs are not known if it has errors, so then no commit is skipped.
+        // If the recipe has errors, it is not known which files it needs, so no commit is skipped.
         let touched = || commit.changes.iter().map(|change| &change.path);
         let is_of_it = |touched: &String| newer.files.contains(touched);
         if matches!(newer.mark, Mark::Sound(..)) && !touched().any(is_of_it) {

@@ -37,8 +37,8 @@ impl Inventory {
     }
 }
 
-/// The declarations of one kind: first those of the root's own files in the order of the files, then those that its
-/// collections export. `filter` chooses the recipes.
+/// The declarations of one kind: first those of the root's own files in path order, then those that its collections
+/// export. `filter` chooses the recipes.
 pub(super) fn inventory(kind: Declared, filter: &Filter<'_>, no_config: bool) -> Result<Inventory, Failure> {
     let levels = levels(&[], no_config)?;
     if kind == Declared::Session {

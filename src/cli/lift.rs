@@ -5,7 +5,7 @@ use super::{Failure, fail};
 use crate::compile::Objection;
 use crate::source::first_few;
 
-/// The trimmed names that `--anyway` gives. Each must be the name of a roll or a bottle with an objection.
+/// The names that `--anyway` gives, trimmed. Fails for a name that is in none of the objections.
 pub(super) fn lifted(given: &[String], objections: &[Objection]) -> Result<Vec<String>, Failure> {
     let names: Vec<String> = given.iter().map(|name| name.trim().to_owned()).collect();
     let lifts = |name: &str| objections.iter().any(|objection| objection.name == name);

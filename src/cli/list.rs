@@ -104,8 +104,8 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
 }
 
 /// The conditions under which a recipe is tried: with each tank of the root, and without a tank. The rolls are those of
-/// `--rolls` if their formats are known; without `--rolls`, one roll of a format at a time: each format of the tank, or
-/// each of `Format::FIRST`.
+/// `--rolls` if their formats are known. Without `--rolls`, it is one roll: of each format of the tank, or of
+/// `Format::FIRST`.
 fn evenings(at: Temperature, arguments: &Arguments) -> Result<Vec<Tonight>, Failure> {
     let mut all = Vec::new();
     let tanks = tanks(arguments)?;
@@ -145,8 +145,7 @@ type Contents = (String, String, Option<String>, Dilution);
 /// The contents of the bottles that a recipe can pour from on a day.
 struct Ready {
     contents: BTreeSet<Contents>,
-    /// A cache. The keys are two files and the name of a solution that both declare; the value says whether the two
-    /// declarations count as the same solution.
+    /// A cache: whether two files declare the same solution under one name. The keys are the two files and the name.
     equal: Mutex<BTreeMap<(String, String, String), bool>>,
 }
 

@@ -339,7 +339,7 @@ impl Read {
         Ok(Read { file, shelf, findings })
     }
 
-    /// The solution called `name`, or without a name the file's only solution; and the warnings that concern it.
+    /// The solution called `name`, or without a name the file's only solution; and the warnings about it.
     fn chosen(
         &self,
         name: Option<&str>,
@@ -369,8 +369,8 @@ impl Read {
     }
 }
 
-/// The solution called `name` that `--with` adds, and the warnings that concern it. If the file of the diluted solution
-/// does not declare it, the files below the current folder are searched.
+/// The solution called `name` that `--with` adds, and the warnings about it. It is in the file of the diluted solution,
+/// else in a file below the current folder.
 fn added(
     arguments: &Arguments,
     own: &Read,

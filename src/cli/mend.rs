@@ -174,8 +174,8 @@ impl<'a> Bench<'a> {
             let file = edit.span.file;
             self.roots.contains_key(&file) && !self.damaged.contains(&file)
         };
-        // The keys are the file and start of each edit chosen so far, the values its end. Chosen edits do not overlap,
-        // so a new edit can overlap only one of them: the last one that starts before the new edit ends.
+        // The keys are the file and start of each chosen edit, the values its end. Chosen edits do not overlap, so a
+        // new edit can overlap only one: the last that starts before the new edit ends.
         let mut taken: BTreeMap<(FileId, u32), u32> = BTreeMap::new();
         let mut mends = Vec::new();
         for finding in &state.findings {

@@ -46,7 +46,7 @@ enum Form {
     Json,
 }
 
-/// Lines of a session that begin with one of these words are not copied, because the page has their content elsewhere.
+/// The first words of session lines that are not copied, because the page has their content elsewhere.
 const SAID: [&str; 5] = ["date", "recipe", "backlog", "slot", "revision"];
 
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
@@ -103,8 +103,7 @@ fn sleeve(negatives: &Negatives<'_>, shelf: &Shelf, sources: &Sources) -> Sleeve
     for (session, slot) in &negatives.sessions {
         let developed = developed(session, slot, shelf, sources);
         if sleeve.film.is_none() {
-            // No backlog names the film, so it is that of the session's recipe, if there still is a recipe of this
-            // name.
+            // No backlog names the film, so it is that of the session's recipe, if that still exists.
             let recipe = shelf.recipes.iter().find(|recipe| recipe.name == session.recipe);
             sleeve.film = recipe.and_then(|recipe| Some(recipe.film.as_ref()?.value.title.clone()));
             sleeve.index = recipe.and_then(|recipe| recipe.index.as_ref().map(|index| index.value));

@@ -58,8 +58,8 @@ pub(super) fn complain(text: &str) {
     let _ = std::io::stderr().lock().write_all(text.as_bytes());
 }
 
-/// The file name endings of output forms whose name is not their ending. An empty ending means that only `--as` can
-/// name the form: `.svg` already means the form `curve`, not `strip`, and a file `sheet.pdf` has the sheet, not labels.
+/// The endings of files for forms that are not named after them. An empty ending means that only `--as` names the form:
+/// `.svg` means `curve`, not `strip`, and `sheet.pdf` has the sheet, not labels.
 const ENDINGS: [(&str, &str); 4] = [("text", "txt"), ("curve", "svg"), ("strip", ""), ("label", "")];
 
 fn ending(form: &impl ValueEnum) -> String {
@@ -149,8 +149,8 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
     }
 }
 
-/// Writes a result to a file, or to standard output without a path. With `replace`, an existing recipe or config file
-/// may be replaced, but never a file that `readers` have read.
+/// Writes a result to a file, or to standard output without a path. With `replace`, the file may be a recipe or config
+/// file, but never one that `readers` have read.
 pub(super) fn send(
     bytes: impl AsRef<[u8]>,
     (path, replace): (Option<&Path>, bool),

@@ -10,8 +10,8 @@ use crate::report::{self, sanitise};
 use crate::source::Edit;
 use crate::tidy::{edited, raise};
 
-/// Rewrites the files in the newest edition of the language. A file stays unchanged if the fingerprint of one of its
-/// recipes would change; then the reason is shown.
+/// Rewrites the files in the newest edition of the language. A file stays unchanged, and the reason is shown, if one of
+/// its recipes would get another fingerprint.
 pub(super) fn run(paths: &[PathBuf], dry: bool, terminal: Terminal) -> Result<Ended, Failure> {
     let others = OtherRoots::default();
     let (mut reader, mut tally) = (Reader::default(), Tally::default());

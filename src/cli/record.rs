@@ -152,7 +152,7 @@ fn record(arguments: &Arguments) -> Result<Ended, Failure> {
         doubts.push(Doubt::of_work(words));
     }
     lines.extend(arguments.note.iter().map(|note| Line::Plain(format!("note \"{note}\""))));
-    // Doubts about rolls and bottles that --anyway names are not printed, since the user knows these doubts.
+    // Doubts about what --anyway names are not printed, since the user knows them.
     doubts.retain(|doubt| !chosen.conditions.takes_anyway(&doubt.about));
     let told = no_revision + &doubt::told(&doubts, &arguments.of_journal());
     let mut recorded = String::new();
@@ -310,8 +310,8 @@ fn baths<'a>(
     Ok(found.collect::<Result<Vec<_>, Failure>>()?.into_iter().flatten().collect())
 }
 
-/// Whether this bottle is the second of a bath: film comes into it only after the first bottle, whose place it takes
-/// once that is exhausted.
+/// Whether this bottle is the second of a bath: film goes into it after the first bottle, whose place it takes once
+/// that is exhausted.
 pub(super) fn is_second(schedule: &Schedule, bottle: &str) -> bool {
     let mut baths = schedule.steps.iter().filter_map(|step| step.bath.as_ref());
     baths.any(|bath| bath.becomes.is_some() && bath.bottle.as_ref().is_some_and(|own| own.name == bottle))

@@ -117,9 +117,8 @@ fn judge(
     Some(Because::Developed { session: session.name.clone(), on: session.date.to_string() })
 }
 
-/// Finds the recipe for a roll of a backlog, and compares its work with that of the card's recipe. `Ok` if the work is
-/// the same; `Err` with the found recipe if its work differs or cannot be compiled; `None` if there is no recipe for
-/// the roll.
+/// Finds the recipe for a roll of a backlog. `Ok` if its work is the same as the card's; `Err` with the recipe if its
+/// work differs or cannot be compiled; `None` if there is no recipe for the roll.
 fn other_work(
     recipe: &Arc<Recipe>,
     tonight: &Tonight,
@@ -190,7 +189,7 @@ impl WrongRoll {
         Warning::lifted(RULE, &self.label, &format!("slot {} is {}", self.slot, self.is(recipe)))
     }
 
-    /// What the roll is, and what the card or the slot is for instead.
+    /// Says what the roll is, and what the card or the slot is for.
     fn is(&self, recipe: &Recipe) -> String {
         match &self.because {
             Because::OtherWork { is, .. } => format!("{is}; this card is for {}", card_is_for(recipe)),
@@ -300,8 +299,8 @@ pub(super) fn refuse(
     Err(Failure::Refused(Box::new(refusal)))
 }
 
-/// The line of the message that says how the work of the other recipe differs from the card's, and what to do with
-/// films for both in one tank.
+/// The line that says how the work of the other recipe differs from the card's, and what to do with films for both in
+/// one tank.
 fn same_work(other: &Other) -> String {
     let choose = "Take one out in the dark, or choose which may suffer:";
     match other.developing {

@@ -131,7 +131,8 @@ fn module(file: Option<&Path>) -> Result<Vec<u8>, Failure> {
     Ok(bytes)
 }
 
-/// The texts of the recipe files below a folder, by path, and the paths of personal files, which are left out.
+/// The texts of the recipe files below a folder, and the paths of personal files, which are left out. The keys are
+/// paths.
 fn files(shelf: &Path) -> Result<(BTreeMap<String, String>, Vec<String>), Failure> {
     if !shelf.is_dir() {
         return fail(

@@ -121,8 +121,8 @@ pub(super) fn forget(name: &str) {
     }
 }
 
-/// The evening for `follow` or `record`. If the command line names no recipe, it is that of the card made last, and
-/// this card is returned too.
+/// The evening for `follow` or `record`. Without a recipe on the command line, it is completed from the card made last,
+/// which is returned too.
 pub(super) fn evening(command: &str, asked: &Asked) -> Result<(Evening, Option<LastCard>), Failure> {
     if asked.recipe.is_some() {
         return Ok((Evening::of(command, asked.clone())?, None));
@@ -131,8 +131,8 @@ pub(super) fn evening(command: &str, asked: &Asked) -> Result<(Evening, Option<L
     Ok((Evening::of_last(asked.clone(), &last)?, Some(last)))
 }
 
-/// Stores the card for `follow` and `record`. Returns a line for the user if it could not be stored. A card whose
-/// recipe cannot be named again, such as one from standard input, is not stored, and no line is returned.
+/// Stores the card for `follow` and `record`. Returns a line for the user if that fails. A card whose recipe cannot be
+/// named again, such as one from standard input, is not stored.
 pub(super) fn keep_card(
     evening: &Evening,
     schedule: &Schedule,

@@ -23,7 +23,7 @@ pub(super) const HIDDEN: &str = ".wetside-";
 /// The maximum number of links followed in a row, as on Linux.
 const LINKS_MAX: usize = 40;
 
-/// The right to write the `.wet` files of a root. The system releases the lock, however the program ends.
+/// The right to write the `.wet` files of a root. The system releases this lock, however the program ends.
 pub(super) struct Lock(#[expect(dead_code, reason = "it is held, not read")] File);
 
 impl Lock {

@@ -91,7 +91,7 @@ pub(super) fn found(origin: &str) -> Result<Found, Failure> {
     }
 }
 
-/// Checks a collection and collects its files. Fails if the collection has errors.
+/// Checks a collection and collects its files. Fails if it has errors.
 fn taken(files: &dyn Named, origin: &str, revision: Option<&str>) -> Result<Found, Failure> {
     let checked = check_file(files, COLLECTION).map_err(|why| {
         Failure::new(
@@ -134,8 +134,8 @@ fn taken(files: &dyn Named, origin: &str, revision: Option<&str>) -> Result<Foun
     Ok(Found { name, revision: revision.map(str::to_owned), files: all, checked })
 }
 
-/// The paths of the lock files of the collections that a file is in. For `collections/a/collections/b/x.wet` they are
-/// `collections/a.lock` and `collections/a/collections/b.lock`.
+/// The paths of the lock files of all collections that a file is in. `collections/a/collections/b/x.wet` is in `a` and
+/// `b`.
 fn locks_above(path: &str) -> Option<Vec<String>> {
     let parts: Vec<&str> = path.split('/').collect();
     let at = (0..parts.len()).step_by(2).take_while(|at| parts.get(*at) == Some(&COLLECTIONS));
@@ -157,8 +157,8 @@ fn apart(files: &Files) -> Result<(), Failure> {
     Ok(())
 }
 
-/// Whether every component of a path is a valid file name on every operating system, and a lock file can list the path
-/// on one line.
+/// Whether each component of a path is a valid file name on every operating system, and the path fits on a line of a
+/// lock file.
 fn is_plain(path: &str) -> bool {
     let is_reserved = |part: &str| {
         let stem = part.split('.').next().unwrap_or(part).to_ascii_lowercase();
@@ -230,7 +230,7 @@ impl Named for Folder {
 struct Tree {
     place: PathBuf,
     origin: String,
-    /// The git object hashes of the plain files up to `BYTES_MAX`. The keys are paths.
+    /// The git hashes of the plain files up to `BYTES_MAX`. The keys are paths.
     rows: BTreeMap<String, String>,
     /// The first failure of git, if any.
     failure: RefCell<Option<Failure>>,
@@ -257,8 +257,7 @@ impl Named for Tree {
     }
 }
 
-/// Parses a listing by `git ls-tree -r -z -l`. The result maps the paths of plain files up to `BYTES_MAX` to their
-/// object hashes.
+/// Parses the output of `git ls-tree -r -z -l`: the hashes of the plain files up to `BYTES_MAX`. The keys are paths.
 fn rows(listing: &str) -> BTreeMap<String, String> {
     let row = |row: &str| {
         let (facts, path) = row.split_once('\t')?;

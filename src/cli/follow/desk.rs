@@ -26,7 +26,7 @@ const BEHIND: [(char, i64); 3] = [('1', 5), ('2', 10), ('3', 30)];
 const SINCE: [(KeyCode, i64); 4] =
     [(KeyCode::Char('-'), -10), (KeyCode::Left, -10), (KeyCode::Char('+'), 10), (KeyCode::Right, 10)];
 
-/// The options of `follow` that are left out of the command that records the session. Each has a value.
+/// The options of `follow` that the command to record the session leaves out. Each has a value.
 const OWN: [&str; 3] = ["--from", "--speed", "--color"];
 
 /// The question that is shown in place of the row of keys.

@@ -13,8 +13,7 @@ use crate::model::{Backlog, Darkroom, Recipe, Shelf};
 use crate::plan::{Load, Plan};
 use crate::source::{FileId, Level};
 
-/// The text of a file that declares the rolls of a list as a backlog. The file is to be written at `to`, or else in the
-/// current folder.
+/// The text of a file with the rolls of a list as a backlog, to be written at `to`, or else in the current folder.
 pub(super) fn of_rolls(
     backlog: &Backlog,
     shelf: &Shelf,
@@ -35,8 +34,7 @@ pub(super) fn of_rolls(
     })
 }
 
-/// The text of a file with a planned session for each load, called `load-NUMBER`. The file is to be written at `to`, or
-/// else in the current folder.
+/// The text of a file with a session `load-NUMBER` for each load, to be written at `to`, or else in the current folder.
 pub(super) fn of_loads(
     plan: &Plan,
     (shelf, backlog): (&Shelf, &Backlog),
@@ -94,9 +92,8 @@ fn lines(load: &Load, plan: &Plan, (shelf, backlog): (&Shelf, &Backlog)) -> Vec<
     lines
 }
 
-/// Makes and checks the text of the file `to`, or else of `NAME.wet` in the current folder. The error is the file's
-/// path and the first error in the text. `write` makes the text; its arguments are whether names need prefixes, and a
-/// function that returns the path to a used file.
+/// Makes and checks the text of the file `to`, or else of `NAME.wet` in the current folder. The error is that path, and
+/// the first error in the text. `write` takes whether names need prefixes, and a function from a used file to its path.
 fn sound(
     name: &str,
     reader: &Reader,
@@ -122,8 +119,8 @@ fn sound(
     Err((path, error.map(|error| format!(": {}", error.message)).unwrap_or_default()))
 }
 
-/// The text of a file with a backlog; `None` if a needed file has no path for a `use` line. With `prefixed`, names from all
-/// used files but the first get prefixes.
+/// The text of a file with a backlog; `None` if a needed file has no path for a `use` line. With `prefixed`, names from
+/// all used files but the first get prefixes.
 fn text(
     backlog: &Backlog,
     shelf: &Shelf,
