@@ -68,8 +68,7 @@ enum Form {
 const RECORD: &str = "wetside record";
 
 impl Form {
-    /// The name of a form that gives each step a fixed time, so that it cannot wait for a person to end a step; `None`
-    /// for other forms.
+    /// The name of a form that cannot wait for a person, because its steps have fixed times; `None` for other forms.
     fn with_fixed_times(self) -> Option<&'static str> {
         match self {
             Form::Ics => Some("a calendar"),

@@ -131,7 +131,7 @@ struct Inspected {
     settled: usize,
 }
 
-/// Checks all files. If `look` is given, each finding gets a text for people.
+/// Checks all files. If `look` is given, findings are also drawn as text in this look.
 fn inspect(
     paths: impl Iterator<Item = PathBuf>,
     levels: &Levels,
@@ -186,7 +186,7 @@ fn is_certain(finding: &Finding) -> bool {
 }
 
 impl Inspected {
-    /// The number of findings of each severity, including those over the limit.
+    /// The number of findings of each severity, including those over `FINDINGS_MAX`.
     fn count(&self) -> Count {
         let kept = self.findings.iter().map(|(finding, _)| finding.level);
         report::count(kept.chain(self.rest.values().copied()))

@@ -298,7 +298,6 @@ fn other_tank(evening: &Evening, tank: Option<&Tank>, index: &Index, reader: &Re
     })
 }
 
-/// The failure if a step that the command line names is not in the recipe.
 pub(in crate::cli) fn no_step(recipe: &Recipe, kind: StepKind, name: Option<&str>) -> Failure {
     let name = name.map(|name| format!(" {name}")).unwrap_or_default();
     let steps: Vec<String> = recipe.steps.iter().map(Step::title).collect();

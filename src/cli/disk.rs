@@ -82,7 +82,6 @@ impl Reader {
         self.sources.name(file)
     }
 
-    /// Checks files and the files that they use.
     pub(super) fn check(&mut self, roots: &[FileId], levels: &Levels) -> (Shelf, Vec<Diagnostic>) {
         check_all(&mut self.sources, roots, &self.disk, levels)
     }
@@ -113,7 +112,7 @@ impl Reader {
 /// The bytes of a list from a spreadsheet as text. Besides UTF-8 it may be UTF-16 with a byte-order mark.
 fn decoded_list(bytes: Vec<u8>) -> Result<String, NotRead> {
     let unit: fn([u8; 2]) -> u16 = match bytes.as_slice() {
-        // The signature of a ZIP file, as which spreadsheets save workbooks.
+        // Spreadsheet programs save workbooks as ZIP files, which begin with these bytes.
         [b'P', b'K', 3, 4, ..] => {
             return Err(NotRead::NotText("it is a workbook; save its sheet as CSV in UTF-8".to_owned()));
         }
@@ -144,11 +143,11 @@ pub(super) struct Disk {
     /// A cache for `use` lines. The keys are the full paths that the lines name, the values are the root of the using
     /// file and the name of the used file.
     used: RefCell<BTreeMap<OsString, (PathBuf, String)>>,
-    /// A cache of the root that each folder belongs to.
+    /// A cache: the root of each folder.
     roots: BTreeMap<PathBuf, PathBuf>,
     /// Whether the language server ignores config files.
     pub(super) no_config: bool,
-    /// A cache for each root: the severities of the rules, or the error in the root's config file.
+    /// A cache: for each root folder the severities of the rules, or the error in its config file.
     levels: BTreeMap<PathBuf, Result<Levels, String>>,
 }
 
@@ -178,7 +177,6 @@ impl Disk {
         kept.filter(|(_, kept)| is_other(kept.folder())).map(|(id, _)| id).collect()
     }
 
-    /// Whether the file with this name begins with a byte-order mark.
     pub(super) fn had_mark(&self, name: &str) -> bool {
         self.files.borrow().get(name).is_some_and(|kept| kept.marked)
     }
@@ -191,7 +189,6 @@ impl Disk {
         })
     }
 
-    /// The root that a folder belongs to. Each folder is looked up only once.
     fn root_above(&mut self, folder: &Path) -> PathBuf {
         let known = self.roots.get(folder).cloned();
         known.unwrap_or_else(|| self.roots.entry(folder.to_owned()).or_insert(root::above(folder)).clone())

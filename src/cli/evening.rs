@@ -195,7 +195,6 @@ fn temperature(at: Option<At>, no_config: bool) -> Result<At, Failure> {
     Ok(at)
 }
 
-/// The evening of the planned session that comes next.
 fn next(asked: Asked) -> Result<Evening, Failure> {
     let room = Room::open(asked.common.no_config, false)?;
     let session = room.next()?;
@@ -236,8 +235,8 @@ pub(super) fn of_plan(session: &Session, mut asked: Asked, room: Room) -> Result
     Ok(Evening { planned: Some(planned), is_typed: false, ..evening })
 }
 
-/// The file of a planned session's recipe. If several files below the root declare a recipe of this name, it is the one
-/// whose recipe has the planned fingerprint.
+/// The file of a planned session's recipe; if several files declare a recipe of this name, the one in which it has the
+/// planned fingerprint.
 fn recipe_of(session: &Session) -> Result<PathBuf, Failure> {
     let index = Index::below(&root::ROOT, &[]).with(Declared::Recipe, &session.recipe);
     let sought = Sought::below(Declared::Recipe, &session.recipe);

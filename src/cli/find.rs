@@ -350,7 +350,6 @@ impl<'a> Sought<'a> {
         Failure::new(format!("there is no {word} '{}' {}", self.name, self.place), help)
     }
 
-    /// The failure if several files declare the sought name.
     pub(super) fn in_files(&self, files: impl Iterator<Item = String>) -> Failure {
         let files: Vec<String> = files.collect();
         let help = match &self.call {

@@ -123,7 +123,6 @@ impl Traced {
     }
 }
 
-/// The changes of a recipe's work, the newest first.
 fn traced(past: &Past, recipe: &Arc<Recipe>, file: String) -> Result<Vec<Traced>, Failure> {
     let commits = past.commits()?;
     let Some(newest) = commits.first() else { return Ok(Vec::new()) };

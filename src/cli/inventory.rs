@@ -190,7 +190,6 @@ fn tank(file: FileId, tank: &crate::model::Tank, sources: &Sources) -> Thing {
     Thing { file, span: tank.span, listed }
 }
 
-/// The sessions of the root's darkroom, in the order of files and lines.
 fn sessions(levels: &Levels) -> Result<Inventory, Failure> {
     let mut reader = Reader::default();
     let files = darkroom::files(&darkroom::index(&root::ROOT), None, &mut reader)?;

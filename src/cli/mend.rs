@@ -26,8 +26,7 @@ struct State {
     findings: Vec<Diagnostic>,
 }
 
-/// Identifies a finding by file, rule and message. Unlike its span, they stay the same when another fix moves the
-/// finding.
+/// Identifies a finding by file, rule and message, which stay the same when another fix moves the finding.
 type Key = (FileId, &'static str, String);
 
 type Mend = (Diagnostic, Fix);

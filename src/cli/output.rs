@@ -96,7 +96,6 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
         self.output.as_deref().filter(|path| path.as_os_str() != "-")
     }
 
-    /// Whether the result goes into a file whose name ends with `.pdf`.
     pub(super) fn is_pdf(&self) -> bool {
         self.file().is_some_and(|path| path.extension().is_some_and(|ending| ending == "pdf"))
     }

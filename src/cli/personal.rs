@@ -46,7 +46,6 @@ pub(super) enum Units {
 }
 
 impl Units {
-    /// The scale of temperatures that goes with the units.
     pub(super) fn scale(self) -> Scale {
         match self {
             Units::Metric => Scale::Celsius,

@@ -23,7 +23,6 @@ pub(super) struct Refusal {
     pub(super) other: Option<OtherCard>,
 }
 
-/// The card for the film of a wrong roll.
 pub(super) struct OtherCard {
     pub(super) film: String,
     pub(super) file: String,

@@ -21,7 +21,6 @@ pub(super) struct Revision {
 }
 
 impl Revision {
-    /// The revision called `named` in the repository of the current folder.
     pub(super) fn of(named: &str) -> Result<Revision, Failure> {
         let strange = |letter: char| !letter.is_alphanumeric() && !SIGNS.contains(letter);
         if named.is_empty() || named.starts_with('-') || named.contains(strange) {

@@ -14,7 +14,6 @@ use crate::source::COLLECTIONS;
 pub(super) const JOURNAL: &str = "journal";
 
 pub(super) static HERE: LazyLock<PathBuf> = LazyLock::new(|| std::fs::canonicalize(".").unwrap_or_default());
-/// The root of the current folder.
 pub(super) static ROOT: LazyLock<PathBuf> = LazyLock::new(|| above(&HERE));
 
 /// The root of a folder: the nearest git repository or collection at or above it; else, for the folder of a journal,

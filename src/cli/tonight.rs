@@ -68,7 +68,6 @@ static ABOVE: LazyLock<PathBuf> = LazyLock::new(|| {
     journal.and_then(|journal| journal.parent().map(Path::to_owned)).unwrap_or_else(|| HERE.clone())
 });
 
-/// The path of a file in `.tonight`, which may not exist.
 fn path(name: &str) -> PathBuf {
     ABOVE.join(FOLDER).join(name)
 }

@@ -100,7 +100,6 @@ pub(super) fn refuse(unread: &[Unread], tonight: &Tonight, reader: &mut Reader) 
     reader.refuse_any(errors)
 }
 
-/// The warnings on the card about what is not counted.
 pub(super) fn warnings(unread: &[Unread], tonight: &Tonight) -> Vec<Warning> {
     let mut all = Vec::new();
     for part in unread {

@@ -10,7 +10,6 @@ use crate::cli::{Failure, fail};
 
 const HEAD: &str = "# Written by wetside adopt. Do not edit.";
 
-/// The content of a lock file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Lock {
     /// The folder or address that the collection was adopted from.
@@ -36,8 +35,8 @@ impl Lock {
         text
     }
 
-    /// Parses the text of a lock file. If it has git's conflict markers, only the origin is read, and both sides of the
-    /// conflict must name the same origin.
+    /// Parses the text of a lock file. If git left conflict markers in it, only the origin is read, which must be the
+    /// same on both sides.
     pub(super) fn read(text: &str, name: &str) -> Result<Read, Failure> {
         let is_conflicted =
             text.lines().any(|line| line.starts_with("<<<<<<<") || line.starts_with(">>>>>>>"));

@@ -287,7 +287,7 @@ fn git(place: Option<&Path>) -> Command {
         .stdin(Stdio::null())
         .stdout(Stdio::piped())
         .stderr(Stdio::piped());
-    // If a git hook runs this program, these variables name the hook's repository, which is not the origin.
+    // In a git hook, these variables name the hook's repository, which is not the origin.
     for name in OF_A_HOOK {
         call.env_remove(name);
     }

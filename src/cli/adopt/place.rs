@@ -19,8 +19,7 @@ pub(super) struct Shelf {
     folder: PathBuf,
 }
 
-/// A change is prepared in a hidden folder. These are the names of the folder of new files and of the new lock file in
-/// it.
+/// Names in the hidden folder where a change is prepared: the folder of the new files, and the new lock file.
 const FILES: &str = "files";
 const LOCK: &str = "lock";
 /// An empty file of this name in the hidden folder says that the change removes the collection, or releases it to the
@@ -71,7 +70,6 @@ impl Shelf {
         names
     }
 
-    /// Reads the text files in a collection's folder.
     pub(super) fn files(&self, name: &str) -> IoResult<Files> {
         files_of(&self.collection(name))
     }
@@ -129,8 +127,7 @@ impl Shelf {
         let _ = fs::remove_dir(&self.folder);
     }
 
-    /// Finishes changes that killed runs had fully prepared, and deletes the hidden folders of changes that they had
-    /// prepared only in part.
+    /// Finishes changes that killed runs had fully prepared, and deletes the hidden folders of other changes.
     pub(super) fn finish_all(&self) -> IoResult<()> {
         for entry in fs::read_dir(&self.folder).into_iter().flatten().filter_map(Result::ok) {
             let name = entry.file_name().to_string_lossy().into_owned();

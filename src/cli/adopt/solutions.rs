@@ -9,8 +9,8 @@ use crate::cli::root::printable;
 use crate::compile::{Label, Personal};
 use crate::model::{Date, Dilution, Solution, Step, Volume};
 
-/// The first words of lines in a solution. Changes of these lines are shown only for a solution that no recipe uses,
-/// since the comparison of recipes shows the others.
+/// Changes of lines that begin with these words are shown only for a solution that no recipe uses. For others, the
+/// comparison of recipes shows them.
 const STATED: [&str; 3] = ["caution ", "needs ", "treats "];
 
 /// The report of changes in solutions that both versions of the collection declare.

@@ -87,7 +87,6 @@ impl Past {
         path.strip_prefix(&self.prefix).filter(|path| path.ends_with(".wet"))
     }
 
-    /// The recipe files of the root at a commit.
     pub(super) fn at(&self, commit: &str) -> Result<Tree<'_>, Failure> {
         let listed = git(&root::ROOT, &["ls-tree", "-r", "-z", "--full-tree", commit])?.unwrap_or_default();
         let mut files = BTreeMap::new();

@@ -60,7 +60,6 @@ impl Ledger {
         Ok(ledger)
     }
 
-    /// The journal's path as messages show it.
     pub(super) fn name(&self) -> String {
         root::printable(&self.shown.display().to_string())
     }
@@ -85,8 +84,8 @@ impl Ledger {
         self.shelf.darkroom.sessions.iter().filter(is_own)
     }
 
-    /// The file and the name of the bath or backlog called `wanted`. `wanted` may be a name with a prefix under which a
-    /// file imports it.
+    /// The file and the name of the bath or backlog called `wanted`, which may have the prefix of an import:
+    /// `club/fix-a`.
     pub(super) fn name_of(&self, kind: Declared, wanted: &str) -> Result<Name, Failure> {
         let Shelf { darkroom, .. } = &self.shelf;
         let baths = darkroom.baths.iter().map(|(by, said, bath)| (*by, said, &bath.name, bath.span.file));
