@@ -37,7 +37,6 @@ impl Chosen {
     }
 }
 
-/// Compiles the recipe of an evening. `command` is the calling command, for messages.
 pub(super) fn schedule(command: &str, evening: &Evening, reader: &mut Reader) -> Result<Schedule, Failure> {
     let chosen = chosen(command, evening, reader)?;
     let schedule = chosen.compiled().map_err(|errors| reader.refused(errors))?;

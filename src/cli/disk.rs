@@ -98,7 +98,6 @@ impl Reader {
         (shelf, findings)
     }
 
-    /// The failure of a command because of these findings in its files.
     pub(super) fn refused(&mut self, findings: Vec<Diagnostic>) -> Failure {
         let sources = std::mem::take(&mut self.sources);
         Failure::Files { sources, findings, note: String::new() }

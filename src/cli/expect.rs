@@ -13,7 +13,6 @@ pub(super) struct Expected {
     time: Time,
 }
 
-/// Reads one step and its time: `bleach=5:00`.
 pub(super) fn expected(text: &str) -> Result<Expected, String> {
     let (step, time) =
         text.split_once('=').ok_or_else(|| format!("'{text}' has no time; write bleach=5:00"))?;

@@ -51,7 +51,6 @@ pub(super) struct Arguments {
     speed: u16,
 }
 
-/// Compiles the recipe as the command `card` does, then shows the schedule live.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let mut reader = Reader::default();
     let (evening, last) = &tonight::evening("follow", &arguments.asked)?;

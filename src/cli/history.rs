@@ -161,7 +161,7 @@ fn traced(past: &Past, recipe: &Arc<Recipe>, file: String) -> Result<Vec<Traced>
     Ok(all)
 }
 
-/// The recipe `name` of a file in the tree of a commit.
+/// Checks a file in the tree of a commit, and returns the recipe `name` as it was then.
 fn then(tree: &Tree<'_>, file: &str, name: &str) -> Then {
     let absent = || Then { mark: Mark::Absent, file: file.to_owned(), files: BTreeSet::new() };
     let Some(text) = tree.text(file) else { return absent() };

@@ -65,7 +65,6 @@ fn collections() -> Vec<PathBuf> {
     all
 }
 
-/// Reads files. Files that cannot be read are added to `all.left_out`.
 fn read(paths: &[PathBuf], reader: &mut Reader, all: &mut Inventory) -> Vec<FileId> {
     let mut files = Vec::new();
     for path in paths {

@@ -93,7 +93,6 @@ enum Form {
     Label,
 }
 
-/// Reads an ingredient and its form: `carbonate=monohydrate` or `acetic-acid=99.5%`.
 fn had(text: &str) -> Result<Had, String> {
     let wrong =
         || format!("'{text}' is not an ingredient and its form; write carbonate=monohydrate or bromide=10%");
@@ -108,7 +107,6 @@ fn had(text: &str) -> Result<Had, String> {
     Ok(Had { name: name.to_owned(), form })
 }
 
-/// Reads a solution to add and its volume in each litre: `restrainer=20ml/l`.
 fn addition(text: &str) -> Result<(String, Volume), String> {
     let wrong = || format!("'{text}' is not a solution and its share; write restrainer=20ml/l");
     let (name, amount) = text.split_once('=').ok_or_else(wrong)?;

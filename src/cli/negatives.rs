@@ -148,7 +148,6 @@ fn lines(session: &Session, slot: &Slot, sources: &Sources) -> Vec<(String, Stri
         .collect()
 }
 
-/// The first word of a statement, and the rest.
 fn words(tree: &Tree, statement: &Statement, sources: &Sources) -> (String, String) {
     let first = tree.tokens_in(&statement.tokens).first().map_or(statement.span, |token| token.span);
     let word = sources.slice(first).to_owned();

@@ -189,9 +189,9 @@ struct Found {
     backlog: Arc<Backlog>,
     /// The rolls that could not be read from the list of `--from`.
     unread: Vec<LeftOut>,
-    /// The rolls that this list states as developed, and on which day. The keys are labels.
+    /// The rolls that the list of `--from` states as developed, and on which day. The keys are labels.
     done: BTreeMap<String, Date>,
-    /// Warnings and advice about this list.
+    /// Warnings and advice about the list of `--from`.
     notes: Vec<Diagnostic>,
     tank: Arc<Tank>,
     /// Whether the tank is that of the user's settings.

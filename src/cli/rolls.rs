@@ -321,7 +321,7 @@ struct Call {
 impl Call {
     fn of(evening: &Evening) -> Call {
         if !evening.is_typed {
-            // The words typed lack what comes from the plan, the backlog or the last card.
+            // The words that the user typed lack what comes from the plan, the backlog or the last card.
             let recipe = evening.name.clone().unwrap_or_default();
             let command = std::env::args().nth(1).unwrap_or_default();
             let own = evening.words(&[recipe], &evening.bath);

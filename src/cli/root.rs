@@ -41,7 +41,8 @@ pub(super) fn is_root(folder: &Path) -> bool {
     has_git(folder) || (collections_of(folder).is_some() && nearest(folder) == Some(folder))
 }
 
-/// The nearest root at or above a folder. Folders are examined from the top, since a collection needs a root above it.
+/// The nearest root (git repository or collection) at or above a folder. Folders are examined from the top, since
+/// whether one is a collection depends on the root above it.
 pub(super) fn nearest(folder: &Path) -> Option<&Path> {
     let mut above: Vec<&Path> = folder.ancestors().collect();
     above.reverse();

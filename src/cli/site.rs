@@ -102,7 +102,7 @@ fn vacant(place: &Path) -> Result<bool, Failure> {
     )
 }
 
-/// The module from a file, else the module in this program.
+/// The WebAssembly module from a file, else the one in this program.
 fn module(file: Option<&Path>) -> Result<Vec<u8>, Failure> {
     let Some(file) = file else {
         return OWN_MODULE.map(<[u8]>::to_vec).ok_or_else(|| {

@@ -18,7 +18,6 @@ use crate::model::Date;
 
 const FOLDER: &str = ".tonight";
 const CARD: &str = "card.json";
-/// Keeps the folder out of git.
 const IGNORE: &str = ".gitignore";
 /// `follow` and `record` use a card for this long after it was made.
 const AGE_MAX: Duration = Duration::from_secs(24 * 3600);

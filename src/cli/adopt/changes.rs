@@ -32,7 +32,6 @@ pub(super) fn shown(name: &str, before: &Files, found: &Found) -> String {
     text + &affected(name, before, &found.files)
 }
 
-/// A line for each export that an update removes or adds.
 fn exports(old: Option<&Checked>, new: &Checked) -> String {
     let names = |checked: Option<&Checked>| -> BTreeSet<String> {
         let exports = checked.and_then(collection_of).map(|collection| collection.exports.iter());

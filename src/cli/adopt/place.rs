@@ -222,8 +222,8 @@ fn on_disk(folder: &Path, files: &[PathBuf]) -> IoResult<()> {
     Ok(())
 }
 
-/// The texts of the files below a folder. The keys are paths relative to the folder. Links, and files that are not
-/// text, are skipped.
+/// The texts of the files below a folder. The keys are paths relative to the folder. Links, and files that cannot be
+/// read as text, are skipped.
 fn files_of(folder: &Path) -> IoResult<Files> {
     let mut files = Files::new();
     let mut open = vec![folder.to_owned()];

@@ -56,7 +56,6 @@ pub(in crate::cli) fn trace(past: &Past, sought: &FingerprintSought) -> Result<V
     Ok(Vec::new())
 }
 
-/// A recipe as it was at a commit.
 struct Was {
     name: String,
     file: String,

@@ -93,7 +93,8 @@ fn lines(load: &Load, plan: &Plan, (shelf, backlog): (&Shelf, &Backlog)) -> Vec<
 }
 
 /// Makes and checks the text of the file `to`, or else of `NAME.wet` in the current folder. The error is that path, and
-/// the first error in the text. `write` takes whether names need prefixes, and a function from a used file to its path.
+/// the first error in the text. The arguments of `write` are whether names get prefixes, and a function from a used
+/// file to its path.
 fn sound(
     name: &str,
     reader: &Reader,

@@ -11,14 +11,12 @@ pub(super) type Took = (StepAsked, Time);
 /// A temperature that was read during a step, by the clock of that step, as `--read` gives it.
 pub(super) type Read = (StepAsked, Time, Temperature);
 
-/// Reads a value of `--took`: `develop=8:59`.
 pub(super) fn took(text: &str) -> Result<Took, String> {
     let (step, time) =
         text.split_once('=').ok_or_else(|| format!("'{text}' has no time; write develop=8:59"))?;
     Ok((given::step(step)?, given::value::<Time, _>(time)?))
 }
 
-/// Reads a value of `--read`: `develop=3:10=22.1C`.
 pub(super) fn read(text: &str) -> Result<Read, String> {
     let parts = text.split_once('=').and_then(|(step, rest)| Some((step, rest.split_once('=')?)));
     let (step, (time, temperature)) = parts.ok_or_else(|| {
