@@ -59,7 +59,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     files.extend(files_below(None, &mut reader));
     let (shelf, mut findings) = reader.check_darkroom(root, &files, &levels(&[], arguments.no_config)?);
     // Recipes with errors are skipped. Errors in files of the darkroom end the run, because a session with errors may
-    // be that of this roll.
+    // have developed this roll.
     findings.retain(|finding| finding.level == Level::Error && own.contains(&finding.span.file));
     reader.refuse_any(findings)?;
     let mut sleeves = Vec::new();

@@ -37,7 +37,6 @@ enum Because {
     Developed { session: String, on: String },
 }
 
-/// The recipe for a roll that needs other work than the card's.
 struct Other {
     recipe: String,
     file: String,

@@ -32,7 +32,6 @@ const OWN: [&str; 3] = ["--from", "--speed", "--color"];
 /// The question that is shown in place of the row of keys.
 enum Asked {
     Nothing,
-    /// Whether to quit.
     Quit,
     /// The temperature of the bath, as typed until now.
     Temperature(String),
