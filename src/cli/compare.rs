@@ -180,7 +180,7 @@ fn read(given: &Path, recipe: Option<&str>, no_config: bool) -> Result<Side, Fai
 type Recipes = Vec<Arc<Recipe>>;
 
 /// The recipes of OLD and NEW to compare. If only one argument names a recipe, the other file's recipe of that name is
-/// taken, else its only recipe.
+/// taken, else the other file's only recipe.
 fn chosen(old: &Side, new: &Side) -> Result<(Recipes, Recipes), Failure> {
     if old.recipes.is_empty() && new.recipes.is_empty() {
         return fail("neither OLD nor NEW has a recipe", "name files with recipes");

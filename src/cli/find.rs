@@ -27,7 +27,7 @@ const NAME_ENDS: [char; 4] = [' ', '\t', '\r', '{'];
 pub(super) struct OtherRoots(Arc<Mutex<Vec<PathBuf>>>);
 
 impl OtherRoots {
-    /// A line that lists the roots not entered; empty if there are none.
+    /// A line for the user with the roots that a search did not enter; empty if there are none.
     pub(super) fn line(&self) -> String {
         let Ok(paths) = self.0.lock() else { return String::new() };
         let names: Vec<String> = paths.iter().map(|path| printable(&path.display().to_string())).collect();

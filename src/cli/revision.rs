@@ -13,7 +13,6 @@ const SIGNS: &str = "/._-~^@{}+=,#%:";
 
 /// The files of a revision. A file's name is the revision, a colon and the path from the root of the repository.
 pub(super) struct Revision {
-    /// The name of the revision in the command line.
     named: String,
     commit: String,
     /// The path of the current folder, relative to the root of the repository.

@@ -91,7 +91,6 @@ impl Lock {
 
 pub(super) struct Read {
     pub(super) lock: Lock,
-    /// Whether the lock file has git's conflict markers.
     pub(super) is_conflicted: bool,
 }
 

@@ -55,7 +55,7 @@ impl Marks {
         self.folder.join(sum(&self.head(step)))
     }
 
-    /// The cached recipes of a step; `None` if the cache does not have them.
+    /// The cached recipes of a step (a commit and the next later one); `None` if the cache does not have them.
     pub(super) fn read(&self, step: Step<'_>) -> Option<Vec<Mark>> {
         let path = self.file(step);
         // Only a plain file is opened, because reading a named pipe could block forever.
@@ -71,7 +71,8 @@ impl Marks {
         lines.lines().map(mark).collect()
     }
 
-    /// Caches the recipes of a step. A failure is ignored, since it only makes the next search slower.
+    /// Caches the recipes of a step (a commit and the next later one). A failure is ignored, since it only makes the
+    /// next search slower.
     pub(super) fn write(&self, step: Step<'_>, marks: impl Iterator<Item = Mark>) {
         let mut text = self.head(step);
         for mark in marks {
