@@ -104,7 +104,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
 }
 
 /// The conditions under which a recipe is tried: with each tank of the root, and without a tank. The rolls are those of
-/// `--rolls` if their formats are known. Without `--rolls`, it is one roll: of each format of the tank, or of
+/// `--rolls` if their formats are known. Without `--rolls`, one roll is tried in each format of the tank, or of
 /// `Format::FIRST`.
 fn evenings(at: Temperature, arguments: &Arguments) -> Result<Vec<Tonight>, Failure> {
     let mut all = Vec::new();

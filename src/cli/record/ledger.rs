@@ -179,7 +179,7 @@ impl Ledger {
     }
 }
 
-/// Four random characters, from the system's random numbers with which the standard library seeds each map's hashing.
+/// Four random characters. Their source is the random seed that the standard library makes for each hash map.
 fn random_letters() -> String {
     let mut random = RandomState::new().build_hasher().finish();
     let mut letters = String::new();

@@ -8,7 +8,7 @@ use crate::model::{Temperature, Time};
 /// The true time of a step, as `--took` gives it.
 pub(super) type Took = (StepAsked, Time);
 
-/// A temperature that was read during a step, by the clock of that step, as `--read` gives it.
+/// A temperature that `--read` gives for a step, and the time of the reading since the start of the step.
 pub(super) type Read = (StepAsked, Time, Temperature);
 
 pub(super) fn took(text: &str) -> Result<Took, String> {
