@@ -90,7 +90,7 @@ fn stretches(scheme: &Scheme, clock: StepClock) -> Option<Vec<Stretch>> {
     })
 }
 
-/// Sorts the stretches of agitation, ends each by the start of draining, merges overlapping stretches and drops
+/// Sorts the stretches of agitation, cuts them off at the start of draining, merges overlapping stretches and drops
 /// incomplete inversions.
 fn joined(mut stretches: Vec<Stretch>, clock: StepClock, inversion: Time) -> Vec<Stretch> {
     stretches.sort_by_key(|stretch| stretch.start);

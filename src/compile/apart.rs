@@ -9,12 +9,12 @@ use crate::model::{Role, Solution, Temperature};
 pub(super) struct Gas<'a> {
     gas: &'static str,
     names: Vec<&'a str>,
-    /// Whether a fan must run.
+    /// Whether the gas needs a fan, and not only an open window.
     pub(super) is_strong: bool,
 }
 
-/// Groups of ingredients, a gas, and whether a fan must run. An ingredient of each group in one solution gives off the
-/// gas. Common practice, no source.
+/// Each row has groups of ingredients, a gas, and whether the gas needs a fan. A solution with an ingredient of each
+/// group gives off the gas. Common practice, no source.
 const GASES: &[(&[&[&str]], &str, bool)] = &[
     (&[&["potassium-metabisulfite", "sodium-bisulfite", "sodium-metabisulfite"]], "sulfur dioxide", true),
     (&[ACIDS, &["sodium-sulfite"]], "sulfur dioxide", false),
@@ -44,7 +44,8 @@ pub(super) fn gases(concerns: &[Concern]) -> Vec<Gas<'_>> {
     all
 }
 
-/// The line about gases, or about steam at this temperature.
+/// The line about gases and steam; `None` without both. `steams_at` is the temperature of the warmest bath, if it
+/// steams.
 pub(super) fn air(gases: &[Gas<'_>], steams_at: Option<Temperature>) -> Option<Saying> {
     let said: Vec<String> =
         gases.iter().map(|gas| format!("{}: {}", gas.names.join(", "), gas.gas)).collect();
@@ -64,7 +65,7 @@ pub(super) fn air(gases: &[Gas<'_>], steams_at: Option<Temperature>) -> Option<S
     }
 }
 
-/// The words on a label for the chemicals that must not meet this bottle, in the order of [`WORDS`].
+/// The words on a label for the chemicals that must not be mixed with the contents of this bottle.
 pub(super) fn never_with(form: &Form) -> Vec<&'static str> {
     let holds = |group: &[&str]| form.holds.iter().any(|held| is_in_bulk(held, group));
     let words = PAIRS.iter().flat_map(|pair| {
@@ -103,12 +104,12 @@ fn is_in_bulk((name, share): &(Name, Option<Percent>), group: &[&str]) -> bool {
     group.contains(name) && !is_weak
 }
 
-/// From this share on an undiluted weak acid frees gas in a dangerous amount. Common practice, no source.
+/// A bottle with at least 5 % of a weak acid frees a dangerous amount of gas. Common practice, no source.
 const STRONG: Percent = Percent::thousandths(5_000);
 const WEAK_ACIDS: &[&str] = &["acetic-acid", "citric-acid"];
 
-/// Warns of chemicals that must not meet undiluted, the deadliest first. The brief text fits into one line after the
-/// words `lead`.
+/// The line about undiluted chemicals that must not meet, the deadliest first; `None` if there are none. The brief text
+/// fits into one line after the prefix `lead`.
 pub(super) fn never(concerns: &[Concern], solutions: &[&Solution], lead: &str) -> Option<Saying> {
     let bottles: Vec<&Form> =
         concerns.iter().flat_map(|one| &one.forms).filter(|form| !form.is_bath).collect();
@@ -120,12 +121,13 @@ pub(super) fn never(concerns: &[Concern], solutions: &[&Solution], lead: &str) -
         let of = bottles.iter().filter(|form| form.holds.iter().any(counts));
         of.map(|form| form.what.as_str()).collect()
     };
-    // Each clause in full, and in few words.
+    // Each warning as a full text and as a brief text.
     let mut clauses: Vec<(String, String)> = Vec::new();
     for pair in PAIRS {
         let Some((group, with, comes)) = pair.short else { continue };
         let own = holding(pair.one, true);
-        // If no bottle holds the first group, one clause names the bottles of all pairs with the same words.
+        // If no bottle holds the first group of the pair, one warning names the bottles of all pairs with the same
+        // short text.
         let mut others = holding(pair.other, false);
         if own.is_empty() {
             let like =
@@ -133,7 +135,7 @@ pub(super) fn never(concerns: &[Concern], solutions: &[&Solution], lead: &str) -
             others = like.flat_map(|like| holding(like.other, false)).collect();
         }
         others.dedup();
-        // A bottle may hold both chemicals by design, as an acid fixer does.
+        // Leaves out bottles that hold both chemicals by design, such as an acid fixer.
         let own: Vec<&str> = own.into_iter().filter(|name| !others.contains(name)).collect();
         let clause = |names: &dyn Fn(&[&str]) -> Option<String>| match (names(&own), names(&others), with) {
             (Some(_), None, _) | (None, None, _) => None,
@@ -173,7 +175,8 @@ fn solution_of(what: &str) -> String {
     what.split(' ').next().unwrap_or(what).to_owned()
 }
 
-/// The waste: a can for each kind, with its number if the user has set one. Silver comes first, and a stop last.
+/// The line about waste: a can for each kind of waste, with the number of the can if the user has set one. Silver comes
+/// first, and a stop last.
 pub(super) fn waste(solutions: &[&Solution], personal: &Personal) -> Option<Saying> {
     let mut cans: Vec<(usize, String, Option<&String>)> = Vec::new();
     for solution in solutions {
@@ -217,7 +220,7 @@ pub(super) fn can(solution: &Solution, personal: &Personal) -> Option<String> {
     }
 }
 
-/// The kind of waste that a solution is, and its place in the line.
+/// The position of a solution in the line about waste, and its kind of waste; `None` if it needs no can.
 fn kind(solution: &Solution) -> Option<(usize, &'static str)> {
     let holds = |names: &[&str]| solution.ingredients().iter().any(|one| names.contains(&one.name));
     Some(match solution.role? {

@@ -9,19 +9,19 @@ use crate::vocabulary::{Capture, Count, respelled, unit};
 /// The temperatures that `--at` gives: one for all baths, and others for single steps.
 #[derive(Clone)]
 pub(crate) struct At {
-    /// As it was written.
+    /// The text that the user wrote.
     #[cfg_attr(not(feature = "cli"), allow(dead_code, reason = "the command line reads it"))]
     pub(crate) text: String,
     pub(crate) temperature: Temperature,
     pub(crate) scale: Scale,
     pub(crate) steps: Vec<StepTemperature>,
-    /// The numbers without a unit, each with the scale in which it can be the temperature of a bath.
+    /// The numbers that the user wrote without a unit, each with the scale that was assumed.
     #[cfg_attr(not(feature = "cli"), allow(dead_code, reason = "the command line reads it"))]
     pub(crate) bare: Vec<(String, Scale)>,
 }
 
 impl At {
-    /// Whether a number has no unit.
+    /// Whether the user wrote some number without a unit.
     #[cfg_attr(not(feature = "cli"), allow(dead_code, reason = "the command line reads it"))]
     pub(crate) fn is_bare(&self) -> bool {
         !self.bare.is_empty()
@@ -60,7 +60,8 @@ pub(crate) fn at(text: &str) -> Result<At, String> {
     Ok(At { text: text.to_owned(), temperature, scale, steps, bare })
 }
 
-/// The parts of a text between commas. A comma between two digits is that of a decimal number, and becomes a point.
+/// The pieces of a text between commas. A comma between two digits is a decimal comma and becomes a point: `22,5C` is
+/// one piece.
 fn pieces(text: &str) -> Vec<String> {
     let mut pieces: Vec<String> = Vec::new();
     for piece in text.split(',') {
@@ -77,7 +78,7 @@ fn pieces(text: &str) -> Vec<String> {
     pieces
 }
 
-/// A number without a unit is in °C below this temperature, and else in °F: no bath is at 50 °C, or at 49 °F.
+/// A number without a unit is in °C below 50, and else in °F: no bath is as hot as 50 °C or as cold as 49 °F.
 const CELSIUS_BELOW: Temperature = Temperature::celsius_whole(50);
 
 /// Reads a temperature, its scale, and whether it has no unit.
@@ -95,7 +96,7 @@ pub(crate) fn degrees(text: &str) -> Result<(Temperature, Scale, bool), String> 
 /// The kind of a step that an option names, and the step's name if given.
 pub(crate) type StepAsked = (StepKind, Option<String>);
 
-/// Reads a step: `fix`, or `wash-last`.
+/// Reads the kind and the name of a step: `fix`, or `wash-last`.
 pub(crate) fn step(text: &str) -> Result<StepAsked, String> {
     let text = text.trim();
     if let Some(kind) = StepKind::parse(text) {
@@ -149,7 +150,8 @@ pub(crate) fn start(text: &str) -> Result<u32, String> {
     seconds.ok_or_else(|| format!("'{text}' is not a time of day; write 19:30 or 19:30:00"))
 }
 
-/// The rolls with their formats, where the tank's only format may be left out; else a message and a help line.
+/// The rolls with their formats. A count without a format means the tank's only format. The error is a message and a
+/// help text.
 pub(crate) fn in_formats(asked: &RollsAsked, tank: Option<&Tank>) -> Result<Vec<Rolls>, (String, String)> {
     let formats: Vec<Format> = tank.iter().flat_map(|tank| &tank.reels).map(|reels| reels.format).collect();
     let one = |(count, format): &(u32, Option<Format>)| match (format, formats.as_slice()) {

@@ -2,46 +2,46 @@
 
 use crate::model::{Date, Dilution, Replenisher, Time, Use, Volume};
 
-/// The bath of a step.
+/// The bath that a step uses tonight.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct PlannedBath {
     /// The solution's name; `water` for plain water.
     pub solution: String,
     /// The solution's title; `water` for plain water.
     pub title: String,
-    /// The only bottle of the solution that the bath is mixed from; `None` for all of its bottles.
+    /// The name of the bottle that the bath is mixed from, if the solution has several and only one is used.
     pub part: Option<String>,
     /// The dilution; `None` for water.
     pub dilution: Option<Dilution>,
-    /// The name that distinguishes the bath from other baths of this solution and dilution.
+    /// The name of the bath, if the recipe has several baths of this solution and dilution.
     pub name: Option<String>,
-    /// The name of the bath whose place this bath takes once the other bath is exhausted.
+    /// The name of the bath that this bath replaces when that bath is exhausted, as in fixing with two baths.
     pub becomes: Option<String>,
-    /// The solution that is added to the bath. Its measured volume is the last of `parts`.
+    /// Another solution that is added to the bath, if any. Its volume is the last of `parts`.
     pub added: Option<Added>,
-    /// The index of the earlier step whose used bath this step uses again.
+    /// If the step reuses the bath of an earlier step, the index of that step.
     pub used: Option<usize>,
     /// When the bath is mixed, counted from the start of the schedule; `None` if the bath is mixed before the start.
     pub mixed: Option<Time>,
-    /// How long the bath lives once mixed, if known in hours or minutes.
+    /// How long the bath keeps after mixing, if this is stated in hours or minutes.
     pub lives: Option<Time>,
-    /// What happens to the bath afterwards; `None` for water, or if the recipe does not say.
+    /// What happens to the bath after use; `None` for water, or if the recipe does not say.
     pub reuse: Option<Use>,
-    /// The volume of one pour.
+    /// The volume that is poured in at once.
     pub volume: Volume,
-    /// The parts to mix, in the order of the dilution; empty for water.
+    /// The volumes to measure out, in the order of the dilution; empty for water.
     pub parts: Vec<MeasuredPart>,
-    /// The water in the bath.
+    /// The volume of water to measure out; 0 if the bath of an earlier step is used.
     pub water: Volume,
     /// How often the volume is poured: in a wash, once for each change of water; otherwise once.
     pub pours: u32,
-    /// The flow per minute of a running wash (R14).
+    /// The volume of water per minute in a running wash (rule R14).
     pub flow: Option<Volume>,
-    /// The volume that replenishes the bottle after tonight (R13).
+    /// The volume to add to the bottle after tonight, if the bath is replenished (rule R13).
     pub replenish: Option<Volume>,
-    /// The solution that replenishes the bottle; `None` if it is the bath's own solution.
+    /// The solution to add to the bottle; `None` if it is the solution of the bath.
     pub replenisher: Option<Replenisher>,
-    /// The bottle to pour from, if known.
+    /// The declared bottle to pour from, if any.
     pub bottle: Option<PlannedBottle>,
 }
 
@@ -63,17 +63,17 @@ pub struct PlannedBottle {
     pub name: String,
     /// Tonight's date.
     pub on: Date,
-    /// How much film the bath has treated before; [`Format::ROLL`] is one roll.
+    /// The area of film that the bath treated before tonight. `Format::ROLL` is one roll of 80 square inches.
     pub treated: i64,
-    /// How much film the bath can treat after tonight, counted like `treated`; `None` if the capacity is not stated.
+    /// The area of film that the bath can still treat after tonight; `None` if the capacity is not stated.
     pub left: Option<i64>,
 }
 
-/// A measured part of a bath.
+/// A volume to measure out for a bath.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct MeasuredPart {
-    /// The name of the solution, with the bottle's name if there are several bottles.
+    /// The name of the solution, and of the bottle if there are several: `bleach b`.
     pub what: String,
-    /// The volume of the part.
+    /// The volume to measure out.
     pub volume: Volume,
 }

@@ -9,12 +9,12 @@ use crate::journal::{Capacity, Cleared, ClearedOn, Growth, Standing, Verdict};
 use crate::model::{Bath, Format, Recipe, Shelf, Step, Volume, decimal};
 use crate::source::{Diagnostic, Span};
 
-/// A fact that speaks against using a roll or a bottle tonight, unless `--anyway` names that roll or bottle.
+/// A reason not to use a roll or a bottle tonight. `--anyway` with the name of the roll or bottle lifts it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Objection {
     /// The label of the roll, or the name of the bottle.
     pub name: String,
-    /// The name of the error.
+    /// The name of the error, such as `bottle-exhausted`.
     pub rule: &'static str,
     /// The objection as a sentence without full stop.
     pub text: String,
@@ -35,8 +35,9 @@ pub fn objections(shelf: &Shelf, recipe: &Arc<Recipe>, tonight: &Tonight) -> Vec
 }
 
 impl<'a> Evening<'a> {
-    /// The bottle that a step pours from; `None` if the step keeps no bath, or if no bottle holds the bath. If several
-    /// bottles hold the bath, each further step with this bath takes the next bottle of `--bath`.
+    /// The bottle that a step pours from; `None` if the step's bath does not go back into a bottle, or if no bottle
+    /// holds this bath. If several bottles hold it, the first step with this bath takes the first of them in `--bath`,
+    /// the next step the second, and so on.
     pub(super) fn bottle(&self, step: &Step) -> Option<Standing<'a>> {
         let bottles = self.tonight.bottles.as_ref()?;
         let bath = step.kept_bath()?;
@@ -59,8 +60,8 @@ impl<'a> Evening<'a> {
         Some(standing(bottle))
     }
 
-    /// The bottle for a named bath to which `--bath` gives none. The bottle that has treated most film is for the bath
-    /// that film meets first, the next bottle for the bath that moves up into its place.
+    /// The bottle for a named bath, such as the first of two fixers, if `--bath` gives it no bottle. The bottle that
+    /// has treated most film becomes the bath that film meets first, and the next bottle the bath after it.
     fn bottle_by_use(&self, bath: &Bath, bottles: &Bottles) -> Option<Standing<'a>> {
         let darkroom = &self.shelf.darkroom;
         let is_given = |span: &Span| bottles.named.iter().any(|(_, given)| given == span);
@@ -144,7 +145,7 @@ impl<'a> Evening<'a> {
         }
     }
 
-    /// R11. Advises on the card that the clearing time in a bottle grows from evening to evening.
+    /// Advises on the card that the clearing time in a bottle grows from session to session (rule R11).
     fn advise_of_growth(&self, step: &Step, standing: &Standing<'_>, notices: &mut Notices) {
         let Some(at) = self.course(step).map(|course| course.from) else { return };
         let tonight = self.leader_in(step).map(|time| ClearedOn { date: standing.on, time, at });
@@ -155,7 +156,7 @@ impl<'a> Evening<'a> {
         notices.advise("R11", format!("'{name}': a leader cleared in {growth}: {verdict}"));
     }
 
-    /// All objections to a bottle tonight: by the state of its bath, and by the amount of tonight's film.
+    /// All objections to a bottle tonight, because of the state of its bath or the amount of tonight's film.
     fn objections_to(&self, step: &Step, standing: &Standing<'_>) -> Vec<Objection> {
         let mut all = self.grounds_against(step, standing);
         let film = standing.treated + self.counted_in(step);
@@ -169,8 +170,8 @@ impl<'a> Evening<'a> {
         all
     }
 
-    /// The area of tonight's film that counts as a use of the bath of a step ([`Format::ROLL`] is one roll): 0 in a
-    /// second bath, which film reaches after another of the same solution.
+    /// The area of tonight's film that counts as use of the step's bath; [`Format::ROLL`] is one roll. It is 0 for the
+    /// second of two baths of the same solution.
     pub(super) fn counted_in(&self, step: &Step) -> i64 {
         let is_second = step.bath.as_ref().is_some_and(|bath| bath.becomes.is_some());
         if is_second { 0 } else { self.area() }
@@ -210,7 +211,7 @@ impl<'a> Evening<'a> {
         found.collect()
     }
 
-    /// Whether tonight's leader takes at least twice the clearing time of fresh fixer; `None` without a leader,
+    /// Whether tonight's leader took at least twice as long to clear as in fresh fixer; `None` without a leader,
     /// `false` if the two times cannot be compared.
     fn leader_has_doubled(&self, step: &Step) -> Option<bool> {
         let time = self.leader_in(step)?;
@@ -219,8 +220,8 @@ impl<'a> Evening<'a> {
         Some(fresh.and_then(|fresh| Cleared::doubled((time, at), fresh)).unwrap_or(false))
     }
 
-    /// R13. Checks that a bath of this volume, from a bottle or mixed tonight, can treat tonight's film. Film beyond
-    /// the capacity is an error; film that uses nine tenths of the capacity or more is a warning.
+    /// Checks that a bath of this volume, from a bottle or mixed tonight, can treat tonight's film (rule R13). Film
+    /// beyond the capacity is an error; film that uses nine tenths of the capacity or more is a warning.
     pub(super) fn check_capacity(
         &self,
         bath: &Bath,
@@ -264,8 +265,8 @@ impl<'a> Evening<'a> {
         }
     }
 
-    /// R13. For a kept bath without a declared bottle, advises on the card that film treated before does not lengthen
-    /// the step.
+    /// Advises on the card that the time of a step is not extended for film that its bath has treated, because no
+    /// bottle is declared for the bath (rule R13).
     fn advise_uncounted(&self, step: &Step, notices: &mut Notices) {
         let Some(solution) = step.kept_bath().and_then(|bath| bath.solution.as_ref()) else { return };
         let Some(extend) = solution.extend else { return };
@@ -293,6 +294,6 @@ fn moves_up(baths: &[&Bath], name: &str) -> usize {
     let next = |name: &&str| {
         baths.iter().find(|bath| bath.name.as_deref() == Some(*name)).and_then(|bath| bath.becomes.as_deref())
     };
-    // The limit ends the search if baths take each other's place in a circle.
+    // The limit ends the count if the baths replace each other in a circle.
     std::iter::successors(Some(name), next).take(baths.len() + 1).count()
 }

@@ -24,8 +24,8 @@ impl Evening<'_> {
         self.solutions().iter().map(|solution| concern(solution, &baths(solution))).collect()
     }
 
-    /// What the safety block said at the last session in the journal; `None` if there is no session, or if its recipe
-    /// no longer exists. `tonight` is what tonight's cautions depend on.
+    /// What the safety block said at the last session in the journal; `None` without a session, or if its recipe no
+    /// longer exists. `tonight` has the hazards of tonight's solutions.
     pub(super) fn last_safety(&self, tonight: &[Concern]) -> Option<Vec<Saying>> {
         let last = self.shelf.darkroom.last_session()?;
         let recipe = self.shelf.recipes.iter().find(|recipe| recipe.name == last.recipe)?;
@@ -38,12 +38,13 @@ impl Evening<'_> {
         // and seem new.
         let last: Option<&[Saying]> = Some(&[]);
         let scene = Scene { solutions, warmest, exposes, personal: &self.tonight.personal, last };
-        // If the last session used tonight's recipe, as often happens, `tonight` serves for both.
+        // If the last session used tonight's recipe, as often happens, the hazards of its solutions are those of
+        // `tonight`.
         let is_again = std::ptr::eq(evening.recipe, self.recipe);
         Some(if is_again { sayings(tonight, &scene) } else { sayings(&evening.concerns(), &scene) })
     }
 
-    /// The cautions of the card, each once.
+    /// The cautions of the card, each text once.
     pub(super) fn cautions(&self, concerns: &[Concern]) -> Vec<String> {
         let solutions = self.solutions();
         let own = self.recipe.cautions.iter().chain(&self.film.cautions);
@@ -65,7 +66,7 @@ impl Evening<'_> {
     }
 }
 
-/// The stated cautions, then those of the solutions and their chemicals, each once.
+/// The cautions that files state, then those for the chemicals of the solutions, each text once.
 pub(crate) fn cautions_with<'a>(
     stated: impl Iterator<Item = &'a String>,
     solutions: &[Concern],
@@ -83,10 +84,10 @@ pub(crate) fn cautions_with<'a>(
     all
 }
 
-/// How long eyes are rinsed. A poison centre says 15 to 20 minutes, and a clinic at least 15.
+/// How long to rinse eyes: a poison centre says 15 to 20 minutes, and a clinic at least 15.
 const RINSE: &str = "eyes: rinse for at least 15 minutes, an alkali for longer; never neutralise a splash";
 
-/// First aid for these solutions: the number of the poison centre, the statements, and the CAS numbers for a doctor.
+/// First aid for these solutions: the number of the poison centre, what to do, and the CAS numbers for a doctor.
 pub(crate) fn aid(solutions: &[Concern], personal: &Personal) -> Vec<String> {
     let poison = personal.poison.as_ref().map(|number| format!("poison centre: {number}"));
     let statements = first_aid(solutions);
@@ -94,7 +95,7 @@ pub(crate) fn aid(solutions: &[Concern], personal: &Personal) -> Vec<String> {
     poison.into_iter().chain(statements).chain(rinse).chain(numbers(solutions)).collect()
 }
 
-/// The CAS numbers of the ingredients of each solution, for a doctor.
+/// The CAS numbers of the ingredients of each solution, for a doctor; `None` if none is known.
 fn numbers(solutions: &[Concern]) -> Option<String> {
     let of = |solution: &Concern| {
         let known = solution.held.iter().filter_map(|held| Some(held.ingredient.states.first()?.cas));
@@ -109,15 +110,14 @@ fn numbers(solutions: &[Concern]) -> Option<String> {
 
 /// A bath that is mixed from a solution.
 pub(crate) struct Opened {
-    /// The name of the only bottle of the solution that the bath is mixed from; `None` for all bottles.
+    /// The name of the bottle that the bath is mixed from; `None` if it is mixed from all bottles of the solution.
     pub(crate) part: Option<String>,
-    /// The dilution.
     pub(crate) dilution: Dilution,
-    /// Whether the bath is kept.
+    /// Whether the bath goes back into a bottle after use.
     pub(crate) is_kept: bool,
 }
 
-/// What the cautions of a solution depend on. `baths` are the baths that are mixed from this solution.
+/// What the cautions of a solution depend on: its ingredients, its bottles, and the `baths` that are mixed from it.
 pub(crate) fn concern(solution: &Solution, baths: &[Opened]) -> Concern {
     let mixed = solution.items().filter_map(|item| match item.what {
         Substance::Known(ingredient) => {
@@ -181,7 +181,7 @@ fn forms(solution: &Solution, baths: &[Opened]) -> Vec<Form> {
     forms
 }
 
-/// A bottle or bath; `None` if nothing in it is known.
+/// The hazards of a bottle or bath; `None` if none of its ingredients is known.
 pub(super) fn form(what: String, mixed: &Mixed) -> Option<Form> {
     if mixed.mixture.portions.is_empty() && mixed.silent.is_empty() {
         return None;

@@ -27,12 +27,12 @@ pub(super) struct FillAndDrain {
     pub(super) spans: Vec<Span>,
     /// Where the filling and draining times come from, in words.
     pub(super) because: Vec<Because>,
-    /// Whether the material is moved from bath to bath. Then draining is the transfer to the next bath.
+    /// Whether the film or paper is moved from bath to bath, as in trays. Then `drain` is the time to move it.
     pub(super) moves: bool,
 }
 
 impl FillAndDrain {
-    /// The actions at the beginning and the end of a bath, or of plain water.
+    /// The actions with which a bath, or plain water, begins and ends.
     pub(super) fn actions(&self, is_water: bool) -> (Action, Action) {
         match is_water {
             _ if self.moves => (Action::Lower, Action::Lift),
@@ -68,8 +68,8 @@ impl Evening<'_> {
         FillAndDrain { fill, drain, spans, because, moves: false }
     }
 
-    /// The times of a step in a tank whose material moves: nothing is filled, and the transfer to the next bath is at the
-    /// end.
+    /// The times of a step whose film or paper is moved from bath to bath: nothing is filled, and the move to the next
+    /// bath is at the end.
     fn transferred(&self, transfer: Stated<Transfer>) -> FillAndDrain {
         let rolls = self.tonight.rolls.iter().fold(0_u32, |sum, rolls| sum.saturating_add(rolls.count));
         let drain = if transfer.each { transfer.time.times(rolls) } else { transfer.time };
@@ -119,7 +119,7 @@ impl Evening<'_> {
     }
 }
 
-/// The clock of a step with this duration. It is an error if filling and draining leave no time between them.
+/// The times of a step of this duration. `None`, with an error, if filling and draining leave no time between them.
 pub(super) fn clock(
     step: &Step,
     duration: Time,
@@ -129,9 +129,9 @@ pub(super) fn clock(
     let (fill, drain) = (*fill, *drain);
     let (zero, draining) = match &*step.duration {
         _ if *step.clock == Clock::FromFull => (fill, fill + duration),
-        // Running water washes for the whole stated time (R14), so draining starts after it.
+        // Running water washes for the whole stated time (rule R14), so draining starts after it.
         Duration::Flow { .. } => (Time::ZERO, duration.max(fill)),
-        // Draining starts when the sign is seen (R18).
+        // Draining starts when the person sees the sign (rule R18).
         Duration::Sign(sign) if sign.times.is_none() && fill < duration => (Time::ZERO, duration),
         _ if fill + drain < duration => (Time::ZERO, duration - drain),
         _ => {
@@ -154,8 +154,8 @@ pub(super) fn clock(
     Some(StepClock { fill, drain, zero, draining })
 }
 
-/// R14. The actions of a wash in changes of water, and when the wash ends. During a soak, the film is agitated as the
-/// step says.
+/// The actions of a wash in changes of water, and when the wash ends (rule R14). During a soak, the film is agitated as
+/// the step says.
 pub(super) fn changes(
     step: &Step,
     changes: &[Change],
@@ -176,7 +176,7 @@ pub(super) fn changes(
             Change::Inversions(count) => {
                 let length = inversion.times(*count);
                 let moved = Event::new(full, length, Action::Agitate);
-                // A load that moves from bath to bath is not inverted: it is agitated for as long as the inversions
+                // Film that is moved from bath to bath is not inverted: it is agitated for as long as the inversions
                 // would take.
                 let inverted = Some(("inversion", *count)).filter(|_| !taken.moves).unzip();
                 events.push(Event { by: inverted.0, count: inverted.1, ..moved });
@@ -199,7 +199,7 @@ pub(super) fn changes(
     (events, now)
 }
 
-/// R14. The water that a step uses tonight, to mix a bath that is not kept or to wash.
+/// The volume of water that a step uses tonight, to mix a bath that is not kept or to wash (rule R14).
 pub(super) fn water_of(step: &Step, planned: &PlannedStep) -> Volume {
     let Some(bath) = &planned.bath else { return Volume::ZERO };
     let kept = bath.used.is_some() || bath.reuse.is_some_and(Use::is_kept);

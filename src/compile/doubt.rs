@@ -11,47 +11,48 @@ use super::trial::Rests;
 use super::words;
 use crate::model::{Band, Difference, Duration, Solution, Step, StepKind, Temperature, Thermometer, Time};
 
-/// How much of a development time is not sure.
+/// How uncertain a development time is.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Doubt {
-    /// Twice the standard uncertainty, as a share of the time.
+    /// Twice the standard uncertainty, as a fraction of the time: 0.1 is 10 %.
     pub share: f64,
-    /// By how much the contrast may be off, if a trial shows how it follows the time.
+    /// By how much the contrast may be off; `None` if no trial shows how the contrast depends on the time.
     pub contrast: Option<f64>,
     /// The causes, the greatest first.
     pub parts: Vec<Cause>,
 }
 
-/// A cause of doubt about a time.
+/// A cause of the uncertainty of a time.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cause {
     /// What may be wrong: `thermometer`, `drift`, `agitation`, `pour`, `dilution`, or `trial`.
     pub what: &'static str,
-    /// How far, in words: `0.5 °C`.
+    /// By how much it may be wrong, in words: `0.5 °C`.
     pub limit: String,
-    /// Whether the limit is assumed, and not stated.
+    /// Whether `limit` is assumed, because it is not stated.
     pub is_assumed: bool,
-    /// The standard uncertainty of the time from this cause, as a share of the time.
+    /// The standard uncertainty of the time from this cause, as a fraction of the time.
     pub share: f64,
 }
 
-/// The limit of a thermometer that is not declared: 0.5 °C (from memory: glass 0.2 to 0.5, kitchen probes 0.5 to 1).
+/// The error of a thermometer that is not declared: 0.5 °C (from memory: glass 0.2 to 0.5, kitchen probes 0.5 to 1).
 const THERMOMETER: f64 = 0.5;
-/// How far the bath drifts if its end is not stated: 0.25 °C to either side (common practice, no source).
+/// How far the bath drifts up or down if `--ending` is not given: 0.25 °C (common practice, no source).
 const DRIFT: f64 = 0.25;
-/// How far pouring and draining are off: 5 s (common practice, no source).
+/// The error of the times of pouring and draining: 5 s (common practice, no source).
 const POUR: f64 = 5.0;
-/// How much the agitation of one person varies, as a share of the time (from memory).
+/// How much one person's agitation varies, as a fraction of the time (from memory).
 const AGITATION: f64 = 0.02;
-/// How exactly a volume is measured: to 1 % (common practice, no source).
+/// The error of a measured volume, as a fraction: 1 % (common practice, no source).
 const MEASURING: f64 = 0.01;
-/// The time goes with the strength to the power of minus this: glycin 1.0, other developers up to 1.3.
+/// The time is proportional to the developer's strength to the power of minus this: glycin 1.0, other developers up to
+/// 1.3.
 const STRENGTH: f64 = 1.2;
-/// The least [`Doubt::share`] that the card reports; a smaller change is not seen in a print.
+/// The card reports a [`Doubt::share`] from this on. A smaller error of the time is not seen in a print.
 const SEEN: f64 = 0.10;
-/// The same for a colour developer, which works on three layers at once.
+/// The same limit for a colour developer, which works on three layers at once.
 const SEEN_IN_COLOUR: f64 = 0.03;
-/// The coefficient per 10 °C of a developer that states none (common practice, no source).
+/// The factor per 10 °C of a colour developer that states none (common practice, no source).
 const USUAL: f64 = 2.5;
 
 const AGITATING: &str = "agitation";
@@ -59,8 +60,8 @@ const COLOUR_AGENT: &str = "colour-developing-agent";
 const HALF_A_DEGREE: Difference = Difference { base: 4500 };
 
 impl Evening<'_> {
-    /// How sure the time of a development is; `None` for other steps, and where nothing says how the time depends on
-    /// the temperature.
+    /// How uncertain the time of a development is; `None` for other steps, and if it is not known how the time depends
+    /// on the temperature.
     pub(super) fn doubt(&self, step: &Step, planned: &PlannedStep) -> Option<Doubt> {
         let seconds = planned.duration.seconds();
         if step.kind != StepKind::Develop || matches!(*step.duration, Duration::Sign(_)) || seconds <= 0.0 {
@@ -91,8 +92,9 @@ impl Evening<'_> {
         Some(Doubt { share, contrast, parts })
     }
 
-    /// The doubt from the thermometer. If the time rests on a trial with the same thermometer, its error cancels, and
-    /// only the error of reading remains: a tenth of a degree.
+    /// The uncertainty from the thermometer. If the time comes from a trial with the same thermometer, the
+    /// thermometer's error cancels, and only the error of reading it remains: 0.1 °C. `per_degree` is the relative
+    /// change of the time per °C.
     fn thermometer(&self, step: &Step, per_degree: f64) -> Cause {
         let own = self.own_thermometer();
         let tested = step.rests_on.as_ref().and_then(|rests| rests.trial.thermometer.as_ref());
@@ -116,14 +118,14 @@ impl Evening<'_> {
         self.shelf.thermometers.iter().max_by_key(|one| one.within)
     }
 
-    /// R22. One line on the card if the time is so unsure that a print shows it.
+    /// Adds a line to the card if the time is so uncertain that a print shows it (rule R22).
     pub(super) fn advise_of_doubt(&self, steps: &[PlannedStep], notices: &mut Notices) {
         let pairs = self.recipe.steps.iter().zip(steps);
         let doubts = pairs.filter_map(|(step, planned)| Some((step, planned, planned.doubt.as_ref()?)));
         let told = doubts
             .filter(|(step, _, doubt)| doubt.share >= if is_colour(step) { SEEN_IN_COLOUR } else { SEEN });
         for (step, planned, doubt) in told {
-            // The agitation of a person cannot be stated, so a line about it would never end.
+            // A person cannot state how evenly they agitate, so a line about agitation could never go away.
             let Some(cause) = doubt.parts.first().filter(|cause| cause.what != AGITATING) else { continue };
             let seconds = planned.duration.seconds();
             let off = Time::from_minutes(2.0 * cause.share * seconds / 60.0);
@@ -157,7 +159,7 @@ fn line(cause: &Cause, title: &str, off: Time, at: Option<String>) -> String {
     }
 }
 
-/// The doubt from two volumes, each measured to 1 %; `None` without water.
+/// The uncertainty from measuring solution and water, each to 1 %; `None` without water.
 fn dilution(step: &Step) -> Option<Cause> {
     let dilution = &step.bath.as_ref()?.dilution;
     let parts: f64 = dilution.parts.iter().map(|part| f64::from(*part)).sum();
@@ -168,7 +170,7 @@ fn dilution(step: &Step) -> Option<Cause> {
     })
 }
 
-/// The doubt from the trial, if it is known.
+/// The uncertainty of the trial that the time comes from, if it is known.
 fn trial(rests: &Rests, seconds: f64) -> Option<Cause> {
     let half = rests.give_or_take?;
     Some(Cause {
@@ -179,7 +181,8 @@ fn trial(rests: &Rests, seconds: f64) -> Option<Cause> {
     })
 }
 
-/// By how much the logarithm of the time falls per °C, by the step's chart near `at` or by the coefficient, if any.
+/// By how much the natural logarithm of the time falls per °C, by the step's chart near `at`, or by the solution's
+/// coefficient. `None` without either.
 fn slope(step: &Step, at: Temperature) -> Option<f64> {
     match &*step.duration {
         Duration::Chart(chart) => {
@@ -209,7 +212,7 @@ fn is_colour(step: &Step) -> bool {
 }
 
 impl Doubt {
-    /// How the share was calculated, for `--why`.
+    /// How the uncertainty was calculated, for `--why`.
     pub(super) fn because(&self, step: &Step, duration: Time) -> Because {
         let squares: f64 = self.parts.iter().map(|part| part.share * part.share).sum();
         let part = |part: &Cause| {

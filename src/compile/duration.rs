@@ -12,21 +12,21 @@ use crate::model::{
 };
 use crate::source::{Diagnostic, Span};
 
-/// The rounded time of a step (R15), and how it was calculated.
+/// The time of a step, and how it was calculated.
 #[derive(Debug, Clone)]
 pub(super) struct Timed {
     pub(super) time: Time,
     pub(super) because: Because,
 }
 
-/// The piece of film that was cleared in tonight's fixer.
+/// A piece of film that was cleared in tonight's fixer as a test.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Leader {
-    /// The kind of the step in tonight's fixer.
+    /// The kind of the step that uses this fixer.
     pub kind: StepKind,
-    /// The name of the step, if it has one.
+    /// The name of this step, if it has one.
     pub name: Option<String>,
-    /// The clearing time.
+    /// How long the piece took to clear.
     pub time: Time,
 }
 
@@ -130,7 +130,8 @@ impl Evening<'_> {
         format!("from {} to {}", self.degrees(course.from), self.degrees(course.to))
     }
 
-    /// R11. The time of a step as a multiple of the clearing time.
+    /// The time of a step that lasts a multiple of the clearing time (rule R11); `None`, with an error, if no clearing
+    /// time can be used.
     fn by_clearing(
         &self,
         step: &Step,
@@ -213,7 +214,7 @@ impl Evening<'_> {
         steps.iter().find(by_clearing).or_else(|| steps.iter().find(fixes))
     }
 
-    /// Tonight's clearing time for a step, if `--clears` gives a time for the bath of the step.
+    /// The clearing time of `--clears`, if it was measured in the solution and dilution of this step.
     pub(super) fn leader_in(&self, step: &Step) -> Option<Time> {
         let time = self.tonight.clears?;
         let (tested, own) = (self.fixing()?.bath.as_ref()?, step.bath.as_ref()?);
@@ -221,17 +222,18 @@ impl Evening<'_> {
         (solution(tested) == solution(own) && tested.dilution == own.dilution).then_some(time)
     }
 
-    /// The leader whose time `--clears` gives, and the step in whose bath the leader cleared.
+    /// The leader whose time `--clears` gives, with the step in whose bath it cleared.
     pub(super) fn leader(&self) -> Option<Leader> {
         let (time, step) = (self.tonight.clears?, self.fixing()?);
         Some(Leader { kind: step.kind, name: step.name.clone(), time })
     }
 
-    /// The clearing time of tonight's film by the newest test of the bottle; a test with another film is scaled to
-    /// tonight's. Without a test, the time that the film states.
+    /// The clearing time of tonight's film, from the newest clearing test of the bottle. If another film was tested,
+    /// the tested time is multiplied by the ratio of the two films' times in fresh fixer. Without a test, the time that
+    /// the film states.
     ///
     /// # Errors
-    /// The fresh times of the tested film and of tonight's film are for temperatures too far apart for a proportion.
+    /// The times in fresh fixer are for temperatures too far apart to be compared.
     pub(super) fn clearing(
         &self,
         step: &Step,
@@ -271,8 +273,8 @@ impl Evening<'_> {
     }
 }
 
-/// R13. The time, first extended for the film that the bottle has treated, then rounded; in `treated`, [`Format::ROLL`]
-/// is one roll. `None` if the bottle has treated too little film to extend the time.
+/// The time, first extended for the film that the bottle has treated, then rounded (rule R13). `treated` is an area;
+/// [`Format::ROLL`] is one roll. `None` if the bottle has treated too little film to extend the time.
 fn extended(timed: &Timed, treated: i64, extend: Stated<Extend>) -> Option<Timed> {
     let whole = treated / Format::ROLL / i64::from(extend.per_rolls.max(1));
     let share = i64::from(extend.by.basis_points) * whole;

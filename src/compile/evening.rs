@@ -10,7 +10,7 @@ use crate::model::{
 };
 use crate::source::{Diagnostic, Span};
 
-/// Tonight's conditions. The caller has checked that each is in range.
+/// The conditions that a recipe is compiled for. The caller has checked that each is in range.
 #[derive(Debug, Clone, Default)]
 pub struct Tonight {
     /// The temperature of the baths (`--at`).
@@ -32,11 +32,11 @@ pub struct Tonight {
     pub volume: Option<Volume>,
     /// The time of day when the work starts, in seconds after midnight.
     pub start: Option<u32>,
-    /// The bottles to pour from.
+    /// The bottles to pour from, if declared bottles are used.
     pub bottles: Option<Bottles>,
-    /// What comes from the user's settings and not from the call.
+    /// Which conditions come from the user's settings, and not from the command line.
     pub usual: Usual,
-    /// The user's own settings.
+    /// What the user has set for every card.
     pub personal: Personal,
     /// The labels of rolls and the names of bottles that are used in spite of objections (`--anyway`).
     pub anyway: Vec<String>,
@@ -69,14 +69,14 @@ pub struct Personal {
     pub site: Option<String>,
 }
 
-/// What a card has from the user's settings; the card marks it with `(usual)`.
+/// Which conditions come from the user's settings; the card marks them with `(usual)`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Usual {
-    /// The tank.
+    /// Whether the tank comes from the settings.
     pub tank: bool,
-    /// The scale of a temperature without a unit.
+    /// Whether the scale of a temperature without a unit comes from the settings.
     pub scale: bool,
-    /// The paper, by its name.
+    /// The name of the paper size in the settings, if the card uses it.
     pub paper: Option<&'static str>,
 }
 
@@ -157,7 +157,7 @@ impl<'a> Evening<'a> {
         self.tonight.tank.as_deref()
     }
 
-    /// The area of tonight's film; [`Format::ROLL`] is one roll of 80 square inches (R12).
+    /// The area of tonight's film; [`Format::ROLL`] is one roll of 80 square inches (rule R12).
     pub(super) fn area(&self) -> i64 {
         let rolls = self.tonight.rolls.iter();
         let one_side = rolls.map(|rolls| i64::from(rolls.count).saturating_mul(rolls.format.area()));
@@ -227,7 +227,7 @@ fn check_load(tank: &Tank, rolls: &[Rolls], errors: &mut Vec<Diagnostic>) {
     )));
 }
 
-/// R17. The recipe for this exposure index: `recipe` or one derived from it.
+/// The recipe for this exposure index: `recipe` or one derived from it (rule R17).
 ///
 /// # Errors
 /// No recipe or more than one is for this index.

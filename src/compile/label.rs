@@ -10,7 +10,7 @@ use crate::model::{
     Date, Dilution, Format, Keeps, KeepsFor, KeptBath, Mixed, Role, Solution, Volume, decimal,
 };
 
-/// A label, in the order of its lines.
+/// The label of a bottle. The fields are in the order of its lines.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Label {
     /// What is in the bottle, in capitals: `MQ BORAX, stock`.
@@ -21,23 +21,23 @@ pub struct Label {
     pub signal: String,
     /// When the bottle was mixed, and until when it is good.
     pub dates: String,
-    /// Each ingredient with its share.
+    /// Each ingredient with its share of the mass.
     pub contents: Vec<String>,
-    /// The hazard statements, and what is not known.
+    /// The hazard statements, and sentences about what is not known.
     pub statements: Vec<String>,
-    /// The rules that the statements follow; `None` if nothing in the bottle is known.
+    /// The regulation that the statements follow; `None` if no ingredient is known.
     pub rules: Option<String>,
     /// How to handle the bottle, and the cautions of the solution.
     pub handling: Vec<String>,
-    /// Where to keep it, what must never meet it, and its waste can.
+    /// How to store the bottle, what must never be mixed with its contents, and its waste can.
     pub keeping: Vec<String>,
     /// A box to tick for each roll; `true` if the bottle has treated the roll.
     pub rolls: Vec<bool>,
-    /// The rolls treated and the capacity, if these are too many for boxes.
+    /// The number of rolls treated and the capacity in words, if there are too many rolls for boxes.
     pub counted: Option<String>,
-    /// The name of the bottle, or the name of the solution and a blank.
+    /// The name of the bottle; for a bottle without a name, the name of the solution and a blank.
     pub number: String,
-    /// Whether the bottle holds more than the small label is for.
+    /// Whether the bottle holds more than 3 l, and so needs the larger label.
     pub is_large: bool,
 }
 
@@ -54,25 +54,25 @@ const LARGE: Volume = Volume::from_ml(3000);
 /// The bottle that a label describes.
 struct Bottled<'a> {
     solution: &'a Solution,
-    /// The name of the solution's bottle whose liquid is in this bottle; `None` if the solution has only one bottle, or
-    /// if all of them are mixed.
+    /// If the solution has several parts, such as `a` and `b`, the name of the only part in this bottle; `None` if it
+    /// holds all of them.
     part: Option<&'a str>,
     dilution: &'a Dilution,
     volume: Volume,
     mixed: Date,
-    /// The bottle as the darkroom knows it, with what it has treated; `None` for a bottle that is about to be mixed.
+    /// The declared bottle, with the film that it has treated; `None` for a bottle that is about to be mixed.
     kept: Option<&'a Standing<'a>>,
 }
 
 impl Label {
-    /// The label of a bottle of the darkroom.
+    /// The label of a declared bottle.
     pub fn of_bath(standing: &Standing<'_>, personal: &Personal) -> Label {
         let KeptBath { solution, part, dilution, volume, mixed, .. } = &**standing.bath;
         let (part, volume, mixed) = (part.as_deref(), volume.value, mixed.value);
         Bottled { solution, part, dilution, volume, mixed, kept: Some(standing) }.label(personal)
     }
 
-    /// The label of a bottle of the solution that is mixed on a day: the stock of a part, or all parts diluted.
+    /// The label of a bottle that is mixed on a day: the stock of one part, or all parts diluted.
     pub fn of_mixed(
         solution: &Solution,
         part: Option<&str>,

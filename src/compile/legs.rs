@@ -6,48 +6,49 @@ use super::schedule::{Action, Event, PlannedStep, Schedule};
 use super::time::to_whole_second;
 use crate::model::{Clock, Duration, Number, Sign, Step, Time, Volume};
 
-/// The decision that ends a step. Its times are by the step's clock (R6).
+/// How a person ends a step at a sign, such as `no yellow is left`. All times are on the clock of the step (rule R6).
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Decision {
-    /// What the person sees.
+    /// The sign that the person watches for.
     pub sign: String,
-    /// The step's time divided by the time to the sign; `None` if the step ends at the sign.
+    /// The duration of the step as a multiple of the time to the sign, such as 6. `None` if the step ends at the sign.
     pub times: Option<Number>,
-    /// The earliest end of the step's time.
+    /// The earliest time at which the step may end.
     pub least: Time,
-    /// The latest end of the step's time.
+    /// The latest time at which the step may end.
     pub most: Time,
-    /// How often to look for the sign.
+    /// The time from one look for the sign to the next; `None` if not stated.
     pub look: Option<Time>,
-    /// When to look for the sign.
+    /// The times at which to look for the sign.
     pub looks: Vec<Time>,
 }
 
 impl Decision {
-    /// How much earlier than at the latest the step may end.
+    /// The time between the earliest and the latest end of the step.
     pub fn slack(&self) -> Time {
         self.most - self.least
     }
 
-    /// When the step's time ends if the sign is seen at `seen`, by the step's clock.
+    /// When the step ends if the sign is seen at `seen`. Both times are on the clock of the step.
     pub fn end_for(&self, seen: Time) -> Time {
         let end = self.times.map_or(seen, |times| seen.by(times));
         end.max(self.least).min(self.most)
     }
 }
 
-/// A part of a schedule between two decisions, in which every time is exact once the leg has begun.
+/// The part of a schedule between two steps that a person ends at a sign. Once the leg has begun, all times in it are
+/// exact.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Leg {
-    /// The start of the leg with the latest decisions, from the start of the first step.
+    /// When the leg begins if every step before it ends as late as allowed, counted from the start of the first step.
     pub start: Time,
-    /// The start of the leg with the earliest decisions.
+    /// When the leg begins if every step before it ends as early as allowed.
     pub earliest: Time,
-    /// The index of the step whose decision begins the leg; `None` for the first leg.
+    /// The index of the step that a person ends at the start of the leg; `None` for the first leg.
     pub after: Option<usize>,
 }
 
-/// The decision that ends this step, if a person ends it.
+/// How a person ends the step at a sign; `None` for other steps.
 pub(super) fn decision(step: &Step, taken: &FillAndDrain) -> Option<Decision> {
     let Duration::Sign(sign) = &*step.duration else { return None };
     let most = to_whole_second(sign.at_most);
@@ -63,11 +64,11 @@ pub(super) fn decision(step: &Step, taken: &FillAndDrain) -> Option<Decision> {
     Some(Decision { sign: sign.text.clone(), times: sign.times, least, most, look: sign.look, looks })
 }
 
-/// The most looks of a step that are listed.
+/// At most this many times to look for the sign are listed for a step.
 const LOOKS_MAX: usize = 1000;
 
-/// When to look for the sign: first at the stated shortest time, else after one period. In `6 x "…"` the shortest time
-/// is that of the step and not of the sign, so the first look is after one period.
+/// The times at which to look for the sign. The first is the stated shortest time of the step, or else one period
+/// `sign.look`. If the step goes on after the sign, as in `6 x "…"`, the first is always one period.
 fn looks(sign: &Sign, stated: Option<Time>, least: Time, most: Time) -> Vec<Time> {
     let Some(look) = sign.look.filter(|look| *look > Time::ZERO) else { return Vec::new() };
     let first = if sign.times.is_none() { stated.map_or(look, |_| least) } else { look };
@@ -79,7 +80,6 @@ fn looks(sign: &Sign, stated: Option<Time>, least: Time, most: Time) -> Vec<Time
         .collect()
 }
 
-/// The legs of these steps.
 pub(super) fn legs(steps: &[PlannedStep]) -> Vec<Leg> {
     let mut legs = vec![Leg { start: Time::ZERO, earliest: Time::ZERO, after: None }];
     let mut slack = Time::ZERO;
@@ -92,19 +92,20 @@ pub(super) fn legs(steps: &[PlannedStep]) -> Vec<Leg> {
     legs
 }
 
-/// All water with the earliest decisions; `water` is all water with the latest.
+/// The water that the schedule uses if every step ends as early as allowed. `water` is what it uses if every step ends
+/// as late as allowed.
 pub(super) fn least_water(steps: &[PlannedStep], water: Volume) -> Volume {
     let saved = steps.iter().filter_map(|step| Some(step.running(step.decision.as_ref()?.slack())));
     saved.fold(water, |water, saved| Volume { fl: water.fl.saturating_sub(saved.fl) })
 }
 
 impl PlannedStep {
-    /// When the film begins to leave the bath: draining starts, or a dry step ends.
+    /// When the bath begins to drain, or a dry step ends, counted from the start of the schedule.
     pub fn leaves(&self) -> Time {
         self.end - self.drain
     }
 
-    /// The water that runs through the step in this time.
+    /// The volume of running water that the step uses in this time.
     fn running(&self, time: Time) -> Volume {
         let flow = self.bath.as_ref().and_then(|bath| bath.flow);
         flow.map_or(Volume::ZERO, |flow| flow.scaled(time.ms, 60_000))
@@ -112,23 +113,24 @@ impl PlannedStep {
 }
 
 impl Schedule {
-    /// The index of the leg in which a moment lies, in the schedule as laid out with the latest decisions.
+    /// The index of the leg that contains the time `at` of the schedule.
     pub fn leg(&self, at: Time) -> usize {
         self.legs.partition_point(|leg| leg.start <= at).saturating_sub(1)
     }
 
-    /// The start of the leg in which a moment lies, with the latest decisions.
+    /// The start of the leg that contains the time `at` of the schedule.
     pub fn leg_start(&self, at: Time) -> Time {
         self.legs.get(self.leg(at)).map_or(Time::ZERO, |leg| leg.start)
     }
 
-    /// Converts a moment with the latest decisions to the same moment with the earliest.
+    /// Converts a time of the schedule, where every step ends as late as allowed, to the time of the same moment if
+    /// every step ends as early as allowed.
     pub fn earliest(&self, at: Time) -> Time {
         self.legs.get(self.leg(at)).map_or(at, |leg| at - leg.start + leg.earliest)
     }
 
-    /// The schedule after the decision that begins the leg with this index, if the sign was seen at `seen` by the clock
-    /// of the step. Later decisions stay open. The same schedule if there is no such decision.
+    /// The schedule after a person has ended the step before the leg with this index. The sign was seen at `seen`, on
+    /// the clock of that step. Later signs stay open. The same schedule if no such step is open.
     #[must_use]
     pub fn decided(&self, leg: usize, seen: Time) -> Schedule {
         let mut after = self.clone();
@@ -164,8 +166,8 @@ impl Schedule {
     }
 }
 
-/// An action of a step, shortened because the film leaves at `cut` and not at `start`; `None` if the action is dropped.
-/// Only whole inversions remain.
+/// An action of a step that a person ended early: the film leaves the bath at `cut`, not at `start`. The action is
+/// shortened to end at `cut`, in whole inversions. `None` if the action is dropped.
 fn cut_at(event: Event, start: Time, cut: Time) -> Option<Event> {
     if event.at >= start || event.at + event.length <= cut && event.at < cut {
         return Some(event);

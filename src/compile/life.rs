@@ -6,21 +6,21 @@ use super::words;
 use crate::model::{KeepsFor, Step, Time};
 use crate::source::Diagnostic;
 
-/// How long before its pour a bath is mixed during the session: common practice, no source.
+/// A bath that is mixed during the session is mixed five minutes before its pour: common practice, no source.
 const AHEAD: Time = Time::from_seconds(5 * 60);
-/// A bath with at most this working life is mixed during the session: common practice, no source.
+/// A bath that keeps for at most one hour is mixed during the session: common practice, no source.
 const SHORT: Time = Time::from_seconds(60 * 60);
 
 impl Schedule {
-    /// The steps whose baths are mixed at this moment.
+    /// The steps whose baths are mixed at this time of the schedule.
     pub fn mixed_at(&self, at: Time) -> impl Iterator<Item = &PlannedStep> {
         self.steps.iter().filter(move |step| step.bath.as_ref().is_some_and(|bath| bath.mixed == Some(at)))
     }
 }
 
 impl Evening<'_> {
-    /// Sets the working life of each bath that has one, and when it is mixed. A bath that dies before its last step
-    /// ends is an error.
+    /// For each bath that keeps only for hours or minutes, sets how long it keeps and when it is mixed. It is an error
+    /// if the bath is too old when the last step that uses it ends.
     pub(super) fn mix_in_time(&self, steps: &mut [PlannedStep], errors: &mut Vec<Diagnostic>) {
         for (at, step) in self.recipe.steps.iter().enumerate() {
             let Some((bath, solution)) = step.bath.as_ref().zip(step.solution()) else { continue };
@@ -71,8 +71,9 @@ impl Evening<'_> {
     }
 }
 
-/// When to mix a bath; `before` are the steps before its own. If a step that a person ends runs at `wanted`, it may be
-/// over by then, so the bath is mixed as that step begins, and the step's index is returned too.
+/// When to mix a bath that is due at `wanted`. `before` are the steps before the step that uses the bath. A step that a
+/// person ends may be over by `wanted`. If such a step runs at `wanted`, the bath is mixed at its start, and its index
+/// is returned too.
 fn mixing_time(before: &[PlannedStep], wanted: Time) -> (Time, Option<usize>) {
     let last = before.iter().rposition(|step| step.decision.is_some());
     let open = last.and_then(|at| Some((at, before.get(at)?)));
@@ -82,8 +83,8 @@ fn mixing_time(before: &[PlannedStep], wanted: Time) -> (Time, Option<usize>) {
     }
 }
 
-/// Adds a mixing to the step that runs at `wanted`, and returns when the mixing begins. If an action is going on then,
-/// the mixing comes before it, and the step's index is returned too.
+/// Adds the action of mixing to the step that runs at `wanted`, and returns when it begins. If another action of the
+/// step is under way at `wanted`, mixing comes before that action, and the index of the step is returned too.
 fn add_mixing(steps: &mut [PlannedStep], wanted: Time) -> (Time, Option<usize>) {
     let now = steps.iter_mut().enumerate().find(|(_, step)| step.start <= wanted && wanted < step.end);
     let Some((place, step)) = now else {
@@ -97,8 +98,8 @@ fn add_mixing(steps: &mut [PlannedStep], wanted: Time) -> (Time, Option<usize>) 
     (at, busy)
 }
 
-/// Why a bath is mixed this time before its pour: by rule, or earlier because of a step that is `open`, which a person
-/// ends, or `busy`, which leaves no hand free.
+/// Why a bath is mixed by the time `ahead` before its pour. It is mixed earlier than usual if the step `open` may end
+/// at any time, or if the step `busy` leaves no hand free.
 fn reason(ahead: Time, open: Option<String>, busy: Option<String>) -> String {
     let (ahead, usual) = (words::time(ahead), words::time(AHEAD));
     match (open, busy) {

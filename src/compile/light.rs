@@ -11,8 +11,8 @@ use crate::source::{Diagnostic, Span};
 /// The clearing time in an acid rapid fixer, if none is known: US Army, Laboratory Procedures, subcourse SS0509, 1988,
 /// page 24.
 const UNKNOWN_IN_RAPID: Time = Time::from_seconds(2 * 60);
-/// The clearing time in all but acid rapid fixers, if none is known: Clerc, Photography: Theory and Practice, 1937, §
-/// 411.
+/// The clearing time in a fixer that is no acid rapid fixer, if none is known: Clerc, Photography: Theory and Practice,
+/// 1937, § 411.
 const UNKNOWN: Time = Time::from_seconds(3 * 60);
 
 /// How long the film needs in the fixer before light may reach it.
@@ -54,7 +54,7 @@ impl Evening<'_> {
             if step.kind != StepKind::Fix {
                 continue;
             }
-            // A person may end the step as early as the recipe allows.
+            // If a person ends the step at a sign, only its shortest allowed time counts.
             let held =
                 own.end - own.drain - own.full() - own.decision.as_ref().map_or(Time::ZERO, Decision::slack);
             if left <= held {
@@ -74,7 +74,7 @@ impl Evening<'_> {
             words::time(needed.time)
         );
         let error = Diagnostic::error("light-before-clear", span, message);
-        // The message has the time; the help says where it comes from, if that is not the film alone.
+        // The help says where the needed time comes from, if that is not just the film.
         let is_of_film = needed.text == format!("the {material} clears in {}", words::time(needed.time));
         let error = if is_of_film { error } else { error.help(needed.text) };
         let error = needed.from.iter().fold(error, |error, span| error.other(*span, "the clearing time"));

@@ -57,7 +57,7 @@ pub use volume::{measurable, measured};
 pub(crate) use words::{rolls as spoken_rolls, time as spoken, volume as spoken_volume};
 pub use work::EveningWork;
 
-/// The errors of a compilation, each with what causes it.
+/// The errors that [`compile`] can report: the name of each error, and its cause.
 pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("base-recipe", "a recipe without a film"),
     ("schedule-too-long", "more than seven days or 100,000 actions"),
@@ -85,13 +85,13 @@ pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("bottle-too-small", "a bottle with less than the load needs"),
 ]];
 
-/// The longest schedule.
+/// A schedule may last at most seven days.
 const LENGTH_MAX: Time = Time::from_seconds(7 * 86_400);
-/// The most actions of a schedule.
+/// A schedule may have at most this many actions.
 const EVENTS_MAX: usize = 100_000;
 
 impl CheckedRecipe<'_> {
-    /// Compiles the recipe for tonight. The schedule has the check's warnings about the recipe.
+    /// Compiles the recipe for tonight's conditions. The schedule also has the warnings of the check about the recipe.
     ///
     /// # Errors
     /// Every reason why the recipe cannot be used tonight, in the order of the text.
@@ -101,7 +101,7 @@ impl CheckedRecipe<'_> {
     }
 }
 
-/// Compiles a recipe for tonight. The schedule also gets the check's `warnings`.
+/// Compiles a recipe for tonight's conditions. The schedule also has `warnings`, which are those of the check.
 ///
 /// # Errors
 /// Every reason why the recipe cannot be used tonight, in the order of the text.
@@ -174,7 +174,7 @@ pub fn compile(
 }
 
 impl Evening<'_> {
-    /// Adds the warnings that depend on all steps together.
+    /// Adds the warnings and advice that need all planned steps.
     fn warn_of_steps(&self, steps: &[PlannedStep], notices: &mut Notices) {
         self.warn_of_jumps(steps, notices);
         self.warn_unknown_times(notices);
@@ -194,8 +194,8 @@ fn too_long(recipe: &Recipe) -> Diagnostic {
     error.help("look for a wrong unit, or agitate less often")
 }
 
-/// Whether the tank takes tonight's rolls, and new baths have the volume, the solution and the capacity for them. A
-/// single roll may get less solution than it needs.
+/// Whether the tank takes tonight's rolls, and newly mixed baths cover these rolls, have enough solution for them and
+/// can treat them. For a single roll, a bath with too little solution is accepted.
 pub fn treats(shelf: &Shelf, recipe: &Arc<Recipe>, tonight: &Tonight) -> bool {
     let Ok(evening) = Evening::of(shelf, recipe, tonight) else { return false };
     let (mut errors, mut notices) = (Vec::new(), Notices::default());
@@ -210,8 +210,9 @@ pub fn treats(shelf: &Shelf, recipe: &Arc<Recipe>, tonight: &Tonight) -> bool {
     errors.is_empty() && (rolls == 1 || !is_starved)
 }
 
-/// The largest bath of an evening and the times to fill and to drain the tank, if the tank takes the rolls and the
-/// recipe can move the film in it.
+/// The volume of tonight's largest bath, the time to fill the tank and the time to drain it. A time is `None` if the
+/// tank does not state it. All is `None` if no tank is named, the rolls do not fit, or the tank cannot agitate as the
+/// recipe says.
 pub fn suits(
     shelf: &Shelf,
     recipe: &Arc<Recipe>,
@@ -235,8 +236,8 @@ pub fn suits(
     Some((largest, tank.fill.map(|fill| *fill), tank.drain.map(|drain| *drain)))
 }
 
-/// How long a step takes at a temperature, without a tank or temperature drift. `None` if the temperature is not
-/// allowed, for a step that a person ends, and for changes of water, whose time depends on the tank.
+/// How long a step takes if its bath stays at the temperature `at`. `None` if the step cannot be done at `at`, if a
+/// person ends the step, or if the step is changes of water, whose time depends on the tank.
 pub fn time_at(recipe: &Recipe, step: &Step, at: Temperature) -> Option<Time> {
     if matches!(*step.duration, Duration::Sign(_)) {
         return None;
@@ -250,12 +251,13 @@ pub fn time_at(recipe: &Recipe, step: &Step, at: Temperature) -> Option<Time> {
     })
 }
 
-/// The cautions on the recipe's card with any tank, each once.
+/// The cautions that the recipe's card shows whatever the tank is, each text once.
 pub fn cautions_of(recipe: &Recipe) -> Vec<String> {
     with_evening(recipe, Temperature::celsius_whole(20), |evening| evening.cautions(&evening.concerns()))
 }
 
-/// Calls `f` with the recipe on an evening without tank and rolls. A base recipe gets a nameless film.
+/// Calls `f` with the recipe and conditions without a tank and rolls. A base recipe, which has no film, gets an empty
+/// one.
 fn with_evening<T>(recipe: &Recipe, at: Temperature, f: impl FnOnce(&Evening<'_>) -> T) -> T {
     let no_film = || Arc::new(Film { span: recipe.span, extent: recipe.span, ..Film::default() });
     let film = recipe.film.as_ref().map_or_else(no_film, |film| Arc::clone(film));

@@ -4,39 +4,41 @@ use super::reread::Law;
 use super::schedule::Schedule;
 use crate::model::{Difference, Temperature};
 
-/// Neighbouring rows are at most this far apart, so that a cubic between them is exact to a millisecond.
+/// Two rows of the table are at most 0.5 °C apart, so that a cubic between them is exact to a millisecond.
 const APART: Difference = Difference { base: 4500 };
-/// The table of a law without a chart goes this far to both sides of the temperature on the card.
+/// Without a chart, the table reaches from 10 °C below the temperature on the card to 10 °C above.
 const REACH: Difference = Difference { base: 90_000 };
 
-/// How fast a step goes on at each temperature.
+/// How fast a step progresses at each temperature of its bath.
 #[derive(Debug, Clone)]
 pub struct Pace {
-    /// The table, by ascending temperature.
+    /// The rows of the table, the coldest first.
     pub knots: Vec<Knot>,
-    /// The schedule in which this step takes as long as at the slowest temperature of the table.
+    /// The schedule if the bath is at the slowest temperature of the table for the whole step.
     pub longest: Schedule,
 }
 
-/// A row of the table.
+/// A row of the table: how fast the step progresses at one temperature.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Knot {
     /// The temperature.
     pub at: Temperature,
-    /// The part of the step that is done in a second at this temperature.
+    /// The fraction of the step that one second at this temperature completes.
     pub part: f64,
-    /// The integral of `part` over the temperature in °C, from the first row on. In a bath that drifts evenly, the mean
-    /// part per second is the difference of two sums, divided by that of the temperatures.
+    /// The integral of `part` over the temperature in °C, from the first row to this row. In a bath that drifts evenly
+    /// from one row to another, the mean fraction per second is the difference of their sums divided by that of their
+    /// temperatures.
     pub sum: f64,
 }
 
 impl Schedule {
-    /// The pace of the step with this index; `None` if its time does not depend on the temperature.
+    /// How fast the step with this index progresses; `None` if its time does not depend on the temperature.
     pub fn pace(&self, index: usize) -> Option<Pace> {
         let step = self.steps.get(index).filter(|step| step.decision.is_none() && step.bath.is_some())?;
         let written = self.written(step)?;
         let (law, from) = (Law::of(written, step)?, step.temperature?);
-        // The step may take longer than the law says, as in a bath that has treated film (R13).
+        // The factor by which the step takes longer than its chart or coefficient says, as in a bath that has treated
+        // film (R13).
         let longer = step.duration.seconds() / law.seconds(from, step.ending.unwrap_or(from))?;
         let (mut knots, mut sum): (Vec<Knot>, f64) = (Vec::new(), 0.0);
         for at in temperatures(&law, from) {
@@ -52,7 +54,8 @@ impl Schedule {
     }
 }
 
-/// The temperatures of the table: the points of a chart with others between them, or those near the card's temperature.
+/// The temperatures of the table: the points of the chart, or else 10 °C below and above `from`; and temperatures
+/// between these.
 fn temperatures(law: &Law<'_>, from: Temperature) -> Vec<Temperature> {
     let points = match law {
         Law::Chart(chart) => chart.points().iter().map(|point| point.temperature).collect(),

@@ -14,22 +14,22 @@ const LEAST_CHANGE: i64 = 5;
 /// A temperature that was read in the bath of a step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Reading {
-    /// When, by the clock of the step.
+    /// When the temperature was read, on the clock of the step.
     pub at: Time,
     /// The temperature.
     pub temperature: Temperature,
 }
 
-/// What a reading changes.
+/// What a new reading of the temperature changes.
 #[derive(Debug, Clone)]
 pub enum Reread {
-    /// The step ends at another time; the new schedule.
+    /// The step ends at another time, as in this new schedule.
     Changed(Box<Schedule>),
     /// The remaining time changes by less than 5 %, so it is left as it is.
     Small,
     /// The time of the step does not depend on the temperature.
     Fixed,
-    /// The temperature is outside the chart, which ends at these temperatures.
+    /// The temperature is outside the chart, whose coldest and warmest points are given here.
     Outside(Temperature, Temperature),
 }
 
@@ -60,9 +60,8 @@ impl Law<'_> {
 }
 
 impl Schedule {
-    /// The schedule after temperatures were read in the bath of the step with this index. `planned` is the time of
-    /// the step before the first of these readings; the readings are in the order of time, and the last one is made
-    /// now.
+    /// The schedule after temperatures were read in the bath of the step with this index. `readings` are in the order
+    /// of time, and the last one is made now. `planned` is the duration of the step before the first of them.
     pub fn reread(&self, index: usize, planned: Time, readings: &[Reading]) -> Reread {
         let Some(step) = self.steps.get(index) else { return Reread::Fixed };
         let written = self.written(step);
@@ -81,18 +80,18 @@ impl Schedule {
         if change.saturating_abs() < before.ms.saturating_mul(LEAST_CHANGE) {
             return Reread::Small;
         }
-        // The film cannot leave the bath before the reading, nor before the tank has been filled and drained.
+        // The film leaves the bath after the reading, and after the tank is full; the duration includes draining.
         let shortest = now.at.max(step.fill) + step.drain + Time::from_seconds(1);
         let duration = (now.at + rest).max(Time::from_ms(shortest.ms - shortest.ms % 1000));
         self.lasting(index, written, duration).map_or(Reread::Fixed, |after| Reread::Changed(Box::new(after)))
     }
 
-    /// The step of the recipe from which a step was planned.
+    /// The step of the recipe that a planned step belongs to.
     pub(super) fn written(&self, step: &PlannedStep) -> Option<&Step> {
         self.recipe.steps.iter().find(|own| own.kind == step.kind && own.name == step.name)
     }
 
-    /// The schedule with another duration of one step. What follows is moved.
+    /// The schedule with this duration of one step; later steps are moved. `None` if the step cannot be so short.
     pub(super) fn lasting(&self, index: usize, written: &Step, duration: Time) -> Option<Schedule> {
         let mut after = self.clone();
         let step = after.steps.get_mut(index)?;
@@ -119,11 +118,12 @@ impl Schedule {
     }
 }
 
-/// The remaining time of a step, in whole seconds of the step's clock; `None` outside the chart.
+/// The time from the last reading to the end of a step; `None` if a temperature is outside the chart.
 fn rest(law: &Law<'_>, step: &PlannedStep, planned: Time, readings: &[Reading]) -> Option<Time> {
     let from = step.temperature?;
     let to = step.ending.unwrap_or(from);
-    // The step may take longer than the law says, as in a bath that has treated film (R13).
+    // The factor by which the step takes longer than its chart or coefficient says, as in a bath that has treated film
+    // (R13).
     let longer = planned.seconds() / law.seconds(from, to)?;
     let (mut done, mut before) = (0.0, Reading { at: Time::ZERO, temperature: from });
     for reading in readings {
@@ -131,12 +131,12 @@ fn rest(law: &Law<'_>, step: &PlannedStep, planned: Time, readings: &[Reading]) 
         done += passed / (longer * law.seconds(before.temperature, reading.temperature)?);
         before = *reading;
     }
-    // A bath that was expected to drift drifts on by as much as was expected for the remaining time.
+    // A bath that was expected to drift goes on drifting at the expected rate.
     let drift = to.above(from);
     let passed = before.at.ms.clamp(0, planned.ms);
     let left = drift.base.saturating_mul(planned.ms - passed) / planned.ms.max(1);
     let ending = before.temperature.plus(Difference { base: left });
     let seconds = (1.0 - done).max(0.0) * longer * law.seconds(before.temperature, ending)?;
-    // The end of the step is a whole second of its clock (R15).
+    // The step ends at a whole second of its clock (rule R15).
     Some(to_second(before.at.seconds() + seconds) - before.at)
 }

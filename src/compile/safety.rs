@@ -6,24 +6,24 @@ use super::{apart, said as bottles};
 use crate::chemistry::{Concern, Form};
 use crate::model::{Role, Solution, Step, StepKind, Temperature};
 
-/// A safety block line.
+/// A line of the safety block.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct SafetyLine {
     /// The word at the left of the line, such as `EYES`; empty if the line continues the line before.
     pub word: &'static str,
-    /// The text.
+    /// The text after the word.
     pub text: String,
 }
 
-/// The line that is first of all.
+/// The heading of the safety block.
 pub const SAFETY_HEADING: &str = "label, data sheet, local code and lab rules go before this card";
-/// What an output form says that has no space for the block.
+/// The line that an output shows if it has no space for the safety block.
 pub const SAFETY_FIRST: &str = "read the safety block of the card first";
-/// The most lines below a safety heading.
+/// The safety block has at most this many lines below its heading.
 const LINES: usize = 10;
-/// The most characters in the text of a line, after its word in a column of eight.
+/// The text of a line has at most this many characters, after a column of eight for the word.
 pub(super) const WIDE: usize = 68;
-/// The prefix of a text that the safety block of the last session did not have.
+/// The prefix of a statement that the safety block of the last session did not have.
 const NEW: &str = "new: ";
 
 /// What the safety block depends on besides the chemicals.
@@ -36,14 +36,14 @@ pub(crate) struct Scene<'a> {
     pub(crate) exposes: bool,
     /// The number of the poison centre, and the waste cans.
     pub(crate) personal: &'a Personal,
-    /// What the block of the last session said, if there was one.
+    /// The statements of the last session's safety block, if there was a session.
     pub(crate) last: Option<&'a [Saying]>,
 }
 
-/// From here on a bath steams, and is kept warm by a heater. Common practice, no source.
+/// From this temperature on, a bath steams and needs a heater. Common practice, no source.
 const WARM: Temperature = Temperature::celsius_whole(30);
 
-/// Something that the block says, in full and in few words. A text longer than a line takes several.
+/// A statement of the safety block, as a full text of one or more lines and as a brief text.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Saying {
     pub(super) word: &'static str,
@@ -99,8 +99,8 @@ pub fn safety_of<'a>(schedules: impl Iterator<Item = &'a Schedule> + Clone) -> V
     safety(&concerns, &Scene { solutions, warmest, exposes, personal, last })
 }
 
-/// The lines of the block below its heading. If ten lines have no space for all bottles, the worst are there, and the last
-/// line names others. What the last session did not say begins with `new:`.
+/// The lines of the safety block below its heading. If ten lines are too few for all bottles, the worst bottles have a
+/// line each, and one more line names the others. A statement that the last session did not have begins with `new:`.
 pub(crate) fn safety(concerns: &[Concern], scene: &Scene<'_>) -> Vec<SafetyLine> {
     let mut said = sayings(concerns, scene);
     for saying in &mut said {
@@ -117,12 +117,12 @@ pub(crate) fn safety(concerns: &[Concern], scene: &Scene<'_>) -> Vec<SafetyLine>
     }
     let mut texts: Vec<Vec<SafetyLine>> = said.iter().map(in_brief).collect();
     let mut count: usize = texts.iter().map(Vec::len).sum();
-    // The lines that are left go to full texts in this order.
+    // Lines that are still free let full texts replace brief ones, in this order of their words.
     let is_for_life = |saying: &Saying| saying.full.ends_with(bottles::FOR_LIFE_TOO);
     let order = ["EYES", "NEVER", "SKIN", "BATH", "BOTTLE", "AIR", "WASTE"];
     let turn = |saying: &Saying, brief: &[SafetyLine]| {
         let place = order.iter().position(|word| *word == saying.word);
-        // A text of which even the brief form was cut comes first.
+        // A statement whose brief text was cut comes first.
         let is_cut = brief.iter().any(|line| line.text.ends_with('…'));
         if is_for_life(saying) || is_cut { 0 } else { place.map_or(order.len() + 1, |place| place + 1) }
     };
@@ -148,7 +148,7 @@ fn in_brief(saying: &Saying) -> Vec<SafetyLine> {
     vec![clipped(saying.word, &saying.brief)]
 }
 
-/// Everything that the block says, in its order.
+/// All statements of the safety block, in the order of its lines.
 pub(crate) fn sayings(concerns: &[Concern], scene: &Scene<'_>) -> Vec<Saying> {
     let is_warm = scene.warmest.is_some_and(|warmest| WARM <= warmest);
     let gases = apart::gases(concerns);
@@ -161,7 +161,7 @@ pub(crate) fn sayings(concerns: &[Concern], scene: &Scene<'_>) -> Vec<Saying> {
         eyes(scene.personal.poison.as_deref()),
         skin(concerns),
     ];
-    // The prefix that a text of one line may get, and for which the text must leave space.
+    // A brief text must leave space for this prefix.
     let lead = if scene.last.is_some() { NEW } else { "" };
     all.extend(bottles::sayings(concerns, WIDE - lead.len()));
     all.extend(apart::air(&gases, scene.warmest.filter(|_| is_warm)));
@@ -208,7 +208,7 @@ fn skin(concerns: &[Concern]) -> Saying {
     Saying::new("SKIN", format!("{rinse} {swallowed}"), format!("{brief} {swallowed}"))
 }
 
-/// The name of a bottle in few words: `bleach b` for `permanganate-bleach b`, if no other solution has that role.
+/// A short name of a bottle: `bleach b` for `permanganate-bleach b`, if no other solution is a bleach.
 pub(super) fn short_name(what: &str, solutions: &[&Solution]) -> String {
     let (name, part) = what.split_once(' ').unwrap_or((what, ""));
     let role = solutions.iter().find(|solution| solution.name == name).and_then(|solution| solution.role);
@@ -218,7 +218,7 @@ pub(super) fn short_name(what: &str, solutions: &[&Solution]) -> String {
     if is_short { format!("{} {part}", role.word()).trim_end().to_owned() } else { what.to_owned() }
 }
 
-/// At most two names; `None` without any.
+/// The names in words: `a or b`, or with more than two `a, b and others`; `None` without names.
 pub(super) fn some(names: &[&str]) -> Option<String> {
     match names {
         [] => None,
@@ -263,7 +263,7 @@ fn clipped(word: &'static str, text: &str) -> SafetyLine {
     SafetyLine { word, text: short.trim_end_matches([',', ';', '.', '·', ' ']).to_owned() + " …" }
 }
 
-/// As many of the items, joined, as fit into the given number of lines after the words `lead`.
+/// Joins the first items, as many as fit into the given number of lines after the prefix `lead`.
 pub(super) fn fitting(items: &[String], between: &str, (lead, lines): (&str, usize)) -> String {
     let joined = (1..=items.len()).rev().filter_map(|count| Some(items.get(..count)?.join(between) + "."));
     let mut fits = joined.filter(|text| rows("", &format!("{lead}{text}")).len() <= lines);

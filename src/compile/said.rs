@@ -3,15 +3,15 @@
 use super::safety::{FOR_LIFE, Saying};
 use crate::chemistry::{Concern, Form, Hazard, OXIDISERS};
 
-/// The words of the lines about bottles and baths.
+/// The words at the left of the safety lines about bottles and baths.
 pub(super) const WORDS: [&str; 2] = ["BOTTLE", "BATH"];
 
-/// Whether it is known to burn, or counts as burning because its pH is not stated.
+/// Whether the bottle or bath burns skin or eyes, or counts as burning because its pH is not stated.
 pub(super) fn burns_for_sure(form: &Form) -> bool {
     form.needs_ph || form.class.hazards.iter().any(|one| ["H314", "H318"].contains(&one.code))
 }
 
-/// A saying with its rank, less for worse, and the bottles that it is about.
+/// A statement of the safety block about some bottles. A lower rank is a worse hazard.
 struct Ranked<'a> {
     rank: usize,
     word: &'static str,
@@ -20,19 +20,19 @@ struct Ranked<'a> {
     brief: String,
 }
 
-/// The rank of a bottle that feeds fire, after an allergy and before a bottle of unstated strength.
+/// The rank of a bottle that feeds fire: after an allergy, and before a bottle whose strength is not stated.
 const FEEDS_FIRE: usize = 15;
-/// The rank of a bottle of unstated strength that may burn.
+/// The rank of a bottle that may burn skin, but whose strength is not stated.
 const MAY_BURN: usize = 16;
 const NAMED: usize = 30;
 const SILENT: usize = 40;
 
-/// The sayings about all bottles and baths, the worst first. Bottles with the same text share one saying. The brief
-/// text of each saying has at most `room` characters.
+/// The statements of the safety block about all bottles and baths, the worst first. Bottles with the same text share
+/// one statement. A brief text has at most `room` characters.
 pub(super) fn sayings(concerns: &[Concern], room: usize) -> Vec<Saying> {
     let mut said: Vec<Ranked<'_>> = Vec::new();
     let forms = || concerns.iter().flat_map(|one| &one.forms);
-    // Bottles of unstated strength share a line, with the worst one's text.
+    // If one bottle of unstated strength may burn, all bottles of unstated strength get its text, and so share a line.
     let may_burn = forms().any(|form| form.may_burn);
     let weighed = concerns.iter().filter(|one| one.is_weighed).flat_map(|one| &one.held);
     let powders = weighed.filter_map(|held| {
@@ -78,7 +78,7 @@ fn share_lines(said: &mut Vec<Ranked<'_>>, room: usize) {
     }
 }
 
-/// Leaves the worst bottles of `said` in all lines but one, and names the others in the last.
+/// Keeps the statements about the worst bottles, one fewer than `room`. One last line names the other bottles.
 pub(super) fn merge_last(said: &mut Vec<Saying>, room: usize) {
     let mut place = 0;
     let mut names: Vec<String> = Vec::new();
@@ -107,7 +107,7 @@ pub(super) fn merge_last(said: &mut Vec<Saying>, room: usize) {
 
 fn ranked<'a>(name: &'a str, rank: usize, texts: &[String], room: usize) -> Ranked<'a> {
     let full = texts.join(", ") + ".";
-    // In brief the worst statements, as many as a line has space for.
+    // The brief text has as many of the hazards as fit in a line, the worst first.
     let most = (1..=texts.len()).rev().find(|count| {
         let shown = texts.iter().take(*count).map(|text| text.chars().count() + 2).sum::<usize>();
         name.chars().count() + 2 + shown <= room + 1
@@ -120,7 +120,7 @@ fn rank(hazards: &[&Hazard]) -> Option<usize> {
     BRIEF.iter().position(|(code, _)| hazards.iter().any(|one| one.code.starts_with(code)))
 }
 
-/// The statements in few words, each once.
+/// The texts of [`BRIEF`] for the hazard codes that apply (`has`), each once.
 fn texts(has: impl Fn(&str) -> bool, from_memory: impl Fn(&str) -> bool) -> Vec<String> {
     let mut said: Vec<String> = Vec::new();
     for (code, text) in BRIEF.iter().filter(|(code, _)| has(code)) {
@@ -131,14 +131,14 @@ fn texts(has: impl Fn(&str) -> bool, from_memory: impl Fn(&str) -> bool) -> Vec<
     said
 }
 
-/// The statements about a bottle or bath.
+/// The statements about one bottle or bath. `may_burn` tells whether some bottle of unstated strength may burn.
 fn about(form: &Form, may_burn: bool, room: usize) -> Vec<Ranked<'_>> {
     let mut all = Vec::new();
     let has = |code: &str| form.class.hazards.iter().any(|one| one.code.starts_with(code));
     let memory = |code: &str| form.class.from_memory.iter().any(|one| one.code.starts_with(code));
     let holds = |names: &[&str]| form.holds.iter().any(|(name, _)| names.contains(&&**name));
     let is_chromium = holds(&["potassium-dichromate"]);
-    // `BURNS` includes skin and eyes, and `chromium(VI)` cancer and allergy.
+    // The text `BURNS` already says skin and eyes, and the text `chromium(VI)` already says cancer and allergy.
     let shown = |code: &str| {
         let is_said = form.needs_ph && ["H314", "H318", "H319", "H315"].contains(&code)
             || is_chromium && ["H350", "H317", "H334"].contains(&code);
@@ -177,7 +177,7 @@ fn about(form: &Form, may_burn: bool, room: usize) -> Vec<Ranked<'_>> {
     all
 }
 
-/// How the line about an allergy that stays ends.
+/// The end of the line about an allergy that stays for life.
 pub(super) const FOR_LIFE_TOO: &str = ", and that stays for life.";
 
 fn sensitises(form: &Form, room: usize) -> Ranked<'_> {

@@ -30,18 +30,18 @@ pub struct Schedule {
     pub load: Vec<Slot>,
     /// All steps in order, including drying.
     pub steps: Vec<PlannedStep>,
-    /// The parts of the schedule, each from one decision to the next (R18); never empty. All times of the schedule are
-    /// those of the latest decisions.
+    /// The parts of the schedule between steps that a person ends at a sign (rule R18); never empty. All times of the
+    /// schedule assume that each of these steps ends as late as allowed.
     pub legs: Vec<Leg>,
     /// From when on room light may reach the film; `None` if no step states it, or if the recipe begins in room light.
     pub light: Option<Light>,
-    /// The time from the start of the first step to the end of the last before drying (R16).
+    /// The time from the start of the first step to the end of the last step before drying (rule R16).
     pub total: Time,
     /// How long drying takes, if the film is dried.
     pub drying: Option<Time>,
-    /// All water, for baths mixed tonight and for washing (R14), with the latest decisions.
+    /// The volume of water for baths mixed tonight and for washing (rule R14).
     pub water: Volume,
-    /// All water with the earliest decisions.
+    /// The same volume if each step that a person ends at a sign ends as early as allowed.
     pub least_water: Volume,
     /// Warnings for the card.
     pub warnings: Vec<Warning>,
@@ -51,21 +51,21 @@ pub struct Schedule {
     pub leader: Option<Leader>,
     /// The solutions, with the hazards of each bottle and bath.
     pub concerns: Vec<Concern>,
-    /// What the safety block of the last session in the journal said, if there is one.
+    /// The safety block of the last session in the journal, if there is a session.
     pub last_safety: Option<Vec<Saying>>,
-    /// Cautions, the recipe's first.
+    /// Cautions; those of the recipe come first.
     pub cautions: Vec<String>,
-    /// First aid for what the solutions can do.
+    /// First aid for accidents with the solutions.
     pub first_aid: Vec<String>,
     /// Notes of the recipe, its film, its solutions and the tank.
     pub notes: Vec<String>,
 }
 
-/// The first word of a warning about what `--anyway` lifts.
+/// A warning about a roll or bottle that `--anyway` names begins with this word.
 const ANYWAY: &str = "anyway ";
 
 impl Schedule {
-    /// Whether some bath has less of its solution than the film needs (R8).
+    /// Whether some bath has less of its solution than the film needs (rule R8).
     pub fn is_starved(&self) -> bool {
         self.warnings.iter().chain(&self.advice).any(|notice| notice.rule == "R8")
     }
@@ -75,14 +75,14 @@ impl Schedule {
         self.warnings.iter().filter(|warning| warning.text.starts_with(ANYWAY))
     }
 
-    /// The next step that takes the bath of the step with this index, if any.
+    /// The next step that uses the same bath as the step with this index, if any.
     pub fn user_of(&self, index: usize) -> Option<&PlannedStep> {
         let used = |step: &PlannedStep| step.bath.as_ref().and_then(|bath| bath.used);
         let first = used(self.steps.get(index)?).unwrap_or(index);
         self.steps.iter().skip(index + 1).find(|step| used(step) == Some(first))
     }
 
-    /// The area of the film in the tank; [`Format::ROLL`] is one roll (R12).
+    /// The area of the film in the tank; [`Format::ROLL`] is one roll (rule R12).
     pub fn area(&self) -> i64 {
         let one_side = self.load.iter().map(|slot| slot.format.area()).fold(0, i64::saturating_add);
         one_side.saturating_mul(self.film.sides())
@@ -108,7 +108,7 @@ pub(super) struct Notices {
 }
 
 impl Notices {
-    /// Warns of a contradiction that `--anyway` lifts for a roll or a bottle.
+    /// Warns that the roll or bottle `name` is used because of `--anyway`, in spite of the objection `text`.
     pub(super) fn lifted(&mut self, rule: &'static str, name: &str, text: &str) {
         add(&mut self.warnings, Warning::lifted(rule, name, text));
     }
@@ -146,13 +146,13 @@ pub struct Warning {
 }
 
 impl Warning {
-    /// The warning about a contradiction that `--anyway` lifts for a roll or a bottle.
+    /// The warning that the roll or bottle `name` is used because of `--anyway`, in spite of the objection `text`.
     pub fn lifted(rule: &'static str, name: &str, text: &str) -> Warning {
         Warning { rule, text: format!("{ANYWAY}\"{name}\": {text}") }
     }
 
-    /// The check's warnings about a recipe or about a declaration that the recipe uses, and all warnings about hidden
-    /// characters, each once. A needless `allow` changes nothing at the sink, so the card does not have it.
+    /// The check's warnings about a recipe and the declarations that it uses, and all warnings about hidden characters,
+    /// each once. Warnings about an `allow` without effect are left out, because they change nothing at the sink.
     pub fn of(findings: &[Diagnostic], shelf: &Shelf, recipe: &Recipe) -> Vec<Warning> {
         let own = shelf.made_of(recipe);
         let concerns = |finding: &&Diagnostic| {
@@ -174,13 +174,13 @@ pub struct PlannedStep {
     pub kind: StepKind,
     /// The name of the step, if it has one.
     pub name: Option<String>,
-    /// The round of a repeated step, and the number of rounds.
+    /// For a repeated step, the number of its round from 1, and the number of rounds.
     pub round: Option<(u32, u32)>,
     /// The bath; `None` for a dry step.
     pub bath: Option<PlannedBath>,
     /// When the step begins: with handling, or else with the pour.
     pub start: Time,
-    /// The step's time, by its own clock (R6).
+    /// The duration of the step on its clock (rule R6).
     pub duration: Time,
     /// How long the pour takes.
     pub fill: Time,
@@ -190,34 +190,34 @@ pub struct PlannedStep {
     pub handling: Time,
     /// When the tank is empty and the next step begins.
     pub end: Time,
-    /// The decision that ends the step (R18). The times and actions of the step are those of the latest decision.
+    /// How a person ends the step at a sign (rule R18), if so. The times and actions of the step assume the latest end.
     pub decision: Option<Decision>,
-    /// The decision that ended the step, once it is made. The times and actions of the step are then the real ones.
+    /// How a person ended the step, once the sign was seen. The times and actions of the step are then the real ones.
     pub ended: Option<Decision>,
     /// The temperature of the bath at the start, if the step has one.
     pub temperature: Option<Temperature>,
-    /// The temperature of the bath at the end, if it drifts (R5).
+    /// The temperature of the bath at the end, if it drifts (rule R5).
     pub ending: Option<Temperature>,
-    /// The lowest and the highest temperature that the step allows, if it states them (R3).
+    /// The lowest and the highest temperature that the step states as allowed, if any (rule R3).
     pub allowed: Option<(Temperature, Temperature)>,
-    /// The chart that gives the time (R1), if any.
+    /// The chart that gives the time, if any (rule R1).
     pub chart: Option<Chart>,
     /// The actions in order of time. They do not overlap, and knocks take no time.
     pub events: Vec<Event>,
     /// How each number of the step was calculated.
     pub because: Vec<Because>,
-    /// The light from this step on, if the step changes it. The schedule's `light` has the moment when room light may
-    /// begin.
+    /// The light in the room from this step on, if the step changes it. The moment when room light may begin is in the
+    /// schedule's `light`.
     pub lighting: Option<Lighting>,
-    /// The light of a re-exposure.
+    /// The lamp and how it exposes the film, in words, if the step is a second exposure.
     pub light: Option<String>,
     /// Notes of the step.
     pub notes: Vec<String>,
     /// Cautions of the step.
     pub cautions: Vec<String>,
-    /// The trial on which the time rests, if it does (R20).
+    /// The trial that the time comes from, if any (rule R20).
     pub rests: Option<Rests>,
-    /// How sure the time is (R22); only of a development.
+    /// How uncertain the time is (rule R22); `None` if the step is not a development.
     pub doubt: Option<Doubt>,
 }
 
@@ -236,11 +236,11 @@ impl PlannedStep {
 /// The moment from which room light may reach the film.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Light {
-    /// When room light may begin, from the schedule start.
+    /// When room light may begin, counted from the start of the schedule.
     pub at: Time,
     /// The index of the step in which room light may begin.
     pub step: usize,
-    /// How long the film must have been in the fixer; `None` if this recipe has no fixer before.
+    /// How long the film must have been in the fixer; `None` if the moment does not depend on a clearing time.
     pub in_fixer: Option<Time>,
 }
 
@@ -270,7 +270,7 @@ words! {
     pub enum Action {
         /// Handling before a pour.
         Handle = "handle",
-        /// A bath is mixed that a later step needs.
+        /// A bath for a later step is mixed.
         Mix = "mix",
         /// A bath goes in.
         Pour = "pour",

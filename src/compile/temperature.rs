@@ -19,9 +19,9 @@ const WASH_JUMP_MAX: Difference = Difference { base: 15 * 5000 };
 pub(super) struct Course {
     pub(super) from: Temperature,
     pub(super) to: Temperature,
-    /// Where the step states the temperature, if it does.
+    /// The span of the temperature that the step states, if any.
     pub(super) own: Option<Span>,
-    /// Whether the bath begins at tonight's temperature because the step has none of its own.
+    /// Whether the bath begins at tonight's temperature because the step has no temperature of its own.
     is_shared: bool,
 }
 
@@ -51,20 +51,21 @@ impl Miss<'_> {
         self.nearest < self.at
     }
 
-    /// Whether the step cannot be done at this temperature. A wash, a stop or a fixer usually can.
+    /// Whether the temperature is an error. For most washes, stops and fixers, it is only a warning.
     fn is_refused(&self) -> bool {
         self.limits.are_chart || self.step.needs_its_temperature()
     }
 }
 
-/// Whether the step can be done at both temperatures of the course; with `wants_allowed`, whether it also allows them.
-/// [`Evening::check_temperatures`] reports the errors.
+/// Whether the step can be done at the temperatures with which its bath begins and ends. With `wants_allowed`, both
+/// must also be in the allowed range. [`Evening::check_temperatures`] reports the errors.
 pub(super) fn is_possible(step: &Step, course: Course, wants_allowed: bool) -> bool {
     !misses(step, course).iter().any(|miss| wants_allowed || miss.is_refused())
 }
 
 fn misses(step: &Step, course: Course) -> Vec<Miss<'_>> {
-    // No range is checked for an exposure of the film, or for a step that is done at the one temperature it states.
+    // A step that states no range is not checked against the usual one if it is an exposure, or if it states one
+    // temperature.
     let banded = step.band.is_some() || (course.own.is_none() && step.kind != StepKind::Expose);
     let band = banded.then(|| band(step, course));
     let chart = if let Duration::Chart(chart) = &*step.duration { chart.ends() } else { None };
@@ -72,8 +73,8 @@ fn misses(step: &Step, course: Course) -> Vec<Miss<'_>> {
     let mut all: Vec<Miss<'_>> = Vec::new();
     for at in [course.from, course.to] {
         let is_shared = course.is_shared || at != course.from;
-        // If `at` is outside both range and chart, the limits farther from `at` are reported: their `nearest` is within
-        // both.
+        // If `at` is outside both the range and the chart, only the limits farther from `at` are reported. Their
+        // `nearest` is within both.
         let outside = [band, chart].into_iter().flatten().filter_map(|limits| {
             let nearest = at.max(limits.low).min(limits.high);
             (nearest != at).then_some(Miss { step, at, limits, nearest, is_shared })
@@ -105,8 +106,9 @@ fn band(step: &Step, course: Course) -> Limits {
     Limits { low, high, span: stated.span, are_chart: false }
 }
 
-/// The temperatures that all baths without one of their own can share: within the ranges and charts of their steps; if
-/// there are none, of only the steps that need their temperature; else `None`.
+/// The lowest and the highest temperature that all steps without a stated temperature allow. If no temperature suits
+/// all of these steps, only those that cannot be done outside their limits count. `None` if no temperature suits them
+/// either.
 pub fn wanted(recipe: &Recipe) -> Option<(Temperature, Temperature)> {
     let shared = || recipe.steps.iter().filter(|step| step.at.is_none() && step.is_in_liquid());
     let within = |steps: &mut dyn Iterator<Item = &Step>| {
@@ -177,13 +179,13 @@ impl Evening<'_> {
         }
     }
 
-    /// Warns of jumps between tonight's temperatures: over 5 °F between developer, stop and fixer (US Navy, Illustrator
-    /// Draftsman, NAVEDTRA 14262, page 7-11), and over 15 °F into a wash (US Department of Defense, Nondestructive
-    /// Inspection Methods, T.O. 33B-1-1, 6.7.10.1).
+    /// Warns if the temperature jumps from one bath to the next: by over 5 °F between developer, stop and fixer (US
+    /// Navy, Illustrator Draftsman, NAVEDTRA 14262, page 7-11), or by over 15 °F into a wash (US Department of Defense,
+    /// Nondestructive Inspection Methods, T.O. 33B-1-1, 6.7.10.1).
     pub(super) fn warn_of_jumps(&self, planned: &[PlannedStep], notices: &mut Notices) {
         let wet = || self.recipe.steps.iter().zip(planned).filter(|(step, _)| step.is_in_liquid());
         for ((before, from), (after, to)) in wet().zip(wet().skip(1)) {
-            // If baths drift, the nearest two temperatures of the two baths count.
+            // If the baths drift, the smallest difference between their temperatures counts.
             let ends =
                 |step: &PlannedStep| step.temperature.into_iter().chain(step.ending).collect::<Vec<_>>();
             let pairs =
@@ -196,8 +198,8 @@ impl Evening<'_> {
                 _ if is_bath(before) && is_bath(after) => (BATH_JUMP_MAX, "5 °F (2.8 °C)"),
                 _ => continue,
             };
-            // Gives no second warning: the check already warns of stated jumps, and a step outside its limits has
-            // another warning.
+            // The check already warns of jumps that the recipe states, and a step outside its limits has another
+            // warning.
             let is_outside = self.course(after).is_some_and(|course| !misses(after, course).is_empty());
             if at.apart(then) > most && before.jump_to(after).is_none() && !is_outside {
                 let (title, next) = (before.title(), after.title());
@@ -289,14 +291,15 @@ impl Evening<'_> {
         steps.all(|step| there.course(step).is_none_or(|course| misses(step, course).is_empty()))
     }
 
-    /// A temperature as the option `--at` takes it.
+    /// A temperature in the spelling of the option `--at`: `21.5C`.
     fn option(&self, temperature: Temperature) -> String {
         self.degrees(temperature).replace(" °", "")
     }
 }
 
-/// What a wash in cold water needs, by US Department of Defense, Nondestructive Inspection Methods, T.O. 33B-1-1,
-/// 6.7.10.1: at 50 to 60 °F washing takes three times as long as at 70 to 75 °F; below 50 °F washing is not adequate.
+/// What the warning adds for a wash in cold water. US Department of Defense, Nondestructive Inspection Methods, T.O.
+/// 33B-1-1, 6.7.10.1: at 50 to 60 °F washing takes three times as long as at 70 to 75 °F; below 50 °F washing is not
+/// adequate.
 fn cold_wash(misses: &[Miss<'_>]) -> &'static str {
     let washes = misses.iter().filter(|miss| miss.step.kind == StepKind::Wash && !miss.is_too_warm());
     match washes.map(|miss| miss.at).min() {

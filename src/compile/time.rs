@@ -3,8 +3,8 @@
 
 use crate::model::{Chart, Quickening, Temperature, Time};
 
-/// R1. The time in seconds at a temperature; `None` outside the chart. At a point of the chart, the time is exactly
-/// that point's. Between two points, the logarithm of the time is linear.
+/// The time in seconds at a temperature (rule R1); `None` outside the chart. At a point of the chart, the time is
+/// exactly that point's. Between two points, the logarithm of the time is linear.
 pub fn at_chart(chart: &Chart, at: Temperature) -> Option<f64> {
     let points = chart.points();
     if let Some(point) = points.iter().find(|point| point.temperature == at) {
@@ -18,7 +18,8 @@ pub fn at_chart(chart: &Chart, at: Temperature) -> Option<f64> {
     Some(libm::exp(cold.log_time() * (1.0 - share) + warm.log_time() * share))
 }
 
-/// R2. The time in seconds at a temperature, from one time and a coefficient: `t0 · factor^((T0 − T) / interval)`.
+/// The time in seconds at a temperature, from one time and a coefficient (rule R2): `t0 · factor^((T0 − T) /
+/// interval)`.
 pub fn at_rate(time: Time, holds_at: Temperature, rate: Quickening, at: Temperature) -> f64 {
     if holds_at == at {
         return time.seconds();
@@ -27,8 +28,9 @@ pub fn at_rate(time: Time, holds_at: Temperature, rate: Quickening, at: Temperat
     time.seconds() * libm::exp(libm::log(rate.factor.real()) * intervals)
 }
 
-/// R5. The time in seconds in a bath that drifts evenly; `None` if either temperature is outside the chart. The time is
-/// `1 ÷ ∫₀¹ du / time(from + (to − from)·u)`, in closed form on each segment. Without drift, it is the time by R1.
+/// The time in seconds in a bath that drifts evenly (rule R5); `None` if either temperature is outside the chart. It is
+/// `1 ÷ ∫₀¹ du / time(from + (to − from)·u)`, in closed form between each two points. Without drift, it is
+/// [`at_chart`].
 pub fn drifting(chart: &Chart, from: Temperature, to: Temperature) -> Option<f64> {
     let (_, start) = (at_chart(chart, to)?, at_chart(chart, from)?);
     if from == to {
@@ -59,22 +61,23 @@ pub fn drifting_at_rate(
     to.above(from).celsius() / segment((from, start), (to, end))
 }
 
-/// `∫ dT / t(T)` over a stretch where the logarithm of `t` is linear, in degrees per second.
+/// `∫ dT / t(T)` between two temperatures with the times `start` and `end`, in degrees per second. The logarithm of `t`
+/// is linear between them.
 fn segment((from, start): (Temperature, f64), (to, end): (Temperature, f64)) -> f64 {
     let width = to.above(from).celsius();
     let fall = libm::log(start) - libm::log(end);
     if libm::fabs(fall) < 1e-12 { width / start } else { width / start * libm::expm1(fall) / fall }
 }
 
-/// R15. Seconds as a time, rounded to a whole second, halves up. Too large a number gives the longest possible time,
-/// with which the schedule is later refused as too long.
+/// Seconds as a time, rounded to a whole second, halves up (rule R15). Too large a number gives the longest possible
+/// time, so that the schedule is later refused as too long.
 #[expect(clippy::cast_possible_truncation, reason = "the range is checked first")]
 pub(super) fn to_second(seconds: f64) -> Time {
     let whole = libm::floor(seconds + 0.5);
     if (0.0..1e12).contains(&whole) { Time::from_seconds(whole as i64) } else { Time::from_ms(i64::MAX) }
 }
 
-/// R15. A stated time, rounded to a whole second, halves up.
+/// A stated time, rounded to a whole second, halves up (rule R15).
 pub(super) fn to_whole_second(time: Time) -> Time {
     Time::from_seconds(time.ms.saturating_add(500).div_euclid(1000))
 }

@@ -7,7 +7,7 @@ use super::words;
 use crate::model::{CHOSEN, Piece, RestsOn, Step, Time, Trial};
 use crate::trial::{Answer, Basis, DISAGREE};
 
-/// The trial on which the time of a step rests, and how sure the time is.
+/// The trial that the time of a step comes from, and how sure the time is.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Rests {
     /// The name of the trial.
@@ -16,16 +16,17 @@ pub struct Rests {
     pub pieces: usize,
     /// The contrast that the step wants; `None` if the time was chosen by eye.
     pub contrast: Option<f64>,
-    /// By how much the time may be wrong, as far as the trial tells; `None` if it does not tell.
+    /// By how much the time may be too long or too short; `None` if the trial does not show it.
     pub give_or_take: Option<Time>,
-    /// How fast the contrast rises per minute at this time, if the trial shows it.
+    /// By how much the contrast rises per minute near this time, if the trial shows it.
     pub per_minute: Option<f64>,
     /// The sentence for the card.
     pub words: String,
 }
 
 impl Evening<'_> {
-    /// What the step rests on. Adds to `because` how the time for a contrast was calculated.
+    /// The trial that the time of the step comes from, if any. Adds to `because` how a time for a contrast was
+    /// calculated.
     pub(super) fn rests(
         &self,
         step: &Step,
@@ -83,13 +84,12 @@ impl Evening<'_> {
     }
 }
 
-/// The times of a trial as a list: `6:00, 8:00, 10:40`.
 fn listed(times: &[Time]) -> String {
     times.iter().map(Time::to_string).collect::<Vec<_>>().join(", ")
 }
 
-/// How close a choice by eye can be: half the mean gap to the next shorter and the next longer piece. A person sees
-/// which of two neighbours is better, and not more. `None` if one of the neighbours was not tried.
+/// How exact a time chosen by eye is: half the mean gap to the next shorter and the next longer piece, because a person
+/// only sees which of two neighbours is better. `None` if one of the neighbours was not tried.
 fn good_to(trial: &Trial, piece: &Piece) -> Option<Time> {
     let times = trial.tried_with(piece);
     let shorter = times.iter().rev().find(|time| **time < piece.time)?;

@@ -18,7 +18,7 @@ pub(super) struct Filling {
 }
 
 impl Evening<'_> {
-    /// The filling of each step, in order; `None` for a dry step.
+    /// The volume of the bath of each step, in the order of the steps; `None` for a dry step.
     pub(super) fn volumes(
         &self,
         errors: &mut Vec<Diagnostic>,
@@ -102,7 +102,8 @@ impl Evening<'_> {
         Some(Filling { volume, first, text, from })
     }
 
-    /// What is brushed on: what the paper needs, rounded up to half a millilitre. The volume of the tank does not matter.
+    /// The volume of the coat to brush on: what the paper needs, rounded up to half a millilitre. The tank does not
+    /// matter.
     fn coating(&self, step: &Step) -> Option<Filling> {
         let (first, need, span) = self.need(step)?;
         let half = Volume { fl: Volume::ML / 2 };
@@ -111,8 +112,8 @@ impl Evening<'_> {
         Some(Filling { volume: need.rounded_up(half), first, text, from: vec![span] })
     }
 
-    /// The volume that the film needs from the first bottle, the volume of bath that contains it, and the span of
-    /// `needs`.
+    /// The volume of the first bottle that tonight's film needs, the volume of bath that contains it, and the span of
+    /// the statement `needs`; `None` without this statement.
     fn need(&self, step: &Step) -> Option<(Volume, Volume, Span)> {
         let bath = step.bath.as_ref().filter(|bath| bath.bottle().is_none_or(|bottle| bottle == 0))?;
         let dilution = &bath.dilution;
@@ -126,8 +127,8 @@ impl Evening<'_> {
         Some((needs.scaled(film, roll), whole, span))
     }
 
-    /// The notice about a bath with less of its first part than the film needs: advice if the bath has at least half
-    /// of what the film needs, else a warning (common practice, no source).
+    /// The notice about a bath with less of its solution than the film needs: advice if the bath has at least half of
+    /// what the film needs, else a warning (common practice, no source).
     fn starved(&self, step: &Step, volume: Volume) -> Option<(Level, String)> {
         let bath = step.bath.as_ref()?;
         let dilution = &bath.dilution;
@@ -168,8 +169,8 @@ impl Evening<'_> {
         Some(error.help(format!("write --volume {least}ml or more, or load fewer rolls")))
     }
 
-    /// The volume of `--volume`, else a volume that covers the reels; with the reason, and the spans that state the
-    /// volume.
+    /// The volume of `--volume`, else a volume that covers the reels; then the reason in words, and the spans of the
+    /// statements that give the volume.
     fn covering(&self, step: &Step) -> Option<(Volume, String, Vec<Span>)> {
         if let Some(asked) = self.tonight.volume {
             return Some((asked, "the volume that was asked for, rounded up".to_owned(), Vec::new()));
@@ -192,7 +193,8 @@ impl Evening<'_> {
         }
     }
 
-    /// The least volume that covers the film in the tank; with the reason, and the spans that state the volume.
+    /// The least volume that covers the film in the tank; then the reason in words, and the spans of the statements
+    /// that give the volume.
     fn covers(&self, step: &Step) -> Option<(Volume, String, Vec<Span>)> {
         let stated = |volume: Stated<Volume>, text: &str| Some((*volume, text.to_owned(), vec![volume.span]));
         let tank = self.tank()?;
@@ -230,7 +232,7 @@ impl Evening<'_> {
     }
 }
 
-/// The error if nothing says how much a coat takes.
+/// The error if the solution does not state how much of it coats a roll.
 fn no_coat(step: &Step) -> Diagnostic {
     let message = format!("{}: how much of this solution coats a roll is not known", step.title());
     Diagnostic::error("coat-not-known", bath_span(step), message).help(
@@ -242,7 +244,7 @@ fn bath_span(step: &Step) -> Span {
     step.bath.as_ref().map_or(step.span, |bath| bath.span)
 }
 
-/// The error if the volume of the bath is above the limit for volumes.
+/// The error if the volume of the bath is above 1000 l.
 fn past_measure(step: &Step, volume: Volume) -> Option<Diagnostic> {
     let limit = Limit::VOLUME;
     let (title, words) = (step.title(), words::volume(volume));
@@ -252,14 +254,14 @@ fn past_measure(step: &Step, volume: Volume) -> Option<Diagnostic> {
         .then(|| error.help("check the dilution, and the volume that the solution needs for a roll"))
 }
 
-/// The volume rounded up to a multiple of 5 ml; above a litre, of 10 ml.
+/// The volume rounded up to a multiple of 5 ml, or above a litre of 10 ml.
 fn rounded_up(volume: Volume) -> Volume {
     let step = if volume > Volume::from_ml(1000) { 10 } else { 5 };
     volume.rounded_up(Volume::from_ml(step))
 }
 
 /// The volumes of the parts of a bath, rounded to what can be measured, and the volume of water for the rest. The first
-/// part is at least `first`. `only` is the index of the only bottle that is diluted, if it is one of several.
+/// part is not rounded to less than `first`. If only one of several bottles is diluted, `only` is its index.
 pub fn measured(
     solution: &Solution,
     only: Option<usize>,

@@ -6,8 +6,8 @@ use super::words;
 use crate::model::{StepKind, Volume, Washing};
 
 impl Evening<'_> {
-    /// Warns of a wash in which running water changes the water in tonight's tank too few times. A wash that is too
-    /// short for every tank is reported by the check of the recipe, not here.
+    /// Warns if running water changes the water in tonight's tank too few times. The check of the recipe already
+    /// reports a wash that is too short for every tank.
     pub(super) fn warn_of_few_changes(&self, steps: &[PlannedStep], notices: &mut Notices) {
         let Some((_, washes)) = self.recipe.last_fix_and_washes() else { return };
         let volume_of = |kind: StepKind| {

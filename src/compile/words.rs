@@ -2,7 +2,7 @@
 
 use crate::model::{Format, Time, Volume, decimal};
 
-/// A time: `30 s`, `2 min`, `1:30`, `3 h`.
+/// A time as text: `30 s`, `2 min`, `1:30`, `3 h`.
 pub(crate) fn time(time: Time) -> String {
     let seconds = time.ms / 1000;
     match (time.ms % 1000, seconds) {
@@ -14,13 +14,13 @@ pub(crate) fn time(time: Time) -> String {
     }
 }
 
-/// A difference of temperatures: `0.3 °C`.
+/// A difference of temperatures as text: `0.3 °C`.
 pub(crate) fn celsius(degrees: f64) -> String {
     let hundredths = libm::floor(degrees * 100.0 + 0.5) / 100.0;
     format!("{hundredths} °C")
 }
 
-/// A volume: `250 ml`, `2.6 l`.
+/// A volume as text: `250 ml`, `2.6 l`.
 pub(crate) fn volume(volume: Volume) -> String {
     if volume.fl < Volume::LITRE {
         format!("{} ml", volume.in_ml(1))
@@ -34,7 +34,7 @@ pub(crate) fn rolls(film: i64) -> String {
     counted(&decimal(film, Format::ROLL, 2))
 }
 
-/// A number of rolls, given in hundredths: `0.96 rolls`.
+/// A number of rolls, from hundredths of a roll: 96 gives `0.96 rolls`.
 pub(super) fn hundredths(rolls: i64) -> String {
     counted(&decimal(rolls, 100, 2))
 }

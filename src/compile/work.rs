@@ -3,30 +3,30 @@
 use super::schedule::{Action, Event, PlannedStep, Schedule};
 use crate::model::{Fact, Key, Recipe, StepKind, Temperature, Time, Value, Volume};
 
-/// What a recipe does on one evening, without volumes.
+/// What the steps of a recipe do on one evening. Volumes are not compared.
 #[derive(Debug, Clone, PartialEq)]
 pub struct EveningWork<'a> {
     steps: Vec<Step<'a>>,
     developing: Vec<Time>,
 }
 
-/// What one step does; for a development, without its duration.
+/// What one step does. The duration of a development is in `developing` instead.
 #[derive(Debug, Clone, PartialEq)]
 struct Step<'a> {
-    /// The facts that the schedule does not have as numbers.
+    /// The statements of the recipe that are not numbers in the schedule, such as the solution.
     facts: Vec<(Key<'a>, Value<'a>)>,
     /// The duration (0 for a development), then how long filling, draining and handling take.
     times: [Time; 4],
-    /// The temperatures at the beginning and the end.
+    /// The temperatures of the bath when the step begins and ends.
     course: (Option<Temperature>, Option<Temperature>),
-    /// How often the bath is poured, and the flow of running water per minute.
+    /// How often the bath is poured, and the volume of running water per minute, if any; `None` without a bath.
     pours: Option<(u32, Option<Volume>)>,
     /// The actions, timed from the start of the step. Empty for a development, whose agitation is in `facts`.
     events: Vec<Event>,
 }
 
 impl<'a> EveningWork<'a> {
-    /// The work of a recipe on the evening that the schedule is for.
+    /// The work of a recipe on one evening. `schedule` is the recipe compiled for this evening.
     pub fn of(recipe: &'a Recipe, schedule: &Schedule) -> EveningWork<'a> {
         let mut facts = recipe.work().into_iter().filter(|fact| fact.step > 0).peekable();
         let steps = (1..).zip(&schedule.steps).map(|(number, planned)| {
@@ -43,7 +43,7 @@ impl<'a> EveningWork<'a> {
         self.developing.iter().copied().sum()
     }
 
-    /// Whether two recipes do equal work, with developing times at most `within` apart.
+    /// Whether two recipes do equal work. Their developing times may differ by up to `within`.
     pub fn is_same(&self, other: &EveningWork<'_>, within: Time) -> bool {
         let near = |(one, other): (&Time, &Time)| (one.ms - other.ms).abs() <= within.ms;
         self.steps == other.steps
@@ -56,14 +56,14 @@ fn step<'a>(planned: &PlannedStep, facts: impl Iterator<Item = Fact<'a>>) -> Ste
     let develops = planned.kind == StepKind::Develop;
     let counts = |key: Key<'_>| match key {
         Key::Agitation | Key::Motion | Key::Inversion | Key::Knock | Key::Clock => develops,
-        // The schedule has no number for a time that ends at a sign.
+        // If a person ends the step at a sign, the schedule has no fixed time, so the statement is compared.
         Key::Time if planned.decision.is_some() => true,
-        // The schedule has these facts as numbers.
+        // The schedule has these statements as numbers, which are compared instead.
         Key::Rate | Key::Clearing | Key::Time | Key::Band | Key::OwnTemperature => false,
         Key::Fill | Key::Drain | Key::Handling => false,
         _ => true,
     };
-    // A mixing is for a later step.
+    // Mixing a bath is work for a later step, not for this one.
     let is_own = |event: &&Event| event.action != Action::Mix;
     let own = |event: &Event| Event { at: event.at - planned.start, ..event.clone() };
     Step {

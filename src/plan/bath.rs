@@ -14,13 +14,13 @@ use crate::source::Span;
 pub struct Mix {
     /// The solution.
     pub solution: Arc<Solution>,
-    /// The only bottle of the solution that the bath is mixed from; `None` for all of its bottles.
+    /// The name of the bottle that the bath is mixed from, if the solution has several and only one is used.
     pub part: Option<String>,
     /// The solution's title.
     pub title: String,
     /// The dilution of the bath.
     pub dilution: Dilution,
-    /// The name that distinguishes the bath from other baths of this solution and dilution.
+    /// The name of the bath, if the recipe has several baths of this solution and dilution.
     pub name: Option<String>,
     /// The volume to mix.
     pub volume: Volume,
@@ -31,7 +31,7 @@ pub struct Mix {
 }
 
 impl Mix {
-    /// The water in the bath.
+    /// The volume of water to measure out.
     pub fn water(&self) -> Volume {
         let parts: Volume = self.parts.iter().map(|part| part.volume).sum();
         let water = self.volume.fl.saturating_sub(parts.fl).max(0);
@@ -48,7 +48,7 @@ pub enum MixedAgain {
     PastKeeping(Date),
 }
 
-/// How much of one solution all loads use together.
+/// How much of one solution, at one dilution, all loads use together.
 #[derive(Debug, Clone)]
 pub struct Poured {
     /// The solution.
@@ -64,11 +64,11 @@ pub struct Poured {
     pub step: StepKind,
 }
 
-/// A kept bath that a load needs.
+/// A bath that goes back into a bottle after a load.
 #[derive(Debug, Clone)]
 pub(super) struct Kept {
     pub(super) solution: Arc<Solution>,
-    /// The only bottle of the solution that the bath is mixed from.
+    /// The name of the bottle that the bath is mixed from, if the solution has several and only one is used.
     pub(super) part: Option<String>,
     pub(super) dilution: Dilution,
     /// The name of the bath in the recipe.
@@ -118,7 +118,7 @@ impl Kept {
         Arc::ptr_eq(&self.solution, solution) && self.part.as_ref() == part && self.dilution == *dilution
     }
 
-    /// The index of the only bottle of the solution that the bath is mixed from.
+    /// The index of the bottle `part` in the solution.
     pub(super) fn only(&self) -> Option<usize> {
         let part = self.part.as_ref()?;
         self.solution.parts.iter().position(|own| own == part)
@@ -138,7 +138,7 @@ pub(super) struct Pour {
 
 /// Where the bottle of a load comes from.
 pub(super) enum Origin {
-    /// The bath is mixed for this load.
+    /// The bath is mixed for this load; with the reason, if it was mixed before.
     Mixed(Option<MixedAgain>),
     /// The user has the bottle already, and this load is the plan's first to use it.
     Begun,
@@ -155,7 +155,7 @@ fn with_solutions(schedule: &Schedule) -> impl Iterator<Item = (&Arc<Solution>, 
 #[derive(Debug, Default)]
 pub(super) struct Sums {
     poured: Vec<Poured>,
-    /// The volume of each liquid, by the liquid's name and by whether the liquid is for replenishing.
+    /// The volume of each liquid. The keys are the liquid's name, and whether it is for replenishing.
     taken: BTreeMap<(String, bool), Volume>,
 }
 

@@ -16,7 +16,7 @@ use crate::source::{Diagnostic, FileId, Span};
 pub(super) struct Evenings<'a> {
     asked: &'a Asked<'a>,
     ahead: Ahead,
-    /// Every kept bath that some load needs, with the volume for the load that needs most.
+    /// Every bath that some load keeps in a bottle, with the volume for the load that needs most.
     largest: Vec<Kept>,
     /// The declared bottles that some load uses.
     used: Vec<Arc<KeptBath>>,
@@ -37,7 +37,7 @@ impl<'a> Evenings<'a> {
         Evenings { asked, ahead, largest, used: Vec::new(), loads: Vec::new(), sums: Sums::default() }
     }
 
-    /// Adds a load of rolls, which are in the order of exposure.
+    /// Adds a load. `rolls` are in the order of exposure.
     ///
     /// # Errors
     /// Every reason why the recipe does not compile for the day of the load.
@@ -112,7 +112,7 @@ impl<'a> Evenings<'a> {
             || bottles.any(|bottle| self.largest.iter().any(|kept| kept.is_in(bottle)))
     }
 
-    /// The unused bottles whose bath some load needs; for each bottle, why it is unused, as of the first day.
+    /// The bottles that no load uses, although some load needs their bath, each with the reason on the first day.
     pub(super) fn idle(&self) -> Vec<Idle> {
         let (darkroom, on) = (&self.asked.shelf.darkroom, self.asked.days.first);
         let unused = darkroom.bottles().filter(|bottle| !self.has_used(bottle)).filter_map(|bottle| {
@@ -188,8 +188,8 @@ impl Ahead {
         bottle.span.file == NO_FILE
     }
 
-    /// The bottle for this much film on a day: of the bottles that can treat the film, the one mixed first. Bottles in
-    /// `taken` are for other baths of the load.
+    /// A bottle that can treat this area of film on a day; of several, the one that was mixed first. Bottles in `taken`
+    /// are for other baths of the load.
     fn bottle(
         &self,
         kept: &Kept,

@@ -9,8 +9,8 @@ use crate::compile::{EveningWork, compile, treats};
 use crate::model::{Backlog, Date, Exposed, Format, Recipe, Rolls, Shelf, Time, gcd};
 use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 
-/// A tank's capacity is divided into at most this many equal parts, so that a roll of each format takes a whole number
-/// of parts. If whole numbers need more parts, the number of parts for a roll is rounded down.
+/// A tank is divided into at most this many equal parts, so that a roll of each format takes a whole number of parts.
+/// If that would need more parts, the parts of a roll are rounded down.
 const PARTS_MAX: u64 = 100_000_000_000_000;
 
 /// Rolls that can share a tank.
@@ -23,14 +23,14 @@ pub(super) struct Kind<'a> {
     pub(super) rolls: Vec<(usize, usize)>,
     /// The formats of the rolls.
     pub(super) formats: Vec<Format>,
-    /// How many parts of the tank's capacity a roll of each format takes.
+    /// How many parts of the tank a roll of each format takes.
     pub(super) sizes: Vec<u64>,
-    /// The tank's whole capacity, in the parts of `sizes`.
+    /// The number of parts of the whole tank.
     pub(super) reels: u64,
 }
 
 impl Kind<'_> {
-    /// Whether the tank holds this many rolls of each format, and its baths cover the rolls and suffice to treat them.
+    /// Whether the tank holds this many rolls of each format, and its baths cover these rolls and can treat them.
     pub(super) fn treats(&self, asked: &Asked<'_>, counts: &[u32]) -> bool {
         let rolls = self.formats.iter().zip(counts).filter(|(_, count)| **count > 0);
         let rolls = rolls.map(|(format, count)| Rolls { count: *count, format: *format }).collect();
@@ -38,7 +38,7 @@ impl Kind<'_> {
     }
 }
 
-/// Kinds with developing times so near that some rolls of one kind could also belong to another of these kinds.
+/// Kinds with so similar developing times that some rolls of one kind could also belong to another of these kinds.
 #[derive(Debug)]
 pub(super) struct Near<'a> {
     pub(super) kinds: Vec<Kind<'a>>,
@@ -55,7 +55,7 @@ struct Group<'a> {
 }
 
 impl<'a> Group<'a> {
-    /// Whether all rolls of the group `other` can be developed for the longest developing time of this group.
+    /// Whether all rolls of `other` can be developed for the longest developing time of this group.
     fn takes(&self, other: &Group<'_>, within: Time) -> bool {
         let longest = self.works.first();
         longest.is_some_and(|longest| other.works.iter().all(|work| longest.is_same(work, within)))
@@ -76,7 +76,7 @@ impl<'a> Group<'a> {
 /// to `left`.
 pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<LeftOut>) -> Vec<Near<'a>> {
     let mut single = singles(asked, waiting, left);
-    // Groups that develop longest come first: a group that joins an earlier group is developed for that group's time.
+    // The groups that develop longest come first, because a group that joins an earlier one is developed for its time.
     single.sort_by_key(|group| Reverse(group.works.first().map(EveningWork::developing)));
     let mut groups: Vec<Group<'a>> = Vec::new();
     for group in single {
@@ -152,7 +152,7 @@ fn no_reels(asked: &Asked<'_>, roll: &Exposed) -> Diagnostic {
         .help(format!("the tank takes {}; plan with another tank: --tank", asked.tank.formats()))
 }
 
-/// The kind made of these rolls, with the part of the tank's capacity that a roll of each format takes.
+/// The kind made of these rolls. `rolls` has their indices among all waiting rolls.
 fn kind<'a>(
     asked: &Asked<'_>,
     recipe: &'a Arc<Recipe>,

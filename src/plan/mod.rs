@@ -29,7 +29,7 @@ pub use tank::{Counts, Inside};
 use evening::Evenings;
 use kind::{Kind, Near, kinds, rolls_at, set_aside};
 
-/// The errors of a plan, each with what causes it.
+/// The errors that [`plan`] and [`listed`] can report: the name of each error, and its cause.
 pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("no-recipe-for-rolls", "rolls without a recipe for their film and index"),
     ("several-recipes-for-rolls", "rolls with several recipes for their film and index"),
@@ -76,12 +76,11 @@ pub struct Asked<'a> {
     pub warnings: Vec<Diagnostic>,
     /// The name of each solution sold in packages, and the volume of a package.
     pub packages: Vec<(String, Volume)>,
-    /// The volumes of liquids that the user has, besides the bottles of the darkroom.
+    /// The name and volume of each liquid that the user has, besides the bottles of the darkroom.
     pub on_hand: Vec<(String, Volume)>,
 }
 
 impl Asked<'_> {
-    /// The conditions with these rolls in the tank.
     fn tonight(&self, rolls: Vec<Rolls>) -> Tonight {
         Tonight { rolls, tank: Some(Arc::clone(self.tank)), ..self.conditions.clone() }
     }
@@ -192,7 +191,8 @@ impl Plan {
         self.loads.iter().map(|load| load.schedule.total).sum()
     }
 
-    /// [`Plan::bench`] if each decision is made as early as possible (R18).
+    /// The time that all loads together take if each step that a person ends at a sign ends as early as allowed (rule
+    /// R18).
     pub fn shortest_bench(&self) -> Time {
         self.loads.iter().map(|load| load.schedule.earliest(load.schedule.total)).sum()
     }
@@ -209,7 +209,7 @@ impl Plan {
         own.chain(mixes).sum()
     }
 
-    /// All water of the plan if each decision is made as early as possible (R18).
+    /// All water of the plan if each step that a person ends at a sign ends as early as allowed (rule R18).
     pub fn least_water(&self) -> Volume {
         let mixes = self.loads.iter().flat_map(|load| &load.mixes).map(Mix::water);
         let own = self.loads.iter().map(|load| load.schedule.least_water);
@@ -288,7 +288,7 @@ fn packed(asked: &Asked<'_>, kind: &Kind<'_>) -> (Vec<Vec<usize>>, usize) {
     let order: Vec<usize> = kind.rolls.iter().map(|(_, size)| *size).collect();
     let count = |size| order.iter().map(|own| u32::from(*own == size)).sum();
     let counts: Vec<u32> = (0..kind.sizes.len()).map(count).collect();
-    // Stores each answer, because the search asks about the same counts of rolls again and again.
+    // Keeps each answer, because the search asks about the same numbers of rolls again and again.
     let known: RefCell<BTreeMap<Counts, bool>> = RefCell::default();
     let treats = |counts: &[u32]| {
         if let Some(treats) = known.borrow().get(counts) {

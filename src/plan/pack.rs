@@ -8,20 +8,20 @@ use std::collections::{BTreeMap, VecDeque};
 use super::tank::{Counts, Inside, minus, plus};
 use super::weights::{Weighed, best, plain};
 
-/// The work budget of the search for the fewest loads: the search may read this many roll counts. The search for loads
-/// in the order of exposure has an equal budget.
+/// The search for the fewest loads may read this many numbers of rolls. The search for loads in the order of exposure
+/// may read as many again.
 const WORK_MAX: u64 = 1_000_000;
-/// The search compares at most this many ways to fill a tank.
+/// If there are more ways than this to fill a tank, the search does not list them.
 const FULL_MAX: u64 = 2_000;
-/// `best` says how often to use each full tank. The search tries these numbers, then each of them less 1, and so on,
-/// this many times in all.
+/// For each way to fill a tank, `best` says how many tanks to fill in this way. The search tries these numbers, then
+/// each less 1, then each less 2: this many tries in all.
 const SPARED_MAX: u32 = 3;
 /// The deepest recursion of the search.
 const DEPTH_MAX: usize = 300;
 
-/// Different loads, each with how often it occurs.
+/// Different loads: the rolls of each size in a load, and how many loads are equal to it.
 type Loads = Vec<(Counts, u32)>;
-/// The smallest number of loads found for some counts of rolls, and the loads to begin with; no loads if packing the
+/// The smallest number of loads found for some rolls, and the first of these loads. The loads are `None` if packing the
 /// largest rolls first gives the same number.
 type Found = (usize, Option<Loads>);
 
@@ -29,10 +29,10 @@ type Found = (usize, Option<Loads>);
 #[derive(Debug)]
 pub struct Packer<'a> {
     inside: Inside<'a>,
-    /// Every way to fill a tank; empty if there are more than [`FULL_MAX`] ways.
+    /// Each way to fill a tank; empty if there are more than [`FULL_MAX`] ways.
     full: Vec<Counts>,
     weights: Vec<Weighed>,
-    /// The results of the search, by the counts of rolls for which they were found.
+    /// The results of the search. The keys are the numbers of rolls of each size that were to be packed.
     known: BTreeMap<Counts, Found>,
     work: u64,
     depth: usize,
@@ -48,14 +48,12 @@ impl<'a> Packer<'a> {
         Packer { inside, full, weights, known: BTreeMap::new(), work: WORK_MAX, depth: 0, gave_up: false }
     }
 
-    /// A lower bound on the number of loads: the larger of the bounds from the roll weights `weights` and from the
-    /// best weights for `full`.
+    /// A lower bound on the number of loads, by `weights` and, if `full` has ways, by the best weights for these rolls.
     pub fn bound(&self, counts: &[u32]) -> usize {
         let by_best = if self.full.is_empty() { 0 } else { best(&self.full, counts).0.tanks(counts) };
         self.plain_bound(counts).max(by_best)
     }
 
-    /// A lower bound on the number of loads, from `weights` only.
     fn plain_bound(&self, counts: &[u32]) -> usize {
         self.weights.iter().map(|weighed| weighed.tanks(counts)).max().unwrap_or(0)
     }
@@ -67,7 +65,7 @@ impl<'a> Packer<'a> {
         (fewest, !self.gave_up || fewest == self.bound(counts))
     }
 
-    /// The loads, each as indices into `order`, which has the size of each roll in the order of exposure.
+    /// Packs rolls. `order` has the size of each roll, in the order of exposure. Each load has indices into `order`.
     pub fn loads(&mut self, order: &[usize]) -> Vec<Vec<usize>> {
         let none = vec![0; self.inside.sizes.len()];
         let left = order.iter().fold(none, |left, size| plus(&left, *size, 1));
@@ -168,7 +166,7 @@ impl<'a> Packer<'a> {
         fewest
     }
 
-    /// The lower bound on loads from the best roll weights, and how often to use each full tank.
+    /// The lower bound on loads by the best weights for these rolls, and how often to use each full tank.
     fn best(&mut self, counts: &[u32]) -> (usize, Vec<u32>) {
         if self.full.is_empty() {
             return (0, Vec::new());
@@ -247,7 +245,7 @@ impl<'a> Packer<'a> {
         self.work = self.work.saturating_sub(much);
     }
 
-    /// The loads that the search found for these counts.
+    /// The loads that the search found for these numbers of rolls.
     fn found(&self, counts: &[u32]) -> Loads {
         let mut left = counts.to_vec();
         let mut all = Vec::new();
@@ -297,8 +295,8 @@ fn in_line(order: &[usize], mut loads: Loads) -> Vec<Vec<usize>> {
     }
 }
 
-/// The sorted indices of a load's rolls, then `usize::MAX`: of two loads that begin alike, the one with more rolls is
-/// less.
+/// The sorted indices of a load's rolls, then `usize::MAX`, so that of two loads with the same first rolls, the larger
+/// one compares as less.
 fn places(lines: &[VecDeque<usize>], counts: &[u32]) -> Vec<usize> {
     let each = lines.iter().zip(counts).flat_map(|(line, count)| line.iter().take(*count as usize));
     let mut places: Vec<usize> = each.copied().collect();

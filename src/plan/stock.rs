@@ -10,7 +10,7 @@ use crate::source::FileId;
 /// A liquid to buy, to mix or to have ready.
 #[derive(Debug, Clone)]
 pub struct Taken {
-    /// The liquid's name: that of a bottle, concentrate or stock.
+    /// The name of the concentrate or stock, with its bottle if there are several: `bleach b`.
     pub what: String,
     /// Whether the liquid replenishes a bath.
     pub tops_up: bool,
@@ -18,7 +18,7 @@ pub struct Taken {
     pub volume: Volume,
     /// The solution, and the name of its bottle if it has several; `None` if no solution of the loads has this name.
     pub liquid: Option<Liquid>,
-    /// What the user has of it.
+    /// What the user has of this liquid.
     pub on_hand: Vec<OnHand>,
     /// The volume of a package, and the number of packages to buy; `None` if the package is unknown.
     pub packages: Option<(Volume, i64)>,
@@ -29,24 +29,25 @@ pub struct Taken {
 pub struct Liquid {
     /// The solution.
     pub solution: Arc<Solution>,
-    /// The name of its bottle, if it has several.
+    /// The name of the bottle, if the solution has several.
     pub part: Option<String>,
 }
 
 /// A liquid that the user has.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct OnHand {
-    /// The bottle of the darkroom, and the day on which it was mixed; `None` if the call states the volume.
+    /// The name of the declared bottle, and the day on which it was mixed; `None` if the command line states the
+    /// volume.
     pub bottle: Option<(String, Date)>,
     /// The volume; for a bottle, the volume that was mixed, because no session states how much was taken from it.
     pub volume: Volume,
 }
 
-/// Stocks are mixed in steps of this volume. Common practice, no source.
+/// The volume of stock to mix is a multiple of this volume. Common practice, no source.
 const MIXED_STEP: Volume = Volume::from_ml(100);
 
 impl Taken {
-    /// The volume that the user does not have.
+    /// The volume that is missing: what the loads need, less what the user has.
     pub fn short(&self) -> Volume {
         let had: Volume = self.on_hand.iter().map(|one| one.volume).sum();
         Volume { fl: (self.volume - had).fl.max(0) }
@@ -67,10 +68,10 @@ pub(super) struct Stocks<'a> {
     pub(super) on: Date,
     /// The declared bottles that the loads pour from.
     pub(super) used: &'a [Arc<KeptBath>],
-    /// The volumes that the call states.
+    /// The name and volume of each liquid that the user has, from the command line.
     pub(super) stated: &'a [(String, Volume)],
     pub(super) packages: &'a [(String, Volume)],
-    /// The solutions of the loads, by the names of their liquids.
+    /// The solutions of the loads. The keys are names of liquids, such as `bleach b`.
     pub(super) liquids: BTreeMap<String, Liquid>,
 }
 
@@ -96,7 +97,7 @@ impl Stocks<'_> {
         }
     }
 
-    /// What the user has of a liquid: good bottles of the undiluted solution, and what the call states.
+    /// What the user has of a liquid: good bottles of the undiluted solution, and what the command line states.
     pub(super) fn on_hand(&self, what: &str, liquid: Option<&Liquid>) -> Vec<OnHand> {
         let darkroom = &self.shelf.darkroom;
         let is_it = |bottle: &&Arc<KeptBath>| {

@@ -8,12 +8,13 @@ pub type Counts = Vec<u32>;
 /// A tank, and the sizes of the rolls to put into it.
 #[derive(Clone, Copy)]
 pub struct Inside<'a> {
-    /// How many parts of the tank's capacity a roll of each size takes.
+    /// How many parts of the tank a roll of each size takes. A tank for two rolls of 120 or three of 135 has 6 parts; a
+    /// roll of 120 takes 3 of them, and a roll of 135 takes 2.
     pub sizes: &'a [u64],
-    /// The tank's whole capacity, in the parts of `sizes`.
+    /// The number of parts of the whole tank.
     pub reels: u64,
-    /// Whether the baths cover these rolls and suffice to treat them. Baths that suffice for a load suffice for any
-    /// part of it.
+    /// Whether the baths cover these rolls, and are enough to treat them. Baths that are enough for a load are enough
+    /// for fewer rolls of it.
     pub treats: &'a dyn Fn(&[u32]) -> bool,
 }
 
@@ -44,7 +45,6 @@ impl Inside<'_> {
         fits
     }
 
-    /// How many parts of the tank's capacity a roll of this size takes.
     pub(super) fn weight(&self, size: usize) -> u64 {
         *self.sizes.get(size).expect("each size is known")
     }
@@ -79,7 +79,6 @@ impl Inside<'_> {
         Some(full.into_iter().map(|way| minus(&way, inside)).collect())
     }
 
-    /// How many parts of the tank's capacity these rolls take.
     fn taken(&self, counts: &[u32]) -> u64 {
         counts.iter().zip(self.sizes).map(|(count, size)| u64::from(*count) * size).sum()
     }
@@ -119,7 +118,6 @@ impl Inside<'_> {
     }
 }
 
-/// The counts after `more` rolls of a size are added.
 pub(super) fn plus(counts: &[u32], size: usize, more: u32) -> Counts {
     let mut counts = counts.to_vec();
     *counts.get_mut(size).expect("each size is counted") += more;

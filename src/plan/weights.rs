@@ -8,7 +8,7 @@ use super::tank::{Counts, Inside};
 /// The most steps of the simplex method. The roll weights after any step give a valid lower bound.
 const STEPS_MAX: usize = 100;
 
-/// For a lower bound: the weight of a roll of each size, and that of the heaviest full tank.
+/// Weights for a lower bound: `each` is the weight of a roll of each size, `most` that of the heaviest full tank.
 #[derive(Debug, Clone)]
 pub(super) struct Weighed {
     each: Vec<i128>,
@@ -16,7 +16,6 @@ pub(super) struct Weighed {
 }
 
 impl Weighed {
-    /// A lower bound on the number of tanks for these rolls.
     pub(super) fn tanks(&self, counts: &[u32]) -> usize {
         let heft = heft(&self.each, counts);
         let most = self.most.max(1);

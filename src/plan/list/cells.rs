@@ -7,14 +7,14 @@ use crate::model::{Format, both_speeds};
 const FORMULA: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
 const INDEX_MAX: u32 = 1_000_000;
 
-/// The text of a cell in which no part becomes a formula of a spreadsheet: an apostrophe turns a formula into text,
-/// also after a semicolon, where some spreadsheets begin a new cell even inside quotes.
+/// The text of a cell, with an apostrophe before a formula, so that a spreadsheet takes it for text. A formula after a
+/// semicolon gets one too, because some spreadsheets begin a new cell there even inside quotes.
 pub fn guarded(words: &str) -> String {
     let safe = |cell: &str| if begins_formula(cell) { format!("'{cell}") } else { cell.to_owned() };
     words.split(';').map(safe).collect::<Vec<_>>().join(";")
 }
 
-/// The text that [`guarded`] made a cell of.
+/// The text of a cell without the apostrophes that [`guarded`] adds.
 fn unguarded(cell: &str) -> String {
     let own = |part: &str| match part.strip_prefix('\'') {
         Some(rest) if begins_formula(rest) => rest.to_owned(),
@@ -27,7 +27,8 @@ fn begins_formula(cell: &str) -> bool {
     cell.trim_start_matches(|letter: char| letter.is_whitespace() || letter == '"').starts_with(FORMULA)
 }
 
-/// A cell without spaces at its ends. Spaces that do not break become plain spaces.
+/// A cell without spaces at its ends, and without the apostrophes of [`guarded`]. Non-breaking spaces become plain
+/// spaces.
 pub(super) fn clean(cell: &str) -> String {
     let is_space = |letter: char| matches!(letter, '\u{a0}' | '\u{2007}' | '\u{202f}');
     let plain: String = cell.chars().map(|letter| if is_space(letter) { ' ' } else { letter }).collect();
@@ -56,11 +57,11 @@ pub(super) fn format(cell: &str) -> Option<Format> {
     Format::parse(&word).or_else(|| Format::parse(&word.replace(',', ".")))
 }
 
-/// A number without its decimals, if those are noughts: `120.0` and `400,00`.
+/// A number without its decimals, if these are all zeros: `120.0` and `400,00`.
 fn whole(cell: &str) -> &str {
     match cell.split_once(['.', ',']) {
         Some((before, after)) if !after.is_empty() && after.bytes().all(|digit| digit == b'0') => {
-            // A group of three noughts may be thousands.
+            // Three zeros may belong to a thousand, as in `1.000`.
             if after.len() == 3 { cell } else { before }
         }
         _ => cell,
@@ -74,7 +75,7 @@ pub(super) enum Exposure {
     Unstated,
     /// The exposure index.
     Index(u32),
-    /// Thirds of a stop above the film's speed, as in `+1`.
+    /// The push in thirds of a stop: 3 for `+1`.
     Pushed(i32),
 }
 
@@ -104,7 +105,7 @@ pub(super) fn push(cell: &str) -> Option<Exposure> {
     })
 }
 
-/// Thirds of a stop: `+1`, `N+1`, `−1 1/3`, `+0,7`, `2 STOPS`.
+/// The thirds of a stop in a cell such as `+1`, `N+1`, `−1 1/3`, `+0,7` or `2 STOPS`; `None` for other words.
 fn thirds(words: &str) -> Option<i32> {
     let words = words.strip_prefix('N').unwrap_or(words).trim();
     if words.is_empty() {
@@ -128,7 +129,7 @@ fn thirds(words: &str) -> Option<i32> {
         "2/3" | "7" | "67" => 2,
         _ => return None,
     };
-    // No film is pushed by more than a few stops.
+    // No film is pushed by more than 9 stops.
     let stops = stops.parse::<i32>().ok().filter(|stops| (0..=9).contains(stops))?;
     Some(sign * (3 * stops + part))
 }

@@ -11,16 +11,16 @@ pub enum DateOrder {
     MonthFirst,
 }
 
-/// A cell with a date.
+/// How a cell states a date.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Written {
-    /// A date with a clear order.
+    /// A date that can be read in only one way.
     Clear(Date),
-    /// Two numbers, of which one is the day and the other the month, and a year.
+    /// Two numbers, one for the day and one for the month, and the year.
     Either(u32, u32, i16),
-    /// A number of days, and the date that it means.
+    /// A spreadsheet's number of days, as the date that it means.
     Days(Date),
-    /// A time in UTC that is not midnight: the day depends on the zone.
+    /// A time in UTC that is not midnight, so that the day depends on the time zone.
     InUtc,
     /// No date.
     Other,
@@ -29,11 +29,10 @@ pub(super) enum Written {
 /// How many days a spreadsheet counts to the first day of 1970: its day 0 is the 30th of December 1899, for dates from
 /// March 1900 on (ECMA-376, part 1, 18.17.4.1, from memory).
 const DAYS_TO_1970: i64 = 25_569;
-/// The days that a number in a column of dates can be: from the years 1927 to 2173.
+/// A number in a column of dates must be in this range to be a number of days: from the years 1927 to 2173.
 const DAYS: std::ops::RangeInclusive<u32> = 10_000..=99_999;
 
 impl Written {
-    /// What a cell says.
     pub(super) fn of(cell: &str) -> Written {
         let (cell, time) = match cell.split_once(['T', ' ']) {
             Some((day, time)) if time.contains(':') => (day, time),
@@ -74,7 +73,8 @@ impl Written {
         }
     }
 
-    /// The date that a cell means, in a column whose order is `order`; `None` if it is not known.
+    /// The date that a cell means, if dates have this order of day and month; `None` if there is no date, or two can be
+    /// meant.
     pub(super) fn date(self, order: Option<DateOrder>) -> Option<Date> {
         let [day_first, month_first] = self.both();
         match (order, day_first, month_first) {
@@ -85,7 +85,8 @@ impl Written {
     }
 }
 
-/// The order that all dates of a column allow, if it is only one and some date shows it.
+/// The order of day and month in a column, if some date has only one, such as `13.2.2026`; `None` if dates contradict
+/// each other.
 pub(super) fn order_of(column: impl Iterator<Item = Written>) -> Option<DateOrder> {
     let (mut day_first, mut month_first) = (false, false);
     for written in column.filter(|written| matches!(written, Written::Either(..))) {

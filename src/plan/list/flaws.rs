@@ -7,7 +7,7 @@ use crate::source::{Diagnostic, Sources, Span};
 /// The most lines that a finding names.
 const LINES_MAX: usize = 6;
 
-/// Findings, each once, with the rows that have it.
+/// Findings, each once, with the spans of all rows that have it.
 #[derive(Default)]
 pub(super) struct Flaws {
     all: Vec<(Diagnostic, Vec<Span>)>,
@@ -15,7 +15,7 @@ pub(super) struct Flaws {
 }
 
 impl Flaws {
-    /// Adds a finding about a row, and returns its number. A finding of the same name and message is the same one.
+    /// Adds a finding about a row, and returns its index. Findings with the same name and message count as one.
     pub(super) fn add(&mut self, finding: Diagnostic) -> usize {
         let span = finding.span;
         let next = self.all.len();

@@ -7,7 +7,8 @@ use super::cells;
 use crate::model::{Film, Recipe, Shelf};
 use crate::source::FileId;
 
-/// The recipes that declared backlogs name, except those for the film of a recipe in `own`, which the list names.
+/// The recipes that declared backlogs name, as file and name. A recipe is left out if the list names a recipe (`own`)
+/// for the same film.
 pub(super) fn named<'a>(
     shelf: &'a Shelf,
     own: &'a [Arc<Recipe>],
@@ -20,7 +21,7 @@ pub(super) fn named<'a>(
     shelf.darkroom.backlogs_once().flat_map(|backlog| &backlog.recipes).filter(is_free).cloned()
 }
 
-/// The recipes by their names. Several files may have recipes of one name.
+/// The recipes by their names. Recipes in several files may have the same name.
 pub(super) fn recipes(shelf: &Shelf) -> BTreeMap<String, Vec<Arc<Recipe>>> {
     let mut recipes: BTreeMap<String, Vec<Arc<Recipe>>> = BTreeMap::new();
     for recipe in &shelf.recipes {
@@ -29,7 +30,7 @@ pub(super) fn recipes(shelf: &Shelf) -> BTreeMap<String, Vec<Arc<Recipe>>> {
     recipes
 }
 
-/// The films that have recipes, by the spelling of their names and titles. Several films may have one spelling.
+/// The films that have recipes. The keys are the spellings of their names and titles; several films may share a key.
 pub(super) fn films(shelf: &Shelf) -> BTreeMap<String, Vec<Arc<Film>>> {
     let mut films: BTreeMap<String, Vec<Arc<Film>>> = BTreeMap::new();
     for recipe in &shelf.recipes {

@@ -102,7 +102,8 @@ struct List {
     left: Vec<(LeftRoll, Vec<usize>)>,
     faults: Flaws,
     notes: Flaws,
-    /// For each film with rolls without an exposure index, the first such row and the number of rolls.
+    /// For each film with rolls that state no exposure index: the film, the first of these rows, and the number of
+    /// them.
     assumed: BTreeMap<Span, (Arc<Film>, Span, usize)>,
 }
 
@@ -145,7 +146,7 @@ impl List {
         self.notes.add(advice(*first, message).help("write the index, such as 800 or +1, where it differs"));
     }
 
-    /// Reads a row. `is_disputed` if other rows have its label, and differ.
+    /// Reads a row. `is_disputed` tells whether a different row has the same label.
     fn row(&mut self, row: &Row, is_disputed: bool) {
         let mut faults = Vec::new();
         let label = row.cell(Column::Label);
@@ -182,7 +183,7 @@ impl List {
                 let label = label.to_owned();
                 self.rolls.push(Exposed { label, format, film, index, shot, span: row.span });
             }
-            // A developed roll needs no film.
+            // A roll that is already developed needs no load, so its errors do not matter.
             _ if done.is_some() => {}
             _ => self.leave(row, shot, faults),
         }
@@ -228,7 +229,7 @@ impl List {
     }
 
     /// The recipe that a row names; `None` if the cell is empty, or if the recipe is for another film than the roll's,
-    /// which a plan with a tolerance allows.
+    /// which is allowed.
     fn recipe(&self, row: &Row, film: Option<&Film>) -> Result<Option<Arc<Recipe>>, Box<Diagnostic>> {
         let cell = row.cell(Column::Recipe);
         let Some(named) = self.known.get(cell) else {
@@ -320,7 +321,7 @@ fn advice(span: Span, message: String) -> Diagnostic {
     Diagnostic { level: Level::Advice, ..Diagnostic::warning("list-assumed", span, message) }
 }
 
-/// The error about a wrong cell, which should be `meaning`.
+/// The error about a cell that is empty or wrong. `meaning` says what the cell should have.
 fn wrong(
     name: &'static str,
     (row, column): (&Row, Column),
@@ -340,7 +341,7 @@ fn format_of(row: &Row) -> Result<Format, Box<Diagnostic>> {
     format.ok_or_else(|| wrong("list-format", (row, Column::Format), "a format", help()))
 }
 
-/// The exposure index of a roll, from its cell or from its push; `None` if neither is stated.
+/// The exposure index of a roll, from the cell `index` or the cell `push`; `None` if both are empty.
 fn index_of(row: &Row, film: Option<&Film>) -> Result<Option<u32>, Box<Diagnostic>> {
     let help = "write a number such as 400, a push such as +1, or leave it empty for the film's own speed";
     let stated = cells::exposure(row.cell(Column::Index));
@@ -353,7 +354,7 @@ fn index_of(row: &Row, film: Option<&Film>) -> Result<Option<u32>, Box<Diagnosti
         Exposure::Unstated => Ok(None),
         Exposure::Index(index) => Ok(Some(index)),
         Exposure::Pushed(thirds) => {
-            // The film's own finding says what is wrong if there is no film.
+            // Without a film, the error about the film is enough.
             let Some(film) = film else { return Ok(None) };
             let speed = film.speed.map(|speed| *speed);
             let index = speed.and_then(|speed| film_speed_pushed(speed, thirds));

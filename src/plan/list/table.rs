@@ -36,16 +36,16 @@ pub(super) const COLUMNS: [(Column, &str, &[&str]); 8] = [
     (Recipe, "recipe", &[]),
 ];
 const NEEDED: usize = 3;
-/// The columns of a plan as CSV, which is a list too.
+/// The columns of a plan in CSV. Such a file can be read as a list of rolls.
 pub const PLAN_COLUMNS: [&str; 12] = [
     "load", "slot", "label", "film", "format", "index", "shot", "recipe", "develop", "on", "done", "left out",
 ];
-/// The most rows above the names of the columns.
+/// At most this many rows are above the row of column names.
 const ABOVE_MAX: usize = 50;
 const HEAD_HELP: &str =
     "name the columns in a row such as label,film,format,date,index, with commas, semicolons or tabs between";
 
-/// The names of the columns of a list, and where each column of [`COLUMNS`] is.
+/// The row of column names in a list.
 pub(super) struct Head {
     /// The position of each of [`COLUMNS`]; `None` if the list lacks it.
     places: [Option<usize>; COLUMNS.len()],
@@ -72,11 +72,10 @@ impl Row {
     }
 }
 
-/// What was read from a file that lists rolls.
 pub(super) struct Table {
     pub(super) head: Head,
     pub(super) rows: Vec<Row>,
-    /// Advice about what is ignored in the list.
+    /// Advice about columns and rows that are not read.
     pub(super) notes: Vec<Diagnostic>,
 }
 
@@ -115,14 +114,15 @@ struct Failed {
     error: Box<Diagnostic>,
 }
 
-/// The head of a table, its number among the rows that are not blank, and all its cells.
+/// The row of column names, the number of rows above it that are not blank, and its cells.
 struct Found {
     head: Head,
     above: usize,
     cells: Vec<String>,
 }
 
-/// The separator that the first line states, as in `sep=;`, and the bytes of this line. Some spreadsheets write it.
+/// The separator that the first line states, as in `sep=;`, and the length of this line in bytes. Some spreadsheets
+/// write this line.
 fn stated_separator(text: &str) -> (Option<u8>, usize) {
     let line = text.lines().next().unwrap_or_default();
     match line.trim_end_matches(';').strip_prefix("sep=").map(str::as_bytes) {
@@ -167,7 +167,7 @@ fn empty(spans: Spans<'_>) -> Box<Diagnostic> {
     Box::new(Diagnostic::error("list-empty", spans.line(0), "the list is empty").help(help))
 }
 
-/// Where the columns are, if these cells name the needed ones, each once.
+/// The positions of the columns, if these cells name each needed column once.
 fn columns(cells: &[String], span: Span) -> Result<Head, Failed> {
     let named: Vec<(&str, Option<&str>)> = cells.iter().map(|cell| without_brackets(cell)).collect();
     let at = |word: &str| named.iter().position(|(name, _)| *name == word);
@@ -193,7 +193,7 @@ fn columns(cells: &[String], span: Span) -> Result<Head, Failed> {
     Err(Failed { columns: NEEDED - missing.len(), error })
 }
 
-/// The name of a column, and what it has in brackets at its end.
+/// The name of a column without the brackets at its end, and the text in them: `date` and `day.month.year`.
 fn without_brackets(name: &str) -> (&str, Option<&str>) {
     let split = name.strip_suffix([')', ']']).and_then(|name| name.rsplit_once(['(', '[']));
     split.map_or((name, None), |(name, inside)| (name.trim_end(), Some(inside)))
@@ -267,7 +267,7 @@ fn ignored(head: &Head, above: usize, names: &[String]) -> Vec<Diagnostic> {
 struct Spans<'a> {
     file: FileId,
     text: &'a str,
-    /// The bytes before the table.
+    /// The number of bytes before the table.
     skipped: usize,
 }
 
