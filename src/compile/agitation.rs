@@ -5,7 +5,6 @@ use super::schedule::{Action, Event};
 use crate::model::{Amount, Knock, Motion, Pulse, Scheme, Time};
 use crate::source::{Diagnostic, Span};
 
-/// The most agitations in one step.
 const MOVES_MAX: i64 = 50_000;
 
 /// A period of agitation; its times are counted from the start of the pour.

@@ -5,7 +5,6 @@ use super::safety::{Saying, WIDE, fitting, rows, short_name, some};
 use crate::chemistry::{ACIDS, Concern, Form, Name, PAIRS, Percent};
 use crate::model::{Role, Solution, Temperature};
 
-/// A gas, and the solutions that give it off.
 pub(super) struct Gas<'a> {
     gas: &'static str,
     names: Vec<&'a str>,
@@ -24,7 +23,6 @@ const GASES: &[(&[&[&str]], &str, bool)] = &[
     (&[&["hydrochloric-acid"]], "acid fumes", true),
 ];
 
-/// The gases that the solutions give off.
 pub(super) fn gases(concerns: &[Concern]) -> Vec<Gas<'_>> {
     let mut all: Vec<Gas<'_>> = Vec::new();
     for (groups, gas, is_strong) in GASES {

@@ -9,7 +9,6 @@ use crate::vocabulary::{Capture, Count, respelled, unit};
 /// The temperatures that `--at` gives: one for all baths, and others for single steps.
 #[derive(Clone)]
 pub(crate) struct At {
-    /// The text that the user wrote.
     #[cfg_attr(not(feature = "cli"), allow(dead_code, reason = "the command line reads it"))]
     pub(crate) text: String,
     pub(crate) temperature: Temperature,
@@ -21,7 +20,6 @@ pub(crate) struct At {
 }
 
 impl At {
-    /// Whether the user wrote some number without a unit.
     #[cfg_attr(not(feature = "cli"), allow(dead_code, reason = "the command line reads it"))]
     pub(crate) fn is_bare(&self) -> bool {
         !self.bare.is_empty()

@@ -9,13 +9,13 @@ pub struct PlannedBath {
     pub solution: String,
     /// The solution's title; `water` for plain water.
     pub title: String,
-    /// The name of the bottle that the bath is mixed from, if the solution has several and only one is used.
+    /// For a solution in several bottles, the only one that the bath is mixed from; `None` for all.
     pub part: Option<String>,
     /// The dilution; `None` for water.
     pub dilution: Option<Dilution>,
     /// The name of the bath, if the recipe has several baths of this solution and dilution.
     pub name: Option<String>,
-    /// The name of the bath that this bath replaces when that bath is exhausted, as in fixing with two baths.
+    /// The name of another bath: this bath takes its place when it is exhausted, as in fixing with two baths.
     pub becomes: Option<String>,
     /// Another solution that is added to the bath, if any. Its volume is the last of `parts`.
     pub added: Option<Added>,
@@ -27,13 +27,13 @@ pub struct PlannedBath {
     pub lives: Option<Time>,
     /// What happens to the bath after use; `None` for water, or if the recipe does not say.
     pub reuse: Option<Use>,
-    /// The volume that is poured in at once.
+    /// The volume of one filling of the tank.
     pub volume: Volume,
-    /// The volumes to measure out, in the order of the dilution; empty for water.
+    /// The parts to measure out, in the order of the dilution; empty for water.
     pub parts: Vec<MeasuredPart>,
     /// The volume of water to measure out; 0 if the bath of an earlier step is used.
     pub water: Volume,
-    /// How often the volume is poured: in a wash, once for each change of water; otherwise once.
+    /// How often the tank is filled with it: in a wash, once for each change of water; otherwise once.
     pub pours: u32,
     /// The volume of water per minute in a running wash (rule R14).
     pub flow: Option<Volume>,

@@ -177,7 +177,6 @@ impl<'a> Evening<'a> {
         if is_second { 0 } else { self.area() }
     }
 
-    /// The objections to a bottle because of the state of its bath.
     fn grounds_against(&self, step: &Step, standing: &Standing<'_>) -> Vec<Objection> {
         let name = &standing.bath.name;
         let objection = |rule, text, brief| Objection { name: name.clone(), rule, text, brief };

@@ -10,7 +10,7 @@ use crate::chemistry::{
 use crate::model::{Dilution, Item, Mixed, Role, Solution, StepKind, Substance};
 
 impl Evening<'_> {
-    /// What the cautions depend on: each solution, with the bottles and baths of tonight.
+    /// Each solution with its hazards, undiluted and in tonight's baths. The cautions follow from these.
     pub(super) fn concerns(&self) -> Vec<Concern> {
         let baths = |solution: &Solution| -> Vec<Opened> {
             let own = self.recipe.steps.iter().filter_map(|step| {
@@ -44,7 +44,6 @@ impl Evening<'_> {
         Some(if is_again { sayings(tonight, &scene) } else { sayings(&evening.concerns(), &scene) })
     }
 
-    /// The cautions of the card, each text once.
     pub(super) fn cautions(&self, concerns: &[Concern]) -> Vec<String> {
         let solutions = self.solutions();
         let own = self.recipe.cautions.iter().chain(&self.film.cautions);
@@ -53,7 +52,6 @@ impl Evening<'_> {
         cautions_with(own, concerns)
     }
 
-    /// The notes of the recipe, its film, its solutions and the tank.
     pub(super) fn notes(&self) -> Vec<String> {
         let of_solutions = self
             .solutions()
@@ -95,7 +93,6 @@ pub(crate) fn aid(solutions: &[Concern], personal: &Personal) -> Vec<String> {
     poison.into_iter().chain(statements).chain(rinse).chain(numbers(solutions)).collect()
 }
 
-/// The CAS numbers of the ingredients of each solution, for a doctor; `None` if none is known.
 fn numbers(solutions: &[Concern]) -> Option<String> {
     let of = |solution: &Concern| {
         let known = solution.held.iter().filter_map(|held| Some(held.ingredient.states.first()?.cas));
@@ -108,16 +105,15 @@ fn numbers(solutions: &[Concern]) -> Option<String> {
     (!all.is_empty()).then(|| format!("CAS numbers, for a doctor: {}", all.join("; ")))
 }
 
-/// A bath that is mixed from a solution.
 pub(crate) struct Opened {
-    /// The name of the bottle that the bath is mixed from; `None` if it is mixed from all bottles of the solution.
+    /// The only bottle of the solution that the bath is mixed from; `None` for all of them.
     pub(crate) part: Option<String>,
     pub(crate) dilution: Dilution,
     /// Whether the bath goes back into a bottle after use.
     pub(crate) is_kept: bool,
 }
 
-/// What the cautions of a solution depend on: its ingredients, its bottles, and the `baths` that are mixed from it.
+/// The hazards of a solution, undiluted and in the `baths` that are mixed from it.
 pub(crate) fn concern(solution: &Solution, baths: &[Opened]) -> Concern {
     let mixed = solution.items().filter_map(|item| match item.what {
         Substance::Known(ingredient) => {

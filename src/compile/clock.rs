@@ -14,7 +14,6 @@ pub(super) struct StepClock {
     pub(super) drain: Time,
     /// When the clock of the step shows 0.
     pub(super) zero: Time,
-    /// When draining starts.
     pub(super) draining: Time,
 }
 
@@ -25,14 +24,12 @@ pub(super) struct FillAndDrain {
     pub(super) drain: Time,
     /// Where the filling and draining times are stated.
     pub(super) spans: Vec<Span>,
-    /// Where the filling and draining times come from, in words.
     pub(super) because: Vec<Because>,
     /// Whether the film or paper is moved from bath to bath, as in trays. Then `drain` is the time to move it.
     pub(super) moves: bool,
 }
 
 impl FillAndDrain {
-    /// The actions with which a bath, or plain water, begins and ends.
     pub(super) fn actions(&self, is_water: bool) -> (Action, Action) {
         match is_water {
             _ if self.moves => (Action::Lower, Action::Lift),
@@ -68,8 +65,7 @@ impl Evening<'_> {
         FillAndDrain { fill, drain, spans, because, moves: false }
     }
 
-    /// The times of a step whose film or paper is moved from bath to bath: nothing is filled, and the move to the next
-    /// bath is at the end.
+    /// The times of a step if film or paper is moved from bath to bath: nothing is filled, and the move is at the end.
     fn transferred(&self, transfer: Stated<Transfer>) -> FillAndDrain {
         let rolls = self.tonight.rolls.iter().fold(0_u32, |sum, rolls| sum.saturating_add(rolls.count));
         let drain = if transfer.each { transfer.time.times(rolls) } else { transfer.time };
@@ -103,7 +99,6 @@ impl Evening<'_> {
         }
     }
 
-    /// Warns on the card if the filling or draining time of a step is not stated.
     pub(super) fn warn_unknown_times(&self, notices: &mut Notices) {
         let mut steps = self.recipe.steps.iter().filter(|step| step.is_in_liquid());
         if steps.all(|step| self.fill_and_drain(step).spans.len() == 2) {

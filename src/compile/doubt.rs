@@ -48,11 +48,12 @@ const MEASURING: f64 = 0.01;
 /// The time is proportional to the developer's strength to the power of minus this: glycin 1.0, other developers up to
 /// 1.3.
 const STRENGTH: f64 = 1.2;
-/// The card reports a [`Doubt::share`] from this on. A smaller error of the time is not seen in a print.
+/// The card reports a [`Doubt::share`] of at least this. A smaller error of the time is not seen in a print.
 const SEEN: f64 = 0.10;
 /// The same limit for a colour developer, which works on three layers at once.
 const SEEN_IN_COLOUR: f64 = 0.03;
-/// The factor per 10 °C of a colour developer that states none (common practice, no source).
+/// The factor by which development speeds up per 10 °C, for a colour developer that states none (common practice, no
+/// source).
 const USUAL: f64 = 2.5;
 
 const AGITATING: &str = "agitation";
@@ -136,7 +137,6 @@ impl Evening<'_> {
     }
 }
 
-/// The line of the card: the cause first, then what to do.
 fn line(cause: &Cause, title: &str, off: Time, at: Option<String>) -> String {
     let assumed = if cause.is_assumed { ", assumed" } else { "" };
     let (limit, off) = (&cause.limit, words::time(off));

@@ -12,7 +12,6 @@ use crate::model::{
 };
 use crate::source::{Diagnostic, Span};
 
-/// The time of a step, and how it was calculated.
 #[derive(Debug, Clone)]
 pub(super) struct Timed {
     pub(super) time: Time,
@@ -43,8 +42,8 @@ impl Timed {
 }
 
 impl Evening<'_> {
-    /// The time of the step; `None` with an error if it cannot be calculated. Also `None` for changes of water, whose
-    /// times [`super::clock::changes`] adds up.
+    /// The time of the step; `None`, with an error, if it cannot be calculated. For changes of water it is `None` too:
+    /// [`super::clock::changes`] adds up their times.
     pub(super) fn timed(
         &self,
         step: &Step,
@@ -60,7 +59,6 @@ impl Evening<'_> {
         Some(extended.unwrap_or(timed))
     }
 
-    /// The time of the step in a fresh bath.
     fn fresh(&self, step: &Step, course: Option<Course>, errors: &mut Vec<Diagnostic>) -> Option<Timed> {
         let span = step.duration.span;
         let (time, rule, text) = match &*step.duration {
@@ -190,7 +188,6 @@ impl Evening<'_> {
         Some(timed(&clearing, vec![span, stated.span]))
     }
 
-    /// The error if a step is timed by clearing, but the film states no clearing time in the bath of the step.
     fn no_clearing(&self, step: &Step) -> Diagnostic {
         let bath = step.bath.iter().find_map(|bath| {
             let solution = bath.solution.as_ref()?;
@@ -287,12 +284,11 @@ fn extended(timed: &Timed, treated: i64, extend: Stated<Extend>) -> Option<Timed
     (whole > 0).then(|| Timed::rounded(exact / 1000.0, "R13", text, from))
 }
 
-/// A clearing time and its source.
 pub(super) struct MeasuredClearing {
     pub(super) time: Time,
     /// The temperature of the fixer for which the time holds.
     pub(super) at: Temperature,
     pub(super) span: Span,
-    /// Words that name the test; empty if the film states the time.
+    /// The clearing test that gave the time, in words; empty if the film states the time.
     pub(super) source: String,
 }

@@ -122,7 +122,6 @@ impl Scale {
     }
 }
 
-/// A recipe with tonight's conditions.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Evening<'a> {
     pub(super) shelf: &'a Shelf,

@@ -41,7 +41,6 @@ pub struct Label {
     pub is_large: bool,
 }
 
-/// A blank to fill in by hand.
 const BLANK: &str = "________";
 /// The number of boxes for rolls if the capacity is not known, and the maximum number of boxes. Common practice, no
 /// source.
@@ -51,7 +50,6 @@ const BOXES_MAX: i64 = 16;
 /// (Regulation (EC) 1272/2008, Annex I, table 1.3, from memory).
 const LARGE: Volume = Volume::from_ml(3000);
 
-/// The bottle that a label describes.
 struct Bottled<'a> {
     solution: &'a Solution,
     /// If the solution has several parts, such as `a` and `b`, the name of the only part in this bottle; `None` if it

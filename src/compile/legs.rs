@@ -48,7 +48,6 @@ pub struct Leg {
     pub after: Option<usize>,
 }
 
-/// How a person ends the step at a sign; `None` for other steps.
 pub(super) fn decision(step: &Step, taken: &FillAndDrain) -> Option<Decision> {
     let Duration::Sign(sign) = &*step.duration else { return None };
     let most = to_whole_second(sign.at_most);
@@ -64,7 +63,6 @@ pub(super) fn decision(step: &Step, taken: &FillAndDrain) -> Option<Decision> {
     Some(Decision { sign: sign.text.clone(), times: sign.times, least, most, look: sign.look, looks })
 }
 
-/// At most this many times to look for the sign are listed for a step.
 const LOOKS_MAX: usize = 1000;
 
 /// The times at which to look for the sign. The first is the stated shortest time of the step, or else one period
@@ -123,14 +121,14 @@ impl Schedule {
         self.legs.get(self.leg(at)).map_or(Time::ZERO, |leg| leg.start)
     }
 
-    /// Converts a time of the schedule, where every step ends as late as allowed, to the time of the same moment if
-    /// every step ends as early as allowed.
+    /// The schedule assumes that every step ends as late as allowed. Converts one of its times to the time if every
+    /// step ends as early as allowed.
     pub fn earliest(&self, at: Time) -> Time {
         self.legs.get(self.leg(at)).map_or(at, |leg| at - leg.start + leg.earliest)
     }
 
     /// The schedule after a person has ended the step before the leg with this index. The sign was seen at `seen`, on
-    /// the clock of that step. Later signs stay open. The same schedule if no such step is open.
+    /// the clock of that step. Later steps may still end at any time. The same schedule if no such step is open.
     #[must_use]
     pub fn decided(&self, leg: usize, seen: Time) -> Schedule {
         let mut after = self.clone();

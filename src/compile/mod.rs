@@ -85,9 +85,7 @@ pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("bottle-too-small", "a bottle with less than the load needs"),
 ]];
 
-/// A schedule may last at most seven days.
 const LENGTH_MAX: Time = Time::from_seconds(7 * 86_400);
-/// A schedule may have at most this many actions.
 const EVENTS_MAX: usize = 100_000;
 
 impl CheckedRecipe<'_> {
@@ -174,7 +172,6 @@ pub fn compile(
 }
 
 impl Evening<'_> {
-    /// Adds the warnings and advice that need all planned steps.
     fn warn_of_steps(&self, steps: &[PlannedStep], notices: &mut Notices) {
         self.warn_of_jumps(steps, notices);
         self.warn_unknown_times(notices);
@@ -210,9 +207,8 @@ pub fn treats(shelf: &Shelf, recipe: &Arc<Recipe>, tonight: &Tonight) -> bool {
     errors.is_empty() && (rolls == 1 || !is_starved)
 }
 
-/// The volume of tonight's largest bath, the time to fill the tank and the time to drain it. A time is `None` if the
-/// tank does not state it. All is `None` if no tank is named, the rolls do not fit, or the tank cannot agitate as the
-/// recipe says.
+/// The volume of tonight's largest bath, and the times to fill and to drain the tank, if the tank states them. `None`
+/// if no tank is named, or if the tank does not suit the rolls or the agitation.
 pub fn suits(
     shelf: &Shelf,
     recipe: &Arc<Recipe>,

@@ -19,7 +19,6 @@ pub struct SafetyLine {
 pub const SAFETY_HEADING: &str = "label, data sheet, local code and lab rules go before this card";
 /// The line that an output shows if it has no space for the safety block.
 pub const SAFETY_FIRST: &str = "read the safety block of the card first";
-/// The safety block has at most this many lines below its heading.
 const LINES: usize = 10;
 /// The text of a line has at most this many characters, after a column of eight for the word.
 pub(super) const WIDE: usize = 68;
@@ -30,11 +29,8 @@ const NEW: &str = "new: ";
 pub(crate) struct Scene<'a> {
     /// The solutions, in order of use.
     pub(crate) solutions: Vec<&'a Solution>,
-    /// The highest temperature of a bath.
     pub(crate) warmest: Option<Temperature>,
-    /// Whether the film is exposed to a lamp.
     pub(crate) exposes: bool,
-    /// The number of the poison centre, and the waste cans.
     pub(crate) personal: &'a Personal,
     /// The statements of the last session's safety block, if there was a session.
     pub(crate) last: Option<&'a [Saying]>,
@@ -148,7 +144,6 @@ fn in_brief(saying: &Saying) -> Vec<SafetyLine> {
     vec![clipped(saying.word, &saying.brief)]
 }
 
-/// All statements of the safety block, in the order of its lines.
 pub(crate) fn sayings(concerns: &[Concern], scene: &Scene<'_>) -> Vec<Saying> {
     let is_warm = scene.warmest.is_some_and(|warmest| WARM <= warmest);
     let gases = apart::gases(concerns);

@@ -177,7 +177,6 @@ fn about(form: &Form, may_burn: bool, room: usize) -> Vec<Ranked<'_>> {
     all
 }
 
-/// The end of the line about an allergy that stays for life.
 pub(super) const FOR_LIFE_TOO: &str = ", and that stays for life.";
 
 fn sensitises(form: &Form, room: usize) -> Ranked<'_> {

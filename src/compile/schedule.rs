@@ -100,7 +100,6 @@ pub struct Slot {
     pub format: Format,
 }
 
-/// The warnings and the advice of one evening.
 #[derive(Debug, Default)]
 pub(super) struct Notices {
     pub(super) warnings: Vec<Warning>,
@@ -108,7 +107,6 @@ pub(super) struct Notices {
 }
 
 impl Notices {
-    /// Warns that the roll or bottle `name` is used because of `--anyway`, in spite of the objection `text`.
     pub(super) fn lifted(&mut self, rule: &'static str, name: &str, text: &str) {
         add(&mut self.warnings, Warning::lifted(rule, name, text));
     }
@@ -121,7 +119,6 @@ impl Notices {
         add(&mut self.advice, Warning { rule, text: text.into() });
     }
 
-    /// Adds the notice, if any, about a bath with less of its solution than the film needs.
     pub(super) fn starved(&mut self, notice: Option<(Level, String)>) {
         match notice {
             Some((Level::Advice, text)) => self.advise("R8", text),
@@ -131,7 +128,6 @@ impl Notices {
     }
 }
 
-/// Adds a warning, unless it is there already.
 fn add(all: &mut Vec<Warning>, warning: Warning) {
     all.extend((!all.contains(&warning)).then_some(warning));
 }
@@ -209,7 +205,7 @@ pub struct PlannedStep {
     /// The light in the room from this step on, if the step changes it. The moment when room light may begin is in the
     /// schedule's `light`.
     pub lighting: Option<Lighting>,
-    /// The lamp and how it exposes the film, in words, if the step is a second exposure.
+    /// The light to which the film is exposed in this step, in words: `a lamp of 100 W at 1 m`.
     pub light: Option<String>,
     /// Notes of the step.
     pub notes: Vec<String>,
@@ -286,9 +282,9 @@ words! {
         Fill = "fill",
         /// Wash water comes out.
         Dump = "dump",
-        /// The material goes into a bath that stands.
+        /// The film or paper is laid into a tray or another standing bath.
         Lower = "lower",
-        /// The material is lifted, drips and is laid into the next bath.
+        /// The film or paper is lifted, drips and is laid into the next bath.
         Lift = "lift",
         /// A sensitiser is brushed on.
         Coat = "coat",

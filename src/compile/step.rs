@@ -82,14 +82,12 @@ impl Evening<'_> {
         Some(self.with_doubt(step, planned))
     }
 
-    /// Where the temperature of a step is stated.
     fn because_of(&self, course: Course) -> Because {
         let said = if course.own.is_some() { "as the step says" } else { "as stated for tonight" };
         let text = format!("{} {said}", self.degrees(course.from));
         Because::new("/temperature_c", "R3", text, course.own.into_iter().collect())
     }
 
-    /// Adds to the step how uncertain its time is.
     fn with_doubt(&self, step: &Step, mut planned: PlannedStep) -> PlannedStep {
         planned.doubt = self.doubt(step, &planned);
         let reason = planned.doubt.as_ref().map(|doubt| doubt.because(step, planned.duration));
@@ -97,8 +95,7 @@ impl Evening<'_> {
         planned
     }
 
-    /// The bath of a step. Adds to `because` how its volume, parts and water (rule R8) and its replenishment (rule R13)
-    /// were calculated.
+    /// The bath of a step. Adds to `because` how its volumes were calculated.
     fn planned_bath(&self, step: &Step, filling: Filling, because: &mut Vec<Because>) -> PlannedBath {
         let Filling { volume, first, text, from } = filling;
         because.push(Because::new("/volume_ml", "R8", text, from));
@@ -154,7 +151,6 @@ impl Evening<'_> {
     }
 }
 
-/// Sets the parts of a bath and its water, and adds to `because` how they were calculated (rule R8).
 fn measure_out(
     planned: &mut PlannedBath,
     (step, bath): (&Step, &Bath),

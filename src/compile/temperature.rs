@@ -25,7 +25,6 @@ pub(super) struct Course {
     is_shared: bool,
 }
 
-/// The lowest and the highest temperature that a step allows.
 #[derive(Debug, Clone, Copy)]
 struct Limits {
     low: Temperature,
@@ -35,7 +34,6 @@ struct Limits {
     are_chart: bool,
 }
 
-/// A temperature that is outside the limits of a step.
 struct Miss<'a> {
     step: &'a Step,
     at: Temperature,
@@ -92,7 +90,6 @@ pub(super) fn allowed(step: &Step, course: Course) -> Option<(Temperature, Tempe
     step.band.map(|_| (limits.low, limits.high))
 }
 
-/// The limits that the step states, or else the usual ones.
 fn band(step: &Step, course: Course) -> Limits {
     let stated = step.band.unwrap_or(Stated::new(USUAL, step.span));
     let (low, high) = match *stated {
@@ -213,7 +210,6 @@ impl Evening<'_> {
         }
     }
 
-    /// The error about a temperature that these steps do not allow.
     fn outside(&self, all: &[Miss<'_>]) -> Option<Diagnostic> {
         let first = all.first()?;
         let (at, tonight) = (self.degrees(first.at), self.tonight);
@@ -283,7 +279,6 @@ impl Evening<'_> {
         format!("{steps} {may_be} {} to {}", self.degrees(limits.low), self.degrees(limits.high))
     }
 
-    /// Whether every step allows its temperature if tonight's temperature is `at`.
     fn all_are_allowed(&self, at: Temperature) -> bool {
         let tonight = Tonight { temperature: at, ending: None, ..self.tonight.clone() };
         let there = Evening { tonight: &tonight, ..*self };

@@ -69,7 +69,6 @@ impl Evening<'_> {
         })
     }
 
-    /// Advises on the card that a trial was made in another tank than tonight's.
     pub(super) fn advise_of_trials(&self, notices: &mut Notices) {
         let Some(tonight) = self.tank() else { return };
         for RestsOn { trial, .. } in self.recipe.steps.iter().filter_map(|step| step.rests_on.as_ref()) {
@@ -134,7 +133,6 @@ fn by_contrast(trial: &Trial, contrast: f64, answer: Answer) -> String {
     }
 }
 
-/// The calculation of the time for a contrast, for `--why`.
 fn calculation(trial: &Trial, contrast: f64, answer: Answer) -> String {
     let half = Time::from_minutes(answer.half_width);
     let measure = trial.measure.words();

@@ -7,7 +7,6 @@ use super::words;
 use crate::model::{Dilution, Format, Limit, Pulse, Solution, Stated, Step, StepKind, Volume, gcd};
 use crate::source::{Diagnostic, Level, Span};
 
-/// The volume of the bath of a step, and how it was calculated.
 #[derive(Debug, Clone)]
 pub(super) struct Filling {
     pub(super) volume: Volume,
@@ -127,8 +126,8 @@ impl Evening<'_> {
         Some((needs.scaled(film, roll), whole, span))
     }
 
-    /// The notice about a bath with less of its solution than the film needs: advice if the bath has at least half of
-    /// what the film needs, else a warning (common practice, no source).
+    /// The notice about a bath with too little solution for the film: advice if it has at least half of what the film
+    /// needs, else a warning (common practice, no source).
     fn starved(&self, step: &Step, volume: Volume) -> Option<(Level, String)> {
         let bath = step.bath.as_ref()?;
         let dilution = &bath.dilution;
@@ -148,7 +147,6 @@ impl Evening<'_> {
         Some((if is_half { Level::Advice } else { Level::Warning }, text))
     }
 
-    /// The error if `--volume` does not cover the reels in some step.
     fn uncovered(&self) -> Option<Diagnostic> {
         let asked = self.tonight.volume?;
         let steps = self.recipe.steps.iter().filter(|step| step.is_in_liquid());
@@ -169,8 +167,8 @@ impl Evening<'_> {
         Some(error.help(format!("write --volume {least}ml or more, or load fewer rolls")))
     }
 
-    /// The volume of `--volume`, else a volume that covers the reels; then the reason in words, and the spans of the
-    /// statements that give the volume.
+    /// The volume of `--volume`, else a volume that covers the reels; the reason in words; and the spans that state the
+    /// volume.
     fn covering(&self, step: &Step) -> Option<(Volume, String, Vec<Span>)> {
         if let Some(asked) = self.tonight.volume {
             return Some((asked, "the volume that was asked for, rounded up".to_owned(), Vec::new()));
@@ -193,8 +191,7 @@ impl Evening<'_> {
         }
     }
 
-    /// The least volume that covers the film in the tank; then the reason in words, and the spans of the statements
-    /// that give the volume.
+    /// The least volume that covers the film in the tank; the reason in words; and the spans that state the volume.
     fn covers(&self, step: &Step) -> Option<(Volume, String, Vec<Span>)> {
         let stated = |volume: Stated<Volume>, text: &str| Some((*volume, text.to_owned(), vec![volume.span]));
         let tank = self.tank()?;
@@ -232,7 +229,6 @@ impl Evening<'_> {
     }
 }
 
-/// The error if the solution does not state how much of it coats a roll.
 fn no_coat(step: &Step) -> Diagnostic {
     let message = format!("{}: how much of this solution coats a roll is not known", step.title());
     Diagnostic::error("coat-not-known", bath_span(step), message).help(
@@ -244,7 +240,6 @@ fn bath_span(step: &Step) -> Span {
     step.bath.as_ref().map_or(step.span, |bath| bath.span)
 }
 
-/// The error if the volume of the bath is above 1000 l.
 fn past_measure(step: &Step, volume: Volume) -> Option<Diagnostic> {
     let limit = Limit::VOLUME;
     let (title, words) = (step.title(), words::volume(volume));

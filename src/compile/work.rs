@@ -17,7 +17,6 @@ struct Step<'a> {
     facts: Vec<(Key<'a>, Value<'a>)>,
     /// The duration (0 for a development), then how long filling, draining and handling take.
     times: [Time; 4],
-    /// The temperatures of the bath when the step begins and ends.
     course: (Option<Temperature>, Option<Temperature>),
     /// How often the bath is poured, and the volume of running water per minute, if any; `None` without a bath.
     pours: Option<(u32, Option<Volume>)>,

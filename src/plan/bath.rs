@@ -14,7 +14,7 @@ use crate::source::Span;
 pub struct Mix {
     /// The solution.
     pub solution: Arc<Solution>,
-    /// The name of the bottle that the bath is mixed from, if the solution has several and only one is used.
+    /// For a solution in several bottles, the only one that the bath is mixed from; `None` for all.
     pub part: Option<String>,
     /// The solution's title.
     pub title: String,
@@ -68,7 +68,7 @@ pub struct Poured {
 #[derive(Debug, Clone)]
 pub(super) struct Kept {
     pub(super) solution: Arc<Solution>,
-    /// The name of the bottle that the bath is mixed from, if the solution has several and only one is used.
+    /// For a solution in several bottles, the only one that the bath is mixed from; `None` for all.
     pub(super) part: Option<String>,
     pub(super) dilution: Dilution,
     /// The name of the bath in the recipe.
@@ -97,8 +97,7 @@ impl Kept {
         all
     }
 
-    /// Adds the bath to a list. If the list already has the bath, raises the volumes in the list to this bath's
-    /// volumes.
+    /// Adds the bath to a list, or raises the volumes of the same bath in the list.
     pub(super) fn add_to(self, all: &mut Vec<Kept>) {
         match all.iter_mut().find(|kept| kept.is_same(&self)) {
             Some(kept) => {
@@ -109,7 +108,6 @@ impl Kept {
         }
     }
 
-    /// Whether both are the same bath of a recipe.
     pub(super) fn is_same(&self, other: &Kept) -> bool {
         self.has_contents(&other.solution, other.part.as_ref(), &other.dilution) && self.name == other.name
     }
@@ -129,14 +127,12 @@ impl Kept {
     }
 }
 
-/// A bottle that a load uses.
 pub(super) struct Pour {
     pub(super) kept: Kept,
     pub(super) bottle: Arc<KeptBath>,
     pub(super) origin: Origin,
 }
 
-/// Where the bottle of a load comes from.
 pub(super) enum Origin {
     /// The bath is mixed for this load; with the reason, if it was mixed before.
     Mixed(Option<MixedAgain>),
@@ -151,7 +147,6 @@ fn with_solutions(schedule: &Schedule) -> impl Iterator<Item = (&Arc<Solution>, 
     steps.filter_map(|(planned, step)| Some((step.solution()?, planned)))
 }
 
-/// The totals of all loads.
 #[derive(Debug, Default)]
 pub(super) struct Sums {
     poured: Vec<Poured>,
@@ -226,7 +221,6 @@ impl Sums {
         *sum = *sum + volume;
     }
 
-    /// What all loads use, and what to have ready for them.
     pub(super) fn finish(self, stocks: &Stocks<'_>) -> (Vec<Poured>, Vec<Taken>) {
         let poured = self.poured.into_iter().filter(|poured| poured.volume > Volume::ZERO);
         let taken = self.taken.into_iter().filter(|(_, volume)| *volume > Volume::ZERO);

@@ -18,7 +18,6 @@ pub(super) struct Evenings<'a> {
     ahead: Ahead,
     /// Every bath that some load keeps in a bottle, with the volume for the load that needs most.
     largest: Vec<Kept>,
-    /// The declared bottles that some load uses.
     used: Vec<Arc<KeptBath>>,
     pub(super) loads: Vec<Load>,
     sums: Sums,
@@ -105,7 +104,6 @@ impl<'a> Evenings<'a> {
         Pour { kept, bottle, origin: Origin::Mixed(because) }
     }
 
-    /// Whether the plan depends on the days of its loads.
     pub(super) fn depends_on_days(&self) -> bool {
         let mut bottles = self.asked.shelf.darkroom.bottles();
         self.asked.days.loads.is_some()
@@ -130,7 +128,6 @@ impl<'a> Evenings<'a> {
         unused.collect()
     }
 
-    /// The loads, the volumes of solution that they use, and the liquids to have ready.
     pub(super) fn finish(self) -> (Vec<Load>, Vec<Poured>, Vec<Taken>) {
         let asked = self.asked;
         let mut stocks = Stocks {
@@ -155,7 +152,6 @@ fn by_format<'r>(rolls: &[&'r Exposed]) -> Vec<&'r Exposed> {
     rolls
 }
 
-/// The conditions of a load with these rolls.
 fn conditions(asked: &Asked<'_>, rolls: &[&Exposed]) -> Tonight {
     let labels = rolls.iter().map(|roll| roll.label.clone()).collect();
     let rolls = rolls.chunk_by(|one, next| one.format == next.format).filter_map(|run| {
@@ -183,7 +179,6 @@ struct Ahead {
 }
 
 impl Ahead {
-    /// Whether the plan mixed the bath in this bottle.
     fn is_mixed_here(bottle: &KeptBath) -> bool {
         bottle.span.file == NO_FILE
     }

@@ -21,7 +21,6 @@ pub(super) struct Kind<'a> {
     /// The rolls in the order of exposure: for each, its index among all waiting rolls and the index of its format in
     /// `formats`.
     pub(super) rolls: Vec<(usize, usize)>,
-    /// The formats of the rolls.
     pub(super) formats: Vec<Format>,
     /// How many parts of the tank a roll of each format takes.
     pub(super) sizes: Vec<u64>,
@@ -140,7 +139,6 @@ fn singles<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<LeftOut>)
     single
 }
 
-/// The waiting rolls with these indices.
 pub(super) fn rolls_at<'r>(places: &[usize], waiting: &[&'r Exposed]) -> Vec<&'r Exposed> {
     places.iter().filter_map(|at| waiting.get(*at).copied()).collect()
 }
@@ -176,8 +174,8 @@ fn kind<'a>(
     Kind { recipe, rolls, formats, sizes, reels }
 }
 
-/// The only recipe that fits a roll of a backlog; `alike` is the number of such rolls. Recipes that the backlog names
-/// are preferred, then recipes that are not in `others` (the files of other projects), then recipes that are not
+/// The only recipe that fits a roll of a backlog. The message about it counts `alike` rolls. Recipes that the backlog
+/// names are preferred, then recipes that are not in `others` (the files of other projects), then recipes that are not
 /// deprecated.
 ///
 /// # Errors

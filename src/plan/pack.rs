@@ -16,7 +16,6 @@ const FULL_MAX: u64 = 2_000;
 /// For each way to fill a tank, `best` says how many tanks to fill in this way. The search tries these numbers, then
 /// each less 1, then each less 2: this many tries in all.
 const SPARED_MAX: u32 = 3;
-/// The deepest recursion of the search.
 const DEPTH_MAX: usize = 300;
 
 /// Different loads: the rolls of each size in a load, and how many loads are equal to it.
@@ -245,7 +244,6 @@ impl<'a> Packer<'a> {
         self.work = self.work.saturating_sub(much);
     }
 
-    /// The loads that the search found for these numbers of rolls.
     fn found(&self, counts: &[u32]) -> Loads {
         let mut left = counts.to_vec();
         let mut all = Vec::new();

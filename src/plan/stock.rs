@@ -61,10 +61,8 @@ impl Taken {
     }
 }
 
-/// What is known of the liquids of a plan: their solutions, what the user has of them, and their packages.
 pub(super) struct Stocks<'a> {
     pub(super) shelf: &'a Shelf,
-    /// The first day of the loads.
     pub(super) on: Date,
     /// The declared bottles that the loads pour from.
     pub(super) used: &'a [Arc<KeptBath>],

@@ -71,9 +71,7 @@ fn whole(cell: &str) -> &str {
 /// What a cell says about the exposure index.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Exposure {
-    /// Nothing.
     Unstated,
-    /// The exposure index.
     Index(u32),
     /// The push in thirds of a stop: 3 for `+1`.
     Pushed(i32),

@@ -22,7 +22,6 @@ pub(super) enum Written {
     Days(Date),
     /// A time in UTC that is not midnight, so that the day depends on the time zone.
     InUtc,
-    /// No date.
     Other,
 }
 

@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 
 use crate::source::{Diagnostic, Sources, Span};
 
-/// The most lines that a finding names.
 const LINES_MAX: usize = 6;
 
 /// Findings, each once, with the spans of all rows that have it.

@@ -42,8 +42,8 @@ pub struct Listed {
     pub notes: Vec<Diagnostic>,
 }
 
-/// The list in a file, as a backlog with this name. The list can name only films that have a recipe. `order` is the
-/// order of day and month, if the user states it.
+/// Reads the list of rolls in a file as a backlog with this name. The list can name only films that have a recipe.
+/// `order` is the order of day and month, if the user states it.
 ///
 /// # Errors
 /// The file has no table of rolls.
@@ -90,7 +90,6 @@ fn unfit(label: &str) -> Option<&'static str> {
 #[derive(Default)]
 struct List {
     films: BTreeMap<String, Vec<Arc<Film>>>,
-    /// The recipes of the shelf by name.
     known: BTreeMap<String, Vec<Arc<Recipe>>>,
     /// The recipes that the list names for its rolls.
     recipes: Vec<Arc<Recipe>>,
@@ -130,7 +129,6 @@ impl List {
         self.assumed_indexes(&noted);
     }
 
-    /// Advice about the rolls without an exposure index.
     fn assumed_indexes(&mut self, noted: &[(Arc<Film>, Span, usize)]) {
         let Some((_, first, _)) = noted.iter().min_by_key(|(_, span, _)| *span) else { return };
         let rolls: usize = noted.iter().map(|(.., rolls)| rolls).sum();
@@ -282,7 +280,6 @@ impl List {
         (day, note)
     }
 
-    /// The day of development in a row, if it states one.
     fn done_on(&self, row: &Row) -> Result<Option<Date>, Box<Diagnostic>> {
         let cell = row.cell(Column::Done);
         match Written::of(cell).date(self.order) {

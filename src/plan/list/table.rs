@@ -3,7 +3,6 @@
 use super::cells;
 use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 
-/// What a column of a list holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Column {
     Label,
@@ -66,7 +65,6 @@ impl Row {
         self.cells.get(column as usize).map_or("", String::as_str)
     }
 
-    /// Whether both rows have the same cells.
     pub(super) fn is_same(&self, other: &Row) -> bool {
         self.cells == other.cells
     }
@@ -75,7 +73,6 @@ impl Row {
 pub(super) struct Table {
     pub(super) head: Head,
     pub(super) rows: Vec<Row>,
-    /// Advice about columns and rows that are not read.
     pub(super) notes: Vec<Diagnostic>,
 }
 
@@ -228,7 +225,6 @@ fn rows(body: &str, separator: u8, found: Found, spans: Spans<'_>) -> Result<Tab
     Ok(Table { head, rows, notes })
 }
 
-/// Advice about columns, and rows above the head, that the list does not need.
 fn ignored(head: &Head, above: usize, names: &[String]) -> Vec<Diagnostic> {
     let advice = |message: String, help: &str| {
         let advice = Diagnostic::warning("list-ignored", head.span, message).help(help);
@@ -262,7 +258,6 @@ fn ignored(head: &Head, above: usize, names: &[String]) -> Vec<Diagnostic> {
     notes
 }
 
-/// Finds the spans of lines in a list.
 #[derive(Clone, Copy)]
 struct Spans<'a> {
     file: FileId,
