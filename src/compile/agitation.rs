@@ -16,7 +16,6 @@ struct Stretch {
     counted: bool,
 }
 
-/// The agitations and knocks of a step whose pour begins at `pour`.
 pub(super) fn events(
     scheme: &Scheme,
     clock: StepClock,

@@ -124,8 +124,8 @@ pub(super) fn never(concerns: &[Concern], solutions: &[&Solution], lead: &str) -
     for pair in PAIRS {
         let Some((group, with, comes)) = pair.short else { continue };
         let own = holding(pair.one, true);
-        // If no bottle holds the first group of the pair, one warning names the bottles of all pairs with the same
-        // short text.
+        // If no bottle holds a chemical of `pair.one`, one warning names the bottles of all pairs with the same short
+        // text.
         let mut others = holding(pair.other, false);
         if own.is_empty() {
             let like =

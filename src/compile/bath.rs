@@ -15,7 +15,7 @@ pub struct PlannedBath {
     pub dilution: Option<Dilution>,
     /// The name of the bath, if the recipe has several baths of this solution and dilution.
     pub name: Option<String>,
-    /// The name of another bath: this bath takes its place when it is exhausted, as in fixing with two baths.
+    /// The name of the bath whose place this bath takes when that bath is exhausted, as in fixing with two baths.
     pub becomes: Option<String>,
     /// Another solution that is added to the bath, if any. Its volume is the last of `parts`.
     pub added: Option<Added>,

@@ -219,7 +219,6 @@ impl Evening<'_> {
         (solution(tested) == solution(own) && tested.dilution == own.dilution).then_some(time)
     }
 
-    /// The leader whose time `--clears` gives, with the step in whose bath it cleared.
     pub(super) fn leader(&self) -> Option<Leader> {
         let (time, step) = (self.tonight.clears?, self.fixing()?);
         Some(Leader { kind: step.kind, name: step.name.clone(), time })

@@ -21,7 +21,7 @@ pub struct Label {
     pub signal: String,
     /// When the bottle was mixed, and until when it is good.
     pub dates: String,
-    /// Each ingredient with its share of the mass.
+    /// Each ingredient with its share of the mass, in the order of the formula.
     pub contents: Vec<String>,
     /// The hazard statements, and sentences about what is not known.
     pub statements: Vec<String>,
@@ -234,7 +234,6 @@ fn sentence(text: &str, mark: &str) -> String {
     format!("{first}{}{mark}.", letters.as_str())
 }
 
-/// Each ingredient with its share of the mass, in the order of the formula.
 fn contents(mixed: &Mixed) -> Vec<String> {
     let known = mixed.mixture.portions.iter().map(|one| format!("{} {}", one.name, percent(one.share)));
     let silent = mixed.silent.iter().map(|one| format!("{} (strength not stated)", one.name));

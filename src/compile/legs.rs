@@ -103,7 +103,6 @@ impl PlannedStep {
         self.end - self.drain
     }
 
-    /// The volume of running water that the step uses in this time.
     fn running(&self, time: Time) -> Volume {
         let flow = self.bath.as_ref().and_then(|bath| bath.flow);
         flow.map_or(Volume::ZERO, |flow| flow.scaled(time.ms, 60_000))

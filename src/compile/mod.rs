@@ -252,8 +252,7 @@ pub fn cautions_of(recipe: &Recipe) -> Vec<String> {
     with_evening(recipe, Temperature::celsius_whole(20), |evening| evening.cautions(&evening.concerns()))
 }
 
-/// Calls `f` with the recipe and conditions without a tank and rolls. A base recipe, which has no film, gets an empty
-/// one.
+/// Calls `f` without a tank and rolls. A base recipe, which has no film, gets an empty one.
 fn with_evening<T>(recipe: &Recipe, at: Temperature, f: impl FnOnce(&Evening<'_>) -> T) -> T {
     let no_film = || Arc::new(Film { span: recipe.span, extent: recipe.span, ..Film::default() });
     let film = recipe.film.as_ref().map_or_else(no_film, |film| Arc::clone(film));

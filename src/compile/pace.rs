@@ -4,7 +4,7 @@ use super::reread::Law;
 use super::schedule::Schedule;
 use crate::model::{Difference, Temperature};
 
-/// Two rows of the table are at most 0.5 °C apart, so that a cubic between them is exact to a millisecond.
+/// Two rows of the table are at most 0.5 °C apart. A cubic between them is then exact to a millisecond.
 const APART: Difference = Difference { base: 4500 };
 /// Without a chart, the table reaches from 10 °C below the temperature on the card to 10 °C above.
 const REACH: Difference = Difference { base: 90_000 };
@@ -14,7 +14,7 @@ const REACH: Difference = Difference { base: 90_000 };
 pub struct Pace {
     /// The rows of the table, the coldest first.
     pub knots: Vec<Knot>,
-    /// The schedule if the bath is at the slowest temperature of the table for the whole step.
+    /// The schedule in which the step has the longest duration of all temperatures in the table.
     pub longest: Schedule,
 }
 
@@ -38,7 +38,7 @@ impl Schedule {
         let written = self.written(step)?;
         let (law, from) = (Law::of(written, step)?, step.temperature?);
         // The factor by which the step takes longer than its chart or coefficient says, as in a bath that has treated
-        // film (R13).
+        // film (rule R13).
         let longer = step.duration.seconds() / law.seconds(from, step.ending.unwrap_or(from))?;
         let (mut knots, mut sum): (Vec<Knot>, f64) = (Vec::new(), 0.0);
         for at in temperatures(&law, from) {

@@ -123,7 +123,7 @@ fn rest(law: &Law<'_>, step: &PlannedStep, planned: Time, readings: &[Reading]) 
     let from = step.temperature?;
     let to = step.ending.unwrap_or(from);
     // The factor by which the step takes longer than its chart or coefficient says, as in a bath that has treated film
-    // (R13).
+    // (rule R13).
     let longer = planned.seconds() / law.seconds(from, to)?;
     let (mut done, mut before) = (0.0, Reading { at: Time::ZERO, temperature: from });
     for reading in readings {

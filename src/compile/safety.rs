@@ -25,7 +25,6 @@ pub(super) const WIDE: usize = 68;
 /// The prefix of a statement that the safety block of the last session did not have.
 const NEW: &str = "new: ";
 
-/// What the safety block depends on besides the chemicals.
 pub(crate) struct Scene<'a> {
     /// The solutions, in order of use.
     pub(crate) solutions: Vec<&'a Solution>,

@@ -22,7 +22,7 @@ pub struct Schedule {
     pub recipe: Arc<Recipe>,
     /// The film of the recipe.
     pub film: Arc<Film>,
-    /// The fingerprint of the recipe.
+    /// The fingerprint of the recipe: a hash of its contents.
     pub fingerprint: Fingerprint,
     /// The conditions that the recipe was compiled for.
     pub conditions: Tonight,
@@ -45,7 +45,7 @@ pub struct Schedule {
     pub least_water: Volume,
     /// Warnings for the card.
     pub warnings: Vec<Warning>,
-    /// Advice that depends on tonight, for the card.
+    /// Advice for the card.
     pub advice: Vec<Warning>,
     /// The leader that was cleared in tonight's fixer, if one was.
     pub leader: Option<Leader>,

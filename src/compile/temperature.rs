@@ -84,7 +84,6 @@ fn misses(step: &Step, course: Course) -> Vec<Miss<'_>> {
     all
 }
 
-/// The lowest and the highest temperature that a step allows, if it states them.
 pub(super) fn allowed(step: &Step, course: Course) -> Option<(Temperature, Temperature)> {
     let limits = band(step, course);
     step.band.map(|_| (limits.low, limits.high))

@@ -18,8 +18,7 @@ pub fn at_chart(chart: &Chart, at: Temperature) -> Option<f64> {
     Some(libm::exp(cold.log_time() * (1.0 - share) + warm.log_time() * share))
 }
 
-/// The time in seconds at a temperature, from one time and a coefficient (rule R2): `t0 · factor^((T0 − T) /
-/// interval)`.
+/// The time in seconds at the temperature `at` (rule R2): `time · factor^((holds_at − at) / interval)`.
 pub fn at_rate(time: Time, holds_at: Temperature, rate: Quickening, at: Temperature) -> f64 {
     if holds_at == at {
         return time.seconds();
@@ -82,7 +81,7 @@ pub(super) fn to_whole_second(time: Time) -> Time {
     Time::from_seconds(time.ms.saturating_add(500).div_euclid(1000))
 }
 
-/// The rounded times (R1, R15) at each whole degree Celsius within the chart.
+/// The time at each whole degree Celsius within the chart (rule R1), rounded to a whole second (rule R15).
 pub fn whole_degrees(chart: &Chart) -> Vec<(Temperature, Time)> {
     let Some((cold, warm)) = chart.ends() else { return Vec::new() };
     let degree = Temperature::celsius_whole(1).base;

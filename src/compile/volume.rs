@@ -10,7 +10,7 @@ use crate::source::{Diagnostic, Level, Span};
 #[derive(Debug, Clone)]
 pub(super) struct Filling {
     pub(super) volume: Volume,
-    /// The volume that the film needs from the first bottle of the solution; 0 if not stated.
+    /// The volume of the solution's first bottle that the film needs; 0 if not stated.
     pub(super) first: Volume,
     pub(super) text: String,
     pub(super) from: Vec<Span>,

@@ -74,7 +74,7 @@ pub(super) struct Kept {
     /// The name of the bath in the recipe.
     pub(super) name: Option<String>,
     pub(super) volume: Volume,
-    /// The volume that the film needs from the first bottle; 0 if not stated.
+    /// The volume of the solution's first bottle that the film needs; 0 if not stated.
     first: Volume,
 }
 

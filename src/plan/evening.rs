@@ -12,7 +12,6 @@ use crate::journal::{Standing, Verdict, treated};
 use crate::model::{Date, Exposed, Format, KeptBath, Recipe, Rolls, Session, Shelf, Slot, Stated, UsedBath};
 use crate::source::{Diagnostic, FileId, Span};
 
-/// The loads that are planned, and the state of all bottles after them.
 pub(super) struct Evenings<'a> {
     asked: &'a Asked<'a>,
     ahead: Ahead,

@@ -22,9 +22,9 @@ pub(super) struct Kind<'a> {
     /// `formats`.
     pub(super) rolls: Vec<(usize, usize)>,
     pub(super) formats: Vec<Format>,
-    /// How many parts of the tank a roll of each format takes.
+    /// How much of the tank a roll of each format takes, in equal parts of the tank.
     pub(super) sizes: Vec<u64>,
-    /// The number of parts of the whole tank.
+    /// The number of these parts in the whole tank.
     pub(super) reels: u64,
 }
 

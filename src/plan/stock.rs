@@ -74,7 +74,6 @@ pub(super) struct Stocks<'a> {
 }
 
 impl Stocks<'_> {
-    /// Adds the solutions of a recipe, and those that replenish them.
     pub(super) fn add(&mut self, recipe: &Recipe) {
         for solution in recipe.steps.iter().flat_map(Step::solutions) {
             self.liquid(solution);

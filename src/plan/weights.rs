@@ -59,7 +59,7 @@ pub(super) fn best(full: &[Counts], counts: &[u32]) -> (Weighed, Vec<u32>) {
 struct Table {
     rows: Vec<Vec<i128>>,
     denominator: i128,
-    /// The variable of each row. Variables are numbered: first the sizes, then the full tanks.
+    /// The number of the variable in each row. The sizes are numbered first, then the full tanks.
     at_row: Vec<usize>,
     at_column: Vec<usize>,
 }

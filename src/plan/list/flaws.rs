@@ -6,7 +6,6 @@ use crate::source::{Diagnostic, Sources, Span};
 
 const LINES_MAX: usize = 6;
 
-/// Findings, each once, with the spans of all rows that have it.
 #[derive(Default)]
 pub(super) struct Flaws {
     all: Vec<(Diagnostic, Vec<Span>)>,

@@ -105,7 +105,7 @@ pub(super) fn table(file: FileId, text: &str) -> Result<Table, Box<Diagnostic>> 
     Err(nearest.map_or_else(|| empty(spans), |failed| failed.error))
 }
 
-/// A row that is not the head of a table, and how many needed columns it names.
+/// A row that lacks a needed column name: how many needed names it has, and the error.
 struct Failed {
     columns: usize,
     error: Box<Diagnostic>,
