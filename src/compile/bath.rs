@@ -9,7 +9,7 @@ pub struct PlannedBath {
     pub solution: String,
     /// The solution's title; `water` for plain water.
     pub title: String,
-    /// For a solution in several bottles, the only one that the bath is mixed from; `None` for all.
+    /// The bottle that the bath is mixed from, such as `a`, if the solution has several and only one is used.
     pub part: Option<String>,
     /// The dilution; `None` for water.
     pub dilution: Option<Dilution>,
@@ -33,7 +33,7 @@ pub struct PlannedBath {
     pub parts: Vec<MeasuredPart>,
     /// The volume of water to measure out; 0 if the bath of an earlier step is used.
     pub water: Volume,
-    /// How often the tank is filled with it: in a wash, once for each change of water; otherwise once.
+    /// How often the tank is filled: in a wash, once for each change of water; otherwise once.
     pub pours: u32,
     /// The volume of water per minute in a running wash (rule R14).
     pub flow: Option<Volume>,

@@ -61,7 +61,7 @@ impl<'a> Evening<'a> {
     }
 
     /// The bottle for a named bath, such as the first of two fixers, if `--bath` gives it no bottle. The bottle that
-    /// has treated most film becomes the bath that film meets first, and the next bottle the bath after it.
+    /// has treated most film holds the bath that film meets first, the next bottle the next bath.
     fn bottle_by_use(&self, bath: &Bath, bottles: &Bottles) -> Option<Standing<'a>> {
         let darkroom = &self.shelf.darkroom;
         let is_given = |span: &Span| bottles.named.iter().any(|(_, given)| given == span);

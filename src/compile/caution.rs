@@ -106,7 +106,7 @@ fn numbers(solutions: &[Concern]) -> Option<String> {
 }
 
 pub(crate) struct Opened {
-    /// The only bottle of the solution that the bath is mixed from; `None` for all of them.
+    /// The bottle that the bath is mixed from, such as `a`; `None` if all bottles of the solution are used.
     pub(crate) part: Option<String>,
     pub(crate) dilution: Dilution,
     /// Whether the bath goes back into a bottle after use.

@@ -27,7 +27,7 @@ pub struct Doubt {
 pub struct Cause {
     /// What may be wrong: `thermometer`, `drift`, `agitation`, `pour`, `dilution`, or `trial`.
     pub what: &'static str,
-    /// By how much it may be wrong, in words: `0.5 °C`.
+    /// How large the error may be, in words: `0.5 °C`.
     pub limit: String,
     /// Whether `limit` is assumed, because it is not stated.
     pub is_assumed: bool,

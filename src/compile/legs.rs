@@ -17,7 +17,7 @@ pub struct Decision {
     pub least: Time,
     /// The latest time at which the step may end.
     pub most: Time,
-    /// The time from one look for the sign to the next; `None` if not stated.
+    /// The time between two looks for the sign; `None` if the recipe does not state it.
     pub look: Option<Time>,
     /// The times at which to look for the sign.
     pub looks: Vec<Time>,
@@ -127,7 +127,7 @@ impl Schedule {
     }
 
     /// The schedule after a person has ended the step before the leg with this index. The sign was seen at `seen`, on
-    /// the clock of that step. Later steps may still end at any time. The same schedule if no such step is open.
+    /// the clock of that step. Later steps may still end at any time. The same schedule if that step waits for no sign.
     #[must_use]
     pub fn decided(&self, leg: usize, seen: Time) -> Schedule {
         let mut after = self.clone();

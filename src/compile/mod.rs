@@ -89,7 +89,8 @@ const LENGTH_MAX: Time = Time::from_seconds(7 * 86_400);
 const EVENTS_MAX: usize = 100_000;
 
 impl CheckedRecipe<'_> {
-    /// Compiles the recipe for tonight's conditions. The schedule also has the warnings of the check about the recipe.
+    /// Compiles the recipe for tonight's conditions. The schedule also has the warnings of the file check about the
+    /// recipe.
     ///
     /// # Errors
     /// Every reason why the recipe cannot be used tonight, in the order of the text.
@@ -99,7 +100,7 @@ impl CheckedRecipe<'_> {
     }
 }
 
-/// Compiles a recipe for tonight's conditions. The schedule also has `warnings`, which are those of the check.
+/// Compiles a recipe for tonight's conditions. The schedule also has `warnings`, which come from the check of its file.
 ///
 /// # Errors
 /// Every reason why the recipe cannot be used tonight, in the order of the text.
@@ -252,7 +253,7 @@ pub fn cautions_of(recipe: &Recipe) -> Vec<String> {
     with_evening(recipe, Temperature::celsius_whole(20), |evening| evening.cautions(&evening.concerns()))
 }
 
-/// Calls `f` without a tank and rolls. A base recipe, which has no film, gets an empty one.
+/// Calls `f` with the recipe, without a tank and rolls. A base recipe, which has no film, gets an empty one.
 fn with_evening<T>(recipe: &Recipe, at: Temperature, f: impl FnOnce(&Evening<'_>) -> T) -> T {
     let no_film = || Arc::new(Film { span: recipe.span, extent: recipe.span, ..Film::default() });
     let film = recipe.film.as_ref().map_or_else(no_film, |film| Arc::clone(film));

@@ -4,7 +4,7 @@ use super::reread::Law;
 use super::schedule::Schedule;
 use crate::model::{Difference, Temperature};
 
-/// Two rows of the table are at most 0.5 °C apart. A cubic between them is then exact to a millisecond.
+/// Two rows of the table are at most 0.5 °C apart. A cubic through the rows is then exact to a millisecond.
 const APART: Difference = Difference { base: 4500 };
 /// Without a chart, the table reaches from 10 °C below the temperature on the card to 10 °C above.
 const REACH: Difference = Difference { base: 90_000 };

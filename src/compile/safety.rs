@@ -112,7 +112,7 @@ pub(crate) fn safety(concerns: &[Concern], scene: &Scene<'_>) -> Vec<SafetyLine>
     }
     let mut texts: Vec<Vec<SafetyLine>> = said.iter().map(in_brief).collect();
     let mut count: usize = texts.iter().map(Vec::len).sum();
-    // Lines that are still free let full texts replace brief ones, in this order of their words.
+    // Full texts replace brief ones while lines are free, in this order of the words at the left.
     let is_for_life = |saying: &Saying| saying.full.ends_with(bottles::FOR_LIFE_TOO);
     let order = ["EYES", "NEVER", "SKIN", "BATH", "BOTTLE", "AIR", "WASTE"];
     let turn = |saying: &Saying, brief: &[SafetyLine]| {
@@ -212,7 +212,7 @@ pub(super) fn short_name(what: &str, solutions: &[&Solution]) -> String {
     if is_short { format!("{} {part}", role.word()).trim_end().to_owned() } else { what.to_owned() }
 }
 
-/// The names in words: `a or b`, or with more than two `a, b and others`; `None` without names.
+/// The first two names as text: `a or b`, or `a, b and others` if there are more; `None` without names.
 pub(super) fn some(names: &[&str]) -> Option<String> {
     match names {
         [] => None,

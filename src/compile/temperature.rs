@@ -49,7 +49,7 @@ impl Miss<'_> {
         self.nearest < self.at
     }
 
-    /// Whether the temperature is an error. For most washes, stops and fixers, it is only a warning.
+    /// Whether the temperature is refused with an error. Most washes, stops and fixers only get a warning.
     fn is_refused(&self) -> bool {
         self.limits.are_chart || self.step.needs_its_temperature()
     }

@@ -126,8 +126,8 @@ impl Evening<'_> {
         Some((needs.scaled(film, roll), whole, span))
     }
 
-    /// The notice about a bath with too little solution for the film: advice if it has at least half of what the film
-    /// needs, else a warning (common practice, no source).
+    /// The notice about a bath with too little solution for the film: advice if the bath has at least half of what the
+    /// film needs, else a warning (common practice, no source).
     fn starved(&self, step: &Step, volume: Volume) -> Option<(Level, String)> {
         let bath = step.bath.as_ref()?;
         let dilution = &bath.dilution;

@@ -55,9 +55,9 @@ fn step<'a>(planned: &PlannedStep, facts: impl Iterator<Item = Fact<'a>>) -> Ste
     let develops = planned.kind == StepKind::Develop;
     let counts = |key: Key<'_>| match key {
         Key::Agitation | Key::Motion | Key::Inversion | Key::Knock | Key::Clock => develops,
-        // If a person ends the step at a sign, the schedule has no fixed time, so the statement is compared.
+        // If a person ends the step at a sign, the schedule has no fixed time, so the stated time counts.
         Key::Time if planned.decision.is_some() => true,
-        // The schedule has these statements as numbers, which are compared instead.
+        // The schedule has these statements as numbers, so they do not count here.
         Key::Rate | Key::Clearing | Key::Time | Key::Band | Key::OwnTemperature => false,
         Key::Fill | Key::Drain | Key::Handling => false,
         _ => true,

@@ -14,7 +14,7 @@ use crate::source::Span;
 pub struct Mix {
     /// The solution.
     pub solution: Arc<Solution>,
-    /// For a solution in several bottles, the only one that the bath is mixed from; `None` for all.
+    /// The bottle that the bath is mixed from, such as `a`, if the solution has several and only one is used.
     pub part: Option<String>,
     /// The solution's title.
     pub title: String,
@@ -44,7 +44,7 @@ impl Mix {
 pub enum MixedAgain {
     /// The bath that was mixed before is exhausted.
     Spent,
-    /// The bath that was mixed before could be used until this day.
+    /// The bath that was mixed before kept until this day.
     PastKeeping(Date),
 }
 
@@ -68,7 +68,7 @@ pub struct Poured {
 #[derive(Debug, Clone)]
 pub(super) struct Kept {
     pub(super) solution: Arc<Solution>,
-    /// For a solution in several bottles, the only one that the bath is mixed from; `None` for all.
+    /// The bottle that the bath is mixed from, such as `a`, if the solution has several and only one is used.
     pub(super) part: Option<String>,
     pub(super) dilution: Dilution,
     /// The name of the bath in the recipe.

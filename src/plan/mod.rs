@@ -91,7 +91,7 @@ impl Asked<'_> {
 pub enum Assumed {
     /// The temperature.
     Temperature,
-    /// The plan assumes one of several declared tanks.
+    /// The tank, one of several declared tanks.
     Tank,
     /// The day of the first load.
     Day,
@@ -164,7 +164,7 @@ pub struct Idle {
 pub enum Unused {
     /// The bath is not mixed yet.
     NotMade,
-    /// The bath is not good; the verdict says why.
+    /// The bath should not be used; the verdict says why.
     Verdict(Verdict),
     /// The bottle holds less than a load needs.
     TooSmall,

@@ -12,7 +12,7 @@ use crate::source::FileId;
 pub struct Taken {
     /// The name of the concentrate or stock, with its bottle if there are several: `bleach b`.
     pub what: String,
-    /// Whether the liquid replenishes a bath.
+    /// Whether the liquid is for replenishing a bath.
     pub tops_up: bool,
     /// The volume that the loads need.
     pub volume: Volume,

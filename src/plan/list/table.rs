@@ -39,7 +39,7 @@ const NEEDED: usize = 3;
 pub const PLAN_COLUMNS: [&str; 12] = [
     "load", "slot", "label", "film", "format", "index", "shot", "recipe", "develop", "on", "done", "left out",
 ];
-/// At most this many rows are above the row of column names.
+/// The search for the row of column names skips at most this many rows.
 const ABOVE_MAX: usize = 50;
 const HEAD_HELP: &str =
     "name the columns in a row such as label,film,format,date,index, with commas, semicolons or tabs between";
