@@ -22,7 +22,7 @@ struct Ranked<'a> {
 
 /// The rank of a bottle that feeds fire: after an allergy, and before a bottle whose strength is not stated.
 const FEEDS_FIRE: usize = 15;
-/// The rank of a bottle that may burn skin, but whose strength is not stated.
+/// The rank of a bottle that may burn skin or eyes, but whose strength is not stated.
 const MAY_BURN: usize = 16;
 const NAMED: usize = 30;
 const SILENT: usize = 40;

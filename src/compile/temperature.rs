@@ -102,9 +102,8 @@ fn band(step: &Step, course: Course) -> Limits {
     Limits { low, high, span: stated.span, are_chart: false }
 }
 
-/// The lowest and the highest temperature that all steps without a stated temperature allow. If no temperature suits
-/// all of these steps, only those that cannot be done outside their limits count. `None` if no temperature suits them
-/// either.
+/// The lowest and the highest temperature that all baths without a stated temperature allow. If no temperature suits
+/// all of them, only steps that cannot be done outside their limits count. `None` if no temperature suits these either.
 pub fn wanted(recipe: &Recipe) -> Option<(Temperature, Temperature)> {
     let shared = || recipe.steps.iter().filter(|step| step.at.is_none() && step.is_in_liquid());
     let within = |steps: &mut dyn Iterator<Item = &Step>| {

@@ -226,8 +226,8 @@ impl List {
         Err(wrong("list-film", (row, Column::Film), "a film, paper or plate that has a recipe", help))
     }
 
-    /// The recipe that a row names; `None` if the cell is empty, or if the recipe is for another film than the roll's,
-    /// which is allowed.
+    /// The recipe that a row names; `None` if the cell is empty, or if the recipe is for another film than the roll's.
+    /// A plan may use such a recipe if it allows developing times to differ.
     fn recipe(&self, row: &Row, film: Option<&Film>) -> Result<Option<Arc<Recipe>>, Box<Diagnostic>> {
         let cell = row.cell(Column::Recipe);
         let Some(named) = self.known.get(cell) else {
