@@ -18,9 +18,9 @@ pub struct Concern {
     pub forms: Vec<Form>,
     /// The known ingredients of the solution.
     pub held: Vec<Held>,
-    /// Those ingredients of the solution that are declared in files.
+    /// The ingredients of the solution that files declare.
     pub own: Vec<Arc<OwnIngredient>>,
-    /// Whether the ingredients themselves are handled, because the solution is mixed.
+    /// Whether the pure ingredients are handled, because the solution is mixed from its formula.
     pub is_weighed: bool,
     /// Whether the solution takes silver from film because of its role, such as a fixer.
     pub takes_silver: bool,
@@ -33,11 +33,11 @@ pub struct Concern {
 pub struct Form {
     /// Bottle or bath name: `mq-borax`, `permanganate-bleach b`, `rapid-fix 1+4`.
     pub what: String,
-    /// Whether it is a bath, not a bottle.
+    /// Whether this is a bath, not a bottle.
     pub is_bath: bool,
-    /// The known ingredients, each with its share if that is known.
+    /// The known ingredients, each with its share of the mass, if known.
     pub holds: Vec<(Name, Option<Percent>)>,
-    /// Hazards known of a bottle or bath.
+    /// The classification of the liquid.
     pub class: Class,
     /// The ingredients whose strength is not stated.
     pub silent: Vec<Name>,
@@ -50,12 +50,12 @@ pub struct Form {
 }
 
 impl Form {
-    /// Whether one of these statements holds.
+    /// Whether the bottle or bath has one of these hazard statements.
     pub fn has(&self, hazards: &[&Hazard]) -> bool {
         self.class.hazards.iter().any(|own| hazards.contains(own))
     }
 
-    /// The most severe signal word.
+    /// The most severe signal word of the hazard statements.
     pub fn signal(&self) -> Signal {
         self.class.hazards.iter().map(|hazard| hazard.signal).max().unwrap_or(Signal::None)
     }
@@ -66,9 +66,8 @@ impl Form {
 pub struct Precaution {
     /// The text on the card.
     pub text: &'static str,
-    /// The kind of card line that prints the precaution.
     line: Line,
-    /// Solutions need the precaution if what is handled has one of these hazard statements.
+    /// Solutions need the precaution if a bottle, a bath or a weighed ingredient has one of these hazard statements.
     pub hazards: &'static [&'static Hazard],
     /// Solutions with one of these ingredients need the precaution, at any strength.
     pub ingredients: &'static [&'static str],
@@ -76,12 +75,12 @@ pub struct Precaution {
     pub source: &'static str,
 }
 
-/// The lines of precautions on a card, in order.
+/// The groups of precautions on a card, in order.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Line {
     Body,
     Mixing,
-    /// Chemicals that must not meet. Labels have words of their own for these.
+    /// Chemicals that must not meet. Labels state these in other words.
     Meeting,
     Storage,
     Waste,
@@ -91,7 +90,6 @@ enum Line {
 const FIXES: &[&str] = &["ammonium-thiosulfate", "sodium-thiosulfate"];
 
 impl Precaution {
-    /// Whether every card has the precaution.
     fn is_general(&self) -> bool {
         self.hazards.is_empty() && self.ingredients.is_empty()
     }
@@ -104,8 +102,9 @@ impl Precaution {
             let is_handled = solution.is_weighed || is_silent;
             is_handled && hazards.iter().any(|shown| self.hazards.contains(shown))
         };
-        // Acid goes into water if it is weighed, of unknown strength, or in a corrosive bottle. Acetic acid of unknown
-        // strength counts as weak beside sulfite or thiosulfate, because strong acid would destroy these salts.
+        // An acid that is weighed, of unknown strength, or in a corrosive bottle needs the precaution
+        // `ACID_INTO_WATER`. Acetic acid of unknown strength counts as weak beside sulfite or thiosulfate, because
+        // strong acid would destroy these salts.
         let is_weak = |held: &Held| {
             let name = held.ingredient.name;
             let is_silent = solution.forms.iter().any(|form| form.silent.iter().any(|silent| silent == name));
@@ -217,7 +216,7 @@ pub const PRECAUTIONS: &[Precaution] = &[
         &["potassium-dichromate"],
         "H317, H334 and H350 in Annex VI of Regulation (EC) 1272/2008",
     ),
-    // The first source is for 'taste nothing' only.
+    // The first source holds only for 'taste nothing'.
     precaution(
         Line::Storage,
         "use nothing that has held food; taste nothing; label all, keep from children",
@@ -286,13 +285,13 @@ pub fn cautions(solutions: &[Concern]) -> Vec<String> {
     lines
 }
 
-/// The precautions for the label of one bottle: those for its body and its handling.
+/// The precautions for the label of one bottle: the lines `Body` and `Mixing`, without the precautions of every card.
 pub fn on_label(bottle: &Concern) -> Vec<&'static str> {
     let is_said = |one: &&Precaution| matches!(one.line, Line::Body | Line::Mixing) && !one.is_general();
     PRECAUTIONS.iter().filter(is_said).filter(|one| one.concerns(bottle)).map(|one| one.text).collect()
 }
 
-/// The rules that the labels follow.
+/// The line of a card that states by which rules its labels are made.
 pub const RULES_USED: &str = "labels by EU limits (CLP); the US and Canada count some hazards from 0.1 %";
 
 /// The text that follows the name of a bottle or bath: `, DANGER: causes serious eye damage`.
@@ -330,7 +329,7 @@ fn label(form: &Form) -> String {
     format!("{word}: {}", said.join("; "))
 }
 
-/// Makes `may cause cancer and genetic defects`.
+/// Joins the beginning that several statements share to their endings: `may cause cancer and genetic defects`.
 fn phrase(lead: &str, rest: &[String]) -> String {
     match rest {
         [only] if only.is_empty() => lead.to_owned(),

@@ -18,8 +18,8 @@ const DENSITIES: &[(&str, &[(u32, u32)])] = &[
 ];
 
 impl Ingredient {
-    /// The density in thousandths of g/ml at a strength in hundredths of a percent; `None` if not known. Between two
-    /// rows of the table the density is interpolated linearly.
+    /// The density in thousandths of g/ml at a strength in hundredths of a percent by mass; `None` if not known.
+    /// Between two rows of the table, the density is interpolated linearly.
     pub fn density(&self, strength: u32) -> Option<u32> {
         let (_, rows) = DENSITIES.iter().find(|(name, _)| *name == self.name)?;
         let after = rows.iter().position(|(at, _)| strength <= *at);

@@ -72,7 +72,7 @@ fn weight(symbol: &str) -> Option<f64> {
 
 const COUNT_MAX: f64 = 1e9;
 
-/// The number of atoms or groups; 1 if `number` is empty.
+/// The number of atoms or groups; 1 if `number` is empty, `None` if it is no valid number.
 fn count(number: &str) -> Option<f64> {
     if number.is_empty() {
         return Some(1.0);

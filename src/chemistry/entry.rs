@@ -24,7 +24,8 @@ pub enum Route {
     Mist,
 }
 
-/// A hazard statement and, in thousandths of a percent, the least share in a mixture that causes it.
+/// A hazard statement, and the least share of the substance with which a mixture has the statement, in thousandths of a
+/// percent.
 pub type Limit = (&'static Hazard, u32);
 
 /// The classification of a pure substance, from which mixtures with it are classified.
@@ -38,9 +39,11 @@ pub struct Entry {
     pub hazards: &'static [&'static Hazard],
     /// The substance's own limits, in place of the limits for all substances.
     pub limits: &'static [Limit],
-    /// The statements H317 and H334 if of sub-category 1A, and H300, H310 and H330 if of category 2.
+    /// Which of the statements H317 and H334 are of sub-category 1A, and which of H300, H310 and H330 are of category
+    /// 2.
     pub marked: &'static [&'static Hazard],
-    /// Acute toxicity estimates in thousandths of the route's unit, instead of those converted from the category.
+    /// The substance's acute toxicity estimates, in thousandths of the route's unit. A route without one has the
+    /// estimate of its category.
     pub ates: &'static [(Route, u32)],
     /// How the substance is breathed in.
     pub breathed: Route,
@@ -51,13 +54,13 @@ pub struct Entry {
 }
 
 impl Ingredient {
-    /// Whether a statement of the ingredient is from memory.
+    /// Whether a hazard statement of the ingredient is from memory.
     pub fn is_from_memory(&self) -> bool {
         self.source.contains("from memory")
     }
 }
 
-/// An entry without limits of its own.
+/// An entry with these hazard statements and no limits of its own.
 pub const fn says(name: &'static str, cas: &'static str, hazards: &'static [&'static Hazard]) -> Entry {
     Entry {
         name,
@@ -108,7 +111,7 @@ impl Entry {
         self.hazards.iter().any(|own| own.code == hazard.code)
     }
 
-    /// Whether the classification is harmonised.
+    /// Whether the classification is harmonised; such an entry has a CAS number.
     pub fn is_harmonised(&self) -> bool {
         !self.cas.is_empty()
     }
@@ -201,25 +204,26 @@ pub static ENTRIES: &[Entry] = &[
             (H335, 35_000),
         ])
         .breathed(Route::Vapour),
-    // The limit is in percent of active chlorine.
+    // The limit for EUH031 is in percent of active chlorine.
     says("sodium hypochlorite", "7681-52-9", &[H314, H318, H410, EUH031]).limits(&[(EUH031, 5_000)]).m(10, 1),
     says("iodine", "7553-56-2", &[H312, H332, H400]),
-    // EUH032, not in the Regulation since its first adaptation, stays: the entry of other thiocyanates has it.
+    // The Regulation lacks EUH032 here since its first adaptation. It stays, because the entry of other thiocyanates
+    // has it.
     says("potassium thiocyanate", "333-20-0", &[H302, H312, H332, H412, EUH032]),
     says("sodium thiocyanate", "540-72-7", &[H302, H312, H332, H412, EUH032]),
     says("sodium bisulfite", "7631-90-5", &[H302, EUH031]),
     says("sodium metabisulfite", "7681-57-4", &[H302, H318, EUH031]),
     says("sodium dithionite", "7775-14-6", &[H251, H302, EUH031]),
-    // EUH031, not in the Regulation since its first adaptation, stays: acid frees hydrogen sulfide.
+    // The Regulation lacks EUH031 here since its first adaptation. It stays, because acid frees hydrogen sulfide.
     says("sodium sulfide", "1313-82-2 1313-84-4", &[H302, H311, H314, H400, EUH031]),
     says("potassium polysulfide", "37199-66-9", &[H314, H400, EUH031]),
     says("thiourea", "62-56-6", &[H302, H351, H361d, H411]),
     says("sodium selenite", "10102-18-8 26970-82-1", &[H300, H317, H331, H411, EUH031]).marked(FATAL),
-    // The entry of all other compounds of selenium has no CAS number.
+    // The entry for all other compounds of selenium has no CAS number.
     says("selenium compound", "", &[H301, H331, H373, H410]),
-    // In force since 2026-05-01.
+    // This entry is in force since 2026-05-01.
     says("benzotriazole", "95-14-7", &[H411]),
-    // Entry in force since 2026-05-01; before, H317 held from 0.2 %.
+    // This entry is in force since 2026-05-01; before, H317 held from 0.2 %.
     says("formaldehyde", "50-00-0", &[H302, H314, H317, H330, H341, H350, EUH071])
         .limits(&[(H314, 25_000), (H315, 5_000), (H319, 5_000), (H335, 5_000)])
         .marked(&[H317, H330])
@@ -232,7 +236,7 @@ pub static ENTRIES: &[Entry] = &[
         .breathed(Route::Vapour),
     says("copper sulfate", "7758-99-8", &[H302, H318, H410]).m(10, 1).ates(&[(Route::Oral, 481_000)]),
     says("mercuric chloride", "7487-94-7", &[H300, H314, H341, H361f, H372, H410]).marked(FATAL),
-    // The entry has no M factor; 1000 is what suppliers use, from memory.
+    // The Regulation's entry has no M factor; suppliers use 1000, from memory.
     says("silver nitrate", "7761-88-8", &[H272, H314, H410]).m(1000, 1000),
     says("iron(II) sulfate", "7720-78-7 7782-63-0", &[H302, H315, H319]),
     says("EDTA", "60-00-4", &[H319]),

@@ -26,7 +26,7 @@ pub enum Signal {
     Danger,
 }
 
-/// Each statement with the milder ones that it includes.
+/// Each hazard statement with the milder statements that it includes.
 pub const SAID_BY: &[(&Hazard, &[&Hazard])] = &[
     (H300, &[H301, H302]),
     (H301, &[H302]),
@@ -46,8 +46,8 @@ pub const SAID_BY: &[(&Hazard, &[&Hazard])] = &[
     (H410, &[H400]),
 ];
 
-/// Makes a constant of each statement, so that an ingredient cannot have an unknown code. A row has the code, the
-/// signal word and the words on a card, then the official text if it differs.
+/// Makes a constant for each statement, so that an ingredient cannot have an unknown code. A row has the code, the
+/// signal word and the two parts of `brief`, then the official text if it differs from them.
 macro_rules! hazards {
     ($($code:ident $signal:ident $lead:literal $rest:literal $(= $text:literal)?)*) => {
         $(pub(super) const $code: &Hazard = &Hazard {
@@ -116,7 +116,7 @@ hazards! {
     H251   Danger  "heats itself and can catch fire" ""
         = "self-heating; may catch fire"
 
-    // Passing harm.
+    // Temporary harm.
     H302   Warning "harmful" "if swallowed"
     H312   Warning "harmful" "in contact with skin"
     H332   Warning "harmful" "if inhaled"

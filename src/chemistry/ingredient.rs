@@ -24,14 +24,15 @@ pub struct Ingredient {
 pub struct State {
     /// The word for the state in a recipe, such as `decahydrate`; empty if there is only one state.
     pub word: &'static str,
-    /// The chemical formula. All states of an ingredient have the same salt in their formulas.
+    /// The chemical formula. One formula unit of each state has the same amount of the salt.
     pub formula: &'static str,
     /// The CAS number of the state.
     pub cas: &'static str,
 }
 
 impl Ingredient {
-    /// The state with this word; without a word, the only state. `None` if a recipe must give a word or a strength.
+    /// The state with this word. Without a word: the only state, or the state that the name alone means. `None` if
+    /// there is no such state, or a recipe must state a word or a strength.
     pub fn state(&self, word: Option<&str>) -> Option<&'static State> {
         match (word, self.states) {
             (Some(word), states) => states.iter().find(|state| state.word == word),
@@ -45,7 +46,7 @@ impl Ingredient {
 }
 
 impl State {
-    /// The grams of this state with as much salt as one gram of the other state (R10).
+    /// The grams of this state that have as much salt as one gram of the other state (R10).
     pub fn in_place_of(&self, other: &State) -> Option<f64> {
         if self.formula == other.formula {
             return Some(1.0);
@@ -64,7 +65,8 @@ pub fn ingredients() -> &'static [Ingredient] {
     INGREDIENTS
 }
 
-/// Salts whose name alone means the crystals with all their water, each with its state. Common practice, no source.
+/// Salts whose name without a state means the crystals with all their water, each with the word for these crystals.
+/// Common practice, no source.
 const CRYSTALS: &[(&str, &str)] =
     &[("sodium-sulfide", "nonahydrate"), ("trisodium-phosphate", "dodecahydrate")];
 
@@ -111,15 +113,15 @@ impl Ingredient {
     }
 }
 
-// Sources that several ingredients have. `tests/published/labels.rs` says which codes are from memory.
+// Sources of several ingredients. `tests/published/labels.rs` says which codes are from memory.
 const ANNEX: &str = "Regulation (EC) 1272/2008, Annex VI, to its 23rd adaptation";
 const HARMLESS: &str = "not classified, from memory";
 const SHEET_BY_CLP: &str = "suppliers' classification, no public source";
 const SHEETS: &str = "suppliers' classification, no public source; from memory";
 const SHEETS_READ: &str = "suppliers' classification, no public source";
 
-/// Declares the table. A row has the name, `by strength`, hazards and source, then the word, formula and CAS number of
-/// each state.
+/// Declares the table. A row has the name, `by strength` if a recipe must state the strength, the hazards and the
+/// source, then the word, formula and CAS number of each state.
 macro_rules! ingredients {
     ($($name:literal $(by $strength:ident)? ($($hazard:ident)*) $source:tt
        $([$($word:ident)? $formula:literal $cas:literal])*;)*) => {
@@ -275,7 +277,7 @@ ingredients! {
         ["NaClO" "7681-52-9"];
     "sodium-metabisulfite" (H302 H318 EUH031) ANNEX
         ["Na2S2O5" "7681-57-4"];
-    // Dihydrate and tetrahydrate are also sold as '4 mol' and '8 mol', which count the water of two formula units.
+    // The two states are also sold as '4 mol' and '8 mol', which count the water of two formula units.
     "sodium-metaborate" (H360FD)
         "no harmonised entry; as the other borates, from memory"
         [dihydrate "NaBO2·2H2O" "16800-11-6"]

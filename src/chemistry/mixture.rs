@@ -18,13 +18,13 @@ pub type Name = Cow<'static, str>;
 /// An ingredient of a mixture.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Portion {
-    /// The ingredient's name, for statements naming sensitisers.
+    /// The ingredient's name, for labels that name sensitisers.
     pub name: Name,
-    /// Its classification.
+    /// The classification of the pure ingredient.
     pub entry: Entry,
     /// The hazard statements that a file declares for the ingredient, in addition to those of `entry`.
     pub declared: Vec<&'static Hazard>,
-    /// Ingredient's mass share.
+    /// The ingredient's share of the mass.
     pub share: Percent,
     /// The pH of the ingredient itself in thousandths, if stated.
     pub ph: Option<i64>,
@@ -56,25 +56,26 @@ impl Portion {
         self.share >= Percent::thousandths(limit)
     }
 
-    /// The substance's own limit for a statement.
+    /// The substance's own limit for a statement, in thousandths of a percent, if it has one.
     fn own(&self, hazard: &Hazard) -> Option<u32> {
         self.entry.limits.iter().find(|(of, _)| *of == hazard).map(|(_, limit)| *limit)
     }
 
-    /// The share as a part of a limit, where `FULL` is the whole limit; zero below `cut_off`.
+    /// The share divided by a limit, in units in which the quotient 1 is `FULL`; 0 if the share is below `cut_off`.
+    /// Limit and cut-off are in thousandths of a percent.
     fn part_of(&self, limit: u32, cut_off: u32) -> i128 {
         let whole = Percent::thousandths(limit.max(1)).0;
         if self.reaches(cut_off) { div_up(self.share.0 * FULL, whole) } else { 0 }
     }
 
-    /// The least share of a substance that counts for skin and eye: 1 %, or the substance's own limit if lower
-    /// (1.1.2.2.2).
+    /// The least share that counts for skin and eye, in thousandths of a percent: 1 %, or the substance's own limit for
+    /// one of these statements, if lower (Annex I, 1.1.2.2.2).
     fn cut_off(&self, of: &[&Hazard]) -> u32 {
         of.iter().filter_map(|hazard| self.own(hazard)).chain([1_000]).min().unwrap_or(1_000)
     }
 
-    /// The share from which a sensitiser causes the statement `hazard`: its own limit, that of sub-category 1A, or the
-    /// usual one.
+    /// The share, in thousandths of a percent, from which a mixture with this sensitiser has the statement: the
+    /// substance's own limit, that of sub-category 1A, or the usual one. `None` if the substance lacks the statement.
     fn sensitiser_limit(&self, hazard: &'static Hazard) -> Option<u32> {
         let usual = if self.entry.marked.contains(&hazard) { 100 } else { 1_000 };
         self.has(hazard).then(|| self.own(hazard).unwrap_or(usual))
@@ -98,13 +99,13 @@ pub struct Mixture {
 /// The classification of a mixture.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Class {
-    /// The statements in the order of `HAZARDS`. None includes another.
+    /// The hazard statements in the order of `HAZARDS`. No statement includes another.
     pub hazards: Vec<&'static Hazard>,
     /// The statements in `hazards` that rest on a classification from memory.
     pub from_memory: Vec<&'static Hazard>,
-    /// All sensitisers that cause no hazard statement of the mixture, also if there is too little of them to be named.
+    /// All sensitisers of which there is too little for a hazard statement of the mixture, however little.
     pub sensitisers: Vec<Name>,
-    /// Sensitisers of which there is too little for a statement of their own, but enough to name them (EUH208).
+    /// Sensitisers of which there is too little for a hazard statement, but enough to be named on the label (EUH208).
     pub named: Vec<Name>,
     /// Flammable liquids. Whether the mixture is flammable depends on its flash point, which is not known.
     pub burning: Vec<Name>,
@@ -112,8 +113,8 @@ pub struct Class {
     pub unknown: Option<Percent>,
 }
 
-/// Statements that an ingredient causes alone: the ingredient's statement, the statement it causes, and the least
-/// share.
+/// The statements that one ingredient causes alone: the ingredient's statement, the mixture's statement, and the least
+/// share in thousandths of a percent.
 const ALONE: &[(&Hazard, &Hazard, u32)] = &[
     (H340, H340, 100),
     (H341, H341, 1_000),
@@ -127,7 +128,7 @@ const ALONE: &[(&Hazard, &Hazard, u32)] = &[
     (H372, H372, 10_000),
     (H372, H373, 1_000),
     (H373, H373, 10_000),
-    // The Regulation has no limit for these two; 1 % is this program's choice.
+    // The Regulation has no limit for EUH031 and EUH032; 1 % is this program's choice.
     (EUH031, EUH031, 1_000),
     (EUH032, EUH032, 1_000),
 ];
@@ -140,7 +141,7 @@ const ACUTE: &[(&[Route], [&Hazard; 4])] = &[
 ];
 
 impl Route {
-    /// The highest toxicity estimates of categories 1 to 4, in thousandths (Annex I, Table 3.1.1).
+    /// The highest toxicity estimates of categories 1 to 4, in thousandths of the route's unit (Annex I, Table 3.1.1).
     fn bands(self) -> [u32; 4] {
         match self {
             Route::Oral => [5_000, 50_000, 300_000, 2_000_000],
@@ -151,8 +152,8 @@ impl Route {
         }
     }
 
-    /// The toxicity estimates for categories 1 to 4, in thousandths, if an ingredient has no estimate of its own
-    /// (Table 3.1.2).
+    /// The toxicity estimates for categories 1 to 4, in thousandths of the route's unit, if an ingredient has no
+    /// estimate of its own (Table 3.1.2).
     fn estimates(self) -> [u32; 4] {
         match self {
             Route::Oral => [500, 5_000, 100_000, 500_000],
@@ -194,7 +195,7 @@ impl Mixture {
         }
     }
 
-    /// The statements without those that another includes.
+    /// The hazard statements of the mixture, without those that another one includes.
     fn statements(&self) -> Vec<&'static Hazard> {
         let mut found = Vec::new();
         self.skin(&mut found);
@@ -212,7 +213,7 @@ impl Mixture {
         HAZARDS.iter().filter(|hazard| found.contains(hazard) && !said(hazard)).copied().collect()
     }
 
-    /// Adds `hazard` to `found` if the parts of limits add up to a whole limit.
+    /// Adds `hazard` to `found` if the values of `part` for all ingredients add up to [`FULL`] or more.
     fn sum(
         &self,
         found: &mut Vec<&'static Hazard>,
@@ -224,7 +225,7 @@ impl Mixture {
         }
     }
 
-    /// Burns and irritation of the skin (Tables 3.2.3 and 3.2.4, and the pH).
+    /// Adds burns and irritation of the skin (Annex I, Tables 3.2.3 and 3.2.4, and the pH).
     fn skin(&self, found: &mut Vec<&'static Hazard>) {
         let cut_off = |one: &Portion| one.cut_off(&[H314, H315]);
         self.sum(found, H314, |one| match one.has(H314) {
@@ -242,12 +243,13 @@ impl Mixture {
         }
     }
 
-    /// Damage and irritation of the eye (Table 3.3.3). What burns skin damages eyes.
+    /// Adds damage and irritation of the eye (Annex I, Table 3.3.3). A substance that burns skin damages eyes.
     fn eye(&self, found: &mut Vec<&'static Hazard>) {
         let cut_off = |one: &Portion| one.cut_off(&[H314, H318, H319]);
         let damages = |one: &Portion| one.has(H314) || one.has(H318);
         self.sum(found, H318, |one| {
-            // If a substance has a limit for eye irritation, eye damage begins at its limit for skin burns.
+            // If a substance has its own limit for eye irritation (H319), eye damage (H318) begins at its limit for
+            // skin burns (H314).
             let burns = one.own(H319).and_then(|_| one.own(H314));
             let limit = one.own(H318).or(burns).unwrap_or(3_000);
             if damages(one) { one.part_of(limit, cut_off(one)) } else { 0 }
@@ -259,7 +261,8 @@ impl Mixture {
         });
     }
 
-    /// Statements that one ingredient causes alone. Borates are added up and count as one ingredient.
+    /// Adds the statements that one ingredient causes alone. The shares of borates are added, as if they were one
+    /// ingredient.
     fn alone(&self, found: &mut Vec<&'static Hazard>) {
         for one in &self.portions {
             let caused = ALONE.iter().filter(|(has, causes, usual)| {
@@ -279,7 +282,7 @@ impl Mixture {
         self.sum(found, H360FD, |one| if one.entry.is_borate { one.part_of(300, 0) } else { 0 });
     }
 
-    /// Acute toxicity (3.1.3.6). Gas, vapour and mist are each judged by separate category limits.
+    /// Adds acute toxicity (Annex I, 3.1.3.6). Gas, vapour and mist have separate limits for each category.
     fn acute(&self, found: &mut Vec<&'static Hazard>) {
         let counted =
             if self.unknown > UNKNOWN { Percent::WHOLE.0 - self.unknown.0 } else { Percent::WHOLE.0 };
@@ -294,7 +297,8 @@ impl Mixture {
         }
     }
 
-    /// Irritation of the airways and drowsiness, each added up (3.8.3.4), and burns of the airways.
+    /// Adds irritation of the airways and drowsiness, for each of which shares are added (Annex I, 3.8.3.4), and burns
+    /// of the airways.
     fn airways(&self, found: &mut Vec<&'static Hazard>) {
         for hazard in [H335, H336] {
             self.sum(found, hazard, |one| match (one.own(hazard), one.has(hazard)) {
@@ -309,7 +313,7 @@ impl Mixture {
         }
     }
 
-    /// Adds the hazards to waters (CLP, Annex I, 4.1.3.5). The sums have the unit of `share`.
+    /// Adds the hazards to waters (Annex I, 4.1.3.5). The sums are in the unit of `share`.
     fn waters(&self, found: &mut Vec<&'static Hazard>) {
         let of = |has: &[&Hazard], m: fn(&Entry) -> u32, cut_off: u32| -> (i128, i128) {
             let toxic = self.portions.iter().filter(|one| has.iter().any(|hazard| one.has(hazard)));
@@ -334,7 +338,6 @@ impl Mixture {
         }
     }
 
-    /// The sensitisers of which there is too little for a statement.
     fn unstated(&self) -> impl Iterator<Item = &Portion> {
         let is_less = |one: &&Portion| {
             let mut limits = [H317, H334].into_iter().filter_map(|hazard| one.sensitiser_limit(hazard));
@@ -344,8 +347,8 @@ impl Mixture {
         self.portions.iter().filter(is_less)
     }
 
-    /// The sensitisers that are named (Annex II, 2.8). From memory: one with its own limit below 0.1 % is named from a
-    /// tenth of that limit.
+    /// The sensitisers that a label names (Annex II, 2.8). From memory: a sensitiser with its own limit below 0.1 % is
+    /// named from a tenth of that limit.
     fn named(&self) -> Vec<Name> {
         let is_named = |one: &&Portion| {
             [H317, H334].iter().any(|hazard| {
@@ -363,8 +366,9 @@ impl Mixture {
 }
 
 impl Portion {
-    /// The ingredient's part in the toxicity of a category by these routes, in units of the share; `None` if it has
-    /// none or its share is too small to count (below 0.1 % in categories 1 to 3, 1 % in category 4).
+    /// What the ingredient adds to the sum that decides whether the mixture is in a category of acute toxicity by these
+    /// routes. `hazards` are the statements of categories 1 to 4; `category` is an index. `None` if the ingredient is
+    /// not toxic by these routes, or its share is too small (below 0.1 % in categories 1 to 3, 1 % in category 4).
     fn toxic(&self, routes: &[Route], hazards: [&Hazard; 4], category: usize) -> Option<i128> {
         let given = self.entry.ates.iter().find(|(route, _)| routes.contains(route));
         let route = match (given, routes) {
@@ -372,7 +376,7 @@ impl Portion {
             (None, [only]) => *only,
             (None, _) => self.entry.breathed,
         };
-        // Categories 1 and 2 share a statement, which is of category 2 if it is in `marked`.
+        // Categories 1 and 2 have the same statement. It is of category 2 if it is in `marked`.
         let own = (0..4).rev().find(|at| {
             let is_second = hazards.get(1).is_some_and(|hazard| self.entry.marked.contains(hazard));
             hazards.get(*at).is_some_and(|hazard| self.has(hazard)) && (*at != 1 || is_second)
@@ -387,8 +391,9 @@ impl Portion {
     }
 }
 
-/// More than this share of unknown toxicity changes the sum (3.1.3.6.2.3).
+/// If the toxicity of more than this share is unknown, only the rest of the mixture counts in the sum (Annex I,
+/// 3.1.3.6.2.3).
 const UNKNOWN: Percent = Percent::thousandths(10_000);
-/// From this share on, an alcohol in water may flash below 60 °C. From memory: ethanol of 5 % by volume flashes at 62
-/// °C.
+/// From this share, in thousandths of a percent, an alcohol in water may flash below 60 °C. From memory: ethanol of 5 %
+/// by volume flashes at 62 °C.
 const BURNS: u32 = 5_000;

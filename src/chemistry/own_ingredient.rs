@@ -19,8 +19,8 @@ pub struct OwnIngredient {
 }
 
 impl OwnIngredient {
-    /// The classification from which mixtures with the ingredient are classified: the harmonised one of its CAS number,
-    /// or else an entry without hazard statements. The hazard statements of the file count in addition.
+    /// The classification for calculating the hazards of mixtures: the harmonised one of the CAS number, or else an
+    /// entry without hazard statements. The hazard statements of the file count in addition.
     pub fn entry(&self) -> Entry {
         let of = |entry: &&Entry| {
             self.cas

@@ -5,17 +5,18 @@ use super::ingredient::Ingredient;
 /// Two groups of ingredients that must not meet.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Pair {
-    /// Ingredients of the one group.
+    /// The names of the ingredients in the first group.
     pub one: &'static [&'static str],
-    /// Ingredients of the other group.
+    /// The names of the ingredients in the second group.
     pub other: &'static [&'static str],
-    /// What happens.
+    /// What happens when the groups meet.
     pub comes: &'static str,
-    /// The least amount of each group, in grams in a litre, that is an error in one vessel; `None` if published baths
-    /// have both groups.
+    /// If both groups in one vessel are an error, the least amount of each for the error, in grams in a litre; `None`
+    /// if published baths have both groups.
     pub in_one_vessel: Option<u32>,
-    /// In a few words: a name for the one group if no bottle holds it, a name for the other group in place of its
-    /// bottles, and what happens. An empty name means that there is none.
+    /// What a short warning says: the name of the first group if no bottle holds it, the name of the second group, and
+    /// what happens. If the first name is empty, there is no warning without a bottle. If the second is empty, the
+    /// warning names the bottles. `None` for no short warning.
     pub short: Option<(&'static str, &'static str, &'static str)>,
     /// The words that a label uses for the first group, and those for the second group.
     pub on_label: (&'static [&'static str], &'static [&'static str]),
@@ -46,7 +47,7 @@ pub(super) const SULFITES: &[&str] = &[
     "sodium-thiosulfate",
 ];
 const AMMONIA: &[&str] = &["ammonia", "ammonium-chloride", "ammonium-persulfate", "ammonium-thiosulfate"];
-/// Liquids and powders that an oxidiser sets on fire, or destroys with violent heat.
+/// Organic liquids and powders that an oxidiser sets on fire, or destroys with violent heat.
 pub(super) const ORGANIC: &[&str] = &[
     "amidol",
     "ascorbic-acid",

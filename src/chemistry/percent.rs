@@ -13,7 +13,7 @@ impl Percent {
         Percent(count as i128 * 10_000_000_000)
     }
 
-    /// The share, rounded up, after `part` of the mixture is diluted to `whole`.
+    /// The share after `part` parts of the mixture are diluted to `whole` parts, rounded up.
     pub fn diluted(self, part: u32, whole: u32) -> Percent {
         Percent(div_up(self.0 * i128::from(part), i128::from(whole.max(1))))
     }

@@ -14,9 +14,9 @@ const PICTOGRAMS: &[(&str, &[&Hazard])] = &[
     ("GHS09", &[H400, H410, H411]),
 ];
 
-/// Pairs of graver and lesser hazard statements. A graver statement makes the pictogram GHS07 of the lesser statements
-/// superfluous (Article 26 of the same Regulation, from memory). The pairs are poison and harm, burns and irritation,
-/// asthma and irritation or skin allergy.
+/// Groups of graver and lesser hazard statements. Beside a graver statement, the lesser ones need no pictogram GHS07
+/// (Article 26 of the same Regulation, from memory). The rows are poison and harm, burns and irritation, asthma and
+/// irritation or skin allergy.
 const SAID_BY_ANOTHER: &[(&[&Hazard], &[&Hazard])] = &[
     (&[H300, H301, H310, H311, H330, H331], &[H302, H312, H332]),
     (&[H314, H318], &[H315, H319]),

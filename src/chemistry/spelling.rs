@@ -2,7 +2,7 @@
 
 use super::ingredient::ingredients;
 
-/// Chemicals whose names look like another spelling of an ingredient's name.
+/// Chemicals that are not ingredients, although their names look like other spellings of ingredients.
 const OTHERS: &[&str] = &["glycine"];
 
 /// The name of the ingredient that `name` spells another way, such as `sodium-sulphite`, or with a slip of one letter.
@@ -21,7 +21,7 @@ pub fn respelled_ingredient(name: &str) -> Option<&'static str> {
     near.next().filter(|_| near.next().is_none())
 }
 
-/// The letters of a name without what differs between spellings: case, `ph` for `f`, `y` for `i`, doubled letters, and
+/// The letters of a name after spelling differences are removed: case, `ph` for `f`, `y` for `i`, doubled letters, and
 /// an `e` at the end of a word.
 fn sound(name: &str) -> Vec<char> {
     let lower = name.to_lowercase().replace(['_', ' '], "-").replace("ph", "f").replace('y', "i");
@@ -31,7 +31,7 @@ fn sound(name: &str) -> Vec<char> {
     letters
 }
 
-/// Whether one name has one letter more, or two neighbouring letters swapped.
+/// Whether the names differ by one missing letter, or by two neighbouring letters that are swapped.
 fn is_slip(one: &[char], other: &[char]) -> bool {
     let same = one.iter().zip(other).take_while(|(a, b)| a == b).count();
     let end = one.iter().rev().zip(other.iter().rev()).take_while(|(a, b)| a == b).count();

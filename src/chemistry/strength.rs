@@ -48,8 +48,8 @@ impl Held {
         let share = Percent::thousandths(strength.saturating_mul(10));
         let portion = Portion::new(self.ingredient.name, entry, share);
         let mixed = Mixture { portions: vec![portion], ..Mixture::default() }.class().hazards;
-        // The calculation for mixtures finds no physical hazards, but the shares from which this ingredient has them
-        // are known.
+        // The calculation for mixtures does not find corrosion of metals (H290) and flammability (H226), but this
+        // ingredient has them from a known share.
         let has = |hazard: &Hazard, from: u32| {
             self.ingredient.hazards.contains(&hazard) && Percent::thousandths(from) <= share
         };
@@ -90,10 +90,10 @@ pub fn statements_for(stated: &[&Hazard]) -> Vec<&'static Statement> {
 
 /// A precautionary statement of the GHS: its code, such as `P280` or `P305+P351+P338`, and its text in lower case.
 ///
-/// Left out: storage and disposal, industrial sites (P240, P370+P378), and P321, which refers to the label.
+/// The table lacks storage and disposal, industrial sites (P240, P370+P378), and P321, which refers to the label.
 pub type Statement = (&'static str, &'static str);
 
-/// The source of the texts, and of which hazard calls for which text.
+/// The source of the texts, and of the table that says which hazard needs which text.
 pub const STATEMENTS_SOURCE: &str = "GHS, Annex 3, in the codes that hold up to its eighth revision, worded as \
      in Regulation (EC) 1272/2008; what calls for which agrees with suppliers of acids, \
      permanganate and a thiocyanate, and is from memory beyond them";
@@ -146,7 +146,7 @@ pub const STATEMENTS: &[Statement] = &[
     ("P391", "collect spillage"),
 ];
 
-/// The codes of the precautionary statements for hazard statements. EUH statements have none.
+/// The codes of the precautionary statements that hazard statements require. EUH statements require none.
 const CALLED_FOR: &[(&[&Hazard], &str)] = &[
     (&[H225, H226, H228], "P210 P280"),
     (&[H271, H272], "P210 P220 P280"),
@@ -184,11 +184,12 @@ const INCLUDES: &[(&str, &str)] = &[
     ("P361+P364", "P362+P364"),
 ];
 
-/// How first aid begins, in its order. The texts that begin otherwise come last.
+/// The beginnings of first-aid texts, in the order in which the texts are given. Texts with another beginning come
+/// last.
 const AID_ORDER: &[&str] = &["if in eyes", "if on skin", "if inhaled", "if swallowed", "rinse mouth"];
 
-/// First aid for the hazards of these solutions, in the Regulation's words: eyes, skin, breath, mouth, then the rest.
-/// What may be corrosive counts as corrosive.
+/// First aid for the hazards of these solutions, in the Regulation's words: eyes, skin, breath, mouth, then the rest. A
+/// bottle that may be corrosive counts as corrosive.
 pub fn first_aid(solutions: &[Concern]) -> Vec<String> {
     let mut shown: Vec<&Hazard> = Vec::new();
     for solution in solutions {

@@ -22,24 +22,24 @@ pub struct Asked {
     pub within: Option<f64>,
     /// The temperature of strips that state none.
     pub usual: Option<Temperature>,
-    /// The contrasts for which times are asked; the usual three if there are none.
+    /// The contrasts for which times are asked; if empty, those for N, N-1 and N+1.
     pub contrasts: Vec<f64>,
-    /// The temperatures for which times are asked; those of the strips if there are none.
+    /// The temperatures for which times are asked; if empty, those of the strips.
     pub at: Vec<Temperature>,
     /// Whether times outside the tested range are asked for.
     pub beyond: bool,
-    /// The exposure index to which the stops are counted.
+    /// The exposure index that was set on the meter, from whose reading the rows count stops.
     pub index: Option<u32>,
 }
 
 /// The result of a trial with readings.
 #[derive(Debug)]
 pub struct Evaluation {
-    /// By what the steps are named.
+    /// How the table states the exposure of a step.
     pub exposure: Exposure,
-    /// The kind of contrast that was asked for. If `frames` is known, that replaces it.
+    /// The kind of contrast that was asked for. It is not used if `frames` is known.
     pub measure: ContrastMeasure,
-    /// The range between two frames, in log exposure, if the strips have only two steps.
+    /// The difference in log exposure between the two steps (frames) of a strip, if no strip has more steps.
     pub frames: Option<f64>,
     /// The strips, in the order of the columns.
     pub strips: Vec<StripResult>,
@@ -49,18 +49,18 @@ pub struct Evaluation {
     pub wanted: Vec<Wanted>,
     /// The speed by the standard's criterion, or why there is none.
     pub speed: Option<Speed>,
-    /// How far a density may be off.
+    /// The error of a density.
     pub within: f64,
-    /// How far a contrast may be off because of it.
+    /// The error of a contrast that results from `within`.
     pub contrast_within: f64,
     /// Whether `within` was assumed.
     pub is_assumed: bool,
-    /// What looks like a slip in the readings.
+    /// Warnings about readings that look like slips.
     pub slips: Vec<Diagnostic>,
 }
 
 impl Evaluation {
-    /// The most stops over which every curve has a gradient; `None` if some have none over two stops.
+    /// The most stops, from 2 to 15, over which every curve has a gradient; `None` if a curve has none over two stops.
     pub fn stops_of_all(&self) -> Option<u32> {
         let has_all = |stops: &u32| {
             let mut curves = self.strips.iter().filter_map(|strip| strip.curve.as_ref());
@@ -70,7 +70,7 @@ impl Evaluation {
     }
 }
 
-/// What the readings say without a known step in the picture: only the order of the strips.
+/// The result if no known step is in the picture: only the order of the strips.
 #[derive(Debug)]
 pub struct Order {
     /// The times, the softest strip first.
@@ -80,9 +80,9 @@ pub struct Order {
 /// What a table of readings gives.
 #[derive(Debug)]
 pub enum Outcome {
-    /// Densities, and what follows from them.
+    /// Densities, and the results calculated from them.
     Evaluated(Box<Evaluation>),
-    /// Only an order.
+    /// Only the order of the strips.
     Ordered(Order),
 }
 
@@ -95,16 +95,16 @@ pub struct StripResult {
     pub at: Temperature,
     /// The density of base and fog, if read.
     pub fog: Option<f64>,
-    /// How many readings of base and fog there are.
+    /// The number of readings of base and fog.
     pub fogs: f64,
     /// The characteristic curve, if there are enough steps.
     pub curve: Option<Curve>,
-    /// The contrast that is measured; `None` if the strip does not reach far enough.
+    /// The contrast; `None` if the strip does not reach far enough.
     pub contrast: Option<f64>,
 }
 
 impl StripResult {
-    /// Another slope of this strip, such as gamma.
+    /// A slope of this strip's curve, such as gamma.
     pub fn slope(&self, slope: Slope) -> Option<f64> {
         ContrastMeasure::Slope(slope).of(self.curve.as_ref()?)
     }
@@ -117,7 +117,7 @@ pub struct Wanted {
     pub name: &'static str,
     /// The contrast.
     pub contrast: f64,
-    /// The exposure index at this contrast by the meter, if a bracket shows it.
+    /// The exposure index for this contrast, if the strips are brackets that show it.
     pub index: Option<f64>,
     /// The answer at each temperature.
     pub times: Vec<(Temperature, Result<crate::trial::Answer, crate::trial::NoTime>)>,
@@ -146,11 +146,11 @@ pub const ERRORS: &[(&str, &str)] = &[
 /// The error of a density if none is stated: of a densitometer, and of a scan with known steps in it (both from memory).
 const DENSITOMETER: f64 = 0.01;
 const SCAN: f64 = 0.02;
-/// The least range of two frames in log exposure: a third of a stop.
+/// The least difference of two frames in log exposure: a third of a stop.
 const RANGE_MIN: f64 = 0.1;
 /// The greatest number that may be a density.
 const DENSITY_MAX: f64 = 6.0;
-/// A density may be this far below 0, if the instrument was set to 0 on the film.
+/// How far a density may be below 0, because the instrument may be set to 0 on the film.
 const BELOW_ZERO: f64 = 0.05;
 
 /// Evaluates a table of readings.
@@ -210,13 +210,14 @@ pub fn evaluate(sources: &Sources, file: FileId, asked: &Asked) -> Result<Outcom
     })))
 }
 
-/// Whether most numbers of a table are no densities, but readings of a phone or a scanner.
+/// Whether most numbers of a table are readings of a phone or a scanner, because they are too large for densities.
 fn are_readings(columns: &[Column]) -> bool {
     let all = || columns.iter().flat_map(|column| &column.steps);
     2 * all().filter(|(_, reading, _)| *reading > DENSITY_MAX).count() > all().count()
 }
 
-/// The strips in the order of their contrast, by the ratio of the readings at the least and the greatest exposure.
+/// The strips in the order of their contrast. The contrast is judged by the ratio of the readings at the least and the
+/// greatest exposure.
 fn ordered(columns: &[Column]) -> Order {
     let ratio = |column: &Column| {
         let lightest = column.steps.iter().min_by(|one, other| one.0.total_cmp(&other.0))?;
@@ -281,7 +282,8 @@ fn frames(columns: &[Column]) -> Option<f64> {
     columns.iter().find_map(range).filter(|_| !has_more)
 }
 
-/// The result of a strip. With two frames, the contrast is their difference of density per log exposure.
+/// The result of a strip. With two frames, the contrast is the difference of their densities divided by the difference
+/// of their log exposures.
 fn strip(read: &Densities<'_>, frames: Option<f64>, measure: ContrastMeasure) -> StripResult {
     let (time, at) = (read.column.time, read.column.at);
     let count = read.fog.iter().map(|_| 1.0).sum::<f64>();
@@ -330,7 +332,7 @@ fn each_once(temperatures: impl Iterator<Item = Temperature>) -> Vec<Temperature
     all
 }
 
-/// The stops between two frames.
+/// The stops in a range of log exposure.
 pub fn stops(range: f64) -> f64 {
     range / STOP
 }

@@ -4,13 +4,13 @@ use super::StripResult;
 use super::table::Column;
 use crate::source::{Diagnostic, Span};
 
-/// A density may fall from one step to the next by this many times the reading error before it looks like a slip.
+/// A fall of density from one step to the next looks like a slip if it is more than this many times the reading error.
 const SLIP: f64 = 4.0;
-/// A contrast may fall with the time by this many times its error.
+/// A fall of contrast with longer time looks like a slip if it is more than this many times the error of a contrast.
 const FALL: f64 = 3.0;
 
-/// The densities of a column: of base and fog, and of the steps from the least exposure on. A step is its log
-/// exposure, density and span.
+/// The densities of a column: of base and fog, and of the steps from the least exposure on. A step has its log
+/// exposure, its density and its span.
 pub(super) struct Densities<'a> {
     pub(super) column: &'a Column,
     pub(super) fog: Vec<f64>,
@@ -32,8 +32,8 @@ pub(super) fn backwards(strips: &[Densities<'_>]) -> Vec<Diagnostic> {
     strips.iter().filter(is_backwards).map(error).collect()
 }
 
-/// Warnings about steps that fall, about fog, and about contrasts that fall with the time. A density may be off by
-/// `within`, a contrast by `error`.
+/// Warnings about densities that fall, about readings of fog, and about contrasts that fall with longer time. `within`
+/// is the error of a density, `error` that of a contrast.
 pub(super) fn slips(
     strips: &[Densities<'_>],
     results: &[StripResult],
@@ -57,7 +57,7 @@ pub(super) fn slips(
 }
 
 impl Densities<'_> {
-    /// The steps after which the density falls by more than `least`.
+    /// The indices of the steps after which the density falls by more than `least`.
     fn falls(&self, least: f64) -> impl Iterator<Item = usize> {
         let pairs = self.steps.iter().zip(self.steps.iter().skip(1)).enumerate();
         pairs.filter(move |(_, (thin, dense))| dense.1 < thin.1 - least).map(|(at, _)| at)
@@ -67,7 +67,8 @@ impl Densities<'_> {
         self.steps.get(at).map(|step| step.2)
     }
 
-    /// The warning about a fall, at the step that is farther from the mean of its neighbours.
+    /// The warning about a fall of density after the step `at`. It points at that step or the next one, whichever is
+    /// farther from the mean of its neighbours.
     fn odd_one(&self, at: usize) -> Option<Diagnostic> {
         let density = |at: usize| self.steps.get(at).map(|step| step.1);
         let beside = |at: usize| Some((density(at.checked_sub(1)?)?, density(at + 1)?));
@@ -89,7 +90,8 @@ impl Densities<'_> {
         Some(Diagnostic::warning("readings-slip", place, message).help(help))
     }
 
-    /// A strip without fog, with fog that is denser than a step, or with readings of fog that differ by more than `most`.
+    /// A warning about a strip without a reading of fog, with fog that is denser than a step by more than `most`, or
+    /// with readings of fog that differ by more than `most`.
     fn fog_slip(&self, most: f64) -> Option<Diagnostic> {
         let time = self.column.time;
         let place = self.column.fog.first().map_or(self.column.span, |(_, place)| *place);
@@ -97,7 +99,7 @@ impl Densities<'_> {
             .fog
             .iter()
             .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), fog| (low.min(*fog), high.max(*fog)));
-        // A digit that was mistyped in a denser step is no reason to doubt the fog.
+        // Only the first three steps are compared with the fog, because a denser step may have a mistyped digit.
         let thinnest = self.steps.iter().take(3).map(|step| step.1).fold(f64::INFINITY, f64::min);
         let (name, message, help) = if self.fog.is_empty() && self.steps.len() > 2 {
             let message = format!("the strip of {time} has no reading of its base and fog");
@@ -120,7 +122,8 @@ impl Densities<'_> {
     }
 }
 
-/// The spans of two rows between which the density falls in every strip; `None` for only one strip.
+/// The spans of two rows between which the density falls in every strip, so that they may be swapped; `None` if there
+/// is only one strip.
 fn swapped_rows(strips: &[Densities<'_>], least: f64) -> Option<(Span, Span)> {
     let (first, rest) = strips.split_first()?;
     let pair = |strip: &Densities<'_>, at: usize| strip.span(at).zip(strip.span(at + 1));
@@ -132,7 +135,7 @@ fn swapped_rows(strips: &[Densities<'_>], least: f64) -> Option<(Span, Span)> {
     })
 }
 
-/// Neighbouring times at one temperature whose contrast falls by more than `least`.
+/// A warning for each two neighbouring times at one temperature between which the contrast falls by more than `least`.
 fn falling_contrasts(strips: &[Densities<'_>], results: &[StripResult], least: f64) -> Vec<Diagnostic> {
     let known =
         results.iter().zip(strips).filter_map(|(result, strip)| Some((result, result.contrast?, strip)));

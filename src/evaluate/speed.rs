@@ -7,26 +7,26 @@ use crate::trial::STOP;
 /// A speed, or why there is none.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Speed {
-    /// The strips meet the criterion: the density rises by 0.80 over 1.30 of log exposure. The exposure of the speed
-    /// point is in lux seconds.
+    /// The strips meet the criterion of ISO 6: the density rises by 0.80 over 1.30 of log exposure. The exposures are
+    /// in lux seconds.
     Standard {
         /// The speed before rounding, 0.8 divided by the exposure of the speed point (from memory).
         exact: f64,
     },
     /// The criterion is met, but the exposures are not in lux seconds.
     OnlyRelative,
-    /// All strips rise by less than 0.80 over 1.30, or all by more.
+    /// Over 1.30 of log exposure, the density of every strip rises by less than 0.80, or that of every strip by more.
     NotMet {
-        /// The least rise of the strips.
+        /// The least rise of density.
         least: f64,
-        /// The greatest rise of the strips.
+        /// The greatest rise of density.
         most: f64,
     },
-    /// An exposure index for a meter, from the strip whose rise is nearest to 0.80.
+    /// An exposure index for use with the meter, from the strip whose rise is nearest to 0.80.
     ByMeter {
         /// The index.
         index: f64,
-        /// The rise of that strip over 1.30.
+        /// The rise of that strip's density over 1.30 of log exposure.
         rise: f64,
         /// By how many stops the index may be off because of the reading error; `None` if the strip has too few steps.
         stops: Option<f64>,
@@ -82,8 +82,8 @@ pub(super) fn of(
     })
 }
 
-/// The exposure index at a contrast, by the bracket of each strip. The speed point moves in a straight line with the
-/// contrast between two neighbouring strips.
+/// The exposure index for a contrast, from strips that are brackets. Between two neighbouring strips, the speed point
+/// is interpolated linearly by the contrast. `None` outside the contrasts of the strips.
 pub(super) fn index_at(strips: &[StripResult], contrast: f64, index: u32) -> Option<f64> {
     let known =
         strips.iter().filter_map(|strip| Some((strip.contrast?, strip.curve.as_ref()?.speed_point()?)));
@@ -97,14 +97,15 @@ pub(super) fn index_at(strips: &[StripResult], contrast: f64, index: u32) -> Opt
 }
 
 /// By how many stops a speed point may be off, if a density may be off by `within`: twice the error of the net density,
-/// divided by the slope there.
+/// divided by the slope at the speed point.
 fn off_by(strip: &StripResult, within: f64) -> Option<f64> {
     let net = within * libm::sqrt(1.0 + 1.0 / strip.fogs.max(1.0));
     let slope = strip.curve.as_ref()?.slope_at_speed_point()?;
     (slope > 0.0).then(|| 2.0 * net / slope / STOP)
 }
 
-/// The exposure index of a film whose speed point is this many stops from the meter's reading at `index`.
+/// The exposure index of a film whose speed point is `stops` above the meter's reading at `index`; negative stops are
+/// below the reading.
 fn index_by_meter(index: f64, stops: f64) -> f64 {
     index * libm::exp2(-stops - UNDER_METER)
 }

@@ -11,15 +11,15 @@ pub(super) struct Table {
     pub(super) columns: Vec<Column>,
 }
 
-/// By what the rows of a table are named.
+/// How the first cell of each row states the exposure.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Exposure {
-    /// By the densities of the wedge's steps.
+    /// As the density of the wedge's step.
     #[default]
     Wedge,
-    /// By stops above or below the meter's reading.
+    /// In stops above or below the meter's reading.
     Stops,
-    /// By the logarithm of the exposure in lux seconds.
+    /// As the logarithm of the exposure in lux seconds.
     LogH,
 }
 
@@ -32,13 +32,13 @@ pub(super) struct Column {
     pub(super) span: Span,
     /// The readings of base and fog, each with the span of its row.
     pub(super) fog: Vec<(f64, Span)>,
-    /// The known steps in the picture: the density, and the reading.
+    /// The known steps in the picture, each as its density and its reading.
     pub(super) known: Vec<(f64, f64)>,
     /// For each step the logarithm of its exposure, the reading, and the span of its row.
     pub(super) steps: Vec<(f64, f64, Span)>,
 }
 
-/// The most rows and columns of a table.
+/// The greatest numbers of rows and columns of a table.
 const ROWS_MAX: usize = 500;
 const COLUMNS_MAX: usize = 100;
 
@@ -52,7 +52,7 @@ impl Exposure {
         }
     }
 
-    /// Whether a row can have this number: a density up to 6, or any stops or logarithms that a film can see.
+    /// Whether this number can begin a row: a density from 0 to 6, or stops or a logarithm from -20 to 20.
     fn has_row(self, number: f64) -> bool {
         match self {
             Exposure::Wedge => (0.0..=6.0).contains(&number),
@@ -60,7 +60,7 @@ impl Exposure {
         }
     }
 
-    /// A row's number with its quantity.
+    /// The number with its quantity, such as `a density of 0.2`.
     fn words(self, number: impl std::fmt::Display) -> String {
         match self {
             Exposure::Wedge => format!("a density of {number}"),
@@ -79,7 +79,7 @@ impl Exposure {
     }
 }
 
-/// What a row of the table has.
+/// What a row of the table contains, according to its first cell.
 enum Row {
     Fog,
     Temperatures,
@@ -90,7 +90,7 @@ enum Row {
 pub(super) struct Reader<'a> {
     file: FileId,
     text: &'a str,
-    /// Whether numbers may have a decimal comma, because another sign is between the cells.
+    /// Whether numbers may have a decimal comma, because cells are not separated by commas.
     has_decimal_commas: bool,
     faults: Vec<Diagnostic>,
 }
@@ -137,7 +137,7 @@ impl Reader<'_> {
             );
             return None;
         };
-        // Empty cells at the end of the row are no columns.
+        // Empty cells at the end of the row do not count as columns.
         let last = head.iter().rposition(|cell| !cell.is_empty()).unwrap_or(0);
         if last == 0 {
             let help =
@@ -200,7 +200,7 @@ impl Reader<'_> {
         self.span(start, start)
     }
 
-    /// Points at the first row that has more readings than the table has strips.
+    /// Reports the first row that has more readings than the table has strips.
     fn look_for_long_rows(&mut self, rows: &[(Vec<String>, Span)], last: usize) {
         let long = rows.iter().find(|(cells, _)| cells.iter().skip(last + 1).any(|cell| !cell.is_empty()));
         if let Some((cells, span)) = long {
@@ -242,7 +242,7 @@ impl Reader<'_> {
         (0.05..=1440.0).contains(&minutes).then(|| Time::from_minutes(minutes))
     }
 
-    /// A number; `None` also if its comma may be a decimal comma or a sign between thousands.
+    /// A number. `None` also if it is not clear whether a comma is a decimal comma or separates thousands.
     fn number(&self, text: &str) -> Option<f64> {
         let is_unclear =
             |(whole, part): (&str, &str)| part.len() == 3 && !whole.trim_start_matches('-').eq("0");
@@ -329,7 +329,7 @@ impl Reader<'_> {
         }
     }
 
-    /// Adds a reading to its column. An empty cell is none.
+    /// Adds a reading to its column. An empty cell is skipped.
     fn reading(
         &mut self,
         column: &mut Column,

@@ -22,13 +22,14 @@ pub struct ClearedOn {
 pub struct Growth(Vec<ClearedOn>);
 
 impl Growth {
-    /// The clearing times in a bottle up to a day, if they grow. `tonight` is the time of an evening that the journal
-    /// does not have yet, with the name of its recipe.
+    /// The clearing times in a bottle up to a day, if they grow. `tonight` is the clearing time of an evening that the
+    /// journal does not have yet, with the name of that evening's recipe.
     ///
-    /// Only evenings with the recipe of the newest time count, because other film clears in another time; and only
-    /// temperatures within 2 °C of the newest, because a warmer fixer clears faster. A person sees the moment of
-    /// clearing only to about a tenth. So times grow if none is shorter than the one before, and the newest is longer
-    /// than the first by a quarter, or by a half if there are only two (common practice, no source).
+    /// Only evenings with the recipe of the newest time count, because another film clears in another time. Of these,
+    /// only evenings within 2 °C of the newest temperature count, because a warmer fixer clears faster. A person sees
+    /// the moment of clearing only to about a tenth of the time. So times grow if none is shorter than the one before,
+    /// and the newest is longer than the first by at least a quarter; by at least a half, if there are only two (common
+    /// practice, no source).
     pub fn of(
         darkroom: &Darkroom,
         bath: &Arc<KeptBath>,
@@ -55,8 +56,8 @@ impl Growth {
         (grows && times.is_sorted_by_key(|cleared| cleared.time)).then_some(Growth(times))
     }
 
-    /// Whether the newest time is at least twice the first, so that the bath is exhausted if it was fresh then (US Navy,
-    /// Photography (Basic), NAVEDTRA 14209, 1993, chapter 10).
+    /// Whether the newest time is at least twice the first. The bath is then exhausted, if it was fresh at the first
+    /// time (US Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10).
     pub fn has_doubled(&self) -> bool {
         let times = self.0.first().zip(self.0.last());
         times.is_some_and(|(first, newest)| newest.time >= first.time.times(2))
@@ -69,13 +70,13 @@ impl Growth {
         &self.0
     }
 
-    /// What the growth means, in words.
+    /// What the growth means for the bath, in words.
     pub fn verdict(&self) -> &'static str {
         if self.has_doubled() { "it is exhausted: mix a new bath" } else { "it wears out" }
     }
 }
 
-/// The most clearing times that are listed; the first one is always among them.
+/// The most clearing times that are listed, including the first one, which is always listed.
 const LISTED_MAX: usize = 4;
 
 impl Display for Growth {
@@ -95,8 +96,8 @@ impl Display for Growth {
     }
 }
 
-/// The clearing time that a session measured in a bottle; `None` unless that bottle was its only fixer, because a
-/// session does not say which bottle was tested.
+/// The clearing time that a session measured in a bottle. A session does not say which bottle was tested, so `None`
+/// unless this bottle was its only fixer.
 fn cleared(session: &Session, bath: &Arc<KeptBath>) -> Option<ClearedOn> {
     let fixes = |bath: &KeptBath| matches!(bath.solution.role, Some(Role::Fixer | Role::BleachFix));
     let mut fixers = session.baths.iter().filter(|used| !used.is_second && fixes(&used.bath));

@@ -22,9 +22,9 @@ pub struct Standing<'a> {
     pub bath: &'a Arc<KeptBath>,
     /// The day.
     pub on: Date,
-    /// How much film the bath has treated by the day `on`, in units of which [`Format::ROLL`] are a roll.
+    /// The area of film that the bath has treated by the day `on`. A roll has the area [`Format::ROLL`].
     pub treated: i64,
-    /// How much film the bath can treat; `None` if the solution does not state it.
+    /// How much film the bath can treat; `None` if the solution states no capacity.
     pub capacity: Option<Capacity>,
     /// The last day on which the bath is still good; `None` if the solution states no keeping time.
     pub keeps_until: Option<Date>,
@@ -33,7 +33,7 @@ pub struct Standing<'a> {
 }
 
 words! {
-    /// The verdict on a bath: the first variant, in this order, that applies.
+    /// The verdict on a bath. If several variants apply, the first one in this order counts.
     pub enum Verdict {
         /// The bath was poured away.
         Discarded = "discarded",
@@ -95,7 +95,7 @@ impl<'a> Standing<'a> {
         self.capacity.is_some_and(|capacity| capacity.is_used_up_by(self.treated))
     }
 
-    /// Whether the bath expires within this many days, or there is a ground for doubt about it now.
+    /// Whether the bath expires within this many days, or its verdict is already not [`Verdict::Good`].
     pub fn needs_a_look(&self, days: i64) -> bool {
         let by = self.on.days_later(days);
         self.keeps_until.is_some_and(|until| until <= by) || self.verdict() != Verdict::Good
@@ -106,25 +106,25 @@ impl<'a> Standing<'a> {
         self.bath.mixed.days_until(self.on)
     }
 
-    /// How much film the bath can treat after `more` film, both in units of [`Format::ROLL`]; at least 0. `None` if the
-    /// solution states no capacity.
+    /// The area of film that the bath can still treat after it has treated `more`; at least 0. A roll has the area
+    /// [`Format::ROLL`]. `None` if the solution states no capacity.
     pub fn left_after(&self, more: i64) -> Option<i64> {
         let all = self.capacity?.area();
         Some(all.saturating_sub(self.treated.saturating_add(more)).max(0))
     }
 
-    /// Whether the newest test does not show if the bath is exhausted, because its temperature is too far from that of
-    /// the fresh time.
+    /// Whether the newest test does not show if the bath is exhausted, because it was at another temperature than the
+    /// film's stated clearing time in a fresh bath.
     pub fn test_proves_nothing(&self) -> bool {
         self.cleared.is_some_and(|cleared| cleared.fresh.is_some() && cleared.compared().is_none())
     }
 
-    /// The gravest ground for doubt about the bath; [`Verdict::Good`] if there is none.
+    /// The gravest reason to doubt the bath; [`Verdict::Good`] if there is none.
     pub fn verdict(&self) -> Verdict {
         self.grounds().first().copied().unwrap_or(Verdict::Good)
     }
 
-    /// Every ground for doubt about the bath, the gravest first.
+    /// Every reason to doubt the bath, the gravest first.
     pub fn grounds(&self) -> Vec<Verdict> {
         let nearly = self.capacity.is_some_and(|capacity| capacity.is_nearly_used_up_by(self.treated));
         let grounds = [
@@ -154,7 +154,7 @@ impl Verdict {
 /// Two clearing times can always be compared if their temperatures are at most this far apart: 2 °C.
 pub const APART_MAX: Difference = Difference { base: 2 * 9000 };
 
-/// A clearing test (R11), and the clearing time in a fresh bath, with which the test is compared.
+/// A clearing test (R11), and the clearing time in a fresh bath for comparison.
 #[derive(Debug, Clone, Copy)]
 pub struct Cleared<'a> {
     /// The test.
@@ -168,7 +168,7 @@ impl<'a> Cleared<'a> {
         Cleared { test, fresh: test.film.clearing_at(&test.bath.solution, &test.bath.dilution) }
     }
 
-    /// Whether the test found the bath exhausted; `false` if the test cannot be compared with a fresh bath.
+    /// Whether the test found the bath exhausted; `false` if its time cannot be compared with that of a fresh bath.
     pub fn has_doubled(self) -> bool {
         self.compared() == Some(true)
     }
@@ -179,9 +179,11 @@ impl<'a> Cleared<'a> {
     }
 
     /// Whether a clearing time is at least twice the time in a fresh bath, so that the tested bath is exhausted (US
-    /// Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10). A warmer fixer clears faster. So a test more than
-    /// 2 °C colder than the fresh bath can only prove that the tested bath is good, and a test more than 2 °C warmer
-    /// only that the tested bath is exhausted (2 °C: common practice, no source). `None` if the test proves nothing.
+    /// Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10). `None` if the test proves nothing.
+    ///
+    /// A warmer fixer clears faster. So a test that is more than 2 °C colder than the fresh bath can prove only that
+    /// the tested bath is good. A test that is more than 2 °C warmer can prove only that it is exhausted (2 °C: common
+    /// practice, no source).
     pub fn doubled((time, at): (Time, Temperature), fresh: &Clearing) -> Option<bool> {
         let has_doubled = time >= fresh.time.times(2);
         let is_colder = fresh.at.above(at) > APART_MAX;
@@ -190,7 +192,7 @@ impl<'a> Cleared<'a> {
     }
 }
 
-/// The clearing tests of each bath, by the bath's span; sorted by day, file and line.
+/// The clearing tests of each bath, sorted by day, file and line. The keys are the spans of the baths.
 type Tests<'a> = BTreeMap<Span, Vec<&'a Arc<ClearingTest>>>;
 
 fn tests(darkroom: &Darkroom) -> Tests<'_> {
@@ -215,12 +217,12 @@ pub struct Usage<'a> {
     pub standing: Standing<'a>,
     /// Where the session names the bath.
     pub span: Span,
-    /// The bath's previous day of use.
+    /// The previous day on which a session used the bath, if any.
     pub before: Option<Date>,
 }
 
 impl Usage<'_> {
-    /// Whether a test on this day or later found the bath not exhausted.
+    /// Whether the newest test was on this day or later, and found the bath not exhausted.
     pub fn was_tested_since(&self, day: Date) -> bool {
         self.standing
             .cleared
@@ -248,7 +250,7 @@ pub fn usages(darkroom: &Darkroom) -> Vec<Usage<'_>> {
     all
 }
 
-/// How much film a bath has treated by the end of a day, in units of which [`Format::ROLL`] are a roll (R12).
+/// The area of film that a bath has treated by the end of a day (R12). A roll has the area [`Format::ROLL`].
 pub fn treated(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date) -> i64 {
     let names_it = |session: &&Arc<Session>| {
         let counts = |used: &UsedBath| !used.is_second && Arc::ptr_eq(&used.bath, bath);
@@ -257,7 +259,7 @@ pub fn treated(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date) -> i64 {
     darkroom.standing().filter(names_it).map(|session| session.area()).sum()
 }
 
-/// The session of each developed roll of a backlog, by the label of the roll.
+/// The session of each developed roll of a backlog. The keys are the labels of the rolls.
 pub fn developed<'a>(darkroom: &'a Darkroom, backlog: &Arc<Backlog>) -> BTreeMap<&'a str, &'a Arc<Session>> {
     let of_it =
         |session: &&Arc<Session>| session.backlog.as_ref().is_some_and(|named| Arc::ptr_eq(named, backlog));
@@ -267,9 +269,9 @@ pub fn developed<'a>(darkroom: &'a Darkroom, backlog: &Arc<Backlog>) -> BTreeMap
     darkroom.standing().filter(of_it).flat_map(labels).collect()
 }
 
-/// The session of each developed roll of a list, by the label of the roll. No session names a list as its backlog. So
-/// a roll of a list is developed if a session has its label, in its format, with its film, on its day of exposure or
-/// later.
+/// The session of each developed roll of a list. The keys are the labels of the rolls. No session names a list as its
+/// backlog. So a roll of a list is developed if a session has its label, in its format, with its film, on its day of
+/// exposure or later.
 pub fn developed_of_list<'a>(shelf: &'a Shelf, list: &Backlog) -> BTreeMap<&'a str, &'a Arc<Session>> {
     let mut recipes: BTreeMap<&str, Vec<&Arc<Film>>> = BTreeMap::new();
     for recipe in &shelf.recipes {
@@ -300,8 +302,8 @@ pub fn developed_of_list<'a>(shelf: &'a Shelf, list: &Backlog) -> BTreeMap<&'a s
     all
 }
 
-/// How much film a volume of a solution can treat (R13). Amounts of film are in units of which [`Format::ROLL`] are a roll
-/// of 80 square inches, and are compared with the capacity without rounding.
+/// How much film a volume of a solution can treat (R13). Film is given as its area: a roll of 80 square inches has the
+/// area [`Format::ROLL`]. Areas are compared with the capacity without rounding.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Capacity {
     volume: Volume,
@@ -312,7 +314,8 @@ pub struct Capacity {
 }
 
 impl Capacity {
-    /// The capacity of a volume, as stated for this dilution, or else for any dilution. `None` if neither is stated.
+    /// The capacity of a volume: the one stated for this dilution, or else the one for any dilution. `None` if neither
+    /// is stated.
     pub fn of(solution: &Solution, dilution: &Dilution, volume: Volume) -> Option<Capacity> {
         let exact = solution.treats.iter().find(|treats| treats.at.as_ref() == Some(dilution));
         let treats = exact.or_else(|| solution.treats.iter().find(|treats| treats.at.is_none()))?;
@@ -334,12 +337,12 @@ impl Capacity {
         self.used_by(film) * 10 >= self.whole() * 9
     }
 
-    /// The capacity in units of which [`Format::ROLL`] are a roll, rounded down.
+    /// The capacity as an area, rounded down; a roll has the area [`Format::ROLL`].
     pub fn area(self) -> i64 {
         self.in_parts_of_a_roll(Format::ROLL)
     }
 
-    /// The capacity, rounded down, in units of which a roll has `parts`.
+    /// The capacity, rounded down, in parts of a roll; `parts` of them make a roll.
     pub fn in_parts_of_a_roll(self, parts: i64) -> i64 {
         let rolls = i128::from(self.volume.fl) * i128::from(self.rolls);
         let all = rolls * i128::from(parts) / i128::from(self.per.fl.max(1));
@@ -352,12 +355,12 @@ impl Capacity {
         Volume { fl: i64::try_from(self.used_by(film) / each).unwrap_or(i64::MAX) }
     }
 
-    /// How much of the capacity this much film uses, in units of [`Format::ROLL`] times femtolitres.
+    /// The part of the capacity that this film uses, in the unit of [`Capacity::whole`].
     fn used_by(self, film: i64) -> i128 {
         i128::from(film) * i128::from(self.per.fl)
     }
 
-    /// The full capacity, in units of [`Format::ROLL`] times femtolitres.
+    /// The full capacity, as an area of film times femtolitres.
     fn whole(self) -> i128 {
         i128::from(self.volume.fl) * i128::from(self.rolls) * i128::from(Format::ROLL)
     }

@@ -16,8 +16,8 @@ pub struct Negatives<'a> {
 }
 
 impl<'a> Negatives<'a> {
-    /// The negatives of every roll with this label. A session that names no backlog counts for the roll of the only
-    /// backlog with the label, if the format is the same; else for a roll without a backlog.
+    /// The negatives of every roll with this label. A session that names no backlog belongs to the only backlog with
+    /// the label, if its format is the same; else to a roll without a backlog.
     pub fn of_label(darkroom: &'a Darkroom, label: &'a str) -> Vec<Negatives<'a>> {
         let backlogs = darkroom.backlogs_once();
         let declared = backlogs.filter_map(|backlog| Some((backlog, backlog.roll(label)?)));

@@ -3,13 +3,14 @@
 use super::sheet::{Amount, Weighed};
 use crate::model::{Mass, Volume, decimal};
 
-/// The greatest rounding error without a warning, in 0.01 %.
+/// The greatest rounding error without a warning, in hundredths of a percent.
 const OFF_MOST: i64 = 500;
 /// The smallest mass without a warning, in steps of the scale: an error of half a step is then at most 5 %.
 const STEPS_LEAST: i64 = 10;
 /// The largest volume that a warning advises to make.
 const MAKE_MOST: Volume = Volume::from_ml(20_000);
-/// The least volume to take of a dissolved ingredient. An error of 0.05 ml is then at most 2.5 %.
+/// The least volume that a warning advises to take of a dissolved ingredient. An error of 0.05 ml is then at most 2.5
+/// %.
 const TAKEN_LEAST: Volume = Volume::from_ml(2);
 
 /// Solutions from which a small amount of an ingredient can be measured, the weakest first: the mass to dissolve, and

@@ -27,7 +27,7 @@ pub struct MixingDay {
 pub struct Needed {
     /// The name of the ingredient.
     pub what: String,
-    /// Its form.
+    /// The form of the ingredient.
     pub form: Form,
     /// The amount of all sheets together.
     pub amount: Amount,
@@ -36,7 +36,7 @@ pub struct Needed {
 }
 
 impl Needed {
-    /// The amount that the user does not have.
+    /// The amount that is missing.
     pub fn short(&self) -> Amount {
         match (self.amount, self.on_hand) {
             (Amount::Mass(needed), Some(Amount::Mass(had))) => {
@@ -50,8 +50,8 @@ impl Needed {
     }
 }
 
-/// The sheets of a plan's stock solutions that have a formula, and the ingredients to buy. `on_hand` has what the user
-/// has, by name.
+/// The sheets of a plan's stock solutions that have a formula, and the ingredients to buy. `on_hand` lists the names
+/// and amounts of the ingredients that the user has.
 ///
 /// # Errors
 /// Every reason why a sheet cannot be made.
@@ -90,8 +90,8 @@ fn is_same(one: &Liquid, other: &Liquid) -> bool {
     one.solution.span == other.solution.span && one.part == other.part
 }
 
-/// The turn of a solution: developers before all others, and fixers and bleaches last, because a trace of them spoils
-/// a developer. Common practice, no source.
+/// The place of a solution in the order of mixing: developers before all others, and fixers and bleaches last, because
+/// a trace of them spoils a developer. Common practice, no source.
 fn turn(role: Option<Role>) -> u8 {
     match role {
         Some(Role::Developer) => 0,
@@ -129,7 +129,6 @@ fn ingredients(sheets: &[Sheet], on_hand: &[(String, Amount)]) -> Vec<Needed> {
     all
 }
 
-/// Whether both are masses, or both are volumes.
 fn is_alike(one: Amount, other: Amount) -> bool {
     std::mem::discriminant(&one) == std::mem::discriminant(&other)
 }

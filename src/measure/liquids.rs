@@ -28,13 +28,14 @@ impl Liquids {
         self.had = self.had + volume(had);
     }
 
-    /// Takes less water if the liquids as measured have more volume than by the formula. Takes more water if the
-    /// liquids have less volume and no line of the formula fills up with water.
+    /// Takes less water if the liquids as measured have more volume than in the formula. Takes more water if they have
+    /// less volume and no line of the formula fills up to a mark.
     pub(super) fn fit(&self, lines: &mut Vec<Line>, findings: &mut Findings) {
         let has_mark = lines.iter().any(|line| matches!(line, Line::Mark(..) | Line::Solvent(..)));
         let poured = waters(lines).map(|water| water.volume).sum::<Volume>();
         let more = self.had - self.wanted;
-        // If a line fills up with water, only the volume of liquid above the volume to make is taken from the water.
+        // If a line fills up to the mark of the volume to make, less water is taken only if the liquids would go over
+        // that mark.
         let less = if has_mark { (poured + self.had - self.make).min(more) } else { more };
         if less.fl < 0 && !has_mark {
             let volume = Volume { fl: less.fl.saturating_neg() };
@@ -115,7 +116,7 @@ pub(super) fn mixture(
     Some(Mixture { dilution: dilution.clone(), warmth: *warmth, water, parts, added: added.clone() })
 }
 
-/// What to measure of an added solution, as a part of the volume to make.
+/// How much of an added solution to measure, as a part of the volume to make.
 fn addition(solution: &Solution, added: &Adding, make: Volume, findings: &mut Findings) -> MeasuredPart {
     let Adding { solution: other, per_litre } = added;
     findings.errors.extend(dangerous((solution, solution.span), (other, other.span)));
@@ -136,7 +137,8 @@ fn addition(solution: &Solution, added: &Adding, make: Volume, findings: &mut Fi
 const FREEZES: Temperature = Temperature::celsius_whole(0);
 const BOILS: Temperature = Temperature::celsius_whole(100);
 
-/// The mean temperature, `heat / whole`, to the nearest 1/9000 °C; `None` if `whole` is not positive.
+/// The mean temperature of several liquids, to the nearest 1/9000 °C. `heat` is the sum of their volumes times their
+/// temperatures, `whole` the sum of their volumes. `None` if `whole` is not positive.
 fn mean(heat: i128, whole: i128) -> Option<Temperature> {
     if whole <= 0 {
         return None;

@@ -19,11 +19,11 @@ pub struct Sheet {
     pub warnings: Vec<String>,
     /// The lines of the safety block, which comes first.
     pub safety: Vec<SafetyLine>,
-    /// The solution and what is added to it, each with the hazards of its bottles and baths.
+    /// The solution and the added solution, each with the hazards of its bottles and baths.
     pub concerns: Vec<Concern>,
-    /// Cautions, the solution's first.
+    /// The cautions; those that the solution states come first.
     pub cautions: Vec<String>,
-    /// First aid for what the solution and its ingredients can do.
+    /// First aid for accidents with the solution and its ingredients.
     pub first_aid: Vec<String>,
     /// The notes of the solution, then those of the added solution with its name.
     pub notes: Vec<String>,
@@ -59,7 +59,7 @@ pub struct Bottle {
     pub lines: Vec<Line>,
 }
 
-/// One thing to add.
+/// One line of a sheet: something to add.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Line {
     /// Water.
@@ -99,11 +99,11 @@ pub struct FromTaps {
 pub struct Weighed {
     /// The name of the ingredient.
     pub what: String,
-    /// The ingredient at its strength, if its hazards are known.
+    /// The ingredient at its strength, if it is in the table of ingredients.
     pub held: Option<Held>,
     /// The ingredient, if a file declares it.
     pub own: Option<Arc<OwnIngredient>>,
-    /// The ingredient's weighed form.
+    /// The form of the ingredient that is weighed.
     pub form: Form,
     /// The amount, rounded to the resolution of the scale or the cylinder.
     pub amount: Amount,
@@ -137,9 +137,9 @@ impl Amount {
 pub enum Form {
     /// The ingredient has only one form.
     Plain,
-    /// A state.
+    /// A state, such as `anhydrous`.
     State(String),
-    /// A strength.
+    /// A strength, such as 28 %.
     Strength(Share),
     /// A solution in grams per 100 ml, and the state that is dissolved, if the ingredient has several states.
     Dissolved(Share, Option<String>),
@@ -160,7 +160,7 @@ pub struct Mixture {
     pub added: Option<Adding>,
 }
 
-/// What to make.
+/// The work that the user asks for.
 #[derive(Debug, Clone)]
 pub enum Asked {
     /// Weigh the formula.
@@ -219,7 +219,7 @@ pub struct Adding {
 }
 
 impl Adding {
-    /// The addition as a schedule has it.
+    /// The addition in the type that a schedule uses.
     pub fn planned(&self) -> Added {
         let Solution { name, title, .. } = &*self.solution;
         Added { name: name.clone(), title: title.clone(), per_litre: self.per_litre }
@@ -244,7 +244,7 @@ pub struct Taps {
     pub cold: Temperature,
     /// The temperature of the hot tap.
     pub hot: Temperature,
-    /// Whether they come from the user's settings.
+    /// Whether the two temperatures come from the user's settings.
     pub are_usual: bool,
 }
 

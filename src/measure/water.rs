@@ -7,7 +7,7 @@ use crate::compile::measurable;
 use crate::model::{Temperature, Volume};
 use crate::source::{Diagnostic, Span};
 
-/// Water of a temperature.
+/// Water of a certain temperature, drawn from two taps.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TemperedWater {
     /// The water, with how much comes from each tap.
@@ -17,8 +17,8 @@ pub struct TemperedWater {
 }
 
 impl TemperedWater {
-    /// The water of a temperature, from two taps (R9). What the warmer water gives off, the colder water takes up: the
-    /// rule of mixtures.
+    /// The water of a temperature, from two taps (R9). By the rule of mixtures, the colder water takes up the heat that
+    /// the warmer water gives off.
     ///
     /// # Errors
     /// The temperature is not between those of the taps.

@@ -61,7 +61,8 @@ impl Batch<'_> {
                 }
                 (_, wanted) => match self.weighed(item, wanted, &mut findings.warnings) {
                     Ok(weighed) => {
-                        // Rounding an ingredient does not change the water: only another form of the ingredient does.
+                        // The water changes only if the user has another form of the ingredient, not because an amount
+                        // is rounded.
                         let wanted = if weighed.instead_of.is_some() { wanted } else { weighed.amount };
                         liquids.add(wanted, weighed.amount);
                         lines.push(Line::Weighed(weighed));

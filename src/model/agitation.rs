@@ -17,7 +17,7 @@ pub struct Scheme {
     pub inversion: Time,
     /// When to knock the tank to free air bells.
     pub knock: Option<Knock>,
-    /// Whether the recipe declares that long rests are intended.
+    /// Whether the scheme says `stand`: its long rests without agitation are intended.
     pub stand: bool,
     /// Notes for the card.
     pub notes: Vec<String>,
@@ -41,11 +41,11 @@ pub enum Pulse {
         /// The amount of agitation at each time.
         amount: Amount,
     },
-    /// First when the tank is full, then at each multiple of an interval on the step's clock.
+    /// Once when the tank is full, and again whenever the step's clock reaches a multiple of an interval.
     Interval {
-        /// The amount of the first agitation.
+        /// The amount when the tank is full, if any.
         first: Option<Amount>,
-        /// The amount of each later agitation, and the interval.
+        /// Each later amount, and the interval.
         then: Option<(Amount, Time)>,
     },
 }

@@ -10,13 +10,14 @@ use super::quantity::{Mass, Share, Temperature, Time, Volume, gcd};
 use super::solution::{Dilution, Substance, Treats};
 use super::step::{Band, Change, Clock, Duration, Sign};
 
-/// One line of the text without the number of its step: the path, and the value, which may be empty.
+/// A line of the canonical text as path and value, such as `bath.dilution` and `1+4`. The value may be empty. The
+/// number of the step is not part of it.
 type Entry = (Cow<'static, str>, String);
 
-/// The facts as a canonical text: the scheme, then a line `PATH VALUE` for each fact that is no default. The facts of
-/// the film are first, then the steps in their order, then the facts of the whole recipe; the lines of each are in
-/// the order of their bytes. A default has no line, so that a new statement of the language leaves old fingerprints
-/// unchanged.
+/// The facts as a canonical text. The first line is `work W`, with the letter of the fingerprint scheme. Each fact has
+/// a line `PATH VALUE`, or `STEP PATH VALUE` for a fact of a step. The facts of the film come first, then those of the
+/// steps in order, then those of the whole recipe; each group is sorted by bytes. A fact with its default value has no
+/// line, so that a new statement of the language leaves old fingerprints unchanged.
 pub(super) fn canonical(facts: &[Fact<'_>]) -> String {
     let mut lines: Vec<(usize, String)> = Vec::with_capacity(facts.len());
     for fact in facts.iter().filter(|fact| !fact.is_default()) {
@@ -46,12 +47,11 @@ impl Fact<'_> {
         }
     }
 
-    /// The lines of the fact.
     fn entries(&self) -> Vec<Entry> {
         let path = path(self.key);
         let one = |value: String| vec![(path.into(), value)];
         match &self.value {
-            // Values that occur only where recipes are compared.
+            // These values occur only when two recipes are compared, and have no line in the text.
             Value::Absent | Value::NotAtThisTemperature | Value::After(_) => Vec::new(),
             Value::Present if self.key == Key::LightSafe => one("room".into()),
             Value::Present => one("yes".into()),
@@ -99,7 +99,6 @@ impl Fact<'_> {
     }
 }
 
-/// The path of a key.
 fn path(key: Key<'_>) -> &'static str {
     match key {
         Key::Material => "film.material",
@@ -133,7 +132,8 @@ fn path(key: Key<'_>) -> &'static str {
 }
 
 impl Portion<'_> {
-    /// The place of the line, with the number of its bottle if there are several.
+    /// The number of the formula line, such as `3`; if there are several bottles, after the number of the bottle, such
+    /// as `2.3`.
     fn number(&self) -> String {
         match self.place {
             (0, line) => line.to_string(),
@@ -141,8 +141,9 @@ impl Portion<'_> {
         }
     }
 
-    /// The ingredient with its state, the amount in a litre, the strength and the temperature. A mass is in grams,
-    /// without the unit. A volume is in millilitres, with the unit except for water.
+    /// The formula line as text, such as `sodium-sulfite.anhydrous 100`: the ingredient and its state, the amount in a
+    /// litre, the strength and the temperature. A mass is in grams, without the unit. A volume is in millilitres, with
+    /// the unit except for water.
     fn said(&self) -> String {
         let name = self.item.what.name();
         let state = self.item.state.iter().map(|state| format!(".{state}"));
@@ -253,12 +254,13 @@ fn millilitres(volume: Volume) -> String {
     ratio(volume.fl.into(), Volume::ML.into())
 }
 
-/// A percentage, such as `10/100`.
+/// A percentage as a fraction: `10/100` for 10 %.
 fn hundredths(share: Share) -> String {
     ratio(share.basis_points.into(), 100) + "/100"
 }
 
-/// A ratio as a decimal number, or as a fraction in lowest terms if no decimal number is equal to it.
+/// `above / below` as a decimal number, such as `1.5`; as a fraction in lowest terms, such as `1/3`, if the decimals
+/// would not end.
 fn ratio(above: i128, below: i128) -> String {
     let shared = gcd(above, below).abs().max(1);
     let (above, below) = (above / shared, (below / shared).max(1));

@@ -40,7 +40,7 @@ pub struct Chart {
 }
 
 impl Chart {
-    /// A chart of checked points, given in any order.
+    /// A chart with these points, given in any order. The caller has checked them.
     pub fn new(mut points: Vec<Point>) -> Chart {
         points.sort_by_key(|point| point.temperature);
         Chart { points }
@@ -62,7 +62,8 @@ impl Chart {
 pub struct Stray {
     /// The point.
     pub point: Point,
-    /// The time on the line through the neighbours at the point's temperature, rounded like the times of the chart.
+    /// The time that the line through the neighbouring points gives at this temperature, rounded like the chart's
+    /// times.
     pub likely: Time,
     /// The percentage by which the point's time differs from the likely time; positive if longer.
     pub per_cent: i64,
@@ -92,18 +93,19 @@ pub struct Steep {
 
 /// The fewest points of a chart in which a stray point can be found.
 const POINTS_MIN: usize = 4;
-/// How many neighbouring points are compared at once. There is a limit because long charts may bend.
+/// A point is compared with its neighbours in a group of at most this many points, because a long chart may bend.
 const WINDOW: usize = 5;
-/// The allowed distance of an inner point from the line through its neighbours, in log time.
+/// How far an inner point may be from the line through its neighbours, as a difference of natural logarithms of time.
 const STRAY_INSIDE: f64 = 0.03;
-/// The allowed distance of the first or last point from the line through its neighbours, in log time. A chart may bend
-/// there. The distance grows in proportion to the gap beside the point, if that gap is wider than the mean gap.
+/// How far the first or last point, where a chart may bend, may be from that line. The limit grows in proportion to the
+/// gap beside the point, if that gap is wider than the mean gap.
 const STRAY_AT_END: f64 = 0.15;
 /// A distance of at most this many standard deviations from the line counts as an effect of rounding.
 const DEVIATIONS: f64 = 3.0;
 
-/// The point farthest from the line of log time through its neighbours (up to four), if these are close to the line.
-/// `None` with fewer than four points, if the whole chart bends, or if rounding explains every distance.
+/// The point that is farthest from the line through its neighbours (up to four). The line is fitted to the logarithms
+/// of their times. `None` with fewer than four points, if the whole chart bends, or if the rounding of the times
+/// explains every distance.
 pub fn stray_point(chart: &Chart) -> Option<Stray> {
     let points = chart.points();
     if points.len() < POINTS_MIN {
@@ -125,8 +127,9 @@ pub fn stray_point(chart: &Chart) -> Option<Stray> {
     worst.map(|(_, stray)| stray)
 }
 
-/// The distance, in log time, of the point at index `at` from the line through the other points, and the time on that
-/// line. `None` if leaving out another point gives a better line, or if the distance is allowed.
+/// For the point at index `at`: its distance from the line through the other points, as a difference of logarithms of
+/// time, and the time on that line. `None` if the distance is allowed, if the other points are far from the line, or if
+/// leaving out another point gives a better line.
 fn strays(window: &[Point], at: usize, is_end: bool, unit: Time) -> Option<(f64, Time)> {
     let without = |out: usize| {
         let others = window.iter().enumerate().filter(move |(index, _)| *index != out);
@@ -145,7 +148,7 @@ fn strays(window: &[Point], at: usize, is_end: bool, unit: Time) -> Option<(f64,
     (blamed && keeps && strays).then_some((off, likely))
 }
 
-/// The least-squares line of log time against temperature.
+/// The least-squares line of the logarithm of time against temperature.
 struct Fit {
     points: Vec<Point>,
     middle: f64,
@@ -180,13 +183,13 @@ impl Fit {
         cold.max(warm) / mean
     }
 
-    /// The greatest distance of a fitted point from the line, in log time.
+    /// The greatest distance of a fitted point from the line, as a difference of logarithms of time.
     fn misfit(&self) -> f64 {
         let off = |point: &Point| libm::fabs(point.log_time() - self.at(point.temperature));
         self.points.iter().map(off).fold(0.0, f64::max)
     }
 
-    /// The standard deviation of the line at a temperature, caused by the rounding of times.
+    /// The standard deviation of the line at a temperature, if the times are rounded to `unit`.
     fn rounding(&self, at: Temperature, unit: Time) -> f64 {
         let count = number(&self.points);
         let aside = at.celsius() - self.middle;
@@ -216,8 +219,8 @@ pub fn usual_time(chart: &Chart, from: &Point, at: Temperature) -> Time {
     nearest(seconds, unit(chart.points()))
 }
 
-/// The coldest part of the chart between `low` and `high` in which 1 °C changes the time by more than `per_cent`, even
-/// if rounding of the times is allowed for.
+/// The coldest part of the chart between `low` and `high` in which 1 °C changes the time by more than `per_cent`,
+/// however the times were rounded.
 pub fn steep_part(chart: &Chart, low: Temperature, high: Temperature, per_cent: i64) -> Option<Steep> {
     let unit = unit(chart.points());
     chart.points().iter().zip(chart.points().iter().skip(1)).find_map(|(cold, warm)| {
@@ -238,8 +241,8 @@ pub fn change_by_rate(rate: Quickening) -> i64 {
     whole(libm::expm1(slope).min(1e4) * 100.0)
 }
 
-/// How much log time falls per 1 °C between two points: the least that rounding allows, the value as stated, and the
-/// most that rounding allows.
+/// How much the logarithm of time falls per 1 °C between two points: the least that rounding allows, the value as
+/// stated, and the most that rounding allows. `None` if the points have the same temperature.
 fn fall(cold: &Point, warm: &Point, unit: Time) -> Option<(f64, f64, f64)> {
     let width = warm.temperature.above(cold.temperature).celsius();
     if width <= 0.0 {
@@ -259,7 +262,7 @@ fn unit(points: &[Point]) -> Time {
     units.into_iter().find(fits).unwrap_or(Time::from_seconds(1))
 }
 
-/// The standard deviation of a point's log time, if the time is rounded to `unit`.
+/// The standard deviation of the logarithm of a point's time, if the time is rounded to `unit`.
 fn deviation(point: &Point, unit: Time) -> f64 {
     unit.seconds() / libm::sqrt(12.0) / point.time.seconds()
 }

@@ -2,10 +2,10 @@
 
 use crate::source::Span;
 
-/// What a `collection.wet` says.
+/// The content of a `collection.wet`, which makes its folder a collection.
 #[derive(Debug, Clone)]
 pub struct Collection {
-    /// The collection's own name. Others know the collection by the name of the folder they keep it in.
+    /// The name that the header states. Files that use the collection name it by the folder in which they keep it.
     pub name: String,
     /// The title, or else the name.
     pub title: String,
@@ -13,21 +13,21 @@ pub struct Collection {
     pub author: Option<String>,
     /// The terms under which others may use the collection.
     pub licence: Option<String>,
-    /// What others can use.
+    /// The declarations that files outside the collection can use.
     pub exports: Vec<Export>,
-    /// The span of the header.
+    /// The span of the collection's header.
     pub span: Span,
 }
 
-/// A declaration that others can use.
+/// A declaration that files outside the collection can use.
 #[derive(Debug, Clone)]
 pub struct Export {
     /// The word of the kind, such as `recipe`.
     pub kind: &'static str,
-    /// The name by which others use the declaration, without a prefix.
+    /// The name of the declaration, without a prefix.
     pub name: String,
-    /// The place of the name in `exports`.
+    /// The span of the name in the line `exports`.
     pub span: Span,
-    /// The place of the declaration's name.
+    /// The span of the name in the declaration itself.
     pub declared: Span,
 }

@@ -49,7 +49,7 @@ pub enum Concentration {
 }
 
 impl Concentration {
-    /// The amount of an ingredient in a solution, from a line of a formula that makes the volume `makes`.
+    /// The amount of an ingredient, from a line of a formula that makes the volume `makes`.
     pub fn of(measure: Measure, makes: Volume) -> Concentration {
         match measure {
             Measure::Mass(mass) => Concentration::Mass(mass.scaled(Volume::LITRE, makes.fl)),
@@ -60,7 +60,7 @@ impl Concentration {
         }
     }
 
-    /// The amount of an ingredient in a bought solution, as a clause of `contains` states it.
+    /// The amount of an ingredient in a bought solution, as stated in `contains acetic-acid 60 %`.
     pub fn said(share: Option<Share>, per_litre: Option<Measure>) -> Concentration {
         match (share, per_litre) {
             (Some(share), _) => Concentration::Share(share),
@@ -71,8 +71,8 @@ impl Concentration {
 }
 
 impl Solution {
-    /// The known ingredients of the bottle with this name, or of the only bottle; water is left out. `contains` does not
-    /// say in which of several bottles an ingredient is, so each bottle without a formula counts as holding it.
+    /// The ingredients from the table of ingredients in the bottle with this name, or in the only bottle. Of several
+    /// bottles, each without a formula counts as holding all of `contains`, because `contains` does not name a bottle.
     pub fn contents(&self, part: Option<&str>) -> Vec<Content> {
         let formulas = || self.formulas.iter().filter(|formula| formula.part.as_deref() == part);
         let mixed =

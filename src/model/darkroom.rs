@@ -16,34 +16,35 @@ use crate::source::{FileId, Span};
 /// The bottles, clearing tests, sessions and backlogs of all files.
 #[derive(Debug, Clone, Default)]
 pub struct Darkroom {
-    /// The bottles that each file declares or imports, with their names in that file.
+    /// The bottles that each file declares or imports: the file, the bottle's name in the file, and the bottle.
     pub baths: Vec<(FileId, String, Arc<KeptBath>)>,
     /// The clearing tests, in the order of files and lines.
     pub tests: Vec<Arc<ClearingTest>>,
     /// The sessions that were done, including retracted ones, in the order of files and lines.
     pub sessions: Vec<Arc<Session>>,
-    /// The planned sessions, including retracted ones and those that were done since, in the order of files and lines.
-    /// Nothing counts them as sessions.
+    /// The planned sessions, also if they were retracted or done since, in the order of files and lines. They do not
+    /// count as uses of bottles.
     pub planned: Vec<Arc<Session>>,
-    /// The backlogs that each file declares or imports, with their names in that file.
+    /// The backlogs that each file declares or imports: the file, the backlog's name in the file, and the backlog.
     pub backlogs: Vec<(FileId, String, Arc<Backlog>)>,
-    /// What is not counted because of errors.
+    /// The declarations and lines that are not counted, because they have errors.
     pub left_out: Vec<LeftOut>,
 }
 
 /// A declaration or a line that is not counted, or not fully, because of an error.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct LeftOut {
-    /// The header of the declaration, or the line.
+    /// The span of the declaration's header, or of the line.
     pub span: Span,
-    /// What is left out.
+    /// The kind of the declaration.
     pub part: DarkroomPart,
-    /// The headers of the bottles whose use or test is not counted; `None` if these may be any bottles.
+    /// The spans of the headers of the bottles whose uses or tests are not counted; `None` if any bottle may be
+    /// affected.
     pub baths: Option<Vec<Span>>,
 }
 
 words! {
-    /// A part of a darkroom that can be left out.
+    /// A kind of declaration that is left out if it has an error.
     pub enum DarkroomPart {
         /// A bottle.
         Bath = "bath",
@@ -53,7 +54,7 @@ words! {
         Session = "session",
         /// A backlog.
         Backlog = "backlog",
-        /// A line outside of declarations: perhaps one of the others, or a retraction.
+        /// A line outside of declarations, which may be meant as one of the kinds above or as a retraction.
         Line = "line",
     }
 }
@@ -65,14 +66,14 @@ impl Darkroom {
         sessions.max_by_key(|session| (session.date.value, &session.name)).map(|session| &**session)
     }
 
-    /// Each bottle once, in the order of files and lines.
+    /// Each bottle once, without the entries of files that import it, in the order of files and lines.
     pub fn bottles(&self) -> impl Iterator<Item = &Arc<KeptBath>> {
         let declared =
             self.baths.iter().filter(|(file, name, bath)| *file == bath.span.file && *name == bath.name);
         declared.map(|(_, _, bath)| bath)
     }
 
-    /// Each backlog once, in the order of files and names.
+    /// Each backlog once, without the entries of files that import it, in the order of files and names.
     pub fn backlogs_once(&self) -> impl Iterator<Item = &Arc<Backlog>> {
         let backlogs = self.backlogs.iter();
         let declared = backlogs.filter(|(file, name, own)| *file == own.span.file && *name == own.name);
@@ -144,7 +145,8 @@ pub struct KeptBath {
     pub span: Span,
     /// The bath's solution.
     pub solution: Arc<Solution>,
-    /// The only bottle of the solution that the bath is mixed from; `None` for all of its bottles.
+    /// The name of the only bottle of the solution from which the bath is mixed; `None` if it is mixed from all of
+    /// them.
     pub part: Option<String>,
     /// The bath's dilution.
     pub dilution: Dilution,
@@ -165,7 +167,8 @@ impl KeptBath {
         })
     }
 
-    /// Whether the bottle holds this bath: the same solution at the same dilution.
+    /// Whether a recipe's bath is what this bottle holds: the same solution, or the same bottle of it, at the same
+    /// dilution.
     pub fn holds(&self, bath: &Bath) -> bool {
         let solution = bath.solution.as_ref();
         solution.is_some_and(|own| Arc::ptr_eq(own, &self.solution))
@@ -173,8 +176,8 @@ impl KeptBath {
     }
 }
 
-/// A session that was done: `session evening-1 { … }`, or one that is planned. The recipe and the tank of a session that
-/// was done need not exist any more.
+/// A session, done or planned: `session evening-1 { … }`. The recipe and the tank that it names need not exist any
+/// more.
 #[derive(Debug, Clone)]
 pub struct Session {
     /// The session's name.
@@ -183,7 +186,7 @@ pub struct Session {
     pub span: Span,
     /// The day of the session; of a planned session, the day for which it is planned.
     pub date: Stated<Date>,
-    /// The name of the planned session that this session did, if any.
+    /// The name of the planned session that was done in this session, if any.
     pub planned_as: Option<String>,
     /// The name that the recipe had on the day of the session.
     pub recipe: String,
@@ -199,19 +202,19 @@ pub struct Session {
     pub slots: Vec<Slot>,
     /// The bottles that the session used.
     pub baths: Vec<UsedBath>,
-    /// The rolls and bottles that the user took although the program refused them.
+    /// The labels of rolls and the names of bottles that the user took although the program refused them.
     pub anyway: Vec<Stated<String>>,
-    /// The temperature of the card, if the session states it.
+    /// The temperature on the card, if the session states it.
     pub at: Option<Temperature>,
     /// Whether a piece of film turned dark in the developer before the rolls were loaded.
     pub dunk: bool,
     /// The clearing times that were measured in the baths of the session.
     pub cleared: Vec<ClearedThen>,
-    /// The true times of steps.
+    /// How long steps really took.
     pub took: Vec<TookThen>,
     /// The temperatures that were read during steps.
     pub read: Vec<ReadThen>,
-    /// The notes and the cautions.
+    /// The notes and the cautions of the session.
     pub notes: Vec<String>,
     /// The reason why the session was retracted, if it was.
     pub retracted: Option<Stated<String>>,
@@ -226,9 +229,9 @@ pub struct Slot {
     pub label: Option<String>,
     /// The roll's format.
     pub format: Format,
-    /// Whether the film in it is coated on both sides.
+    /// Whether the film of the roll is coated on both sides.
     pub both_sides: bool,
-    /// The reason to doubt the roll, if the session states one.
+    /// What contradicts this line of the session, if stated.
     pub doubt: Option<String>,
     /// The span of the roll.
     pub span: Span,
@@ -239,9 +242,10 @@ pub struct Slot {
 pub struct UsedBath {
     /// The bottle.
     pub bath: Arc<KeptBath>,
-    /// Whether the film came from another bottle of the same bath, so that this use does not count.
+    /// Whether the film had been in another bottle of the same solution, as before a second fixing bath, so that this
+    /// use does not count.
     pub is_second: bool,
-    /// The reason to doubt the use of the bottle, if the session states one.
+    /// What contradicts this line of the session, if stated.
     pub doubt: Option<String>,
     /// The span of the line.
     pub span: Span,
@@ -280,14 +284,15 @@ pub struct ReadThen {
     pub kind: StepKind,
     /// The name of the step, if given.
     pub name: Option<String>,
-    /// When, by the clock of the step.
+    /// The time on the clock of the step.
     pub at: Time,
     /// The temperature.
     pub temperature: Temperature,
 }
 
 impl Session {
-    /// How much film the session treated, in units of which [`Format::ROLL`] are a roll (R12).
+    /// The area of film that the session treated, in squares of 1/300 mm. A roll has [`Format::ROLL`] of them (R12).
+    /// Film that is coated on both sides counts twice.
     pub fn area(&self) -> i64 {
         let sides = |slot: &Slot| if slot.both_sides { 2 } else { 1 };
         self.slots.iter().map(|slot| sides(slot) * slot.format.area()).fold(0, i64::saturating_add)

@@ -7,7 +7,7 @@ use super::quantity::{Temperature, Time, Volume, gcd};
 use super::solution::{Dilution, Extend, Item, Measure, Replenisher, Treats};
 use super::step::{Band, Clock, Duration};
 
-/// One fact of a recipe. `1000 ml` and `1 l` give equal facts.
+/// A fact of a recipe, such as the dilution in a step. `1000 ml` and `1 l` give equal facts.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fact<'a> {
     /// The number of the step, from 1; 0 for a fact of the recipe or its film.
@@ -55,19 +55,19 @@ keys! {
     Speed = "speed",
     /// The clearing time in a solution at a dilution.
     ClearsIn(&'a str, &'a Dilution) = "clears",
-    /// The steps that are done several times in turn: the numbers of the first and the last, and how many times.
+    /// The steps that are repeated: the numbers of the first and the last one, and the number of rounds.
     Repeat = "repeat",
     /// The kind of a step; when recipes are compared, whether the step exists.
     Step = "step",
     Name = "name",
-    /// The previous step; used only to compare recipes.
+    /// The name of the previous step; used only to compare recipes.
     Order = "order",
     /// The solution, by its declared name.
     Solution = "solution",
     Dilution = "dilution",
     /// The only bottle of the solution that is used, counted from 1.
     Part = "part",
-    /// The number of the bath among the baths of one solution and dilution, from 1.
+    /// The number, from 1, that distinguishes baths of the same solution and dilution.
     Bath = "bath",
     /// The number of the bath that this one replaces when that bath is exhausted.
     Becomes = "becomes",
@@ -77,7 +77,7 @@ keys! {
     WithSolution = "with-solution",
     /// An ingredient of the added solution's formula.
     WithItem(&'a str) = "with-ingredient",
-    /// The number of the earlier step whose used bath this is.
+    /// The number of an earlier step, if this step uses the bath of that step again.
     Used = "used",
     Use = "use",
     Role = "role",
@@ -88,11 +88,11 @@ keys! {
     Makes(usize) = "formula-makes",
     /// An ingredient of a bottle's formula.
     Item(usize, &'a str) = "ingredient",
-    /// The previous ingredient; used only to compare recipes.
+    /// The name of the previous ingredient; used only to compare recipes.
     ItemOrder(usize, &'a str) = "ingredient-order",
     Contains = "contains",
     Ph = "ph",
-    /// The least volume of a solution for a roll (R8).
+    /// The least volume of a solution that a roll needs (R8).
     Needs = "needs",
     /// The capacity of a solution (R13).
     Treats = "treats",
@@ -126,7 +126,7 @@ keys! {
     Knock = "knock",
     /// The time for handling before the pour.
     Handling = "handling",
-    /// Room light is safe from this step.
+    /// Room light is safe from this step on.
     LightSafe = "light-safe",
     /// Darkness or a safelight from this step on; for the whole recipe, the light in which the recipe begins.
     Lighting = "lighting",
@@ -147,7 +147,7 @@ pub enum Value<'a> {
     Present,
     /// There is no time at this temperature.
     NotAtThisTemperature,
-    /// The place after the step or ingredient of this name; `None` for the first place.
+    /// The position after the step or ingredient with this name; `None` for the first position.
     After(Option<String>),
     /// A word of the language.
     Word(&'static str),
@@ -178,7 +178,8 @@ pub enum Value<'a> {
     Clock(Clock),
 }
 
-/// A line of a formula, and the volume that the formula makes. Equal portions put the same into a litre.
+/// A line of a formula, and the volume that the formula makes. Portions are equal if their amounts in a litre,
+/// strengths, temperatures and states are equal.
 #[derive(Debug, Clone, Copy)]
 pub struct Portion<'a> {
     /// The line.
@@ -198,7 +199,8 @@ impl PartialEq for Portion<'_> {
 }
 
 impl Portion<'_> {
-    /// The unit of the ingredient's amount, then the amount in a litre, as numerator and denominator in lowest terms.
+    /// The unit (`pg`, `fl`, or `to` for a line that fills up to a volume), then the amount in a litre as numerator and
+    /// denominator in lowest terms.
     pub(super) fn per_litre(&self) -> (&'static str, i128, i64) {
         let (unit, base) = match self.item.measure {
             Measure::MassPerLitre(mass) => return ("pg", i128::from(mass.pg), 1),

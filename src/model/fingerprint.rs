@@ -15,13 +15,13 @@ const SCHEME: char = 'W';
 /// The digits of Crockford's base 32, which has no I, L, O and U.
 const DIGITS: &[u8; 32] = b"0123456789ABCDEFGHJKMNPQRSTVWXYZ";
 
-/// How many digits write all 256 bits.
+/// The number of digits for all 256 bits.
 const ALL: usize = 52;
 
-/// How many digits the short form has: 35 bits.
+/// The number of digits of the short form, for 35 bits.
 const SHORT: usize = 7;
 
-/// This many first digits, 60 bits, almost certainly tell a fingerprint from every other.
+/// The number of first digits, for 60 bits, that almost certainly distinguish a fingerprint from every other.
 #[cfg(feature = "cli")]
 const BEGINNING: usize = 12;
 
@@ -45,7 +45,6 @@ impl Fingerprint {
         self.digits(ALL)
     }
 
-    /// The letter of the scheme and the first twelve digits.
     #[cfg(feature = "cli")]
     pub(crate) fn beginning(self) -> String {
         self.digits(BEGINNING)
@@ -73,7 +72,7 @@ pub fn is_fingerprint(text: &str) -> bool {
     is_first(text) || written(text).is_some_and(|digits| digits.len() == SHORT || digits.len() == ALL)
 }
 
-/// The fewest digits by which a fingerprint is looked for.
+/// The fewest digits with which a person can look for a fingerprint.
 const LEAST: usize = 4;
 
 /// What a person wrote to look for a fingerprint.
@@ -86,7 +85,7 @@ pub enum FingerprintSought {
 }
 
 impl FingerprintSought {
-    /// Reads the beginning of a fingerprint; `None` if the text is no such beginning, or has too few digits.
+    /// Reads the beginning of a fingerprint; `None` if the text is not one, or has too few digits.
     pub fn parse(text: &str) -> Option<FingerprintSought> {
         let small = text.to_ascii_lowercase();
         if is_first(&small) {
@@ -101,7 +100,7 @@ impl FingerprintSought {
         self.finds_text(&fingerprint.full())
     }
 
-    /// Whether this can match a fingerprint of which only this beginning is known.
+    /// Whether this can match a fingerprint that starts with `beginning`; the rest of that fingerprint is not known.
     #[cfg(feature = "cli")]
     pub(crate) fn may_find(&self, beginning: &str) -> bool {
         let FingerprintSought::Begins(sought) = self else { return false };
@@ -118,7 +117,7 @@ impl FingerprintSought {
     }
 }
 
-/// A session's fingerprint in the short form of cards; a text that has no such form stays unchanged.
+/// A session's fingerprint in the short form that cards print; any other text is returned unchanged.
 pub(crate) fn short(fingerprint: &str) -> String {
     match written(fingerprint).as_deref().and_then(|digits| Some((digits.get(..3)?, digits.get(3..SHORT)?))) {
         Some((first, last)) => format!("{SCHEME}{first}-{last}"),
@@ -126,13 +125,12 @@ pub(crate) fn short(fingerprint: &str) -> String {
     }
 }
 
-/// Whether a text is a fingerprint of the first scheme.
 fn is_first(text: &str) -> bool {
     text.len() == 8 && text.bytes().all(|byte| matches!(byte, b'0'..=b'9' | b'a'..=b'f'))
 }
 
-/// The digits of a fingerprint of this scheme as a person may write them: hyphens and the case of letters do not
-/// count, `I` and `L` are read as 1 and `O` as 0. `None` if the text is no beginning of a fingerprint.
+/// The digits of a fingerprint of this scheme, or of its beginning, as a person may write it. Hyphens and the case of
+/// letters do not count, `I` and `L` are read as 1 and `O` as 0. `None` for any other text.
 fn written(text: &str) -> Option<String> {
     let mut letters = text.chars().filter(|letter| *letter != '-').map(|letter| letter.to_ascii_uppercase());
     let read = |letter| match letter {

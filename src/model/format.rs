@@ -15,7 +15,7 @@ pub enum Format {
     F220,
     /// 135 film with this many exposures.
     Frames(u32),
-    /// A rectangle: its sides in the order in which they are written.
+    /// A rectangle, with its sides in the order in which they are written.
     Rectangle(Side, Side),
 }
 
@@ -52,13 +52,14 @@ impl LengthUnit {
     }
 }
 
-/// The sides that a rectangle can have: from 5 mm to 1 km, and the shorter one to 3 m.
+/// The limits of a rectangle's sides in hundredths of a millimetre: the least and the greatest length (5 mm and 1 km),
+/// and the greatest length of the shorter side (3 m).
 const SIDES: (i64, i64, i64) = (500, 100_000_000, 300_000);
 /// A rectangle this many times as long as wide is a strip for a spiral, not a sheet (common practice, no source).
 const STRIP: i64 = 10;
 /// The exposures of a full 135 film.
 const FULL: u32 = 36;
-/// The most exposures of a 135 film: some hand-loaded films are longer than those sold.
+/// The most exposures of a 135 film: some films that people load by hand are longer than those sold.
 const FRAMES_MAX: u32 = 48;
 
 impl Format {
@@ -76,8 +77,8 @@ impl Format {
     /// The formats that help texts name.
     pub const EXAMPLES: &'static str =
         "120, 220, 135, 135-24, or a width and a length such as 4x5in, 9x12cm or 16mmx50ft";
-    /// The area of a roll, 80 square inches, in squares of 1/300 mm. So a sheet in inches or millimetres and a 135 film
-    /// with any number of exposures has a whole number of these squares.
+    /// The area of a roll, 80 square inches, in squares of 1/300 mm. With this unit, the area of a sheet in inches or
+    /// millimetres, or of a 135 film with any number of exposures, is a whole number.
     pub const ROLL: i64 = 9 * 80 * 2540 * 2540;
 
     /// The format that is written as this word.
@@ -118,7 +119,7 @@ impl Format {
         }
     }
 
-    /// Whether a reel for this format takes a shorter strip of the same width.
+    /// Whether a reel for this format takes a strip of the same width that is not longer.
     pub fn takes_strip(self, strip: Format) -> bool {
         match (self.sides(), strip.sides()) {
             (Some((width, length)), Some((own, short))) => {
@@ -138,7 +139,7 @@ impl Format {
         self.sides().is_some_and(|(width, length)| STRIP * width <= length)
     }
 
-    /// The word for one piece.
+    /// What one piece is called: roll, sheet or strip.
     pub fn piece(self) -> &'static str {
         match self {
             Format::Rectangle(..) if self.is_strip() => "strip",
@@ -147,13 +148,13 @@ impl Format {
         }
     }
 
-    /// The shorter and the longer side of a rectangle.
+    /// The lengths of the shorter and the longer side of a rectangle; `None` for other formats.
     fn sides(self) -> Option<(i64, i64)> {
         let Format::Rectangle(one, other) = self else { return None };
         Some((one.length.min(other.length), one.length.max(other.length)))
     }
 
-    /// The key that compares formats: a sheet may be turned, and its unit does not matter.
+    /// The key that compares formats. `4x5in` and `5x4in` have the same key, and units do not matter.
     fn key(self) -> (u8, i64, i64) {
         match self {
             Format::F120 => (0, 0, 0),
@@ -172,7 +173,7 @@ const fn inches(width: i64, length: i64) -> Format {
     Format::Rectangle(Side { length: width * unit.size(), unit }, Side { length: length * unit.size(), unit })
 }
 
-/// The number at the beginning of a side, in hundredths, and its unit, if one follows.
+/// The number of a side such as `9` or `9.5cm`, in hundredths, and its unit, if one follows.
 fn number_and_unit(text: &str) -> Option<(i64, Option<LengthUnit>)> {
     let end = text.find(|letter: char| letter != '.' && !letter.is_ascii_digit()).unwrap_or(text.len());
     let (number, unit) = text.split_at_checked(end)?;

@@ -8,7 +8,7 @@ use crate::source::Span;
 /// A keeping time, as in `keeps 45 min at 1+1+100`.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Keeps {
-    /// How long.
+    /// The length of time.
     pub time: KeepsFor,
     /// Whether the time holds for a bottle that is only half full.
     pub half_full: bool,

@@ -14,7 +14,7 @@ pub struct Mixed {
     pub mixture: Mixture,
     /// The ingredients whose amount is not stated.
     pub silent: Vec<Silent>,
-    /// Whether some or all ingredients are unknown.
+    /// Whether the hazards of an ingredient are not known, or no ingredient is stated.
     pub has_unknown: bool,
 }
 
@@ -93,8 +93,8 @@ impl Solution {
         bath
     }
 
-    /// The amounts of a bottle's ingredients that are neither in the table of ingredients nor declared with their
-    /// hazards, in picograms in a litre.
+    /// The amounts in a litre, in picograms, of a bottle's ingredients that are neither in the table of ingredients nor
+    /// declared with their hazards.
     fn others(&self, part: Option<&str>) -> impl Iterator<Item = i128> {
         let formulas = self.formulas.iter().filter(move |formula| formula.part.as_deref() == part);
         formulas.flat_map(|formula| {
@@ -145,7 +145,8 @@ impl OwnContent {
         self.ingredient.hazards.is_some()
     }
 
-    /// The share of the ingredient in the liquid's mass; a volume of it counts as heavy as water. `None` if not known.
+    /// The share of the pure ingredient in the mass of the liquid, of which a litre weighs `litre` picograms. A volume
+    /// of the ingredient counts as heavy as water. `None` if the amount is not stated.
     fn share(&self, litre: i128) -> Option<Percent> {
         let strength = i128::from(self.strength.map_or(PURE, |share| share.basis_points));
         let pg = match self.amount {
@@ -171,9 +172,9 @@ impl Content {
         self.share(LITRE_OF_WATER).is_none_or(|share| share >= Percent::thousandths(100 * grams))
     }
 
-    /// The share of the ingredient, without water of crystallisation, in the liquid's mass. The liquid's density is
-    /// not known, so a litre counts as `litre` picograms: too little for a solution of salts, so the share of a salt
-    /// is then too high.
+    /// The share of the ingredient, without water of crystallisation, in the mass of the liquid. The density of the
+    /// liquid is not known, so a litre counts as `litre` picograms. A litre of a salt solution is heavier, so the share
+    /// of a salt is too high.
     fn share(&self, litre: i128) -> Option<Percent> {
         if let Concentration::Share(share) = self.amount {
             return Some(Percent::thousandths(10 * share.basis_points));
@@ -181,8 +182,8 @@ impl Content {
         Some(of_litre(self.pure_picograms()?, litre))
     }
 
-    /// Picograms of the pure ingredient in a litre, without water of crystallisation. Borates include that water, as
-    /// their classification does.
+    /// The picograms of the pure ingredient in a litre, without water of crystallisation. A borate includes that water,
+    /// as its classification does. `None` if the amount is a percentage or not stated.
     fn pure_picograms(&self) -> Option<i128> {
         let strength = i128::from(self.strength.map_or(PURE, |share| share.basis_points));
         let pg = match self.amount {

@@ -52,7 +52,8 @@ pub struct Recipe {
     pub parent: Option<(FileId, String)>,
     /// The recipe's film.
     pub film: Option<Stated<Arc<Film>>>,
-    /// The material of a base whose times hold for every film (`film any`), every paper or every plate; else `None`.
+    /// For a base recipe whose times hold for every film (`film any`), every paper or every plate: this material. Else
+    /// `None`.
     pub any: Option<Material>,
     /// The light in which the recipe begins; darkness if not stated.
     pub lighting: Option<Stated<Lighting>>,
@@ -75,9 +76,9 @@ pub struct Recipe {
 /// A test of a recipe.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Tested {
-    /// The day.
+    /// The day of the test.
     pub date: Date,
-    /// How it was tested, if stated.
+    /// How the recipe was tested, if stated.
     pub text: Option<String>,
 }
 
@@ -139,13 +140,12 @@ pub struct Repeat {
 }
 
 impl Repeat {
-    /// How many steps each round has.
     fn length(self) -> usize {
         self.last.saturating_sub(self.first) + 1
     }
 
-    /// The index of a step in a round, counted from 0, after every round is written out. For a step before or after the
-    /// repeated steps, each round gives the same index.
+    /// The index that a step of the recipe has after every round is written out; `round` is counted from 0. The round
+    /// matters only for a repeated step.
     fn index(self, step: usize, round: usize) -> usize {
         match step {
             _ if step < self.first => step,
@@ -194,7 +194,7 @@ impl Recipe {
 /// A film, a paper or a glass plate.
 #[derive(Debug, Clone, Default)]
 pub struct Film {
-    /// What it is.
+    /// Whether this is a film, a paper or a glass plate.
     pub material: Material,
     /// Whether both sides are coated.
     pub both_sides: bool,
@@ -219,7 +219,7 @@ pub struct Film {
 }
 
 impl Film {
-    /// The number of its sides that are coated.
+    /// The number of coated sides, 1 or 2.
     pub fn sides(&self) -> i64 {
         if self.both_sides { 2 } else { 1 }
     }

@@ -34,7 +34,7 @@ pub struct Shelf {
     pub unsound: Unsound,
 }
 
-/// The files of the declarations with errors, and the recipes that use such declarations.
+/// The files that have declarations with errors, and the recipes that use such declarations.
 #[derive(Debug, Clone, Default)]
 pub struct Unsound {
     /// The file of each recipe with errors.

@@ -30,7 +30,8 @@ pub struct Solution {
     pub contains: Vec<Contained>,
     /// Whether `contains` also names an ingredient that is not in the table of ingredients.
     pub has_unlisted: bool,
-    /// The ingredients that files declare, with one entry for each line or clause that names one.
+    /// The ingredients that a file declares because the table of ingredients lacks them, with one entry for each line
+    /// or clause that names one.
     pub declared: Vec<OwnContent>,
     /// The pH as bottled.
     pub ph: Option<Stated<Number>>,
@@ -60,7 +61,7 @@ impl Solution {
         self.parts.len().max(1)
     }
 
-    /// What is wrong with a dilution that has more or fewer parts than the solution has bottles, and what to write
+    /// A message about a dilution that has more or fewer parts than the solution has bottles, and what to write
     /// instead; `None` if the dilution has a part for each bottle.
     pub fn misfit(&self, dilution: &Dilution) -> Option<(String, String)> {
         let (has, given, name) = (self.bottles(), dilution.parts.len(), &self.name);
@@ -128,14 +129,14 @@ impl Solution {
         matches!(self.role, Some(Role::Fixer | Role::BleachFix)) && self.treats.is_empty()
     }
 
-    /// How long the solution keeps in a full bottle at this dilution, or else at any dilution.
+    /// How long the solution keeps in a full bottle: the time for this dilution, or else the time for any dilution.
     pub fn keeps_at(&self, dilution: &Dilution) -> Option<&Keeps> {
         let mut full = self.keeps.iter().filter(|keeps| !keeps.half_full);
         let own = full.clone().find(|keeps| keeps.at.as_ref() == Some(dilution));
         own.or_else(|| full.find(|keeps| keeps.at.is_none()))
     }
 
-    /// Whether the solution states a capacity at this dilution.
+    /// Whether the solution states a capacity for this dilution or for any dilution.
     pub fn has_capacity_at(&self, dilution: &Dilution) -> bool {
         self.treats.iter().any(|treats| treats.at.as_ref().is_none_or(|at| at == dilution))
     }
@@ -221,7 +222,7 @@ pub enum Substance {
     Water,
     /// A known ingredient.
     Known(&'static Ingredient),
-    /// An ingredient with unknown hazards, not in the table of ingredients.
+    /// The name of an ingredient that is not in the table of ingredients.
     Other(String),
 }
 
@@ -301,7 +302,7 @@ pub struct Replenisher {
 }
 
 impl Replenisher {
-    /// The lines of the formulas, with their places.
+    /// The lines of the formulas, each with the numbers of its bottle and of the line.
     pub(super) fn portions(&self) -> impl Iterator<Item = Portion<'_>> {
         let is_one = self.formulas.len() == 1;
         let numbered = (1..).zip(&self.formulas);
@@ -313,7 +314,8 @@ impl Replenisher {
     }
 }
 
-/// Replenishers are equal if they put the same into the bath; bought ones, if they have one name.
+/// Replenishers with formulas are equal if the portions of the formulas are equal; bought ones, if their names are
+/// equal.
 impl PartialEq for Replenisher {
     fn eq(&self, other: &Self) -> bool {
         let bought = |one: &Self| one.formulas.is_empty().then(|| one.name.clone());

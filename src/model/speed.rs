@@ -44,8 +44,9 @@ pub fn both_speeds(text: &str) -> Option<u32> {
     PAIRS.contains(&pair).then_some(pair.0)
 }
 
-/// The exposure index this many thirds of a stop above a film speed. Neighbours in [`PAIRS`] are a third of a stop
-/// apart; outside of [`PAIRS`], only whole stops count, each a factor of 2. `None` if there is no such index.
+/// The exposure index that is this many thirds of a stop above a film speed; below it, if `thirds` is negative.
+/// Neighbours in [`PAIRS`] are a third of a stop apart. For a speed that is not in [`PAIRS`], only whole stops work,
+/// each a factor of 2. `None` if there is no such index.
 pub fn film_speed_pushed(speed: u32, thirds: i32) -> Option<u32> {
     let place = PAIRS.iter().position(|(own, _)| *own == speed);
     let place = place.and_then(|place| place.checked_add_signed(isize::try_from(thirds).ok()?));
@@ -60,7 +61,7 @@ pub fn film_speed_pushed(speed: u32, thirds: i32) -> Option<u32> {
     }
 }
 
-/// The nearest step of the scale to an exact speed, arithmetic and logarithmic; `None` outside the scale.
+/// The pair of [`PAIRS`] that is nearest to an exact arithmetic speed; `None` outside the scale.
 pub fn nearest_speed(exact: f64) -> Option<(u32, u32)> {
     let ratio = |pair: &&(u32, u32)| libm::fabs(libm::log(exact / f64::from(pair.0)));
     let nearest = PAIRS.iter().min_by(|one, other| ratio(one).total_cmp(&ratio(other)))?;

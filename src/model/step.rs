@@ -54,7 +54,8 @@ pub struct Step {
     pub kind: StepKind,
     /// The step's name, if it has one.
     pub name: Option<String>,
-    /// The round of a repeated step, and the number of rounds; `None` while the rounds are not written out.
+    /// The round of a repeated step, counted from 1, and the number of rounds; `None` before the rounds are written
+    /// out, and for a step that is not repeated.
     pub round: Option<(u32, u32)>,
     /// The step's header, in the recipe that first declares the step.
     pub span: Span,
@@ -62,7 +63,7 @@ pub struct Step {
     pub bath: Option<Bath>,
     /// The duration of the step.
     pub duration: Stated<Duration>,
-    /// The trial on which the duration rests, if it does.
+    /// The trial by which the duration was chosen, if any.
     pub rests_on: Option<RestsOn>,
     /// The allowed temperatures of the step, if stated.
     pub band: Option<Stated<Band>>,
@@ -74,7 +75,7 @@ pub struct Step {
     pub handling: Option<Stated<Time>>,
     /// The light from this step on, if the step changes it.
     pub lighting: Option<Stated<Lighting>>,
-    /// The light of a re-exposure.
+    /// The light to which the film is exposed again, for reversal.
     pub light: Option<Stated<String>>,
     /// The time to fill the tank, if the step states one.
     pub fill: Option<Stated<Time>>,
@@ -178,7 +179,8 @@ words! {
 pub struct Bath {
     /// The solution; `None` for water.
     pub solution: Option<Arc<Solution>>,
-    /// The only bottle of the solution that the bath is mixed from; `None` for all of its bottles.
+    /// The name of the only bottle of the solution from which the bath is mixed; `None` if it is mixed from all of
+    /// them.
     pub part: Option<String>,
     /// The dilution of the solution; for water, the dilution `stock`.
     pub dilution: Dilution,
@@ -190,18 +192,18 @@ pub struct Bath {
     pub becomes: Option<String>,
     /// The solution that is added to the bath.
     pub added: Option<Addition>,
-    /// The index of the earlier step whose used bath this is.
+    /// The index of an earlier step, if this step uses the bath of that step again.
     pub used: Option<usize>,
     /// The span of the bath.
     pub span: Span,
 }
 
-/// A solution that is a part of a bath, besides the diluted solution of the bath: `with 300 ml/l old-brown`.
+/// A second solution in a bath: `with 300 ml/l old-brown`.
 #[derive(Debug, Clone)]
 pub struct Addition {
     /// The solution, undiluted, from its only bottle.
     pub solution: Arc<Solution>,
-    /// The volume of this solution in each litre of the bath: more than nothing, and less than a litre.
+    /// The volume of this solution in each litre of the bath: above 0 and less than a litre.
     pub per_litre: Volume,
     /// The share of this solution in the bath, written as a dilution with water.
     pub dilution: Dilution,
@@ -215,19 +217,18 @@ impl Bath {
         self.added.as_ref().map_or(Volume::ZERO, |added| volume.scaled(added.per_litre.fl, Volume::LITRE))
     }
 
-    /// The volume of the bath's own diluted solution in this volume of the bath.
+    /// How much of this volume of the bath is not the added solution.
     pub fn own_in(&self, volume: Volume) -> Volume {
         volume - self.added_in(volume)
     }
 
-    /// The volume of the whole bath if the volume of the bath's own diluted solution is `own`.
+    /// The volume of the whole bath, if `own` is the volume without the added solution.
     pub fn whole_for(&self, own: Volume) -> Volume {
         let added = self.added.as_ref().map_or(0, |added| added.per_litre.fl);
         own.scaled(Volume::LITRE, Volume::LITRE.saturating_sub(added))
     }
 
-    /// Whether both baths have the same contents: the same solution or the same bottle of it, the same dilution and the
-    /// same addition.
+    /// Whether both baths have the same contents: the same solution (or bottle of it), dilution and addition.
     pub fn has_contents_of(&self, other: &Bath) -> bool {
         let solution = |bath: &Bath| bath.solution.as_ref().map(|solution| solution.span);
         let added = |bath: &Bath| bath.added.as_ref().map(|added| (added.solution.span, added.per_litre));
@@ -279,8 +280,8 @@ const JUMP_MAX: Difference = Difference { base: 4 * 9000 };
 const HOT: Temperature = Temperature::celsius_whole(30);
 
 impl Duration {
-    /// The shortest and the longest time, if only temperature changes it. A step that ends at a sign counts with its
-    /// longest time, because the time to the sign is not known.
+    /// The shortest and the longest time of a step whose time is fixed or depends on the temperature; else `None`. A
+    /// step that ends at a sign counts with its longest time, because the time to the sign is not known.
     pub fn bounds(&self) -> Option<(Time, Time)> {
         match self {
             Duration::Chart(chart) => Some((chart.points().last()?.time, chart.points().first()?.time)),
@@ -340,7 +341,8 @@ impl Step {
         self.is_in_liquid() && self.solution().is_none()
     }
 
-    /// The lowest and the highest allowed temperature, given by the step's `at`, temperature band and chart.
+    /// The lowest and the highest allowed temperature, given by the step's `at`, temperature band and chart; `None` if
+    /// nothing limits the temperature.
     pub fn temperatures(&self) -> Option<(Temperature, Temperature)> {
         if let Some(own) = self.at {
             return Some((*own, *own));
@@ -369,8 +371,9 @@ impl Step {
         (is_apart && from.apart(to) > JUMP_MAX).then_some((from, to))
     }
 
-    /// Whether R2 calculates the step's time. R2 needs the solution's coefficient, the temperature at which the stated
-    /// time holds, and a lowest and a highest allowed temperature.
+    /// Whether the step's time at other temperatures is calculated by the solution's temperature coefficient (R2). This
+    /// needs the coefficient, the temperature at which the stated time holds, and a lowest and a highest allowed
+    /// temperature.
     pub fn goes_by_rate(&self) -> bool {
         matches!(*self.duration, Duration::Plain { at: Some(_), .. })
             && matches!(self.band.as_deref(), Some(Band::Between(..)))

@@ -26,7 +26,7 @@ pub struct Tank {
     pub fill: Option<Stated<Time>>,
     /// The time to drain the tank, if stated.
     pub drain: Option<Stated<Time>>,
-    /// How long it takes to move the material from bath to bath, if the baths stand.
+    /// How long it takes to move the material from bath to bath, if the baths stay in their vessels.
     pub transfer: Option<Stated<Transfer>>,
     /// Notes for the card.
     pub notes: Vec<String>,
@@ -35,7 +35,8 @@ pub struct Tank {
 }
 
 impl Tank {
-    /// The reels for a format.
+    /// The reels that take a format: reels for this format, or else for a format with the same reel, or else the
+    /// shortest reels that take this strip.
     pub fn reels_for(&self, format: Format) -> Option<Reels> {
         let of = |wanted: Format| self.reels.iter().copied().find(|reels| reels.format == wanted);
         let longer = || self.reels.iter().copied().filter(|reels| reels.format.takes_strip(format));

@@ -22,13 +22,14 @@ pub struct Trial {
     pub title: String,
     /// The trial's header.
     pub span: Span,
-    /// The day, if stated.
+    /// The day of the trial, if stated.
     pub date: Option<Date>,
     /// The film.
     pub film: Arc<Film>,
     /// The developer.
     pub solution: Arc<Solution>,
-    /// The only bottle of the developer that the bath was mixed from, if it was not all of them.
+    /// The name of the only bottle of the developer from which the bath was mixed; `None` if it was mixed from all of
+    /// them.
     pub part: Option<String>,
     /// The dilution of the developer.
     pub dilution: Dilution,
@@ -40,11 +41,11 @@ pub struct Trial {
     pub tank: Option<Arc<Tank>>,
     /// The thermometer, if stated.
     pub thermometer: Option<Stated<Thermometer>>,
-    /// The contrast that is meant.
+    /// The measure of contrast, such as gamma.
     pub measure: ContrastMeasure,
-    /// How far a density may be off; `None` if neither the trial nor its reader states it.
+    /// The reading error of a density; `None` if it is stated neither by the trial nor for its densitometer or scanner.
     pub reading_error: Option<Number>,
-    /// How far a density of the wedge may be off; 0 if not stated.
+    /// The error of a density of the wedge; 0 if not stated.
     pub wedge_error: f64,
     /// The pieces, in the order of the file; at least one.
     pub pieces: Vec<Piece>,
@@ -53,9 +54,9 @@ pub struct Trial {
 /// A thermometer.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Thermometer {
-    /// What it is called, if stated.
+    /// A description of the thermometer, if stated.
     pub text: Option<String>,
-    /// How far it may be off.
+    /// The greatest error of a reading.
     pub within: Difference,
 }
 
@@ -77,7 +78,7 @@ pub struct Piece {
 }
 
 words! {
-    /// A slope of the characteristic curve that has a name of its own.
+    /// A slope of the characteristic curve that has a name.
     pub enum Slope {
         /// The slope of the straight part.
         Gamma = "gamma",
@@ -99,7 +100,7 @@ words! {
 }
 
 impl BracketStep {
-    /// How many of them make a stop.
+    /// The number of these steps in a stop.
     pub fn in_a_stop(self) -> u32 {
         match self {
             BracketStep::Whole => 1,
@@ -126,7 +127,7 @@ words! {
 pub enum ContrastMeasure {
     /// The average gradient from the speed point over this many stops.
     Gradient(u32),
-    /// A slope with a name of its own.
+    /// A slope that has a name.
     Slope(Slope),
 }
 
@@ -143,8 +144,8 @@ impl ContrastMeasure {
         }
     }
 
-    /// The error of a contrast if each density is off by `density`. An average gradient comes from two densities; the
-    /// other slopes come from more, over about seven stops, and count as such a gradient.
+    /// The error of a contrast if each density is off by `density`. An average gradient comes from two densities. The
+    /// other slopes come from more densities over about seven stops, and count as a gradient over seven stops.
     pub fn error(self, density: f64) -> f64 {
         let stops = match self {
             ContrastMeasure::Gradient(stops) => f64::from(stops),
@@ -164,7 +165,7 @@ impl ContrastMeasure {
 }
 
 impl Aim {
-    /// How many stops the scene has.
+    /// The stops of the scene.
     pub fn stops(self) -> f64 {
         match self {
             Aim::Normal => 7.0,
@@ -176,7 +177,7 @@ impl Aim {
 
 /// The word that marks the piece that was chosen by eye.
 pub const CHOSEN: &str = "right";
-/// How far a density may be off if the trial does not say so: the error of a scan with a wedge in it (from memory).
+/// The reading error of a density if the trial states none: that of a scan with a wedge in it (from memory).
 const READING_ERROR: f64 = 0.02;
 
 impl Trial {
@@ -185,14 +186,14 @@ impl Trial {
         self.pieces.iter().filter(|piece| piece.text.as_deref() == Some(CHOSEN))
     }
 
-    /// The error of a contrast. An error of the wedge counts like one of the reading, which is a little too much: the
-    /// density follows the exposure with a slope of less than 1.
+    /// The error of a contrast, from the reading error and the error of the wedge. The error of the wedge counts like a
+    /// reading error. This is a little too much, because the density of the film changes less than that of the wedge.
     pub fn contrast_error(&self) -> f64 {
         let reading = self.reading_error.map_or(READING_ERROR, Number::real);
         self.measure.error(libm::hypot(reading, self.wedge_error))
     }
 
-    /// The pieces with a contrast, ready to be asked for times; `None` without such a piece.
+    /// The pieces with a contrast, from which development times are calculated; `None` without such a piece.
     pub fn times(&self) -> Option<Times> {
         let strip = |piece: &Piece| {
             let (minutes, celsius) = (piece.time.seconds() / 60.0, piece.at.celsius());

@@ -9,7 +9,7 @@ use super::step::{Change, Duration, Step, StepKind};
 /// How often one or several washes change the water, and how long they take.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Washing {
-    /// How often the water is changed. Running water counts as one change each time that a tank's volume has run.
+    /// The number of changes. Running water counts as one change each time that the volume of the tank has run.
     pub changes: i64,
     /// For how long the material is washed.
     pub time: Time,
@@ -35,8 +35,8 @@ impl Recipe {
 }
 
 impl Step {
-    /// The changes of water and the time of one step, in a tank that holds this volume. The water of a wash that states
-    /// only its time counts as changed often enough.
+    /// The changes of water and the time of one step, in a tank that holds this volume. If a wash states only its time,
+    /// its water counts as changed often enough.
     pub fn washing(&self, tank: Volume) -> Washing {
         let of = |changes, time| Washing { changes, time };
         match &*self.duration {

@@ -37,7 +37,6 @@ impl Recipe {
     }
 }
 
-/// The facts of a recipe that were collected.
 struct Gathered<'a> {
     all: Vec<Fact<'a>>,
     step: usize,
@@ -72,7 +71,7 @@ impl<'a> Gathered<'a> {
         }
     }
 
-    /// Adds the facts of the step with the number `self.step`; for 0, those of the recipe and its film.
+    /// Adds the facts of the step with the number `self.step`; if it is 0, the facts of the recipe and its film.
     fn numbered(&mut self, recipe: &'a Recipe) {
         let film = recipe.film.as_deref().map(Arc::as_ref);
         let step = self.step.checked_sub(1).and_then(|at| recipe.steps.get(at));
@@ -187,8 +186,8 @@ impl<'a> Gathered<'a> {
         }
     }
 
-    /// Adds the facts that tell the recipe's baths apart. A bath's name only tells it from others with the same
-    /// contents, so such baths are numbered in the order of the steps.
+    /// Adds the facts that distinguish the baths of the recipe. Baths with the same contents are numbered in the order
+    /// of the steps, so that their names do not matter.
     fn place_of_bath(&mut self, step: &'a Step, all: &'a [Step]) {
         let Some(bath) = step.bath.as_ref().filter(|bath| bath.solution.is_some()) else { return };
         self.addition(bath);
@@ -259,8 +258,7 @@ impl<'a> Gathered<'a> {
         }
     }
 
-    /// Adds the facts of the agitation. If a fact affects how the film moves, or the volume in a drum, the session
-    /// depends on it.
+    /// Adds the facts of the agitation. A fact is work if it affects how the film moves, or the volume in a drum.
     fn agitation(&mut self, step: &'a Step) {
         let Some(scheme) = step.agitation.as_deref() else { return };
         let counted = |amount: &Amount| matches!(amount, Amount::Inversions(_));
@@ -287,7 +285,6 @@ impl<'a> Gathered<'a> {
     }
 }
 
-/// The number of an index, counted from 1.
 fn counted(at: usize) -> u32 {
     u32::try_from(at).map_or(u32::MAX, |at| at.saturating_add(1))
 }

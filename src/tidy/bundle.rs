@@ -15,8 +15,7 @@ use crate::vocabulary::{Declared, EDITION, Lines as _, Reading, say};
 /// The file name of the bundle in messages.
 const NAME: &str = "bundle.wet";
 
-/// The maximum length of a chain of declarations, each used by the one before, that is compared to find out whether two
-/// declarations are equal.
+/// The most pairs of declarations that are compared to find out whether two declarations are the same.
 const COMPARED_MAX: usize = 64;
 
 /// Why a recipe cannot be bundled.
@@ -87,7 +86,7 @@ pub fn bundle(
 }
 
 /// A caution for each error in `state` that a collection's `allow` line allows. `state` is the check of the bundle
-/// without these lines; `reasons` has their reasons, by rule.
+/// without such lines; `reasons` maps the rule of each line to its reason.
 fn cautions(state: &State, reasons: &BTreeMap<&str, &str>) -> Vec<String> {
     let caution = |error: &Diagnostic| {
         let reason = reasons.get(error.name)?;
@@ -98,7 +97,6 @@ fn cautions(state: &State, reasons: &BTreeMap<&str, &str>) -> Vec<String> {
     all.into_iter().collect()
 }
 
-/// The first comment of a bundle.
 fn head(recipe: &Recipe, fingerprint: Fingerprint) -> String {
     format!(
         "# The recipe {} with everything it uses. Bundled with the fingerprint {fingerprint}.\n",
@@ -141,12 +139,13 @@ struct Parts {
     edition: u32,
 }
 
-/// What the declarations of a bundle get, or lose, besides their new names.
+/// What is added to the declarations of a bundle, or left out.
 #[derive(Default)]
 struct Added<'a> {
-    /// The rules of `allow` lines that stand outside of declarations and are put into them.
+    /// The lint rules of those `allow` lines that stand outside of declarations in the files, and inside them in the
+    /// bundle.
     rules: BTreeSet<&'a str>,
-    /// Cautions for the recipe.
+    /// Cautions to add to the recipe.
     cautions: &'a [String],
     /// Whether the `allow` lines of collections are left out.
     own_only: bool,
@@ -174,8 +173,7 @@ impl Gatherer<'_> {
         all.map(|mention| (mention.span, mention.declaration))
     }
 
-    /// The declaration `first` and all declarations that it uses, directly or indirectly. Those that `first` reaches
-    /// over fewer other declarations come first.
+    /// The declaration `first` and all declarations that it uses, directly or indirectly, in breadth-first order.
     fn reached(&self, first: usize) -> Vec<usize> {
         let (mut all, mut known, mut at) = (vec![first], BTreeSet::from([first]), 0);
         while let Some(one) = all.get(at).copied() {
@@ -213,8 +211,8 @@ impl Gatherer<'_> {
         parts
     }
 
-    /// Whether two declarations have the same words, and the declarations that they use are the same in this sense too.
-    /// `open` are the pairs whose comparison has begun.
+    /// Whether two declarations have the same words, apart from the names of other declarations, and use declarations
+    /// that are the same in this sense. `open` has the pairs whose comparison has begun.
     fn is_same(&self, one: usize, other: usize, open: &mut Vec<(usize, usize)>) -> bool {
         if one == other || open.contains(&(one, other)) {
             return true;
@@ -227,9 +225,9 @@ impl Gatherer<'_> {
         pairs.iter().all(|((_, one), (_, other))| self.is_same(*one, *other, open))
     }
 
-    /// The kind, the edition and the words of a declaration, with an empty word in place of each name of another
-    /// declaration. The edition counts only for a recipe, whose times and lights mean something else in another
-    /// edition; it is 0 for other kinds.
+    /// The kind, the edition and the words of a declaration. An empty word replaces each name of another declaration.
+    /// The edition counts only for a recipe, whose times and lights have another meaning in another edition; for other
+    /// kinds it is 0.
     fn words(&self, one: usize) -> Option<(Declared, u32, Vec<&str>)> {
         let (declaration, script, reading) = self.declaration(one)?;
         let names: BTreeSet<u32> = self.mentions(one).map(|(span, _)| span.start).collect();
@@ -240,7 +238,7 @@ impl Gatherer<'_> {
         Some((declaration.kind, edition, words.collect()))
     }
 
-    /// The declared name of a declaration, if the declaration has another name in the bundle.
+    /// The name of a declaration in its file, if its name in the bundle differs.
     fn old_name(&self, parts: &Parts, one: usize) -> Option<&str> {
         let own = self.names.declarations.get(one)?;
         parts.names.get(&one).filter(|name| **name != own.name).map(|_| own.name.as_str())
@@ -266,7 +264,7 @@ impl Gatherer<'_> {
         credits
     }
 
-    /// The rules of the `allow` lines that stand outside of all declarations in the files from which the bundle is
+    /// The lint rules of the `allow` lines that stand outside of all declarations in the files from which the bundle is
     /// made.
     fn allowed<'p>(&'p self, parts: &'p Parts) -> impl Iterator<Item = &'p str> {
         let kept = parts.kept.iter().filter_map(|one| self.declaration(*one));
@@ -278,7 +276,7 @@ impl Gatherer<'_> {
         !root_in(Path::new(self.sources.name(declaration.span.file))).as_os_str().is_empty()
     }
 
-    /// The reasons of the `allow` lines of collections, by their rules.
+    /// The reasons of the `allow` lines of collections. The keys are the lint rules.
     fn allowed_by_others<'p>(&'p self, parts: &'p Parts) -> BTreeMap<&'p str, &'p str> {
         let kept = parts.kept.iter().filter_map(|one| self.declaration(*one));
         let others = kept.filter(|(declaration, ..)| self.is_of_others(declaration));
@@ -289,7 +287,7 @@ impl Gatherer<'_> {
         rows.filter_map(|row| Some((row.rule()?, row.reason()?))).collect()
     }
 
-    /// The text of the bundle: the edition and the declarations.
+    /// The text of the bundle after its first comments: the edition and the declarations.
     fn text(&self, parts: &Parts, added: &Added<'_>) -> String {
         let mut text = format!("\nwetside {}\n", parts.edition);
         let kinds = [
@@ -315,8 +313,7 @@ impl Gatherer<'_> {
         text
     }
 
-    /// The text of a declaration and of the comments directly above the declaration, with all names as they are in the
-    /// bundle.
+    /// The text of a declaration, with the comments directly above it, and with the names that the bundle uses.
     fn part(&self, parts: &Parts, one: usize, added: &Added<'_>) -> Option<String> {
         let (declaration, script, reading) = self.declaration(one)?;
         let new = |span: Span, one: usize| Some(Edit { span, text: parts.names.get(&one)?.clone() });
@@ -366,7 +363,7 @@ fn edition(script: &Script<'_>) -> u32 {
     line.and_then(|line| line.edition()).unwrap_or(1).clamp(1, EDITION)
 }
 
-/// The `allow` lines of a file that stand outside of all declarations: the rule of each line, and the whole line.
+/// The `allow` lines of a file outside of all declarations: the lint rule of each line, and the text of the line.
 fn allows<'s>(script: &'s Script<'_>) -> impl Iterator<Item = (&'s str, &'s str)> {
     let all = script.readings.iter().filter_map(Reading::view::<say::Allow>).filter(|row| row.sound);
     all.filter_map(|row| Some((row.rule()?, row.span.slice(script.text))))

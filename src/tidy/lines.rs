@@ -15,8 +15,7 @@ pub(super) struct TidyLine {
     pub(super) form: Form,
     depth: usize,
     pub(super) text: String,
-    /// The span of the statement in the old text, if the statement could not be read although the blocks around it
-    /// could be.
+    /// The span of the statement in the old text, if the statement could not be read, but the blocks around it could.
     pub(super) left_alone: Option<Span>,
 }
 

@@ -11,7 +11,7 @@ use crate::model::{Fingerprint, Recipe};
 use crate::source::{Diagnostic, Edit, FileId, Files, Level, Sources, Span, clip};
 use crate::vocabulary::{Declared, EDITION, Lines as _, RESERVED_OF_KIND, Reading, Value, say};
 
-/// Errors that the newest edition removes.
+/// Errors that disappear when a file is brought over to the newest edition.
 const LIFTED: &[&str] = &["newer-edition", "older-word"];
 
 /// A file rewritten for the newest edition.
@@ -23,12 +23,12 @@ pub struct Raised {
     pub edits: Vec<Edit>,
 }
 
-/// Why a file is not brought over.
+/// Why a file is not brought over to the newest edition.
 #[derive(Debug)]
 pub struct Stays {
     /// The texts to which the findings in `why` refer.
     pub sources: Sources,
-    /// Errors of the file, or errors for what the newest edition would change; at least one.
+    /// The errors of the file, or errors about what the newest edition would break or change; at least one.
     pub why: Vec<Diagnostic>,
 }
 
@@ -58,8 +58,8 @@ impl State {
         self.recipes.iter().map(|recipe| ((recipe.file, recipe.name.as_str()), work(recipe))).collect()
     }
 
-    /// The errors that only the state `after` has, and an error for each recipe of this state whose fingerprint differs
-    /// or is missing in `after`.
+    /// Two lists: the errors of the state `after` that this state lacks; and an error for each recipe of this state
+    /// whose fingerprint differs or is missing in `after`.
     fn losses(&self, after: &State) -> (Vec<Diagnostic>, Vec<Diagnostic>) {
         let known = |error: &&Diagnostic| {
             self.errors().any(|old| (old.name, &old.message) == (error.name, &error.message))
@@ -78,8 +78,8 @@ impl State {
     }
 }
 
-/// Brings files over, each given as a name and a text, and returns the results in the same order. Used files that are
-/// not in `texts` are read from `files` and are not changed.
+/// Brings files over to the newest edition, each given as a name and a text, and returns the results in the same order.
+/// Used files that are not in `texts` are read from `files` and stay unchanged.
 pub fn raise(texts: &[(String, String)], files: &dyn Files) -> Vec<Result<Raised, Box<Stays>>> {
     let mut results: Vec<_> = texts.iter().map(|(name, text)| raised(name, text, files)).collect();
     let old = texts.iter().map(|(name, text)| (name.as_str(), text.as_str()));
@@ -89,7 +89,7 @@ pub fn raise(texts: &[(String, String)], files: &dyn Files) -> Vec<Result<Raised
         .map(|((name, text), result)| (name, result.as_ref().map_or(text, |raised| raised.text.as_str())));
     let (before, after) = (State::of(old, files), State::of(new, files));
     let (errors, changed) = before.losses(&after);
-    // The edits of a file can leave its own recipes as they are and still change the recipes of another file.
+    // The edits of one file can change the recipes of another file.
     let is_changed =
         |result: &Result<Raised, _>| result.as_ref().is_ok_and(|raised| !raised.edits.is_empty());
     if !errors.is_empty() || !changed.is_empty() {
@@ -175,7 +175,7 @@ fn has_times_for_any_film(reading: &Reading, recipes: &[Arc<Recipe>]) -> bool {
     is_base && has_development_time(reading)
 }
 
-/// Adds an edit for every word that only edition 1 has.
+/// Adds an edit for every word that only edition 1 has, here and in blocks.
 fn replaced(readings: &[Reading], edits: &mut Vec<Edit>) {
     for reading in readings {
         let words = reading.items.iter().filter_map(older);
@@ -184,7 +184,7 @@ fn replaced(readings: &[Reading], edits: &mut Vec<Edit>) {
     }
 }
 
-/// A finding for each name that edition 2 reserves.
+/// An error for each name that edition 2 reserves.
 fn reserved(readings: &[Reading]) -> Vec<Diagnostic> {
     let mut found = Vec::new();
     for reading in readings {

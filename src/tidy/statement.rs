@@ -16,7 +16,7 @@ pub(super) struct Place<'a> {
 /// Writes the statement without its indentation, brace and comment.
 pub(super) fn write(place: &Place<'_>, reading: &Reading, line: &mut String) {
     let begun = line.len();
-    // A unit in a quantity gets the standard spelling; a name that is spelled like a unit stays.
+    // Only a unit in a quantity gets the standard spelling; a name may be spelled like a unit.
     let is_name = |item: &Item| matches!(item.value, Value::Name(_) | Value::Mention(..));
     let mut quantities: Vec<&Item> = Vec::new();
     reading.values(&mut |item| quantities.extend(Some(item).filter(|item| !is_name(item))));
@@ -31,8 +31,8 @@ pub(super) fn write(place: &Place<'_>, reading: &Reading, line: &mut String) {
     join(place, &quantities, values, line);
 }
 
-/// The number of tokens before the column of values: the statement's first word or, in a statement without one, the
-/// tokens of its first value.
+/// The number of tokens before the column of values: 1 for the first word of the statement; in a statement without a
+/// first word, the tokens of its first value.
 fn head(place: &Place<'_>, reading: &Reading) -> usize {
     if !reading.row.word.is_empty() {
         return 1;
@@ -60,7 +60,7 @@ fn join(place: &Place<'_>, quantities: &[&Item], pieces: &[Token], line: &mut St
             }
             (None, Some(_)) if piece.kind == TokenKind::Word => {
                 let word = words(place, *piece);
-                // `1 month` stays: `1 months` is no English.
+                // `1 month` keeps its spelling, because `1 months` is wrong English.
                 let is_one =
                     matches!(quantity.map(|item| &item.value), Some(Value::Keeping(time)) if time.count == 1);
                 line.push_str(unit(word).filter(|_| !is_one).map_or(word, |unit| unit.word));

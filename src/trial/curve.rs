@@ -2,16 +2,18 @@
 
 /// The net density of the speed point, by ISO 6.
 const SPEED_POINT: f64 = 0.10;
-/// The radii of the two arcs that the line of the contrast index cuts (from memory).
+/// The radii of the two arcs, around the start of a line, by which the contrast index is defined (from memory).
 const ARCS: (f64, f64) = (0.2, 2.2);
 /// A step belongs to the straight part of the curve if its slope is at least this share of the steepest (common
 /// practice, no source).
 const STRAIGHT: f64 = 0.85;
-/// Halvings of an interval: after 40, it is shorter by 10^12.
+/// How often a search halves an interval: 40 halvings make it shorter by a factor of 10^12.
 const HALVINGS: usize = 40;
-/// How far apart the starts are that are tried for the line of the contrast index; less than a step of any wedge.
+/// The search for the contrast index tries lines whose starts are this far apart in log exposure: less than a step of
+/// any wedge.
 const APART: f64 = 0.05;
-/// Exposures this near, as logarithms, are one step; angles this near, in radians, are one line.
+/// Two log exposures with at most this difference are one step; two angles in radians with at most this difference are
+/// one line.
 const SAME: f64 = 1e-6;
 
 /// A characteristic curve through the steps of a wedge. Density never falls as exposure rises.
@@ -88,7 +90,8 @@ impl Curve {
         self.reaches(self.fog + SPEED_POINT)
     }
 
-    /// How much the density rises from the speed point over this range of log exposure.
+    /// How much the density rises from the speed point over this range of log exposure; `None` if the steps do not
+    /// reach so far.
     pub fn rise(&self, range: f64) -> Option<f64> {
         Some(self.density(self.speed_point()? + range)? - self.fog - SPEED_POINT)
     }
@@ -135,7 +138,8 @@ impl Curve {
         let mut above: Option<f64> = None;
         while start > low - ARCS.1 {
             let now = turn(start);
-            // Without a start above that is too high, the line may be one that cuts the curve behind its last step.
+            // The wanted line begins between two starts where `turn` changes its sign. `turn` is `None` if the curve
+            // ends before the larger arc.
             if let (Some(above), Some(now)) = (above, now)
                 && above >= -SAME
                 && now <= SAME
@@ -149,7 +153,8 @@ impl Curve {
         None
     }
 
-    /// The angle of the line from a start on the level of base and fog to the curve's point at this distance, if any.
+    /// The angle in radians of the line from a start on the level of base and fog to the point of the curve at this
+    /// distance, if there is one.
     fn angle(&self, start: f64, distance: f64) -> Option<f64> {
         let is_past = |x: f64, density: f64| {
             let (along, up) = (x - start, density - self.fog);
@@ -204,7 +209,6 @@ fn slopes(points: &[(f64, f64)]) -> Vec<f64> {
     std::iter::once(first).chain(inner).chain([last]).collect()
 }
 
-/// The density between two points of the curve.
 fn between(left: &Node, right: &Node, x: f64) -> f64 {
     let wide = right.x - left.x;
     let t = (x - left.x) / wide;

@@ -67,11 +67,12 @@ pub const APART_MIN: f64 = 3.0;
 const RATES: (f64, f64) = (0.005, 3.0);
 /// The range of factors per 10 °C that is searched.
 const FACTORS: (f64, f64) = (1.05, 5.0);
-/// How many constants are tried before the best neighbourhood is searched more finely.
+/// The number of intervals in the first search for the velocity constant. The finer search covers the two intervals
+/// beside the best value.
 const TRIED: u32 = 40;
-/// Steps of the finer search; each shortens the interval to 0.618 of its length.
+/// The steps of the finer search; each shortens the interval to 0.618 of its length.
 const STEPS: usize = 32;
-/// The strips show the limit only if k times the longest time is at least this.
+/// The strips show the limit only if the velocity constant times the longest time is at least this.
 const SEEN: f64 = 1.2;
 /// The strips show the limit only if its standard error is at most this share of the limit.
 const LIMIT_ERROR: f64 = 0.10;
@@ -137,7 +138,7 @@ impl Fit {
         Fit::around(strips, law).ok_or(NoFit::LimitNotSeen)
     }
 
-    /// This law, if the strips show its limit.
+    /// This fit, if the strips show the limit of its law; else the error [`NoFit::LimitNotSeen`].
     pub(super) fn with_limit(self, strips: &[Strip]) -> Result<Fit, NoFit> {
         let law = &self.law;
         let longest = range(strips, |strip| law.counted(strip.minutes, strip.celsius)).1;
@@ -147,11 +148,12 @@ impl Fit {
         if is_seen { Ok(self) } else { Err(NoFit::LimitNotSeen) }
     }
 
-    /// The residuals of a law, and the covariance of its constants.
+    /// The fit with this law: its residuals, and the covariance of its constants. `None` if the strips do not determine
+    /// the constants.
     fn around(strips: &[Strip], law: Law) -> Option<Fit> {
         let residuals: Vec<f64> =
             strips.iter().map(|strip| strip.contrast - law.contrast(strip.minutes, strip.celsius)).collect();
-        // A start of 0 is the least that is allowed, and not a result of the strips.
+        // 0 is the least allowed start. A start of 0 does not count as a fitted constant.
         let (is_start_free, is_factor_free) = (law.start > 0.0, law.factor.is_some());
         let constants = 2 + usize::from(is_start_free) + usize::from(is_factor_free);
         let mut normal = [[0.0; 4]; 4];
@@ -173,7 +175,8 @@ impl Fit {
         Some(Fit { law, residuals, scatter, freedom, covariance })
     }
 
-    /// The standard deviation of the time in minutes for a contrast, if a contrast is wrong by `scatter`.
+    /// The standard deviation, in minutes, of the time for a contrast, if the contrasts of the strips are wrong by
+    /// `scatter`.
     fn deviation(&self, contrast: f64, celsius: f64, scatter: f64) -> f64 {
         let Law { limit, rate, factor, .. } = self.law;
         let (left, quickening) = (1.0 - contrast / limit, self.law.quickening(celsius));
@@ -195,8 +198,8 @@ impl Fit {
         Some((factor * libm::exp(-half), factor * libm::exp(half)))
     }
 
-    /// What turns a deviation for a scatter of 1 into half the width of an interval: twice the reading error, or the
-    /// scatter of the strips times Student's quantile for 95 %, whichever is more.
+    /// The error of a contrast for half the width of an interval: twice the reading error, or the scatter of the strips
+    /// times Student's quantile for 95 %, whichever is more.
     fn wide(&self, reading: f64) -> f64 {
         (2.0 * reading).max(self.scatter * student(self.freedom))
     }
@@ -208,7 +211,7 @@ impl Fit {
 }
 
 impl Law {
-    /// How the contrast of a strip changes with limit, rate, start and the logarithm of the factor.
+    /// The derivatives of a strip's contrast by limit, rate, start and the logarithm of the factor.
     fn changes(&self, strip: &Strip, is_start_free: bool) -> [f64; 4] {
         let counted = self.counted(strip.minutes, strip.celsius);
         let left = libm::exp(-self.rate * (counted - self.start));
@@ -231,8 +234,8 @@ fn best_rate(strips: &[Strip], celsius: f64, factor: Option<f64>) -> Option<(Law
     Some((Law { limit, rate, start, ..law }, error))
 }
 
-/// The best limit and start for a velocity constant, and the sum of squares. With E = exp(-k t), G = a - b E is a
-/// straight line; its limit is a, and its start ln(b/a)/k. A start before 0 is taken as 0: then b = a.
+/// The best limit and start for a velocity constant, and the sum of squares. With E = exp(-k t), the law is the
+/// straight line G = a - b E. Its limit is a, its start is ln(b/a)/k. A start below 0 becomes 0, so that b = a.
 fn line(points: &[(f64, f64)], rate: f64) -> Option<(f64, f64, f64)> {
     let count = points.iter().map(|_| 1.0).sum::<f64>();
     let decayed: Vec<(f64, f64)> =
@@ -299,7 +302,6 @@ fn student(freedom: usize) -> f64 {
     }
 }
 
-/// How many different times the strips have.
 fn distinct_times(strips: &[Strip]) -> usize {
     let mut times: Vec<f64> = strips.iter().map(|strip| strip.minutes).collect();
     times.sort_by(f64::total_cmp);
@@ -307,7 +309,6 @@ fn distinct_times(strips: &[Strip]) -> usize {
     times.len()
 }
 
-/// The least and the greatest result of `value` over the strips.
 fn range(strips: &[Strip], value: impl Fn(&Strip) -> f64) -> (f64, f64) {
     let grow = |(low, high): (f64, f64), value: f64| (low.min(value), high.max(value));
     strips.iter().map(value).fold((f64::INFINITY, f64::NEG_INFINITY), grow)

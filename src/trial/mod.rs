@@ -16,7 +16,7 @@ pub use fit::{APART_MIN, Fit, Law, NoFit, Strip};
 pub use scale::{OffScale, Scale};
 pub use times::{Answer, Basis, DISAGREE, NoTime, Times};
 
-/// One stop, in the logarithm of exposure.
+/// One stop as a difference of the logarithm of exposure.
 pub const STOP: f64 = core::f64::consts::LOG10_2;
 
 /// The contrast for a scene of this many stops, if the negative's densities are to span 1.20, which suits a soft

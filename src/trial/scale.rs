@@ -6,7 +6,7 @@ pub struct Scale {
     steps: Vec<(f64, f64)>,
 }
 
-/// A reading lighter or darker than every known step. Beyond the steps, flare makes the density unknowable.
+/// A reading that is lighter or darker than every known step. Flare makes the density of such a reading unknowable.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum OffScale {
     /// Lighter than the thinnest step.

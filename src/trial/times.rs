@@ -3,13 +3,13 @@
 use super::curve::pooled;
 use super::fit::{Fit, NoFit, Strip};
 
-/// The strips of a trial, ready to be asked for times.
+/// The strips of a trial and their law, from which development times are calculated.
 #[derive(Debug, Clone)]
 pub struct Times {
     strips: Vec<Strip>,
     /// The law of the strips, or why there is none.
     pub fit: Result<Fit, NoFit>,
-    /// The error of a contrast.
+    /// The error of a contrast that comes from reading densities.
     reading: f64,
     /// The standard deviation of the strips from their best law, even if they do not show its limit.
     scatter: f64,
@@ -24,7 +24,7 @@ pub struct Answer {
     pub half_width: f64,
     /// What the time was calculated from.
     pub basis: Basis,
-    /// Whether the contrast or the temperature is outside what was tested.
+    /// Whether the contrast or the temperature is outside the tested range.
     pub is_outside: bool,
 }
 
@@ -57,7 +57,7 @@ pub enum Basis {
     Neighbours(f64, f64),
 }
 
-/// Why there is no time for a contrast. Each bound is the nearest that works.
+/// Why there is no time for a contrast. The bounds are the nearest values that have a time.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum NoTime {
     /// The contrast is outside the tested ones.
@@ -74,20 +74,21 @@ pub enum NoTime {
         /// The highest temperature in °C.
         high: f64,
     },
-    /// Without a law, there are times only at temperatures that have two strips.
+    /// There is no law, and without one only temperatures with two strips have times.
     BetweenTemperatures,
     /// The law never reaches the contrast.
     PastLimit(f64),
 }
 
-/// Between two strips, contrast is taken as linear in the logarithm of the time. Times differ from the law by at most
-/// this share, times the square of ln(longer / shorter time). Worked for strips of 4 and 15 minutes at a limit of 1.02,
-/// k 0.135 and t0 0.5: 2.9 % of the time.
+/// The contrast between two strips is taken as linear in the logarithm of the time. The time differs from that of the
+/// law by at most this share, multiplied by the square of ln(longer / shorter time). Worked for strips of 4 and 15
+/// minutes at a limit of 1.02, k 0.135 and t0 0.5: 2.9 % of the time.
 const BEND: f64 = 0.02;
-/// A strip at least this far in contrast from the law of the others can be an outlier: a print shows this difference
-/// (common practice, no source).
+/// A strip whose contrast is at least this far from the law of the others can be an outlier, because a print shows this
+/// difference (common practice, no source).
 const OUTLIER: f64 = 0.03;
-/// From this difference on, the law and the two neighbouring strips disagree: 3 %.
+/// From this share on, the difference between the time by the law and the time by the two neighbouring strips is a
+/// disagreement: 3 %.
 pub const DISAGREE: f64 = 0.03;
 
 impl Times {
@@ -131,10 +132,10 @@ impl Times {
         (off.abs() >= usual).then_some((strip, off))
     }
 
-    /// The time for a contrast at a temperature. With `beyond`, also outside what was tested, if there is a law.
+    /// The time for a contrast at a temperature. `beyond` allows values outside the tested range, if there is a law.
     ///
     /// # Errors
-    /// The contrast or the temperature is outside what was tested, or nothing was tested at this temperature.
+    /// The contrast or the temperature is outside the tested range, or nothing was tested at this temperature.
     pub fn minutes(&self, contrast: f64, celsius: f64, beyond: bool) -> Result<Answer, NoTime> {
         let ((low, high), (cold, warm)) = (self.contrasts(), self.temperatures());
         let is_warm_enough = cold - NEAR <= celsius && celsius <= warm + NEAR;
@@ -181,8 +182,8 @@ impl Times {
         Ok(Answer { minutes, half_width, basis: Basis::Neighbours(*short, *long), is_outside: false })
     }
 
-    /// The times and contrasts at a temperature, each time once with the mean of its strips, pooled so that contrast
-    /// never falls.
+    /// The times and contrasts of the strips at a temperature. Strips with the same time give one mean contrast; the
+    /// contrasts are pooled so that they never fall.
     fn at(&self, celsius: f64) -> Vec<(f64, f64)> {
         let own = self.strips.iter().filter(|strip| (strip.celsius - celsius).abs() < NEAR);
         let mut own: Vec<&Strip> = own.collect();
@@ -197,7 +198,7 @@ impl Times {
     }
 }
 
-/// Numbers this near are the same.
+/// Times or temperatures with a smaller difference are equal.
 const NEAR: f64 = 1e-6;
 
 fn range(values: impl Iterator<Item = f64>) -> (f64, f64) {

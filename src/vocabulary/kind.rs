@@ -18,7 +18,7 @@ pub enum Kind {
     Ph,
     /// A density of a film, or a contrast.
     Density,
-    /// How bright a scanner or a phone reads something.
+    /// A brightness as a scanner or a phone reads it.
     Brightness,
     /// `30 s`, `10:15`
     Time,

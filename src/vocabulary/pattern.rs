@@ -3,7 +3,7 @@
 use super::kind::Kind;
 use super::row::Row;
 
-/// A part of a pattern.
+/// A part of the pattern of a statement.
 #[derive(Debug, Clone, Copy)]
 pub enum Part {
     /// This word.
@@ -65,7 +65,7 @@ pub fn pattern_text(parts: &[Part]) -> String {
     text
 }
 
-/// The text of an alternative, not marked as optional even if edition 1 lacks it.
+/// The text of an alternative, without the brackets of optional parts even if edition 1 lacks it.
 fn way_text(way: &[Part]) -> String {
     match way {
         [Part::Newer(_, inner)] => pattern_text(inner),

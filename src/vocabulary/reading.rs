@@ -24,8 +24,8 @@ pub(crate) struct Reading {
     pub(crate) rows: Vec<Reading>,
     /// Whether the line of the statement has no error.
     pub(crate) sound: bool,
-    /// Whether no line of the statement's block has an error. If a line has one, a missing statement may be on that
-    /// line.
+    /// Whether no line of the statement's block has an error. If a line has one, a statement that is missing in the
+    /// block may be on that line.
     pub(crate) block_sound: bool,
     /// Whether each line of the statement's block begins a statement of the language.
     pub(crate) block_known: bool,
@@ -54,7 +54,8 @@ impl PartialEq for Item {
     }
 }
 
-/// A statement that was read, as the statement type `R`. For each slot of `R`, a method here returns the slot's value.
+/// A statement that was read and has the type `R`. The macro `rows!` adds a method for each slot of `R`, which returns
+/// the slot's value.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Matched<'a, R> {
     reading: &'a Reading,
@@ -75,7 +76,6 @@ impl<'a, R: Statement> Matched<'a, R> {
         own.filter_map(|item| Some((T::of(&item.value)?, item.span)))
     }
 
-    /// The value of a slot, with its span.
     pub(crate) fn said<T: Capture>(self, slot: Slot<R, T>) -> Option<(T::Of<'a>, Span)> {
         self.all(slot).next()
     }

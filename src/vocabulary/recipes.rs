@@ -186,7 +186,6 @@ rows! { RECIPES;
         "look" &[], Many, "how often to look for the sign", "look every 30 s", 2;
 }
 
-/// The rows for the clauses of `time`.
 pub(super) fn bounds() -> &'static [&'static Row] {
     static ROWS: LazyLock<Vec<&'static Row>> =
         LazyLock::new(|| Bound::rows().iter().chain(Look::rows()).collect());

@@ -120,7 +120,7 @@ words! {
 }
 
 impl Block {
-    /// The kind of block with an article, as messages have it.
+    /// The kind of block with an article, as messages have it: `a film`.
     pub fn words(self) -> Cow<'static, str> {
         match self {
             Block::File => "a file".into(),

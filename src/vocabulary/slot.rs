@@ -16,12 +16,12 @@ pub(crate) trait Statement: Copy + 'static {
     }
 }
 
-/// The type of a slot.
+/// A type for slots. It says which values a slot has, and as what type the program gets them.
 #[diagnostic::on_unimplemented(note = "a choice of words is listed in `choices!` in src/vocabulary/value.rs")]
 pub(crate) trait Capture: 'static {
     /// The type of the value that the slot gives.
     type Of<'a>;
-    /// What the slot holds, for the reader of statements.
+    /// What the slot holds, as the reader of statements needs it.
     const FORM: Form;
     /// A row that has only this value and no first word, for the value of a command-line option.
     #[cfg_attr(not(feature = "cli"), allow(dead_code, reason = "the command line reads its options with it"))]
@@ -77,7 +77,7 @@ macro_rules! rows {
         $($word:literal $blocks:expr $(=> $opens:expr)?, $often:ident, $meaning:literal, $example:literal
             $(, $since:literal)?;)+
     )*) => {
-        /// The rows of these statements, a list for each type.
+        /// The rows of these statements. Each statement type has a function that returns its rows.
         pub(super) const $list: &[fn() -> &'static [$crate::vocabulary::Row]] =
             &[$(<$name as $crate::vocabulary::slot::Statement>::rows),*];
         $(

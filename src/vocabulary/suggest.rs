@@ -31,9 +31,9 @@ pub fn suggest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
 
 /// Adds to a diagnostic a fix for each of the nearest known words, or the help text if no known word is near.
 ///
-/// The fix is certain if the words differ only in capital letters or in `_` for `-`. It is also certain if they differ
-/// by at most one letter in four, each other known word differs by at least two letters more, and the first word of no
-/// other statement is as near.
+/// The fix is certain if the words differ only in capital letters or in `_` for `-`. Otherwise, three conditions make
+/// it certain. The words differ by at most one letter in four. Each other known word differs by at least two letters
+/// more. No other statement has a first word that is as near.
 pub fn offer_near(
     fault: Diagnostic,
     word: &str,

@@ -50,7 +50,8 @@ static BY_BLOCK: LazyLock<BTreeMap<Block, Vec<&'static Row>>> = LazyLock::new(||
     by_block
 });
 
-/// The rows of each block by the length of their first word, which is quicker to compare than the word.
+/// The rows of each block, sorted by the length of their first word, then by the word, because lengths are quicker to
+/// compare.
 static BY_WORD: LazyLock<BTreeMap<Block, Vec<&'static Row>>> = LazyLock::new(|| {
     let mut by_word = BY_BLOCK.clone();
     by_word.values_mut().for_each(|rows| rows.sort_by_key(|row| (row.word.len(), row.word)));

@@ -62,7 +62,8 @@ pub(super) fn amounts() -> &'static [&'static Row] {
     &ROWS
 }
 
-/// The rows for the clauses of `agitate`: the statements of an agitation block, and `Every`, a period without `then`.
+/// The rows for the clauses of `agitate`: the statements of an agitation block, and `Every`, such as `10 s every 1
+/// min`.
 pub(super) fn agitation_clauses() -> &'static [&'static Row] {
     static ROWS: LazyLock<Vec<&'static Row>> = LazyLock::new(|| {
         let own = TANKS.iter().flat_map(|rows| rows()).filter(|row| row.blocks == AGITATION);

@@ -111,7 +111,7 @@ pub fn units() -> &'static [Unit] {
     UNITS
 }
 
-/// The unit with this spelling, if a recipe may have the spelling.
+/// The unit with this spelling, if a recipe may use the spelling.
 pub fn unit(word: &str) -> Option<&'static Unit> {
     UNITS.iter().find(|unit| unit.word == word).or_else(|| spelled(ACCEPTED, word))
 }

@@ -61,21 +61,22 @@ macro_rules! captures {
     )* };
 }
 
-/// Slots whose value is copied.
+/// Implements [`Capture`] for types whose value is copied out of the slot.
 macro_rules! copies {
     ($($type:ident as $of:ident = $kind:ident, $value:ident;)*) => {
         captures! { $($type as $of = Form::Value(Kind::$kind), Value::$value(value) => *value;)* }
     };
 }
 
-/// Slots that hold one of several words.
+/// Implements [`Capture`] for enums, each variant of which is a word of the language.
 macro_rules! choices {
     ($($type:ident)*) => {
         captures! { $($type as $type = Form::Choice($type::WORDS), Value::Choice(at) => *$type::ALL.get(*at)?;)* }
     };
 }
 
-/// Slot types that are only names, for slots whose values share a Rust type.
+/// Declares empty types that only distinguish slots. The values of such slots have a type that other slots use too,
+/// such as `u32`.
 macro_rules! markers {
     ($($type:ident)*) => { $(
         #[derive(Debug, Clone, Copy)]
@@ -84,7 +85,7 @@ macro_rules! markers {
     )* };
 }
 
-/// Slots that hold the name of a declaration.
+/// Declares types for slots that hold the name of a declaration.
 macro_rules! mentions {
     ($($type:ident = $declared:ident,)*) => {
         markers! { $($type)* }

@@ -23,7 +23,7 @@ macro_rules! quantity {
             /// The quantity zero.
             pub const ZERO: $name = $name { $unit: 0 };
 
-            /// A number of units, where one unit has `unit` base units; `None` on overflow.
+            /// `number` units of `unit` base units each; `None` on overflow.
             pub fn of(number: Number, unit: i64) -> Option<$name> {
                 number.in_base(unit).map(|$unit| $name { $unit })
             }
@@ -67,12 +67,12 @@ macro_rules! quantity {
 }
 
 quantity! {
-    /// A mass. A hundredth of a grain is a whole number of picograms.
+    /// A mass, in a unit so small that a hundredth of a grain is a whole number.
     Mass pg: "Picograms."
 }
 
 quantity! {
-    /// A volume. A hundredth of a fluid ounce, US or imperial, is a whole number of femtolitres.
+    /// A volume, in a unit so small that a hundredth of a fluid ounce, US or imperial, is a whole number.
     Volume fl: "Femtolitres."
 }
 
@@ -82,7 +82,7 @@ quantity! {
 }
 
 quantity! {
-    /// A difference of temperatures. 0.001 °C and 0.001 °F are whole numbers of base units, 9 and 5.
+    /// A difference of temperatures, in a unit so small that 0.001 °C and 0.001 °F are whole numbers, 9 and 5.
     Difference base: "In 1/9000 °C."
 }
 
@@ -271,12 +271,12 @@ impl Temperature {
         self.above(other).max(other.above(self))
     }
 
-    /// The temperature that is warmer by a difference.
+    /// The temperature plus a difference.
     pub fn plus(self, by: Difference) -> Temperature {
         Temperature { base: self.base.saturating_add(by.base) }
     }
 
-    /// The temperature that is colder by a difference.
+    /// The temperature minus a difference.
     pub fn minus(self, by: Difference) -> Temperature {
         Temperature { base: self.base.saturating_sub(by.base) }
     }

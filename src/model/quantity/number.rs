@@ -60,8 +60,8 @@ impl Number {
             .flatten()
     }
 
-    /// The number, in units of `factor` base units each, converted to base units. Half a base unit is rounded up;
-    /// `None` on overflow.
+    /// The number times `factor`, the base units in one unit of the number. Half a base unit is rounded up; `None` on
+    /// overflow.
     pub fn in_base(self, factor: i64) -> Option<i64> {
         let product = i128::from(self.numerator) * i128::from(factor);
         let denominator = i128::from(self.denominator);
@@ -82,7 +82,6 @@ impl Display for Number {
     }
 }
 
-/// The greatest common divisor.
 pub(crate) fn gcd<T: Copy + Default + PartialEq + Rem<Output = T>>(one: T, other: T) -> T {
     let (mut one, mut other) = (one, other);
     while other != T::default() {
@@ -159,7 +158,7 @@ impl Limit {
     /// A density or a contrast, in thousandths. The darkest film has a density of about 4 (from memory).
     pub const DENSITY: Limit = limit("a density or a contrast", 0, 6_000, "0 to 6");
 
-    /// A reading of a scanner or a phone, in thousandths; 65535 is the greatest of 16 bits.
+    /// A reading of a scanner or a phone, in thousandths; 65535 is the greatest reading of 16 bits.
     pub const BRIGHTNESS: Limit = limit("a reading", 1, 65_535_000, "0.001 to 65535");
 
     /// Whether a quantity is in the range.
