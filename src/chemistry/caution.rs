@@ -14,7 +14,7 @@ use super::strength::Held;
 pub struct Concern {
     /// The name of the solution.
     pub name: String,
-    /// The bottles and baths that are opened, the strongest first.
+    /// The bottles of the solution, then the baths that are kept or have a hazard statement that no bottle has.
     pub forms: Vec<Form>,
     /// The known ingredients of the solution.
     pub held: Vec<Held>,
@@ -22,9 +22,9 @@ pub struct Concern {
     pub own: Vec<Arc<OwnIngredient>>,
     /// Whether the pure ingredients are handled, because the solution is mixed from its formula.
     pub is_weighed: bool,
-    /// Whether the solution takes silver from film because of its role, such as a fixer.
+    /// Whether the solution takes silver from film according to its role, such as fixer.
     pub takes_silver: bool,
-    /// Whether an ingredient of the solution is unknown.
+    /// Whether an ingredient is neither in the table of ingredients nor declared in a file, or no ingredient is stated.
     pub is_unknown: bool,
 }
 
@@ -45,7 +45,7 @@ pub struct Form {
     pub may_burn: bool,
     /// Whether the bottle or bath has a strong acid or a hydroxide, but no stated pH.
     pub needs_ph: bool,
-    /// Whether the bottle or bath has an ingredient not in the ingredient table.
+    /// Whether the hazards of an ingredient are not known, or no ingredient is stated.
     pub has_unknown: bool,
 }
 
@@ -61,7 +61,7 @@ impl Form {
     }
 }
 
-/// A precaution for certain hazards or ingredients; for all solutions if both lists are empty.
+/// A precaution for certain hazards or ingredients; for all solutions if `hazards` and `ingredients` are empty.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Precaution {
     /// The text on the card.
@@ -96,7 +96,8 @@ impl Precaution {
 
     fn concerns(&self, solution: &Concern) -> bool {
         let holds = |held: &Held| self.ingredients.contains(&held.ingredient.name);
-        // An ingredient that is weighed or has no known strength gets the pure ingredient's hazard statements.
+        // An ingredient that is weighed, or whose strength is not known, has the hazard statements of the pure
+        // ingredient.
         let handled = |name: &str, hazards: &[&Hazard]| {
             let is_silent = solution.forms.iter().any(|form| form.silent.iter().any(|silent| silent == name));
             let is_handled = solution.is_weighed || is_silent;
@@ -256,8 +257,8 @@ pub const PRECAUTIONS: &[Precaution] = &[
     ),
 ];
 
-/// The cautions of a card: a line for each different label of a bottle or bath, the rules of the labels, then the
-/// precautions, each with the solutions that need it.
+/// The cautions of a card. First comes a line for each different label, with the bottles and baths that have it; then
+/// the rules of the labels; then the precautions, each with the solutions that need it.
 pub fn cautions(solutions: &[Concern]) -> Vec<String> {
     let mut labels: Vec<(Vec<&str>, String)> = Vec::new();
     let forms = || solutions.iter().flat_map(|solution| &solution.forms);

@@ -4,8 +4,8 @@
 use super::hazard::*;
 use super::ingredient::Ingredient;
 
-/// The source of all entries. The source's notes B, D, F and G on the forms sold are not repeated. Entries that deviate
-/// from the source, or are not in it, have a comment.
+/// The source of all entries, without its notes B, D, F and G on the forms that are sold. Entries that deviate from the
+/// source, or are not in it, have a comment.
 pub const ENTRIES_SOURCE: &str = "Regulation (EC) 1272/2008, Annex VI, to its 23rd adaptation (Regulation (EU) \
      2025/1222), by the table that the European Chemicals Agency publishes";
 
@@ -47,7 +47,7 @@ pub struct Entry {
     pub ates: &'static [(Route, u32)],
     /// How the substance is breathed in.
     pub breathed: Route,
-    /// The M factors for acute and chronic harm to waters.
+    /// The M factors: by these, shares are multiplied in the sums for acute and for chronic harm to waters.
     pub m: (u32, u32),
     /// Whether the substance counts in the sum of the borates.
     pub is_borate: bool,
@@ -207,14 +207,14 @@ pub static ENTRIES: &[Entry] = &[
     // The limit for EUH031 is in percent of active chlorine.
     says("sodium hypochlorite", "7681-52-9", &[H314, H318, H410, EUH031]).limits(&[(EUH031, 5_000)]).m(10, 1),
     says("iodine", "7553-56-2", &[H312, H332, H400]),
-    // The Regulation lacks EUH032 here since its first adaptation. It stays, because the entry of other thiocyanates
-    // has it.
+    // The Regulation has lacked EUH032 here since its first adaptation. It stays, because the entry of other
+    // thiocyanates has it.
     says("potassium thiocyanate", "333-20-0", &[H302, H312, H332, H412, EUH032]),
     says("sodium thiocyanate", "540-72-7", &[H302, H312, H332, H412, EUH032]),
     says("sodium bisulfite", "7631-90-5", &[H302, EUH031]),
     says("sodium metabisulfite", "7681-57-4", &[H302, H318, EUH031]),
     says("sodium dithionite", "7775-14-6", &[H251, H302, EUH031]),
-    // The Regulation lacks EUH031 here since its first adaptation. It stays, because acid frees hydrogen sulfide.
+    // The Regulation has lacked EUH031 here since its first adaptation. It stays, because acid frees hydrogen sulfide.
     says("sodium sulfide", "1313-82-2 1313-84-4", &[H302, H311, H314, H400, EUH031]),
     says("potassium polysulfide", "37199-66-9", &[H314, H400, EUH031]),
     says("thiourea", "62-56-6", &[H302, H351, H361d, H411]),

@@ -28,7 +28,7 @@ pub struct Portion {
     pub share: Percent,
     /// The pH of the ingredient itself in thousandths, if stated.
     pub ph: Option<i64>,
-    /// Whether the ingredient's class is from memory.
+    /// Whether the ingredient's classification is from memory.
     pub from_memory: bool,
 }
 
@@ -103,7 +103,7 @@ pub struct Class {
     pub hazards: Vec<&'static Hazard>,
     /// The statements in `hazards` that rest on a classification from memory.
     pub from_memory: Vec<&'static Hazard>,
-    /// All sensitisers of which there is too little for a hazard statement of the mixture, however little.
+    /// All sensitisers of which there is too little for a hazard statement, also those that a label need not name.
     pub sensitisers: Vec<Name>,
     /// Sensitisers of which there is too little for a hazard statement, but enough to be named on the label (EUH208).
     pub named: Vec<Name>,
@@ -133,7 +133,7 @@ const ALONE: &[(&Hazard, &Hazard, u32)] = &[
     (EUH032, EUH032, 1_000),
 ];
 
-/// The statements of acute toxicity: the routes in which they hold, and the statements of categories 1, 2, 3 and 4.
+/// The statements of acute toxicity: the routes for which they hold, and the statements of categories 1, 2, 3 and 4.
 const ACUTE: &[(&[Route], [&Hazard; 4])] = &[
     (&[Route::Oral], [H300, H300, H301, H302]),
     (&[Route::Dermal], [H310, H310, H311, H312]),
@@ -165,7 +165,7 @@ impl Route {
     }
 }
 
-/// Whether a pH in thousandths counts as corrosive (3.2.3.1.2).
+/// Whether a pH in thousandths counts as corrosive (Annex I, 3.2.3.1.2).
 pub fn is_extreme(ph: i64) -> bool {
     ph <= 2_000 || 11_500 <= ph
 }

@@ -11,8 +11,8 @@ pub struct Pair {
     pub other: &'static [&'static str],
     /// What happens when the groups meet.
     pub comes: &'static str,
-    /// If both groups in one vessel are an error, the least amount of each for the error, in grams in a litre; `None`
-    /// if published baths have both groups.
+    /// The least amount of each group, in grams in a litre, for which both in one vessel are an error. `None` if they
+    /// are none, because published baths have both groups.
     pub in_one_vessel: Option<u32>,
     /// What a short warning says: the name of the first group if no bottle holds it, the name of the second group, and
     /// what happens. If the first name is empty, there is no warning without a bottle. If the second is empty, the

@@ -8,7 +8,7 @@ impl Percent {
     /// All of the mass.
     pub const WHOLE: Percent = Percent::thousandths(100_000);
 
-    /// Thousandths of a percent.
+    /// A share of this many thousandths of a percent.
     pub const fn thousandths(count: u32) -> Percent {
         Percent(count as i128 * 10_000_000_000)
     }

@@ -173,7 +173,7 @@ const CALLED_FOR: &[(&[&Hazard], &str)] = &[
     (&[H412], "P273"),
 ];
 
-/// Each precautionary statement with one that it includes.
+/// Pairs of a precautionary statement and a weaker one that it includes.
 const INCLUDES: &[(&str, &str)] = &[
     ("P260", "P261"),
     ("P301+P310", "P301+P312"),

@@ -47,13 +47,13 @@ pub struct Evaluation {
     pub times: Option<Times>,
     /// The times for the wanted contrasts.
     pub wanted: Vec<Wanted>,
-    /// The speed by the standard's criterion, or why there is none.
+    /// The speed by the criterion of ISO 6, or the reason why there is none; `None` if no strip has a speed point.
     pub speed: Option<Speed>,
     /// The error of a density.
     pub within: f64,
     /// The error of a contrast that results from `within`.
     pub contrast_within: f64,
-    /// Whether `within` was assumed.
+    /// Whether `within` was assumed, because it was not stated.
     pub is_assumed: bool,
     /// Warnings about readings that look like slips.
     pub slips: Vec<Diagnostic>,
@@ -113,7 +113,7 @@ impl StripResult {
 /// A contrast for which a time is asked, and the time at each temperature.
 #[derive(Debug)]
 pub struct Wanted {
-    /// `N-1`, `N` or `N+1`; empty for a contrast that was asked for.
+    /// `N-1`, `N` or `N+1`; empty if the user asked for this contrast.
     pub name: &'static str,
     /// The contrast.
     pub contrast: f64,
@@ -123,7 +123,7 @@ pub struct Wanted {
     pub times: Vec<(Temperature, Result<crate::trial::Answer, crate::trial::NoTime>)>,
 }
 
-/// The errors of reading a table, each with what causes it.
+/// The names of the errors about a table of readings, and their causes.
 pub const ERRORS: &[(&str, &str)] = &[
     ("readings-empty", "a table of readings without rows"),
     ("readings-heading", "a table of readings whose first cell does not say what its rows are"),
@@ -301,7 +301,8 @@ fn strip(read: &Densities<'_>, frames: Option<f64>, measure: ContrastMeasure) ->
     StripResult { time, at, fog, fogs: count, curve, contrast }
 }
 
-/// The times for the wanted contrasts. The usual three are average gradients.
+/// The times for the wanted contrasts. The usual contrasts N, N-1 and N+1 are average gradients, so other measures have
+/// none.
 fn wanted(
     (times, strips): (&Times, &[StripResult]),
     asked: &Asked,

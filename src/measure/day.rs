@@ -11,7 +11,7 @@ use crate::model::{Mass, Role, Volume};
 use crate::plan::{Liquid, Plan};
 use crate::source::Diagnostic;
 
-/// The work before the loads of a plan.
+/// What to mix and to buy before the loads of a plan.
 #[derive(Debug, Default)]
 pub struct MixingDay {
     /// The sheets to weigh by, in the order of mixing.
@@ -22,7 +22,7 @@ pub struct MixingDay {
     pub safety: Vec<SafetyLine>,
 }
 
-/// An ingredient in one form.
+/// An ingredient to weigh for a plan, in one form.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Needed {
     /// The name of the ingredient.
@@ -31,7 +31,7 @@ pub struct Needed {
     pub form: Form,
     /// The amount of all sheets together.
     pub amount: Amount,
-    /// The amount that the user has, if the call states it.
+    /// The amount that the user has, if stated.
     pub on_hand: Option<Amount>,
 }
 

@@ -16,20 +16,20 @@ pub(super) struct Liquids {
     pub(super) span: Span,
     /// The total volume of the liquid ingredients by the formula.
     pub(super) wanted: Volume,
-    /// The total volume of the liquid ingredients as measured.
+    /// The total volume of the liquid ingredients in the forms that the user has.
     pub(super) had: Volume,
 }
 
 impl Liquids {
-    /// Adds an ingredient: the amount by the formula, and the amount as measured.
+    /// Adds an ingredient: its amount by the formula, and its amount in the form that the user has.
     pub(super) fn add(&mut self, wanted: Amount, had: Amount) {
         let volume = |amount| if let Amount::Volume(volume) = amount { volume } else { Volume::ZERO };
         self.wanted = self.wanted + volume(wanted);
         self.had = self.had + volume(had);
     }
 
-    /// Takes less water if the liquids as measured have more volume than in the formula. Takes more water if they have
-    /// less volume and no line of the formula fills up to a mark.
+    /// Takes less water if the liquids in the user's forms have more volume than in the formula. Takes more water if
+    /// they have less volume and no line of the formula fills up to a mark.
     pub(super) fn fit(&self, lines: &mut Vec<Line>, findings: &mut Findings) {
         let has_mark = lines.iter().any(|line| matches!(line, Line::Mark(..) | Line::Solvent(..)));
         let poured = waters(lines).map(|water| water.volume).sum::<Volume>();

@@ -124,7 +124,7 @@ fn handled(solution: &Solution, work: &Work) -> Concern {
     }
 }
 
-/// Warmer water scalds. Common practice, no source.
+/// Water that is warmer than this scalds. Common practice, no source.
 const SCALDS: Temperature = Temperature::celsius_whole(60);
 const SCALD: &str = "water of over 60 °C scalds: pour it slowly, and never onto hydroxide or acid";
 

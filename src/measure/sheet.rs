@@ -13,7 +13,7 @@ pub struct Sheet {
     pub solution: Arc<Solution>,
     /// The volume to make of each bottle, or of the diluted solution.
     pub make: Volume,
-    /// What to do.
+    /// The work: to weigh a formula or to dilute.
     pub work: Work,
     /// Warnings.
     pub warnings: Vec<String>,
@@ -29,7 +29,7 @@ pub struct Sheet {
     pub notes: Vec<String>,
 }
 
-/// What to do.
+/// The work: to weigh a formula or to dilute.
 #[derive(Debug, Clone)]
 pub enum Work {
     /// What to weigh for these bottles, on a scale of this resolution.
@@ -214,7 +214,7 @@ pub struct Diluting {
 pub struct Adding {
     /// The solution, undiluted, from its only bottle.
     pub solution: Arc<Solution>,
-    /// The volume of this solution in each litre of the mixture: more than nothing, and less than a litre.
+    /// The volume of this solution in each litre of the mixture: above 0 and less than a litre.
     pub per_litre: Volume,
 }
 

@@ -140,7 +140,7 @@ impl Batch<'_> {
 }
 
 /// The resolution of the cylinder that measures this volume: 0.1 ml under 25 ml, 0.5 ml under 100 ml, and from 100 ml
-/// on the step to which R8 rounds the volumes of baths.
+/// on the step to which the volumes of baths are rounded (R8).
 ///
 /// Pipettes of 25 ml have marks every 0.1 ml; cylinders of 100 ml every 1 ml, read to half of that (ISO 835 and ISO
 /// 4788, from memory).

@@ -45,7 +45,7 @@ pub enum Pulse {
     Interval {
         /// The amount when the tank is full, if any.
         first: Option<Amount>,
-        /// Each later amount, and the interval.
+        /// The amount at each multiple of the interval, and the interval.
         then: Option<(Amount, Time)>,
     },
 }

@@ -38,9 +38,9 @@ pub struct OwnContent {
 /// An amount in a solution.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Concentration {
-    /// In each litre.
+    /// The amount in each litre of the solution.
     Mass(Mass),
-    /// In each litre.
+    /// The amount in each litre of the solution.
     Volume(Volume),
     /// A share of the solution's weight.
     Share(Share),

@@ -231,7 +231,7 @@ pub struct Slot {
     pub format: Format,
     /// Whether the film of the roll is coated on both sides.
     pub both_sides: bool,
-    /// What contradicts this line of the session, if stated.
+    /// The reason to doubt this line of the session, if stated.
     pub doubt: Option<String>,
     /// The span of the roll.
     pub span: Span,
@@ -245,7 +245,7 @@ pub struct UsedBath {
     /// Whether the film had been in another bottle of the same solution, as before a second fixing bath, so that this
     /// use does not count.
     pub is_second: bool,
-    /// What contradicts this line of the session, if stated.
+    /// The reason to doubt this line of the session, if stated.
     pub doubt: Option<String>,
     /// The span of the line.
     pub span: Span,

@@ -9,7 +9,7 @@ use super::canonical::canonical;
 use super::fact::Fact;
 use super::recipe::Recipe;
 
-/// The letter of the fingerprint scheme: how a recipe's work is written and hashed.
+/// The letter of the scheme by which the facts of a recipe are written and hashed.
 const SCHEME: char = 'W';
 
 /// The digits of Crockford's base 32, which has no I, L, O and U.

@@ -124,7 +124,7 @@ pub enum Lighting {
     None,
     /// Room light.
     Room,
-    /// A lamp that the material may see, such as `amber, 1.2 m away`.
+    /// A lamp whose light does not harm the material, such as `amber, 1.2 m away`.
     Safelight(String),
 }
 

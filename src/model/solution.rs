@@ -33,7 +33,7 @@ pub struct Solution {
     /// The ingredients that a file declares because the table of ingredients lacks them, with one entry for each line
     /// or clause that names one.
     pub declared: Vec<OwnContent>,
-    /// The pH as bottled.
+    /// The pH of the undiluted solution.
     pub ph: Option<Stated<Number>>,
     /// The least volume from the first bottle for a roll (80 square inches of film).
     pub needs: Option<Stated<Volume>>,

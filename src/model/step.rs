@@ -63,7 +63,7 @@ pub struct Step {
     pub bath: Option<Bath>,
     /// The duration of the step.
     pub duration: Stated<Duration>,
-    /// The trial by which the duration was chosen, if any.
+    /// The trial by which the duration was calculated or chosen, if any.
     pub rests_on: Option<RestsOn>,
     /// The allowed temperatures of the step, if stated.
     pub band: Option<Stated<Band>>,

@@ -33,7 +33,7 @@ pub struct Trial {
     pub part: Option<String>,
     /// The dilution of the developer.
     pub dilution: Dilution,
-    /// The bottle of the developer, if one was used that is kept.
+    /// The bottle in which the developer is kept, if it came from one.
     pub bath: Option<Stated<Arc<KeptBath>>>,
     /// The agitation, if stated.
     pub agitation: Option<Stated<Scheme>>,
@@ -78,7 +78,7 @@ pub struct Piece {
 }
 
 words! {
-    /// A slope of the characteristic curve that has a name.
+    /// A measure of contrast that is a slope of the characteristic curve.
     pub enum Slope {
         /// The slope of the straight part.
         Gamma = "gamma",
@@ -127,7 +127,7 @@ words! {
 pub enum ContrastMeasure {
     /// The average gradient from the speed point over this many stops.
     Gradient(u32),
-    /// A slope that has a name.
+    /// A slope, such as gamma.
     Slope(Slope),
 }
 
@@ -213,7 +213,7 @@ impl Trial {
     }
 }
 
-/// The trial on which the time of a step rests.
+/// The trial by which the time of a step was calculated or chosen.
 #[derive(Debug, Clone)]
 pub struct RestsOn {
     /// The trial.

@@ -9,7 +9,8 @@ use super::step::{Change, Duration, Step, StepKind};
 /// How often one or several washes change the water, and how long they take.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Washing {
-    /// The number of changes. Running water counts as one change each time that the volume of the tank has run.
+    /// The number of changes. Running water counts as one change each time that the volume of the tank has flowed
+    /// through.
     pub changes: i64,
     /// For how long the material is washed.
     pub time: Time,

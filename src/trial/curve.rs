@@ -189,8 +189,8 @@ pub fn pooled(groups: &[(f64, f64)]) -> Vec<f64> {
     blocks.into_iter().flat_map(|(sum, count, groups)| std::iter::repeat_n(sum / count, groups)).collect()
 }
 
-/// The slopes of a monotone cubic through these points: a weighted harmonic mean of the neighbouring slopes, as F. N.
-/// Fritsch and J. Butland have it (SIAM Journal on Scientific and Statistical Computing, 1984; from memory).
+/// The slopes of a monotone cubic through these points: a weighted harmonic mean of the neighbouring slopes, after F.
+/// N. Fritsch and J. Butland (SIAM Journal on Scientific and Statistical Computing, 1984; from memory).
 fn slopes(points: &[(f64, f64)]) -> Vec<f64> {
     let parts: Vec<(f64, f64)> = points
         .iter()

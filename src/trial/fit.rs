@@ -18,7 +18,7 @@ pub struct Strip {
     pub contrast: f64,
 }
 
-/// The constants of the law.
+/// The constants of the law G(t) = G∞ (1 - exp(-k (t - t0))), by which the contrast G rises with the time t.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Law {
     /// The contrast after endless development, G∞.
@@ -48,14 +48,14 @@ pub struct Fit {
     covariance: [[f64; 4]; 4],
 }
 
-/// Why strips give no law.
+/// Why no law can be fitted to the strips.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum NoFit {
     /// There are fewer than three different times.
     TooFewTimes,
     /// The contrast does not rise with the time.
     DoesNotRise,
-    /// The strips do not show where the contrast ends: all are too short.
+    /// The strips do not show the limit of the contrast, because all times are too short.
     LimitNotSeen,
     /// The strips are of several temperatures, all less than 3 °C apart.
     TooNear,
@@ -83,12 +83,12 @@ impl Law {
         minutes * self.quickening(celsius)
     }
 
-    /// How many times as fast development is at a temperature as at that of the law.
+    /// How many times as fast development is at this temperature as at the temperature of the law.
     fn quickening(&self, celsius: f64) -> f64 {
         self.factor.map_or(1.0, |factor| libm::exp(libm::log(factor) * (celsius - self.celsius) / 10.0))
     }
 
-    /// The contrast after a time.
+    /// The contrast after this time at this temperature.
     pub fn contrast(&self, minutes: f64, celsius: f64) -> f64 {
         let time = self.counted(minutes, celsius) - self.start;
         -self.limit * libm::expm1(-self.rate * time)
@@ -198,8 +198,8 @@ impl Fit {
         Some((factor * libm::exp(-half), factor * libm::exp(half)))
     }
 
-    /// The error of a contrast for half the width of an interval: twice the reading error, or the scatter of the strips
-    /// times Student's quantile for 95 %, whichever is more.
+    /// The error of a contrast that gives half the width of an interval: twice the reading error, or the scatter of the
+    /// strips times Student's quantile for 95 %, whichever is more.
     fn wide(&self, reading: f64) -> f64 {
         (2.0 * reading).max(self.scatter * student(self.freedom))
     }

@@ -48,12 +48,13 @@ const UNSEEN: f64 = 0.10;
 /// What a time was calculated from.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Basis {
-    /// The law of all strips; beside it the time by the two neighbouring strips, if there are two at this temperature.
+    /// The law of all strips. For comparison, the time by the two neighbouring strips is given, if there are two at
+    /// this temperature.
     Law {
         /// The time in minutes between the two neighbouring strips.
         by_neighbours: Option<f64>,
     },
-    /// The two strips with the next lower and the next higher contrast, with their times in minutes.
+    /// The two strips with the nearest lower and higher contrast, as their times in minutes.
     Neighbours(f64, f64),
 }
 
@@ -76,7 +77,7 @@ pub enum NoTime {
     },
     /// There is no law, and without one only temperatures with two strips have times.
     BetweenTemperatures,
-    /// The law never reaches the contrast.
+    /// The law never reaches the contrast; its limit is this contrast.
     PastLimit(f64),
 }
 
@@ -87,8 +88,8 @@ const BEND: f64 = 0.02;
 /// A strip whose contrast is at least this far from the law of the others can be an outlier, because a print shows this
 /// difference (common practice, no source).
 const OUTLIER: f64 = 0.03;
-/// From this share on, the difference between the time by the law and the time by the two neighbouring strips is a
-/// disagreement: 3 %.
+/// If the time by the law and the time by the two neighbouring strips differ by more than this share, they disagree: 3
+/// %.
 pub const DISAGREE: f64 = 0.03;
 
 impl Times {
@@ -115,12 +116,13 @@ impl Times {
         range(self.strips.iter().map(|strip| strip.celsius))
     }
 
-    /// The range of the factor per 10 °C.
+    /// The range of the factor by which times shorten per 10 °C, because of errors; `None` if no factor is known.
     pub fn factor_range(&self) -> Option<(f64, f64)> {
         self.fit.as_ref().ok()?.factor_range(self.reading)
     }
 
-    /// The strip that is far from the law of all others, and how far it is above that law.
+    /// The strip that is far from the law of all others, and how far its contrast is above that law; `None` if there is
+    /// none.
     pub fn outlier(&self) -> Option<(Strip, f64)> {
         let off = &self.fit.as_ref().ok()?.residuals;
         let farthest = (0..).zip(off).max_by(|one, other| one.1.abs().total_cmp(&other.1.abs()))?.0;

@@ -133,7 +133,7 @@ impl Reading {
         self.sound && self.block_sound && self.rows.iter().all(Reading::is_sound)
     }
 
-    /// Whether a block may have only one of these two statements; in a derived recipe, the later statement replaces the
+    /// Whether a block may have only one of these two statements. In a derived recipe, the later one replaces the
     /// earlier one.
     pub(crate) fn is_one_with(&self, other: &Reading) -> bool {
         let form = |reading: &Reading| reading.items.first().map(|item| item.slot);
