@@ -47,7 +47,7 @@ pub struct Entry {
     pub ates: &'static [(Route, u32)],
     /// How the substance is breathed in.
     pub breathed: Route,
-    /// The M factors: by these, shares are multiplied in the sums for acute and for chronic harm to waters.
+    /// The M factors, by which shares are multiplied in the sums for acute and chronic harm to waters.
     pub m: (u32, u32),
     /// Whether the substance counts in the sum of the borates.
     pub is_borate: bool,

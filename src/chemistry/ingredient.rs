@@ -93,7 +93,6 @@ const ALKALIS: &[&str] = &[
     "trisodium-phosphate",
 ];
 
-/// Ingredients that harden gelatin.
 const HARDENERS: &[&str] = &["chrome-alum", "potassium-alum"];
 
 impl Ingredient {

@@ -46,7 +46,6 @@ impl Portion {
         Portion { name, declared, ..Portion::new("", own.entry(), share) }
     }
 
-    /// Whether the ingredient has this hazard statement.
     fn has(&self, hazard: &Hazard) -> bool {
         self.entry.has(hazard) || self.declared.contains(&hazard)
     }
@@ -74,8 +73,8 @@ impl Portion {
         of.iter().filter_map(|hazard| self.own(hazard)).chain([1_000]).min().unwrap_or(1_000)
     }
 
-    /// The share, in thousandths of a percent, from which a mixture with this sensitiser has the statement: the
-    /// substance's own limit, that of sub-category 1A, or the usual one. `None` if the substance lacks the statement.
+    /// The share, in thousandths of a percent, from which a sensitiser causes the statement: its own limit, that of
+    /// sub-category 1A, or the usual one. `None` if it lacks the statement.
     fn sensitiser_limit(&self, hazard: &'static Hazard) -> Option<u32> {
         let usual = if self.entry.marked.contains(&hazard) { 100 } else { 1_000 };
         self.has(hazard).then(|| self.own(hazard).unwrap_or(usual))
@@ -366,9 +365,8 @@ impl Mixture {
 }
 
 impl Portion {
-    /// What the ingredient adds to the sum that decides whether the mixture is in a category of acute toxicity by these
-    /// routes. `hazards` are the statements of categories 1 to 4; `category` is an index. `None` if the ingredient is
-    /// not toxic by these routes, or its share is too small (below 0.1 % in categories 1 to 3, 1 % in category 4).
+    /// What the ingredient adds to the sum for a category of acute toxicity (0 to 3) by these routes. `None` if it is
+    /// not toxic by them, or its share is too small (below 0.1 % in categories 1 to 3, 1 % in category 4).
     fn toxic(&self, routes: &[Route], hazards: [&Hazard; 4], category: usize) -> Option<i128> {
         let given = self.entry.ates.iter().find(|(route, _)| routes.contains(route));
         let route = match (given, routes) {

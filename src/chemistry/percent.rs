@@ -19,7 +19,6 @@ impl Percent {
     }
 }
 
-/// The quotient, rounded up.
 pub(super) fn div_up(dividend: i128, divisor: i128) -> i128 {
     (dividend + divisor - 1).div_euclid(divisor)
 }

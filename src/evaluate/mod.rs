@@ -148,7 +148,6 @@ const DENSITOMETER: f64 = 0.01;
 const SCAN: f64 = 0.02;
 /// The least difference of two frames in log exposure: a third of a stop.
 const RANGE_MIN: f64 = 0.1;
-/// The greatest number that may be a density.
 const DENSITY_MAX: f64 = 6.0;
 /// How far a density may be below 0, because the instrument may be set to 0 on the film.
 const BELOW_ZERO: f64 = 0.05;
@@ -230,7 +229,6 @@ fn ordered(columns: &[Column]) -> Order {
     Order { softest_first: known.into_iter().map(|(_, strip)| strip).collect() }
 }
 
-/// The readings of a column as densities.
 fn densities<'a>(
     column: &'a Column,
     errors: &mut Vec<Diagnostic>,
@@ -325,7 +323,6 @@ fn wanted(
     contrasts.into_iter().map(wanted).collect()
 }
 
-/// The temperatures, coldest first, each once.
 fn each_once(temperatures: impl Iterator<Item = Temperature>) -> Vec<Temperature> {
     let mut all: Vec<Temperature> = temperatures.collect();
     all.sort();

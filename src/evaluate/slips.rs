@@ -17,7 +17,6 @@ pub(super) struct Densities<'a> {
     pub(super) steps: Vec<(f64, f64, Span)>,
 }
 
-/// The errors of strips that were read from the wrong end.
 pub(super) fn backwards(strips: &[Densities<'_>]) -> Vec<Diagnostic> {
     let is_backwards = |strip: &&Densities<'_>| {
         let (falls, pairs) = (strip.falls(0.0).count(), strip.steps.len().saturating_sub(1));

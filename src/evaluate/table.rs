@@ -4,7 +4,6 @@ use crate::model::{Temperature, Time};
 use crate::source::{Diagnostic, FileId, Sources, Span, clip};
 use crate::trial::STOP;
 
-/// The readings of a trial, as the table states them.
 #[derive(Debug, Default)]
 pub(super) struct Table {
     pub(super) exposure: Exposure,
@@ -23,12 +22,10 @@ pub enum Exposure {
     LogH,
 }
 
-/// The readings of one strip.
 #[derive(Debug)]
 pub(super) struct Column {
     pub(super) time: Time,
     pub(super) at: Temperature,
-    /// The span of the column's heading.
     pub(super) span: Span,
     /// The readings of base and fog, each with the span of its row.
     pub(super) fog: Vec<(f64, Span)>,
@@ -38,7 +35,6 @@ pub(super) struct Column {
     pub(super) steps: Vec<(f64, f64, Span)>,
 }
 
-/// The greatest numbers of rows and columns of a table.
 const ROWS_MAX: usize = 500;
 const COLUMNS_MAX: usize = 100;
 
@@ -79,7 +75,6 @@ impl Exposure {
     }
 }
 
-/// What a row of the table contains, according to its first cell.
 enum Row {
     Fog,
     Temperatures,
@@ -137,7 +132,7 @@ impl Reader<'_> {
             );
             return None;
         };
-        // Empty cells at the end of the row do not count as columns.
+        // Empty cells at the end of the row are not columns.
         let last = head.iter().rposition(|cell| !cell.is_empty()).unwrap_or(0);
         if last == 0 {
             let help =
@@ -171,7 +166,6 @@ impl Reader<'_> {
         Some(Table { exposure, columns })
     }
 
-    /// The rows with their cells, without empty rows and comments.
     fn rows(&self, between: u8) -> Vec<(Vec<String>, Span)> {
         let mut table = csv::ReaderBuilder::new();
         table.delimiter(between).flexible(true).has_headers(false).trim(csv::Trim::All).comment(Some(b'#'));
@@ -200,7 +194,6 @@ impl Reader<'_> {
         self.span(start, start)
     }
 
-    /// Reports the first row that has more readings than the table has strips.
     fn look_for_long_rows(&mut self, rows: &[(Vec<String>, Span)], last: usize) {
         let long = rows.iter().find(|(cells, _)| cells.iter().skip(last + 1).any(|cell| !cell.is_empty()));
         if let Some((cells, span)) = long {
@@ -267,7 +260,6 @@ impl Reader<'_> {
         }
     }
 
-    /// The columns with their times and temperatures, without readings.
     fn columns(
         &mut self,
         headings: &[(Time, Option<Temperature>)],
@@ -303,7 +295,6 @@ impl Reader<'_> {
         columns
     }
 
-    /// Adds the readings of the rows to their columns.
     fn fill(&mut self, exposure: Exposure, columns: &mut [Column], rows: &[(Vec<String>, Span)]) {
         for (cells, place) in rows {
             let name = cells.first().map_or("", String::as_str);

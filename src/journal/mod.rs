@@ -35,7 +35,6 @@ pub struct Standing<'a> {
 words! {
     /// The verdict on a bath. If several variants apply, the first one in this order counts.
     pub enum Verdict {
-        /// The bath was poured away.
         Discarded = "discarded",
         /// The bath takes at least twice as long to clear film as a fresh bath.
         ClearsTooSlowly = "clears-too-slowly",
@@ -45,7 +44,6 @@ words! {
         PastKeeping = "past-keeping",
         /// The bath has treated nine tenths of its capacity or more.
         NearlySpent = "nearly-spent",
-        /// None of the other verdicts applies.
         Good = "good",
     }
 }
@@ -203,7 +201,6 @@ fn tests(darkroom: &Darkroom) -> Tests<'_> {
     by_bath
 }
 
-/// The newest test of a bath up to a day.
 fn newest<'a>(tests: &Tests<'a>, bath: &KeptBath, on: Date) -> Option<Cleared<'a>> {
     let tests = tests.get(&bath.span)?;
     let by_then = tests.partition_point(|test| *test.date <= on);

@@ -22,7 +22,6 @@ const SOLUTIONS: [(Mass, i64); 4] = [
     (Mass { pg: 10 * Mass::G }, 1000),
 ];
 
-/// The warning about an amount, if there is one.
 pub(super) fn warning(weighed: &Weighed, exact: Amount, step: Mass, make: Volume) -> Option<String> {
     let what = &weighed.what;
     match exact {

@@ -6,7 +6,6 @@ use crate::chemistry::{Ingredient, State};
 use crate::model::{Item, Mass, Share, Substance, Volume};
 use crate::source::Diagnostic;
 
-/// The converted amount and its form, or the reason why the amount cannot be converted.
 pub(super) type Converted = Result<(Amount, Form), Box<Diagnostic>>;
 
 /// Converts an amount of an ingredient to another state, such as anhydrous. The new amount contains as much salt as

@@ -11,7 +11,6 @@ use crate::vocabulary::suggest;
 /// The form that `--have` gives for each ingredient, by the ingredient's whole name.
 pub(super) type Forms<'a> = BTreeMap<&'a str, &'a HadAs>;
 
-/// Finds each ingredient of `--have` in the formulas of a solution.
 pub(super) fn forms<'a>(
     solution: &'a Solution,
     asked: &'a Weighing,

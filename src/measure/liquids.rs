@@ -8,15 +8,12 @@ use crate::compile::{MeasuredPart, measurable, measured};
 use crate::model::{Solution, Substance, Temperature, Volume};
 use crate::source::{Diagnostic, Span};
 
-/// The liquid ingredients of one bottle.
 pub(super) struct Liquids {
-    /// The volume to make.
     pub(super) make: Volume,
-    /// Where the file states the volume of the formula.
     pub(super) span: Span,
-    /// The total volume of the liquid ingredients by the formula.
+    /// The total volume of the liquids by the formula.
     pub(super) wanted: Volume,
-    /// The total volume of the liquid ingredients in the forms that the user has.
+    /// The total volume of the liquids in the forms that the user has.
     pub(super) had: Volume,
 }
 
@@ -137,8 +134,8 @@ fn addition(solution: &Solution, added: &Adding, make: Volume, findings: &mut Fi
 const FREEZES: Temperature = Temperature::celsius_whole(0);
 const BOILS: Temperature = Temperature::celsius_whole(100);
 
-/// The mean temperature of several liquids, to the nearest 1/9000 °C. `heat` is the sum of their volumes times their
-/// temperatures, `whole` the sum of their volumes. `None` if `whole` is not positive.
+/// The mean temperature of several liquids, to the nearest 1/9000 °C. `heat` is the sum of volume times temperature,
+/// `whole` the total volume. `None` if `whole` is not positive.
 fn mean(heat: i128, whole: i128) -> Option<Temperature> {
     if whole <= 0 {
         return None;

@@ -46,14 +46,12 @@ pub const ERRORS: &[&[(&str, &str)]] = &[&[
 /// The usual resolution of a darkroom scale. Common practice, no source.
 pub const USUAL_SCALE: Mass = Mass { pg: Mass::G / 10 };
 
-/// The errors and warnings about a sheet.
 #[derive(Default)]
 struct Findings {
     errors: Vec<Diagnostic>,
     warnings: Vec<String>,
 }
 
-/// Returns an error with this name, message and help.
 fn refused<T>(
     name: &'static str,
     span: Span,

@@ -9,7 +9,6 @@ use crate::compile::measurable;
 use crate::model::{Formula, Item, Limit, Measure, Solution, Substance, Volume};
 use crate::source::Diagnostic;
 
-/// What to weigh for each bottle of a solution.
 pub(super) fn bottles(
     solution: &Solution,
     make: Volume,
@@ -32,7 +31,6 @@ pub(super) fn bottles(
     Some(solution.formulas.iter().map(bottle).collect())
 }
 
-/// One formula, and the volume to make.
 struct Batch<'a> {
     solution: &'a Solution,
     formula: &'a Formula,
@@ -154,7 +152,6 @@ fn resolution(volume: Volume) -> Volume {
     }
 }
 
-/// The form in which the formula states an ingredient.
 fn written(item: &Item) -> Form {
     match (item.strength, &item.state) {
         (Some(strength), _) => Form::Strength(strength),
@@ -163,7 +160,7 @@ fn written(item: &Item) -> Form {
     }
 }
 
-/// The ingredient and its strength in this form, for cautions; `None` if the ingredient's hazards are unknown.
+/// The ingredient and its strength in this form, for cautions; `None` if it is not in the table of ingredients.
 fn held(item: &Item, form: &Form) -> Option<Held> {
     let Substance::Known(ingredient) = item.what else { return None };
     let strength = if let Form::Strength(strength) = form { Some(strength.basis_points) } else { None };

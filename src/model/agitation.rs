@@ -82,7 +82,6 @@ impl Motion {
 words! {
     /// When to knock the tank.
     pub enum Knock {
-        /// After each agitation.
         AfterEach = "after each",
         /// Once, after the first agitation.
         Once = "once",

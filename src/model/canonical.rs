@@ -10,8 +10,7 @@ use super::quantity::{Mass, Share, Temperature, Time, Volume, gcd};
 use super::solution::{Dilution, Substance, Treats};
 use super::step::{Band, Change, Clock, Duration, Sign};
 
-/// A line of the canonical text as path and value, such as `bath.dilution` and `1+4`. The value may be empty. The
-/// number of the step is not part of it.
+/// The path and the value of a line, such as `bath.dilution` and `1+4`. The value may be empty.
 type Entry = (Cow<'static, str>, String);
 
 /// The facts as a canonical text. The first line is `work W`, with the letter of the fingerprint scheme. Each fact has

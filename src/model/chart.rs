@@ -91,7 +91,6 @@ pub struct Steep {
     pub per_cent: i64,
 }
 
-/// The fewest points of a chart in which a stray point can be found.
 const POINTS_MIN: usize = 4;
 /// A point is compared with its neighbours in a group of at most this many points, because a long chart may bend.
 const WINDOW: usize = 5;

@@ -2,7 +2,7 @@
 
 use crate::source::Span;
 
-/// The content of a `collection.wet`, which makes its folder a collection.
+/// The content of a `collection.wet`, which describes the collection in its folder.
 #[derive(Debug, Clone)]
 pub struct Collection {
     /// The name that the header states. Files that use the collection name it by the folder in which they keep it.

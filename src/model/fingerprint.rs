@@ -100,7 +100,7 @@ impl FingerprintSought {
         self.finds_text(&fingerprint.full())
     }
 
-    /// Whether this can match a fingerprint that starts with `beginning`; the rest of that fingerprint is not known.
+    /// Whether this can match a fingerprint of which only the first digits, `beginning`, are known.
     #[cfg(feature = "cli")]
     pub(crate) fn may_find(&self, beginning: &str) -> bool {
         let FingerprintSought::Begins(sought) = self else { return false };

@@ -27,7 +27,6 @@ pub struct Silent {
     pub hazards: Vec<&'static Hazard>,
 }
 
-/// The mass of a litre of water in picograms.
 const LITRE_OF_WATER: i128 = 1000 * Mass::G as i128;
 /// The strength of a pure ingredient, in hundredths of a percent.
 const PURE: u32 = 10_000;

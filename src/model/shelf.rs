@@ -77,7 +77,6 @@ impl Shelf {
         extents
     }
 
-    /// The recipe, its parent, the parent of its parent, and so on.
     fn with_parents<'a>(&'a self, recipe: &'a Recipe) -> impl Iterator<Item = &'a Recipe> {
         std::iter::successors(Some(recipe), |recipe| {
             let (file, name) = recipe.parent.as_ref()?;

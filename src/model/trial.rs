@@ -90,11 +90,8 @@ words! {
 words! {
     /// How far the exposures of a bracket are apart.
     pub enum BracketStep {
-        /// A stop.
         Whole = "stops",
-        /// Half a stop.
         Half = "half-stops",
-        /// A third of a stop.
         Third = "third-stops",
     }
 }

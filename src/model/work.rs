@@ -95,7 +95,6 @@ impl<'a> Gathered<'a> {
         self.film(film);
     }
 
-    /// Adds the facts of the film that are not facts of a step.
     fn film(&mut self, film: Option<&'a Film>) {
         let Some(film) = film else { return };
         let other = Some(film.material).filter(|material| *material != Material::Film);

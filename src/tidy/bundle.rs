@@ -12,7 +12,6 @@ use crate::source::{Diagnostic, Edit, FileId, Files, MemoryFiles, Sources, Span,
 use crate::syntax::Line;
 use crate::vocabulary::{Declared, EDITION, Lines as _, Reading, say};
 
-/// The file name of the bundle in messages.
 const NAME: &str = "bundle.wet";
 
 /// The most pairs of declarations that are compared to find out whether two declarations are the same.
@@ -104,7 +103,6 @@ fn head(recipe: &Recipe, fingerprint: Fingerprint) -> String {
     )
 }
 
-/// The text in the standard layout, and the result of checking the new text.
 fn laid(text: &str) -> Result<(String, State), NoBundle> {
     let mut sources = Sources::default();
     let file = sources.add(NAME, text);
@@ -145,7 +143,6 @@ struct Added<'a> {
     /// The lint rules of those `allow` lines that stand outside of declarations in the files, and inside them in the
     /// bundle.
     rules: BTreeSet<&'a str>,
-    /// Cautions to add to the recipe.
     cautions: &'a [String],
     /// Whether the `allow` lines of collections are left out.
     own_only: bool,
@@ -238,7 +235,6 @@ impl Gatherer<'_> {
         Some((declaration.kind, edition, words.collect()))
     }
 
-    /// The name of a declaration in its file, if its name in the bundle differs.
     fn old_name(&self, parts: &Parts, one: usize) -> Option<&str> {
         let own = self.names.declarations.get(one)?;
         parts.names.get(&one).filter(|name| **name != own.name).map(|_| own.name.as_str())
@@ -313,7 +309,7 @@ impl Gatherer<'_> {
         text
     }
 
-    /// The text of a declaration, with the comments directly above it, and with the names that the bundle uses.
+    /// The text of a declaration and of the comments directly above it, with the names of the bundle.
     fn part(&self, parts: &Parts, one: usize, added: &Added<'_>) -> Option<String> {
         let (declaration, script, reading) = self.declaration(one)?;
         let new = |span: Span, one: usize| Some(Edit { span, text: parts.names.get(&one)?.clone() });

@@ -64,7 +64,6 @@ impl<'a> Script<'a> {
         Script { text, tree, readings, faults }
     }
 
-    /// The names of the file's errors, and the texts of its comments.
     fn faults_and_comments(&self) -> (Vec<&str>, Vec<&str>) {
         let mut names: Vec<&str> = self.faults.iter().map(|fault| fault.name).collect();
         names.sort_unstable();

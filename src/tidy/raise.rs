@@ -32,7 +32,6 @@ pub struct Stays {
     pub why: Vec<Diagnostic>,
 }
 
-/// What the check found in one or several texts.
 pub(super) struct State {
     pub(super) sources: Sources,
     pub(super) findings: Vec<Diagnostic>,
@@ -52,7 +51,6 @@ impl State {
         self.findings.iter().filter(|finding| finding.level == Level::Error)
     }
 
-    /// The fingerprint and the span of each recipe.
     fn works(&self) -> BTreeMap<(FileId, &str), (Fingerprint, Span)> {
         let work = |recipe: &Recipe| (Fingerprint::of(recipe), recipe.span);
         self.recipes.iter().map(|recipe| ((recipe.file, recipe.name.as_str()), work(recipe))).collect()
@@ -133,7 +131,6 @@ fn raised(name: &str, text: &str, files: &dyn Files) -> Result<Raised, Box<Stays
     }
 }
 
-/// The edition that a file states, and the span of the edition's number.
 fn edition_of(script: &Script<'_>) -> Option<(u32, Span)> {
     script.readings.iter().find_map(Reading::view::<say::Wetside>)?.said(say::Wetside::edition)
 }
@@ -175,7 +172,6 @@ fn has_times_for_any_film(reading: &Reading, recipes: &[Arc<Recipe>]) -> bool {
     is_base && has_development_time(reading)
 }
 
-/// Adds an edit for every word that only edition 1 has, here and in blocks.
 fn replaced(readings: &[Reading], edits: &mut Vec<Edit>) {
     for reading in readings {
         let words = reading.items.iter().filter_map(older);

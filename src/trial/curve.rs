@@ -227,7 +227,6 @@ pub(super) fn bisected(mut low: f64, mut high: f64, is_past: impl Fn(f64) -> boo
     high
 }
 
-/// The slope of the line of least squares through these points.
 fn slope_of(points: &[(f64, f64)]) -> f64 {
     let count: f64 = points.iter().map(|_| 1.0).sum();
     let mean = |pick: fn(&(f64, f64)) -> f64| points.iter().map(pick).sum::<f64>() / count;

@@ -67,8 +67,7 @@ pub const APART_MIN: f64 = 3.0;
 const RATES: (f64, f64) = (0.005, 3.0);
 /// The range of factors per 10 °C that is searched.
 const FACTORS: (f64, f64) = (1.05, 5.0);
-/// The number of intervals in the first search for the velocity constant. The finer search covers the two intervals
-/// beside the best value.
+/// The number of intervals in the first, coarse search for the velocity constant.
 const TRIED: u32 = 40;
 /// The steps of the finer search; each shortens the interval to 0.618 of its length.
 const STEPS: usize = 32;
@@ -138,7 +137,7 @@ impl Fit {
         Fit::around(strips, law).ok_or(NoFit::LimitNotSeen)
     }
 
-    /// This fit, if the strips show the limit of its law; else the error [`NoFit::LimitNotSeen`].
+    /// This fit, if the strips show the limit of its law; else [`NoFit::LimitNotSeen`].
     pub(super) fn with_limit(self, strips: &[Strip]) -> Result<Fit, NoFit> {
         let law = &self.law;
         let longest = range(strips, |strip| law.counted(strip.minutes, strip.celsius)).1;
@@ -148,8 +147,7 @@ impl Fit {
         if is_seen { Ok(self) } else { Err(NoFit::LimitNotSeen) }
     }
 
-    /// The fit with this law: its residuals, and the covariance of its constants. `None` if the strips do not determine
-    /// the constants.
+    /// The fit with this law; `None` if the strips do not determine its constants.
     fn around(strips: &[Strip], law: Law) -> Option<Fit> {
         let residuals: Vec<f64> =
             strips.iter().map(|strip| strip.contrast - law.contrast(strip.minutes, strip.celsius)).collect();

@@ -77,7 +77,7 @@ pub enum NoTime {
     },
     /// There is no law, and without one only temperatures with two strips have times.
     BetweenTemperatures,
-    /// The law never reaches the contrast; its limit is this contrast.
+    /// The law never reaches the contrast. The number is the law's limit.
     PastLimit(f64),
 }
 
@@ -116,7 +116,7 @@ impl Times {
         range(self.strips.iter().map(|strip| strip.celsius))
     }
 
-    /// The range of the factor by which times shorten per 10 °C, because of errors; `None` if no factor is known.
+    /// The range in which the factor per 10 °C lies, allowing for errors; `None` without a factor.
     pub fn factor_range(&self) -> Option<(f64, f64)> {
         self.fit.as_ref().ok()?.factor_range(self.reading)
     }

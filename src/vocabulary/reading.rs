@@ -70,7 +70,6 @@ impl<R> Deref for Matched<'_, R> {
 }
 
 impl<'a, R: Statement> Matched<'a, R> {
-    /// The values of a slot, each with its span.
     pub(crate) fn all<T: Capture>(self, slot: Slot<R, T>) -> impl Iterator<Item = (T::Of<'a>, Span)> {
         let own = self.reading.items.iter().filter(move |item| item.slot == slot.at);
         own.filter_map(|item| Some((T::of(&item.value)?, item.span)))
@@ -105,12 +104,10 @@ impl Reading {
         R::has(self.row)
     }
 
-    /// The kind of declaration that this statement begins, if any.
     pub(crate) fn declares(&self) -> Option<Declared> {
         self.row.opens.and_then(Block::declares)
     }
 
-    /// The kind of step, if this is the header of a step.
     pub(crate) fn step(&self) -> Option<StepKind> {
         match self.row.opens {
             Some(Block::Step(kind)) => Some(kind),
@@ -174,7 +171,6 @@ pub(crate) trait Lines<'a>: Sized {
         self.each().next()
     }
 
-    /// The first statement of a type, if its line has no error.
     fn one_sound<R: Statement>(self) -> Option<Matched<'a, R>> {
         self.one().filter(|line| line.sound)
     }

@@ -16,7 +16,7 @@ pub(crate) trait Statement: Copy + 'static {
     }
 }
 
-/// A type for slots. It says which values a slot has, and as what type the program gets them.
+/// A type of slots, with what the slot holds and the type of its value.
 #[diagnostic::on_unimplemented(note = "a choice of words is listed in `choices!` in src/vocabulary/value.rs")]
 pub(crate) trait Capture: 'static {
     /// The type of the value that the slot gives.

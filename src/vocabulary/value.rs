@@ -13,7 +13,6 @@ use crate::model::{
     Measure, Motion, Number, Role, Share, Slope, Speed, StepKind, Substance, Temperature, Time, Use, Volume,
 };
 
-/// What a slot of a statement holds.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Value {
     Choice(usize),

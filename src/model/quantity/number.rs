@@ -10,7 +10,6 @@ pub struct Number {
     denominator: i64,
 }
 
-/// The most digits that a number may have.
 const FIGURES_MAX: usize = 12;
 
 impl Number {
