@@ -4,8 +4,8 @@
 use super::hazard::*;
 use super::ingredient::Ingredient;
 
-/// The source of all entries, without its notes B, D, F and G on the forms that are sold. Entries that deviate from the
-/// source, or are not in it, have a comment.
+/// The source of all entries. Its notes B, D, F and G on the forms that are sold are not in the table. Entries that
+/// deviate from the source, or are not in it, have a comment.
 pub const ENTRIES_SOURCE: &str = "Regulation (EC) 1272/2008, Annex VI, to its 23rd adaptation (Regulation (EU) \
      2025/1222), by the table that the European Chemicals Agency publishes";
 
@@ -42,8 +42,8 @@ pub struct Entry {
     /// Which of the statements H317 and H334 are of sub-category 1A, and which of H300, H310 and H330 are of category
     /// 2.
     pub marked: &'static [&'static Hazard],
-    /// The substance's acute toxicity estimates, in thousandths of the route's unit. A route without one has the
-    /// estimate of its category.
+    /// The substance's acute toxicity estimates, in thousandths of the route's unit. A route without an estimate here
+    /// has that of the substance's category.
     pub ates: &'static [(Route, u32)],
     /// How the substance is breathed in.
     pub breathed: Route,
@@ -207,14 +207,15 @@ pub static ENTRIES: &[Entry] = &[
     // The limit for EUH031 is in percent of active chlorine.
     says("sodium hypochlorite", "7681-52-9", &[H314, H318, H410, EUH031]).limits(&[(EUH031, 5_000)]).m(10, 1),
     says("iodine", "7553-56-2", &[H312, H332, H400]),
-    // The Regulation has lacked EUH032 here since its first adaptation. It stays, because the entry of other
+    // The Regulation's entry has lacked EUH032 since its first adaptation. EUH032 stays, because the entry of other
     // thiocyanates has it.
     says("potassium thiocyanate", "333-20-0", &[H302, H312, H332, H412, EUH032]),
     says("sodium thiocyanate", "540-72-7", &[H302, H312, H332, H412, EUH032]),
     says("sodium bisulfite", "7631-90-5", &[H302, EUH031]),
     says("sodium metabisulfite", "7681-57-4", &[H302, H318, EUH031]),
     says("sodium dithionite", "7775-14-6", &[H251, H302, EUH031]),
-    // The Regulation has lacked EUH031 here since its first adaptation. It stays, because acid frees hydrogen sulfide.
+    // The Regulation's entry has lacked EUH031 since its first adaptation. EUH031 stays, because acid frees hydrogen
+    // sulfide.
     says("sodium sulfide", "1313-82-2 1313-84-4", &[H302, H311, H314, H400, EUH031]),
     says("potassium polysulfide", "37199-66-9", &[H314, H400, EUH031]),
     says("thiourea", "62-56-6", &[H302, H351, H361d, H411]),

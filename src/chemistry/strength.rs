@@ -90,7 +90,8 @@ pub fn statements_for(stated: &[&Hazard]) -> Vec<&'static Statement> {
 
 /// A precautionary statement of the GHS: its code, such as `P280` or `P305+P351+P338`, and its text in lower case.
 ///
-/// The table lacks storage and disposal, industrial sites (P240, P370+P378), and P321, which refers to the label.
+/// [`STATEMENTS`] lacks the statements on storage and disposal, for industrial sites (P240, P370+P378), and P321, which
+/// refers to the label.
 pub type Statement = (&'static str, &'static str);
 
 /// The source of the texts, and of the table that says which hazard needs which text.

@@ -63,14 +63,14 @@ impl Darkroom {
         sessions.max_by_key(|session| (session.date.value, &session.name)).map(|session| &**session)
     }
 
-    /// Each bottle once, also if files import it, in the order of files and lines.
+    /// Each bottle once, even if other files import it, in the order of files and lines.
     pub fn bottles(&self) -> impl Iterator<Item = &Arc<KeptBath>> {
         let declared =
             self.baths.iter().filter(|(file, name, bath)| *file == bath.span.file && *name == bath.name);
         declared.map(|(_, _, bath)| bath)
     }
 
-    /// Each backlog once, also if files import it, in the order of files and names.
+    /// Each backlog once, even if other files import it, in the order of files and names.
     pub fn backlogs_once(&self) -> impl Iterator<Item = &Arc<Backlog>> {
         let backlogs = self.backlogs.iter();
         let declared = backlogs.filter(|(file, name, own)| *file == own.span.file && *name == own.name);

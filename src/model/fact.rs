@@ -86,9 +86,9 @@ keys! {
     Formula(usize) = "formula",
     /// The volume that a bottle's formula makes.
     Makes(usize) = "formula-makes",
-    /// An ingredient of a bottle's formula.
+    /// An ingredient of a bottle's formula, by the index of the bottle and the name of the ingredient.
     Item(usize, &'a str) = "ingredient",
-    /// The name of the previous ingredient; used only to compare recipes.
+    /// The name of the ingredient before this one in the formula; used only to compare recipes.
     ItemOrder(usize, &'a str) = "ingredient-order",
     Contains = "contains",
     Ph = "ph",

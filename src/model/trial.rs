@@ -33,7 +33,7 @@ pub struct Trial {
     pub part: Option<String>,
     /// The dilution of the developer.
     pub dilution: Dilution,
-    /// The bottle in which the developer is kept, if it came from one.
+    /// The kept bottle from which the developer was taken, if any.
     pub bath: Option<Stated<Arc<KeptBath>>>,
     /// The agitation, if stated.
     pub agitation: Option<Stated<Scheme>>,

@@ -140,8 +140,8 @@ struct Parts {
 /// What is added to the declarations of a bundle, or left out.
 #[derive(Default)]
 struct Added<'a> {
-    /// The lint rules of those `allow` lines that stand outside of declarations in the files, and inside them in the
-    /// bundle.
+    /// The lint rules of `allow` lines that stand outside of declarations in the files, and move into the declarations
+    /// of the bundle.
     rules: BTreeSet<&'a str>,
     cautions: &'a [String],
     /// Whether the `allow` lines of collections are left out.
