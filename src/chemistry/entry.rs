@@ -39,8 +39,7 @@ pub struct Entry {
     pub hazards: &'static [&'static Hazard],
     /// The substance's own limits, in place of the limits for all substances.
     pub limits: &'static [Limit],
-    /// Which of the statements H317 and H334 are of sub-category 1A, and which of H300, H310 and H330 are of category
-    /// 2.
+    /// Which of H317 and H334 are of sub-category 1A, and which of H300, H310 and H330 are of category 2.
     pub marked: &'static [&'static Hazard],
     /// The substance's acute toxicity estimates, in thousandths of the route's unit. A route without an estimate here
     /// has that of the substance's category.

@@ -143,7 +143,8 @@ pub const ERRORS: &[(&str, &str)] = &[
     ("readings-contrast-falls", "a contrast that falls although the development is longer"),
 ];
 
-/// The error of a density if none is stated: of a densitometer, and of a scan with known steps in it (both from memory).
+/// The error of a density if none is stated: of a densitometer, and of a scan with known steps in it (both from
+/// memory).
 const DENSITOMETER: f64 = 0.01;
 const SCAN: f64 = 0.02;
 /// The least difference of two frames in log exposure: a third of a stop.

@@ -172,8 +172,8 @@ impl Curve {
     }
 }
 
-/// The means of these groups of readings, each a sum and a count. Neighbours that fall are replaced by their common mean
-/// until no mean falls (pool adjacent violators).
+/// The means of these groups of readings, each a sum and a count. Neighbours that fall are replaced by their common
+/// mean until no mean falls (pool adjacent violators).
 pub fn pooled(groups: &[(f64, f64)]) -> Vec<f64> {
     let mut blocks: Vec<(f64, f64, usize)> = Vec::new();
     for (sum, count) in groups {
