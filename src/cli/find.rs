@@ -3,14 +3,14 @@
 
 use std::cell::OnceCell;
 use std::ffi::OsStr;
-use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
 
 use super::root::printable;
 use super::{Failure, fail, root};
 use crate::check::{declared_names, is_dated_name, is_free_name, is_only_planned};
-use crate::source::{BYTES_MAX, FileId, Sources, first_few};
+use crate::disk::bytes_of;
+use crate::source::{FileId, Sources, first_few};
 use crate::vocabulary::{Declared, suggest};
 
 /// The maximum number of recipe files in a search by the language server.
@@ -254,11 +254,10 @@ impl Candidate {
     }
 }
 
-/// The text of a file, at most 1 MiB, without a byte-order mark; empty if unreadable.
+/// The text of a file, about 1 MiB at most, without a byte-order mark; empty if unreadable.
 fn lossy_text(path: &Path) -> String {
-    let mut bytes = Vec::new();
-    let read = std::fs::File::open(path).and_then(|file| file.take(BYTES_MAX).read_to_end(&mut bytes));
-    let text = read.map(|_| String::from_utf8_lossy(&bytes)).unwrap_or_default();
+    let bytes = bytes_of(path).unwrap_or_default();
+    let text = String::from_utf8_lossy(&bytes);
     text.strip_prefix('\u{feff}').unwrap_or(&text).to_owned()
 }
 

@@ -67,9 +67,9 @@ pub(super) fn differences<'a, 'f>(
         Key::Item(bottle, _) => facts.iter().any(|fact| fact.key == Key::Makes(bottle)),
         _ => true,
     };
-    let after = |fact: Option<&&Fact<'a>>| match fact.map(|fact| fact.key) {
-        Some(Key::Item(_, what)) => Value::After(Some(what.to_owned())),
-        _ => Value::After(None),
+    let after = |fact: Option<&&Fact<'a>>| {
+        let line = fact.and_then(|fact| fact.key.line());
+        Value::After(line.map(|(what, _)| what.to_owned()))
     };
     // A fact that only one recipe has. Of a formula, the difference says only that it is present.
     let lone = |fact: &Fact<'a>| match fact.key {
@@ -83,8 +83,8 @@ pub(super) fn differences<'a, 'f>(
     for paired in pair(&old, &new, |fact| fact.key) {
         match paired {
             Paired::Both { old, new, moved } => {
-                if let (Some((before, now)), Key::Item(bottle, what)) = (moved, new.key) {
-                    add(true, Key::ItemOrder(bottle, what), after(before), after(now));
+                if let (Some((before, now)), Some((_, order))) = (moved, new.key.line()) {
+                    add(old.is_work || new.is_work, order, after(before), after(now));
                 }
                 if old.value != new.value {
                     add(old.is_work || new.is_work, new.key, old.value.clone(), new.value.clone());

@@ -86,7 +86,10 @@ fn called(difference: &Difference<'_>, scale: Scale) -> String {
         Key::Formula(_) => format!("formula{bottle}"),
         Key::Makes(_) => format!("formula{bottle} makes"),
         Key::Item(_, what) | Key::ItemOrder(_, what) => format!("formula{bottle}: {}", plain(what)),
-        Key::WithItem(what) => format!("with: {}", plain(what)),
+        Key::WithItem(what) | Key::WithItemOrder(what) => format!("with: {}", plain(what)),
+        Key::ReplenisherItem(_, what) | Key::ReplenisherItemOrder(_, what) => {
+            format!("replenisher: {}", plain(what))
+        }
         Key::TimeAt(at) => format!("time at {}", Writer { scale, places: 2 }.degrees(at)),
         key => key.word().replace('-', " "),
     }
@@ -131,7 +134,12 @@ pub(super) fn difference(difference: &Difference<'_>) -> Object {
     let (at, of) = match difference.key {
         Key::TimeAt(at) => (Some(at), None),
         Key::ClearsIn(solution, dilution) => (None, Some(format!("{solution} {dilution}"))),
-        Key::Item(_, what) | Key::ItemOrder(_, what) | Key::WithItem(what) => (None, Some(what.to_owned())),
+        Key::Item(_, what)
+        | Key::ItemOrder(_, what)
+        | Key::WithItem(what)
+        | Key::WithItemOrder(what)
+        | Key::ReplenisherItem(_, what)
+        | Key::ReplenisherItemOrder(_, what) => (None, Some(what.to_owned())),
         _ => (None, None),
     };
     let (old, new) = sides(&difference.old, &difference.new, Scale::Celsius);
@@ -190,7 +198,6 @@ impl Writer {
             Value::After(Some(name)) => format!("after {}", plain(name)),
             Value::After(None) => "first".to_owned(),
             Value::Name(text) => plain(text),
-            Value::Replenisher(other) => plain(&other.name),
             Value::Words(text) => format!("\"{}\"", plain(text)),
             Value::Names(names) => plain(&names.join(", ")),
             Value::Word(word) => (*word).to_owned(),

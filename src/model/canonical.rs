@@ -68,13 +68,6 @@ impl Fact<'_> {
             Value::Item(portion) => {
                 vec![(format!("{path}.{}", portion.number()).into(), portion.said())]
             }
-            Value::Replenisher(other) if other.formulas.is_empty() => one(other.name.clone()),
-            Value::Replenisher(other) => {
-                let line = |portion: Portion<'_>| {
-                    (format!("bath.replenish.formula.{}", portion.number()).into(), portion.said())
-                };
-                other.portions().map(line).collect()
-            }
             Value::Treats(rows) => one(listed(rows.iter().map(treats))),
             Value::Extend(extend) => one(format!("{} {}", hundredths(extend.by), extend.per_rolls)),
             Value::Rate(factor, interval) => {
@@ -118,6 +111,7 @@ fn path(key: Key<'_>) -> &'static str {
         Key::Extend => "bath.extend",
         Key::Replenish => "bath.replenish",
         Key::Replenisher => "bath.replenish.with",
+        Key::ReplenisherItem(..) => "bath.replenish.formula",
         Key::Rate => "bath.rate",
         Key::OwnTemperature => "at",
         Key::Agitation => "agitate",

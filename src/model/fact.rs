@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use super::agitation::{Knock, Pulse};
 use super::quantity::{Temperature, Time, Volume, gcd};
-use super::solution::{Dilution, Extend, Item, Measure, Replenisher, Treats};
+use super::solution::{Dilution, Extend, Item, Measure, Treats};
 use super::step::{Band, Clock, Duration};
 
 /// A fact of a recipe, such as the dilution in a step. `1000 ml` and `1 l` give equal facts.
@@ -77,6 +77,8 @@ keys! {
     WithSolution = "with-solution",
     /// An ingredient of the added solution's formula.
     WithItem(&'a str) = "with-ingredient",
+    /// The previous ingredient; used only to compare recipes.
+    WithItemOrder(&'a str) = "with-ingredient-order",
     /// The number of an earlier step, if this step uses the bath of that step again.
     Used = "used",
     Use = "use",
@@ -101,6 +103,10 @@ keys! {
     Replenish = "replenish",
     /// The solution that replenishes the bath, by its declared name.
     Replenisher = "replenisher",
+    /// An ingredient of a formula of the replenisher, with the number of its bottle; 0 if there is only one.
+    ReplenisherItem(usize, &'a str) = "replenisher-ingredient",
+    /// The previous ingredient; used only to compare recipes.
+    ReplenisherItemOrder(usize, &'a str) = "replenisher-ingredient-order",
     /// The temperature coefficient of the solution (R2).
     Rate = "rate",
     Keeps = "keeps",
@@ -164,7 +170,6 @@ pub enum Value<'a> {
     /// A clearing time, and the temperature of the fixer.
     Clears(Time, Temperature),
     Item(Portion<'a>),
-    Replenisher(&'a Replenisher),
     Treats(&'a [Treats]),
     Extend(Extend),
     /// A temperature coefficient: the factor in millionths, and the interval in 1/9000 °C.
@@ -194,7 +199,8 @@ pub struct Portion<'a> {
 impl PartialEq for Portion<'_> {
     fn eq(&self, other: &Self) -> bool {
         let stated = |portion: &Self| (portion.per_litre(), portion.item.strength, portion.item.at);
-        stated(self) == stated(other) && self.item.state == other.item.state
+        let is_same = self.item.what == other.item.what && self.item.state == other.item.state;
+        is_same && stated(self) == stated(other)
     }
 }
 
@@ -216,7 +222,17 @@ impl Portion<'_> {
     }
 }
 
-impl Key<'_> {
+impl<'a> Key<'a> {
+    /// The ingredient of a line of a formula, and the key for the order of this line.
+    pub fn line(self) -> Option<(&'a str, Key<'a>)> {
+        Some(match self {
+            Key::Item(bottle, what) => (what, Key::ItemOrder(bottle, what)),
+            Key::WithItem(what) => (what, Key::WithItemOrder(what)),
+            Key::ReplenisherItem(bottle, what) => (what, Key::ReplenisherItemOrder(bottle, what)),
+            _ => return None,
+        })
+    }
+
     /// Whether a fact with this key holds for one recipe only, so that a derived recipe does not inherit the fact.
     pub fn is_own(self) -> bool {
         matches!(self, Key::Tested | Key::Deprecated)
@@ -238,6 +254,8 @@ impl Key<'_> {
                 | Key::Extend
                 | Key::Replenish
                 | Key::Replenisher
+                | Key::ReplenisherItem(..)
+                | Key::ReplenisherItemOrder(..)
                 | Key::Rate
                 | Key::Keeps
         )

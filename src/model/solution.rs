@@ -314,8 +314,7 @@ impl Replenisher {
     }
 }
 
-/// Replenishers with formulas are equal if the portions of the formulas are equal; bought ones, if their names are
-/// equal.
+/// Replenishers with formulas are equal if the lines of the formulas are equal; bought ones, if their names are equal.
 impl PartialEq for Replenisher {
     fn eq(&self, other: &Self) -> bool {
         let bought = |one: &Self| one.formulas.is_empty().then(|| one.name.clone());

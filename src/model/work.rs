@@ -9,7 +9,7 @@ use std::sync::Arc;
 use super::agitation::{Amount, Motion, Pulse};
 use super::fact::{Fact, Key, Portion, Value};
 use super::recipe::{Clearing, Film, Lighting, Material, Recipe, Stated};
-use super::solution::{Formula, Solution};
+use super::solution::{Formula, Replenisher, Solution};
 use super::step::{Band, Bath, Change, Duration, Step, Use};
 
 impl Recipe {
@@ -175,8 +175,9 @@ impl<'a> Gathered<'a> {
         self.optional(is_kept && has_time, Key::Extend, solution.extend, |extend| Value::Extend(*extend));
         let is_replenished = bath.reuse == Some(Use::Replenished);
         self.optional(is_replenished, Key::Replenish, solution.replenish, |each| Value::Volume(*each));
-        let replenisher = solution.replenisher.as_ref();
-        self.optional(is_replenished, Key::Replenisher, replenisher, Value::Replenisher);
+        if let Some(replenisher) = &solution.replenisher {
+            self.replenisher(is_replenished, replenisher);
+        }
         self.optional(step.goes_by_rate(), Key::Rate, solution.rate, |rate| {
             Value::Rate(rate.factor.in_base(1_000_000).unwrap_or(i64::MAX), rate.interval.base)
         });
@@ -220,6 +221,16 @@ impl<'a> Gathered<'a> {
                 let portion = Portion { item, makes, place: (0, line) };
                 self.add(true, Key::WithItem(item.what.name()), || Value::Item(portion));
             }
+        }
+    }
+
+    /// Adds the facts of the solution that replenishes a bath. It is identified as an added solution is.
+    fn replenisher(&mut self, is_work: bool, replenisher: &'a Replenisher) {
+        let is_bought = replenisher.formulas.is_empty();
+        self.add(is_work && is_bought, Key::Replenisher, || Value::Name(&replenisher.name));
+        for portion in replenisher.portions() {
+            let key = Key::ReplenisherItem(portion.place.0, portion.item.what.name());
+            self.add(is_work, key, || Value::Item(portion));
         }
     }
 
