@@ -8,7 +8,7 @@ use super::derive::Members;
 use super::gather::{Units, Use};
 use super::scope::{Key, Scopes};
 use crate::model::{Chart, Deprecated, Dilution, Substance, Temperature};
-use crate::source::{FileId, Sources, Span};
+use crate::source::{FileId, Sorted as _, Sources, Span};
 use crate::syntax::{Statement, parse};
 use crate::vocabulary::{Declared, Reading, Statement as _, Value, say};
 
@@ -162,7 +162,7 @@ impl Survey {
         for reading in units.values().flat_map(|unit| unit.readings.iter()) {
             survey.values(reading, sources, &declaration);
         }
-        survey.names.mentions.sort_by_key(|mention| mention.span);
+        survey.names.mentions.order_by_key(|mention| mention.span);
         survey
     }
 

@@ -7,6 +7,8 @@ use super::ingredient::Ingredient;
 use super::mixture::{Mixture, Portion};
 use super::percent::Percent;
 
+use crate::source::Sorted as _;
+
 /// An ingredient of a solution, at the strength in which it is handled.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Held {
@@ -211,6 +213,6 @@ pub fn first_aid(solutions: &[Concern]) -> Vec<String> {
     let mut texts: Vec<&str> =
         STATEMENTS.iter().filter(|(code, _)| aid(code)).map(|(_, text)| *text).collect();
     let place = |text: &str| AID_ORDER.iter().position(|begins| text.starts_with(begins));
-    texts.sort_by_key(|text| place(text).unwrap_or(AID_ORDER.len()));
+    texts.order_by_key(|text| place(text).unwrap_or(AID_ORDER.len()));
     texts.into_iter().map(str::to_owned).collect()
 }

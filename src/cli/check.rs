@@ -17,7 +17,7 @@ use super::{Ended, Failure, Reader, Terminal, fail, find, mend, output};
 use crate::check::{self, ABOUT_SESSIONS, Levels, QUIET_IF_USED};
 use crate::editor::Desk as _;
 use crate::report::{self, Count, DRAWN_MAX, FINDINGS_MAX, Finding, Look};
-use crate::source::{FileId, Level};
+use crate::source::{FileId, Level, Sorted as _};
 
 /// The maximum number of files checked together. A file that several of these files use is read only once.
 const BATCH: usize = 128;
@@ -217,7 +217,7 @@ impl Inspected {
     /// Sorts the findings, removes repetitions, and moves the severities of all after the first `FINDINGS_MAX` to
     /// `rest`.
     fn settle(&mut self) {
-        self.findings.sort_by(|(a, _), (b, _)| a.cmp(b));
+        self.findings.order_by(|(a, _), (b, _)| a.cmp(b));
         self.findings.dedup_by(|(a, drawn), (b, kept)| {
             let again = a == b;
             if again && kept.is_none() {

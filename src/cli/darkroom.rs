@@ -16,7 +16,7 @@ use crate::editor::Desk;
 use crate::emit::{self, Look, Paper};
 use crate::journal::{Standing, Verdict};
 use crate::model::{Bath, Darkroom, Date, KeptBath, Recipe, Shelf, Use};
-use crate::source::{FileId, Level, Span};
+use crate::source::{FileId, Level, Sorted as _, Span};
 use crate::vocabulary::Declared;
 
 /// The maximum number of files of a darkroom that are not session files.
@@ -296,7 +296,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     let mut shown = shown;
     if let Some(days) = soon {
         shown.retain(|standing| standing.needs_a_look(days));
-        shown.sort_by_key(|standing| standing.keeps_until.unwrap_or(Date::MAX));
+        shown.order_by_key(|standing| standing.keeps_until.unwrap_or(Date::MAX));
     }
     let document = emit::baths(darkroom, &shown, on, soon);
     let text = match form {

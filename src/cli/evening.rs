@@ -14,6 +14,7 @@ use crate::compile::Schedule;
 use crate::editor::Desk as _;
 use crate::model::{Backlog, Date, Fingerprint, Session, Temperature, Time, Volume};
 use crate::plan::recipe_for;
+use crate::source::Sorted as _;
 use crate::vocabulary::{Declared, suggest};
 
 /// The recipe and the conditions of an evening. Gaps in the command line are filled from the plan, the backlogs or the
@@ -204,7 +205,7 @@ fn next(asked: Asked) -> Result<Evening, Failure> {
 /// The evening of a planned session. Options of the command line override the plan.
 pub(super) fn of_plan(session: &Session, mut asked: Asked, room: Room) -> Result<Evening, Failure> {
     let mut slots: Vec<_> = session.slots.iter().collect();
-    slots.sort_by_key(|slot| slot.slot);
+    slots.order_by_key(|slot| slot.slot);
     let label = |label: &Option<String>| label.clone().unwrap_or_else(|| "-".to_owned());
     if asked.rolls.is_some() && asked.label.is_empty() {
         return fail(

@@ -10,7 +10,7 @@ use super::{Failure, Reader, darkroom, root};
 use crate::check::Levels;
 use crate::emit::{About, Listed};
 use crate::model::{Collection, Recipe, Shelf};
-use crate::source::{COLLECTION, COLLECTIONS, FileId, Sources, Span};
+use crate::source::{COLLECTION, COLLECTIONS, FileId, Sorted as _, Sources, Span};
 use crate::vocabulary::Declared;
 
 const BATCH: usize = 128;
@@ -61,7 +61,7 @@ fn collections() -> Vec<PathBuf> {
     let folders = std::fs::read_dir(root::ROOT.join(COLLECTIONS)).into_iter().flatten();
     let folders = folders.filter_map(Result::ok).map(|entry| entry.path());
     let mut all: Vec<PathBuf> = folders.filter(|folder| folder.join(COLLECTION).is_file()).collect();
-    all.sort();
+    all.order_by(Ord::cmp);
     all
 }
 

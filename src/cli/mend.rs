@@ -11,7 +11,7 @@ use super::{Ended, Failure, Reader, Terminal, fail, find, output, write};
 use crate::check::{Levels, check_all};
 use crate::model::Fingerprint;
 use crate::report::{self, FINDINGS_MAX};
-use crate::source::{Diagnostic, Edit, FileId, Files, Fix, Level, Sources};
+use crate::source::{Diagnostic, Edit, FileId, Files, Fix, Level, Sorted as _, Sources};
 use crate::tidy::{edited, is_damage};
 
 /// The maximum number of rounds. A fix can make another fix possible in the next round.
@@ -200,7 +200,7 @@ impl<'a> Bench<'a> {
         for edit in mends.iter().flat_map(|(_, fix)| &fix.edits) {
             edits.entry(edit.span.file).or_default().push(edit);
         }
-        edits.values_mut().for_each(|edits| edits.sort_by_key(|edit| edit.span));
+        edits.values_mut().for_each(|edits| edits.order_by_key(|edit| edit.span));
         let next = self.check(&state.sources, &edits);
         let is_same = state.marks.iter().all(|(recipe, mark)| next.marks.get(recipe) == Some(mark));
         is_same.then_some(next)

@@ -3,7 +3,7 @@
 use super::clock::StepClock;
 use super::schedule::{Action, Event};
 use crate::model::{Amount, Knock, Motion, Pulse, Scheme, Time};
-use crate::source::{Diagnostic, Span};
+use crate::source::{Diagnostic, Sorted as _, Span};
 
 const MOVES_MAX: i64 = 50_000;
 
@@ -91,7 +91,7 @@ fn stretches(scheme: &Scheme, clock: StepClock) -> Option<Vec<Stretch>> {
 /// Sorts the stretches of agitation, cuts them off at the start of draining, merges overlapping stretches and drops
 /// incomplete inversions.
 fn joined(mut stretches: Vec<Stretch>, clock: StepClock, inversion: Time) -> Vec<Stretch> {
-    stretches.sort_by_key(|stretch| stretch.start);
+    stretches.order_by_key(|stretch| stretch.start);
     let mut joined: Vec<Stretch> = Vec::new();
     for mut stretch in stretches.into_iter().filter(|stretch| stretch.start < clock.draining) {
         stretch.end = stretch.end.min(clock.draining);

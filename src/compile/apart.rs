@@ -4,6 +4,7 @@ use super::evening::Personal;
 use super::safety::{Saying, WIDE, fitting, rows, short_name, some};
 use crate::chemistry::{ACIDS, Concern, Form, Name, PAIRS, Percent};
 use crate::model::{Role, Solution, Temperature};
+use crate::source::Sorted as _;
 
 pub(super) struct Gas<'a> {
     gas: &'static str,
@@ -184,7 +185,7 @@ pub(super) fn waste(solutions: &[&Solution], personal: &Personal) -> Option<Sayi
             cans.push((place, kind.to_owned(), number));
         }
     }
-    cans.sort_by_key(|(place, ..)| *place);
+    cans.order_by_key(|(place, ..)| *place);
     let said = |can: &(usize, String, Option<&String>), is_short: bool| {
         let kind = if is_short { can.1.replace(" (silver)", "") } else { can.1.clone() };
         match can.2 {

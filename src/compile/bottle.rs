@@ -7,7 +7,7 @@ use super::schedule::Notices;
 use super::words;
 use crate::journal::{Capacity, Cleared, ClearedOn, Growth, Standing, Verdict};
 use crate::model::{Bath, Format, Recipe, Shelf, Step, Volume, decimal};
-use crate::source::{Diagnostic, Span};
+use crate::source::{Diagnostic, Sorted as _, Span};
 
 /// A reason not to use a roll or a bottle tonight. `--anyway` with the name of the roll or bottle lifts it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -70,7 +70,7 @@ impl<'a> Evening<'a> {
             .filter_map(|span| darkroom.bottles().find(|one| one.span == *span && one.holds(bath)))
             .map(|one| Standing::of(darkroom, one, bottles.on))
             .collect();
-        fitting.sort_by_key(|standing| std::cmp::Reverse(standing.treated));
+        fitting.order_by_key(|standing| std::cmp::Reverse(standing.treated));
         let baths = self.recipe.steps.iter().filter_map(Step::kept_bath);
         let baths: Vec<&Bath> = baths.filter(|other| other.has_contents_of(bath)).collect();
         let mut names: Vec<&str> = Vec::new();
@@ -79,7 +79,7 @@ impl<'a> Evening<'a> {
                 names.push(name);
             }
         }
-        names.sort_by_key(|name| moves_up(&baths, name));
+        names.order_by_key(|name| moves_up(&baths, name));
         let place = names.iter().position(|name| Some(*name) == bath.name.as_deref())?;
         (place < fitting.len()).then(|| fitting.swap_remove(place))
     }

@@ -10,6 +10,7 @@ use super::time::{at_chart, at_rate};
 use super::trial::Rests;
 use super::words;
 use crate::model::{Band, Difference, Duration, Solution, Step, StepKind, Temperature, Thermometer, Time};
+use crate::source::Sorted as _;
 
 /// How uncertain a development time is.
 #[derive(Debug, Clone, PartialEq)]
@@ -85,7 +86,7 @@ impl Evening<'_> {
         });
         parts.extend(dilution(step));
         parts.extend(planned.rests.as_ref().and_then(|rests| trial(rests, seconds)));
-        parts.sort_by(|one, other| other.share.total_cmp(&one.share));
+        parts.order_by(|one, other| other.share.total_cmp(&one.share));
         let squares: f64 = parts.iter().map(|part| part.share * part.share).sum();
         let share = 2.0 * libm::sqrt(squares);
         let per_minute = planned.rests.as_ref().and_then(|rests| rests.per_minute);

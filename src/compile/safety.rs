@@ -5,6 +5,7 @@ use super::schedule::Schedule;
 use super::{apart, said as bottles};
 use crate::chemistry::{Concern, Form};
 use crate::model::{Role, Solution, Step, StepKind, Temperature};
+use crate::source::Sorted as _;
 
 /// A line of the safety block.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -122,7 +123,7 @@ pub(crate) fn safety(concerns: &[Concern], scene: &Scene<'_>) -> Vec<SafetyLine>
         if is_for_life(saying) || is_cut { 0 } else { place.map_or(order.len() + 1, |place| place + 1) }
     };
     let mut turns: Vec<(&Saying, &mut Vec<SafetyLine>)> = said.iter().zip(&mut texts).collect();
-    turns.sort_by_cached_key(|(saying, brief)| turn(saying, brief));
+    turns.order_by_key(|(saying, brief)| turn(saying, brief));
     for (saying, text) in turns {
         let full = rows(saying.word, &saying.full);
         if count - text.len() + full.len() <= LINES {

@@ -2,6 +2,7 @@
 
 use super::safety::{FOR_LIFE, Saying};
 use crate::chemistry::{Concern, Form, Hazard, OXIDISERS};
+use crate::source::Sorted as _;
 
 /// The words at the left of the safety lines about bottles and baths.
 pub(super) const WORDS: [&str; 2] = ["BOTTLE", "BATH"];
@@ -53,7 +54,7 @@ pub(super) fn sayings(concerns: &[Concern], room: usize) -> Vec<Saying> {
             None => said.push(one),
         }
     }
-    said.sort_by_key(|one| one.rank);
+    said.order_by_key(|one| one.rank);
     share_lines(&mut said, room);
     let text = |one: &Ranked<'_>, text: &str| format!("{}: {text}", one.names.join(", "));
     said.iter().map(|one| Saying::new(one.word, text(one, &one.full), text(one, &one.brief))).collect()

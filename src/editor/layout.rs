@@ -5,7 +5,7 @@ use gen_lsp_types::{DocumentSymbol, FoldingRange, FoldingRangeKind, SymbolKind, 
 use super::view::{LISTED_MAX, View, small};
 use crate::check::stated;
 use crate::report::sanitise;
-use crate::source::{FileId, Sources, Span};
+use crate::source::{FileId, Sorted as _, Sources, Span};
 use crate::syntax::{Line, Statement, Token, TokenKind, Tree, parse};
 use crate::tidy::tidy;
 use crate::vocabulary::{Block, EDITION, Row, row_of};
@@ -149,7 +149,7 @@ pub(super) fn folds(view: &View, file: FileId) -> Vec<FoldingRange> {
             folds.extend(fold(span, 0, Some(FoldingRangeKind::Comment)));
         }
     }
-    folds.sort_by_key(|fold| fold.start_line);
+    folds.order_by_key(|fold| fold.start_line);
     folds.truncate(LISTED_MAX);
     folds
 }

@@ -11,7 +11,7 @@ use super::documents::Texts;
 use super::requests::{Request, failed};
 use super::view::{LISTED_MAX, View};
 use crate::check::{MemberKind, Mention, is_free_name};
-use crate::source::{Edit, FileId, Span};
+use crate::source::{Edit, FileId, Sorted as _, Span};
 use crate::vocabulary::Declared;
 
 /// The most files in one batch of a search, in [`Named::elsewhere`].
@@ -156,7 +156,7 @@ pub(super) fn references(asked: &mut Request<'_, '_>) -> Result<Value, Error> {
     let Some((_, named)) = Named::at(view, asked.cursor()?) else { return Ok(json!([])) };
     let located = |view: &View, spans: Vec<Span>| spans.into_iter().map(|span| view.location(span)).collect();
     let mut found: Vec<Location> = located(view, named.mentions(view));
-    found.sort_by(|a, b| a.uri.0.cmp(&b.uri.0));
+    found.order_by(|a, b| a.uri.0.cmp(&b.uri.0));
     let own = named.definition(view).filter(|_| with_declaration);
     found.splice(..0, own.map(|span| view.location(span)));
     for (other, _, mentions) in named.elsewhere(view, asked.texts, asked.file).into_iter().flatten() {

@@ -9,7 +9,7 @@ use ropey::Rope;
 
 use super::documents::{Document, Texts, address_of};
 use crate::check::{Checker, Levels, Survey};
-use crate::source::{Diagnostic, Edit, FileId, Files as _, Sources, Span};
+use crate::source::{Diagnostic, Edit, FileId, Files as _, Sorted as _, Sources, Span};
 
 /// The most items in a response, and the most diagnostics of a document.
 pub(super) const LISTED_MAX: usize = 2_000;
@@ -54,7 +54,7 @@ impl View {
         let known = addresses.iter().filter_map(|address| texts.documents.get_key_value(address));
         let mut documents: Vec<(&String, &Document)> = known.collect();
         // In the order of opening, so that a file keeps its number when another file is opened.
-        documents.sort_by_key(|(_, document)| document.number);
+        documents.order_by_key(|(_, document)| document.number);
         for (address, document) in documents {
             view.roots.push(view.sources.add(&*document.name, document.text()));
             view.files.push(Located::of((address, document)));

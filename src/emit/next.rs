@@ -6,6 +6,7 @@ use super::phrase::{self, count};
 use super::plain::{Look, Page, Tone, joined, padded, plain, prefixed, widest};
 use crate::compile::{MeasuredPart, PlannedBath, Scale, Schedule};
 use crate::model::{Exposed, Session, Slot, Temperature, Use};
+use crate::source::Sorted as _;
 
 /// Raise this version when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
@@ -32,7 +33,7 @@ pub struct NextLoad<'a> {
 impl NextLoad<'_> {
     fn slots(&self) -> Vec<&Slot> {
         let mut slots: Vec<&Slot> = self.session.slots.iter().collect();
-        slots.sort_by_key(|slot| slot.slot);
+        slots.order_by_key(|slot| slot.slot);
         slots
     }
 

@@ -6,6 +6,7 @@ use super::beats::{AHEAD, Beat, beats};
 use super::sound::{GAP, KNOCKS, LATEST, LEAD_IN, Note, Signal};
 use crate::compile::Schedule;
 use crate::model::Time;
+use crate::source::Sorted as _;
 
 /// The samples per second: five times the highest pitch.
 const RATE: u32 = 8000;
@@ -79,7 +80,7 @@ fn signals(wet: &[&Beat]) -> Vec<(Time, Signal, bool)> {
     let from = count.map(|(at, ..)| at);
     let mut all: Vec<_> =
         count.into_iter().chain(own).filter(|(at, ..)| from.is_none_or(|from| from <= *at)).collect();
-    all.sort_by_key(|(at, ..)| *at);
+    all.order_by_key(|(at, ..)| *at);
     all
 }
 

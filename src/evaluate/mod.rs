@@ -8,7 +8,7 @@ pub use speed::{Speed, UNDER_METER};
 pub use table::Exposure;
 
 use crate::model::{ContrastMeasure, Slope, Temperature, Time};
-use crate::source::{Diagnostic, FileId, Sources, Span};
+use crate::source::{Diagnostic, FileId, Sorted as _, Sources, Span};
 use crate::trial::{Curve, OffScale, STOP, Scale, Times, contrast_for};
 use slips::Densities;
 use table::Column;
@@ -226,7 +226,7 @@ fn ordered(columns: &[Column]) -> Order {
     };
     let mut known: Vec<(f64, (Time, Temperature))> =
         columns.iter().filter_map(|column| Some((ratio(column)?, (column.time, column.at)))).collect();
-    known.sort_by(|one, other| one.0.total_cmp(&other.0));
+    known.order_by(|one, other| one.0.total_cmp(&other.0));
     Order { softest_first: known.into_iter().map(|(_, strip)| strip).collect() }
 }
 
@@ -259,7 +259,7 @@ fn densities<'a>(
     let steps = column.steps.iter();
     let mut steps: Vec<(f64, f64, Span)> =
         steps.filter_map(|(log, reading, span)| Some((*log, density(*reading, *span)?, *span))).collect();
-    steps.sort_by(|one, other| one.0.total_cmp(&other.0));
+    steps.order_by(|one, other| one.0.total_cmp(&other.0));
     Some(Densities { column, fog, steps })
 }
 
@@ -326,7 +326,7 @@ fn wanted(
 
 fn each_once(temperatures: impl Iterator<Item = Temperature>) -> Vec<Temperature> {
     let mut all: Vec<Temperature> = temperatures.collect();
-    all.sort();
+    all.order_by(Ord::cmp);
     all.dedup();
     all
 }

@@ -2,7 +2,7 @@
 
 use super::StripResult;
 use super::table::Column;
-use crate::source::{Diagnostic, Span};
+use crate::source::{Diagnostic, Sorted as _, Span};
 
 /// A fall of density from one step to the next looks like a slip if it is more than this many times the reading error.
 const SLIP: f64 = 4.0;
@@ -139,7 +139,7 @@ fn falling_contrasts(strips: &[Densities<'_>], results: &[StripResult], least: f
     let known =
         results.iter().zip(strips).filter_map(|(result, strip)| Some((result, result.contrast?, strip)));
     let mut known: Vec<_> = known.collect();
-    known.sort_by_key(|(result, ..)| (result.at, result.time));
+    known.order_by_key(|(result, ..)| (result.at, result.time));
     let pairs = known.iter().zip(known.iter().skip(1));
     let falls = pairs.filter(|(short, long)| {
         short.0.at == long.0.at && short.0.time < long.0.time && long.1 < short.1 - least

@@ -2,6 +2,7 @@
 
 use super::StripResult;
 use super::table::Exposure;
+use crate::source::Sorted as _;
 use crate::trial::STOP;
 
 /// A speed, or why there is none.
@@ -53,7 +54,7 @@ pub(super) fn of(
             Some((curve.rise(RANGE)?, curve.speed_point()?, off_by(strip, within)))
         })
         .collect();
-    known.sort_by(|one, other| one.0.total_cmp(&other.0));
+    known.order_by(|one, other| one.0.total_cmp(&other.0));
     let off = |one: &(f64, f64, _)| (one.0 - RISE.0).abs();
     let nearest = known.iter().min_by(|one, other| off(one).total_cmp(&off(other)))?;
     if let (Exposure::Stops, Some(index)) = (exposure, index) {
@@ -88,7 +89,7 @@ pub(super) fn index_at(strips: &[StripResult], contrast: f64, index: u32) -> Opt
     let known =
         strips.iter().filter_map(|strip| Some((strip.contrast?, strip.curve.as_ref()?.speed_point()?)));
     let mut known: Vec<(f64, f64)> = known.collect();
-    known.sort_by(|one, other| one.0.total_cmp(&other.0));
+    known.order_by(|one, other| one.0.total_cmp(&other.0));
     let mut pairs = known.iter().zip(known.iter().skip(1));
     let (soft, hard) =
         pairs.find(|(soft, hard)| soft.0 <= contrast && contrast <= hard.0 && soft.0 < hard.0)?;

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::APART_MAX;
 use crate::model::{Darkroom, Date, KeptBath, Role, Session, Temperature, Time};
+use crate::source::Sorted as _;
 
 /// The clearing time of a piece of film in a bottle on a day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -39,7 +40,7 @@ impl Growth {
         let by_then = darkroom.standing().filter(|session| *session.date <= on);
         let mut known: Vec<(ClearedOn, &String)> =
             by_then.filter_map(|session| Some((cleared(session, bath)?, &session.recipe))).collect();
-        known.sort_by_key(|(cleared, _)| cleared.date);
+        known.order_by_key(|(cleared, _)| cleared.date);
         known.extend(tonight);
         let (newest, recipe) = *known.last()?;
         let is_like =

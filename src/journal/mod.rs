@@ -10,7 +10,7 @@ use crate::model::{
     Backlog, Clearing, ClearingTest, Darkroom, Date, Difference, Dilution, Exposed, Film, Format, KeptBath,
     Session, Shelf, Solution, Temperature, Time, UsedBath, Volume, words,
 };
-use crate::source::Span;
+use crate::source::{Sorted as _, Span};
 
 pub use growth::{ClearedOn, Growth};
 pub use negatives::Negatives;
@@ -195,7 +195,7 @@ type Tests<'a> = BTreeMap<Span, Vec<&'a Arc<ClearingTest>>>;
 
 fn tests(darkroom: &Darkroom) -> Tests<'_> {
     let mut tests: Vec<&Arc<ClearingTest>> = darkroom.tests.iter().collect();
-    tests.sort_by_key(|test| (*test.date, test.span));
+    tests.order_by_key(|test| (*test.date, test.span));
     let mut by_bath = Tests::new();
     tests.into_iter().for_each(|test| by_bath.entry(test.bath.span).or_default().push(test));
     by_bath
@@ -230,7 +230,7 @@ impl Usage<'_> {
 /// All uses of baths in sessions, sorted by day, file and line.
 pub fn usages(darkroom: &Darkroom) -> Vec<Usage<'_>> {
     let mut sessions: Vec<&Arc<Session>> = darkroom.standing().collect();
-    sessions.sort_by_key(|session| (*session.date, session.span));
+    sessions.order_by_key(|session| (*session.date, session.span));
     let tests = tests(darkroom);
     let mut known: BTreeMap<Span, (i64, Option<Date>)> = BTreeMap::new();
     let mut all = Vec::new();

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use crate::model::{Backlog, Darkroom, Exposed, Session, Slot};
+use crate::source::Sorted as _;
 
 /// The negatives of one roll.
 #[derive(Debug)]
@@ -38,7 +39,7 @@ impl<'a> Negatives<'a> {
         }
         all.extend((!alone.sessions.is_empty()).then_some(alone));
         for one in &mut all {
-            one.sessions.sort_by_key(|(session, _)| (*session.date, session.span));
+            one.sessions.order_by_key(|(session, _)| (*session.date, session.span));
         }
         all
     }

@@ -9,7 +9,7 @@ use crate::chemistry::Concern;
 use crate::compile::{Personal, SafetyLine, Scene, safety};
 use crate::model::{Mass, Role, Volume};
 use crate::plan::{Liquid, Plan};
-use crate::source::Diagnostic;
+use crate::source::{Diagnostic, Sorted as _};
 
 /// What to mix and to buy before the loads of a plan.
 #[derive(Debug, Default)]
@@ -68,7 +68,7 @@ pub fn mixing_day(
             None => all.push((liquid, volume)),
         }
     }
-    all.sort_by_key(|(liquid, volume)| (turn(liquid.solution.role), liquid.solution.span, Reverse(*volume)));
+    all.order_by_key(|(liquid, volume)| (turn(liquid.solution.role), liquid.solution.span, Reverse(*volume)));
     let mut sheets: Vec<Sheet> = Vec::new();
     for (liquid, volume) in all {
         let asked = Asked::Weighing(Weighing { step: USUAL_SCALE, had: Vec::new(), taps: None });
@@ -125,7 +125,7 @@ fn ingredients(sheets: &[Sheet], on_hand: &[(String, Amount)]) -> Vec<Needed> {
             }
         }
     }
-    all.sort_by(|one, other| one.what.cmp(&other.what));
+    all.order_by(|one, other| one.what.cmp(&other.what));
     all
 }
 

@@ -3,7 +3,7 @@
 
 use super::quantity::{Temperature, Time};
 use super::solution::Quickening;
-use crate::source::Span;
+use crate::source::{Sorted as _, Span};
 
 /// A point of a chart.
 #[derive(Debug, Clone, Copy)]
@@ -42,7 +42,7 @@ pub struct Chart {
 impl Chart {
     /// A chart with these points, given in any order. The caller has checked them.
     pub fn new(mut points: Vec<Point>) -> Chart {
-        points.sort_by_key(|point| point.temperature);
+        points.order_by_key(|point| point.temperature);
         Chart { points }
     }
 

@@ -11,7 +11,7 @@ use super::recipe::{Film, Stated};
 use super::solution::{Dilution, Solution};
 use super::step::{Bath, StepKind};
 use super::words;
-use crate::source::{FileId, Span};
+use crate::source::{FileId, Sorted as _, Span};
 
 /// The bottles, clearing tests, sessions and backlogs of all files.
 #[derive(Debug, Clone, Default)]
@@ -107,7 +107,7 @@ impl Darkroom {
         let is_open =
             |session: &&Arc<Session>| session.retracted.is_none() && !done.contains(session.name.as_str());
         let mut open: Vec<&Arc<Session>> = self.planned.iter().filter(is_open).collect();
-        open.sort_by_key(|session| (*session.date, session.span));
+        open.order_by_key(|session| (*session.date, session.span));
         open
     }
 }

@@ -10,7 +10,7 @@ use super::recipe::{Film, Stated};
 use super::solution::{Dilution, Solution};
 use super::tank::Tank;
 use super::words::words;
-use crate::source::Span;
+use crate::source::{Sorted as _, Span};
 use crate::trial::{Curve, STOP, Strip, Times};
 
 /// A trial: `trial saltmarsh-mq { … }`.
@@ -204,7 +204,7 @@ impl Trial {
     pub fn tried_with(&self, piece: &Piece) -> Vec<Time> {
         let mut times: Vec<Time> =
             self.pieces.iter().filter(|other| other.at == piece.at).map(|other| other.time).collect();
-        times.sort();
+        times.order_by(Ord::cmp);
         times.dedup();
         times
     }

@@ -12,6 +12,8 @@ use super::recipe::{Clearing, Film, Lighting, Material, Recipe, Stated};
 use super::solution::{Formula, Replenisher, Solution};
 use super::step::{Band, Bath, Change, Duration, Step, Use};
 
+use crate::source::Sorted as _;
+
 impl Recipe {
     /// The recipe's facts that affect a session.
     pub fn work(&self) -> Vec<Fact<'_>> {
@@ -106,7 +108,7 @@ impl<'a> Gathered<'a> {
         self.optional(false, Key::Grain, film.grain, |grain| Value::Word(grain.word()));
         self.optional(false, Key::Speed, film.speed, |speed| Value::Count(*speed));
         let mut clears: Vec<&Clearing> = film.clears.iter().collect();
-        clears.sort_by_key(|row| (&row.solution.name, &row.dilution, row.at, row.time));
+        clears.order_by_key(|row| (&row.solution.name, &row.dilution, row.at, row.time));
         for row in clears {
             let key = Key::ClearsIn(&row.solution.name, &row.dilution);
             self.add(false, key, || Value::Clears(row.time, row.at));

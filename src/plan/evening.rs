@@ -10,7 +10,7 @@ use super::{Asked, Idle, Load, Unused};
 use crate::compile::{Bottles, Schedule, Tonight, Warning, compile};
 use crate::journal::{Standing, Verdict, treated};
 use crate::model::{Date, Exposed, Format, KeptBath, Recipe, Rolls, Session, Shelf, Slot, Stated, UsedBath};
-use crate::source::{Diagnostic, FileId, Span};
+use crate::source::{Diagnostic, FileId, Sorted as _, Span};
 
 pub(super) struct Evenings<'a> {
     asked: &'a Asked<'a>,
@@ -147,7 +147,7 @@ impl<'a> Evenings<'a> {
 fn by_format<'r>(rolls: &[&'r Exposed]) -> Vec<&'r Exposed> {
     let mut rolls = rolls.to_vec();
     let formats: Vec<Format> = rolls.iter().map(|roll| roll.format).collect();
-    rolls.sort_by_key(|roll| formats.iter().position(|format| *format == roll.format));
+    rolls.order_by_key(|roll| formats.iter().position(|format| *format == roll.format));
     rolls
 }
 

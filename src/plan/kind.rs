@@ -7,7 +7,7 @@ use std::sync::Arc;
 use super::Asked;
 use crate::compile::{EveningWork, compile, treats};
 use crate::model::{Backlog, Date, Exposed, Format, Recipe, Rolls, Shelf, Time, gcd};
-use crate::source::{Diagnostic, FileId, Span, clip, first_few};
+use crate::source::{Diagnostic, FileId, Sorted as _, Span, clip, first_few};
 
 /// A tank is divided into at most this many equal parts, so that a roll of each format takes a whole number of parts.
 /// If that would need more parts, the parts of a roll are rounded down.
@@ -76,7 +76,7 @@ impl<'a> Group<'a> {
 pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<LeftOut>) -> Vec<Near<'a>> {
     let mut single = singles(asked, waiting, left);
     // The groups that develop longest come first, because a group that joins an earlier one is developed for its time.
-    single.sort_by_key(|group| Reverse(group.works.first().map(EveningWork::developing)));
+    single.order_by_key(|group| Reverse(group.works.first().map(EveningWork::developing)));
     let mut groups: Vec<Group<'a>> = Vec::new();
     for group in single {
         match groups.iter_mut().find(|known| known.takes(&group, asked.within)) {

@@ -17,7 +17,7 @@ use std::sync::Arc;
 use crate::compile::{Schedule, Tonight};
 use crate::journal::Verdict;
 use crate::model::{Backlog, Date, Exposed, Rolls, Shelf, Tank, Time, Volume};
-use crate::source::{Diagnostic, FileId};
+use crate::source::{Diagnostic, FileId, Sorted as _};
 
 pub use bath::{Mix, MixedAgain, Poured};
 pub use kind::{LeftOut, LeftRoll, recipe_for};
@@ -243,7 +243,7 @@ pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
         bound += if kinds.len() > 1 { packed(asked, all).1 } else { least };
     }
     let is_fewest = tanks.len() == bound;
-    tanks.sort_by(|(one, _), (other, _)| one.cmp(other));
+    tanks.order_by(|(one, _), (other, _)| one.cmp(other));
     let loads: Vec<_> =
         tanks.iter().map(|(places, kind)| (kind.recipe, rolls_at(places, &waiting))).collect();
     let mut evenings = Evenings::new(asked, &loads);

@@ -2,6 +2,8 @@
 
 use std::fmt::{Debug, Formatter, Result};
 
+use crate::source::Sorted as _;
+
 /// The number of rolls of each size.
 pub type Counts = Vec<u32>;
 
@@ -75,7 +77,7 @@ impl Inside<'_> {
             sizes.all(|(size, (there, used))| used >= *there || self.more(way, size) == 0)
         };
         let mut full: Vec<Counts> = ways.into_iter().filter(is_full).collect();
-        full.sort_by_key(|way| std::cmp::Reverse(self.taken(way)));
+        full.order_by_key(|way| std::cmp::Reverse(self.taken(way)));
         Some(full.into_iter().map(|way| minus(&way, inside)).collect())
     }
 
@@ -87,7 +89,7 @@ impl Inside<'_> {
     /// one entry with their number.
     pub(super) fn largest_first(&self, counts: &[u32]) -> Vec<(Counts, u32)> {
         let mut sizes: Vec<usize> = (0..counts.len()).collect();
-        sizes.sort_by_key(|size| std::cmp::Reverse(self.weight(*size)));
+        sizes.order_by_key(|size| std::cmp::Reverse(self.weight(*size)));
         let mut loads: Vec<(Counts, u32)> = Vec::new();
         for size in sizes {
             let mut left = *counts.get(size).expect("each size is counted");

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::sorted::Sorted as _;
 use super::sources::Span;
 
 /// The severity of a diagnostic.
@@ -154,7 +155,7 @@ impl Diagnostic {
     }
 
     /// Sorts diagnostics as reports list them.
-    pub fn sort(all: &mut [Diagnostic]) {
-        all.sort_by(|one, other| one.sort_key().cmp(&other.sort_key()));
+    pub fn sort(all: &mut Vec<Diagnostic>) {
+        all.order_by(|one, other| one.sort_key().cmp(&other.sort_key()));
     }
 }

@@ -3,6 +3,7 @@
 mod clip;
 mod diagnostic;
 mod files;
+mod sorted;
 mod sources;
 
 pub use clip::{clip, first_few, has_hidden, is_hidden};
@@ -12,4 +13,5 @@ pub use files::{BYTES_MAX, Files, MemoryFiles, NotRead};
 pub(crate) use files::{COLLECTION, COLLECTIONS};
 #[cfg(feature = "disk")]
 pub(crate) use files::{below, with_slashes};
+pub(crate) use sorted::Sorted;
 pub use sources::{FileId, Place, SourceFile, Sources, Span};

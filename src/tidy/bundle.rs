@@ -8,7 +8,9 @@ use super::raise::{State, Stays, edits};
 use super::{Script, tidy};
 use crate::check::{Checker, Declaration, Names};
 use crate::model::{Collection, Fingerprint, Recipe, Shelf};
-use crate::source::{Diagnostic, Edit, FileId, Files, MemoryFiles, Sources, Span, clip, root_in};
+use crate::source::{
+    Diagnostic, Edit, FileId, Files, MemoryFiles, Sorted as _, Sources, Span, clip, root_in,
+};
 use crate::syntax::Line;
 use crate::vocabulary::{Declared, EDITION, Lines as _, Reading, say};
 
@@ -333,7 +335,7 @@ impl Gatherer<'_> {
         if parts.kept.first() == Some(&one) {
             changes.extend(added.cautions.iter().map(|caution| put(&format!("caution \"{caution}\""))));
         }
-        changes.sort_by_key(|edit| edit.span);
+        changes.order_by_key(|edit| edit.span);
         let is_comment = |line: &&Line| line.comment.is_some() && line.tokens.is_empty();
         let above = script.tree.lines.get(..first)?.iter().rev().take_while(is_comment).count();
         let start = script.tree.lines.get(first.checked_sub(above)?)?.bytes.start as usize;

@@ -8,7 +8,7 @@ use super::Script;
 use super::lines::ending;
 use crate::check::{Levels, check_all, has_development_time, older};
 use crate::model::{Fingerprint, Recipe};
-use crate::source::{Diagnostic, Edit, FileId, Files, Level, Sources, Span, clip};
+use crate::source::{Diagnostic, Edit, FileId, Files, Level, Sorted as _, Sources, Span, clip};
 use crate::vocabulary::{Declared, EDITION, Lines as _, RESERVED_OF_KIND, Reading, Value, say};
 
 /// Errors that disappear when a file is brought over to the newest edition.
@@ -153,7 +153,7 @@ pub(super) fn edits(script: &Script<'_>, is_first: bool, recipes: &[Arc<Recipe>]
         }));
     }
     replaced(&script.readings, &mut edits);
-    edits.sort_by_key(|edit| edit.span);
+    edits.order_by_key(|edit| edit.span);
     edits
 }
 

@@ -1,5 +1,7 @@
 //! A characteristic curve: density against the logarithm of exposure, and what is read off it.
 
+use crate::source::Sorted as _;
+
 /// The net density of the speed point, by ISO 6.
 const SPEED_POINT: f64 = 0.10;
 /// The radii of the two arcs, around the start of a line, by which the contrast index is defined (from memory).
@@ -37,7 +39,7 @@ impl Curve {
     /// falling densities are pooled. `None` with fewer than three different exposures, or if a number is not finite.
     pub fn new(steps: &[(f64, f64)], fog: f64) -> Option<Curve> {
         let mut steps = steps.to_vec();
-        steps.sort_by(|one, other| one.0.total_cmp(&other.0));
+        steps.order_by(|one, other| one.0.total_cmp(&other.0));
         let is_finite = fog.is_finite() && steps.iter().all(|(x, y)| x.is_finite() && y.is_finite());
         // Sums and counts of readings are pooled, so that a step that was read twice has twice the weight.
         let same = steps.chunk_by(|one, other| other.0 - one.0 < SAME);

@@ -7,6 +7,8 @@
 
 use super::solve::{form, inverse};
 
+use crate::source::Sorted as _;
+
 /// A strip of a trial.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Strip {
@@ -302,7 +304,7 @@ fn student(freedom: usize) -> f64 {
 
 fn distinct_times(strips: &[Strip]) -> usize {
     let mut times: Vec<f64> = strips.iter().map(|strip| strip.minutes).collect();
-    times.sort_by(f64::total_cmp);
+    times.order_by(f64::total_cmp);
     times.dedup_by(|one, other| (*one - *other).abs() < 1e-9);
     times.len()
 }

@@ -1,5 +1,7 @@
 //! Readings of a phone or a scanner as densities, by known steps in the same picture.
 
+use crate::source::Sorted as _;
+
 /// Known steps of a wedge in one picture: each has its density and its reading. Densities rise, readings fall.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Scale {
@@ -19,7 +21,7 @@ impl Scale {
     /// A scale of known steps, each a density and its reading. `None` with fewer than two steps, if a reading is not
     /// positive, or if a denser step does not read darker.
     pub fn new(mut steps: Vec<(f64, f64)>) -> Option<Scale> {
-        steps.sort_by(|one, other| one.0.total_cmp(&other.0));
+        steps.order_by(|one, other| one.0.total_cmp(&other.0));
         let falls = steps.windows(2).all(|pair| match pair {
             [(thin, light), (dense, dark)] => thin < dense && light > dark,
             _ => true,

@@ -3,6 +3,8 @@
 use super::curve::pooled;
 use super::fit::{Fit, NoFit, Strip};
 
+use crate::source::Sorted as _;
+
 /// The strips of a trial and their law, from which development times are calculated.
 #[derive(Debug, Clone)]
 pub struct Times {
@@ -189,7 +191,7 @@ impl Times {
     fn at(&self, celsius: f64) -> Vec<(f64, f64)> {
         let own = self.strips.iter().filter(|strip| (strip.celsius - celsius).abs() < NEAR);
         let mut own: Vec<&Strip> = own.collect();
-        own.sort_by(|one, other| one.minutes.total_cmp(&other.minutes));
+        own.order_by(|one, other| one.minutes.total_cmp(&other.minutes));
         let same = own.chunk_by(|one, other| other.minutes - one.minutes < NEAR);
         let sum = |strips: &[&Strip]| {
             let count = strips.iter().map(|_| 1.0).sum::<f64>();

@@ -12,6 +12,8 @@ use super::shelf::SHELF;
 use super::tanks::TANKS;
 use super::trials::TRIALS;
 
+use crate::source::Sorted as _;
+
 /// The whole table, in the order of the reference.
 pub fn rows() -> impl Iterator<Item = &'static Row> {
     TABLE.iter().copied()
@@ -54,6 +56,6 @@ static BY_BLOCK: LazyLock<BTreeMap<Block, Vec<&'static Row>>> = LazyLock::new(||
 /// compare.
 static BY_WORD: LazyLock<BTreeMap<Block, Vec<&'static Row>>> = LazyLock::new(|| {
     let mut by_word = BY_BLOCK.clone();
-    by_word.values_mut().for_each(|rows| rows.sort_by_key(|row| (row.word.len(), row.word)));
+    by_word.values_mut().for_each(|rows| rows.order_by_key(|row| (row.word.len(), row.word)));
     by_word
 });

@@ -306,6 +306,34 @@ fn the_amount_and_the_contents_of_an_addition_are_work() {
     assert!(has(&report, line) && report.ends_with("\n1 difference"), "{report}");
 }
 
+/// The text with a developer that is topped up from a solution whose formula has these lines.
+fn with_strong(lines: [&str; 2]) -> String {
+    let solution = format!(
+        "\nsolution strong {{\n    role      developer\n    formula for 1 l {{\n        water            750 ml\n        {}\n        {}\n        water            to 1 l\n    }}\n}}\n",
+        lines[0], lines[1]
+    );
+    changed("one-shot", "replenished").replace("25 ml per roll", "25 ml per roll with strong") + &solution
+}
+
+/// With amounts alone, 3 g of phenidone would be 3 g of metol.
+#[test]
+fn the_contents_of_a_replenisher_and_their_order_are_work() {
+    let old = with_strong(["metol 3 g", "hydroquinone 5 g"]);
+    for (new, lines) in [
+        (["metol 4 g", "hydroquinone 5 g"], &["develop replenisher: metol 3 g → 4 g"][..]),
+        (
+            ["phenidone 3 g", "hydroquinone 5 g"],
+            &["develop replenisher: phenidone — → 3 g", "develop replenisher: metol 3 g → —"],
+        ),
+        (["hydroquinone 5 g", "metol 3 g"], &["develop replenisher: hydroquinone after metol → after water"]),
+    ] {
+        let report = report_of(&run_compare(&old, &with_strong(new)));
+        assert!(lines.iter().all(|line| has(&report, line)), "{lines:?} are not in\n{report}");
+        let count = if lines.len() == 1 { "\n1 difference" } else { "\n2 differences" };
+        assert!(report.ends_with(count), "{report}");
+    }
+}
+
 /// A kind of difference that no change causes would be untested.
 #[test]
 fn every_kind_of_difference_in_the_schema_occurs() {
@@ -320,6 +348,16 @@ fn every_kind_of_difference_in_the_schema_occurs() {
     let topped_up = second.replace("25 ml per roll", "25 ml per roll with fixer");
     pairs.extend([(second.clone(), rounds), (second.clone(), topped_up)]);
     pairs.extend([(second.clone(), with_bromide(10)), (with_bromide(10), with_bromide(12))]);
+    let lines = ["        water            900 ml\n", "        potassium-bromide 10 g\n"];
+    let turned = with_bromide(10).replace(&lines.concat(), &format!("{}{}", lines[1], lines[0]));
+    pairs.push((with_bromide(10), turned));
+    let topped = [
+        ["metol 3 g", "hydroquinone 5 g"],
+        ["hydroquinone 5 g", "metol 3 g"],
+        ["metol 4 g", "hydroquinone 5 g"],
+    ]
+    .map(with_strong);
+    pairs.extend(topped[1..].iter().map(|new| (topped[0].clone(), new.clone())));
     let of_any =
         |text: &str| text.replace("    film      sluice\n    index     200\n", "    film      any\n");
     pairs.push((of_any(TEXT).replace("    film      any\n", ""), of_any(TEXT)));

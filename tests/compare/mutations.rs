@@ -38,7 +38,7 @@ fn recipes(files: &BTreeMap<String, String>) -> Vec<(String, Arc<Recipe>)> {
 }
 
 /// Words that replace one another.
-const TURNS: [(&str, &str); 12] = [
+const TURNS: [(&str, &str); 13] = [
     ("one-shot", "reused"),
     ("reused", "replenished"),
     ("tabular", "conventional"),
@@ -51,6 +51,7 @@ const TURNS: [(&str, &str); 12] = [
     ("rotation", "rocking"),
     (" C", " F"),
     ("months", "weeks"),
+    ("metol", "phenidone"),
 ];
 
 /// A text with one line changed: a number greater by one, a word for another, the line gone, twice, or after

@@ -8,7 +8,7 @@ use super::Builder;
 use crate::model::{
     Chart, ContrastMeasure, Duration, Number, Piece, Point, RestsOn, Temperature, Time, Trial,
 };
-use crate::source::{Span, clip};
+use crate::source::{Sorted as _, Span, clip};
 use crate::trial::{NoTime, Times, contrast_for};
 use crate::vocabulary::{Declared, Matched, say};
 
@@ -94,12 +94,12 @@ impl Builder<'_> {
     ) -> Option<Duration> {
         let mut temperatures: Vec<Temperature> =
             trial.pieces.iter().filter(|piece| piece.contrast.is_some()).map(|piece| piece.at).collect();
-        temperatures.sort();
+        temperatures.order_by(Ord::cmp);
         temperatures.dedup();
         if let (Some(cold), Some(warm), Ok(_)) = (temperatures.first(), temperatures.last(), &times.fit) {
             let whole = (0..50).map(|step| Temperature::celsius_whole(2 * step));
             temperatures.extend(whole.filter(|at| cold < at && at < warm).collect::<Vec<_>>());
-            temperatures.sort();
+            temperatures.order_by(Ord::cmp);
             temperatures.dedup();
         }
         let found = temperatures.iter().map(|at| (*at, times.minutes(contrast, at.celsius(), false)));

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use super::super::error;
 use super::Builder;
 use crate::model::{Backlog, Darkroom, Date, KeptBath, Session, Slot};
-use crate::source::{Diagnostic, Level, Span, clip};
+use crate::source::{Diagnostic, Level, Sorted as _, Span, clip};
 
 /// The tank slot and the session in which a roll was developed.
 type Developed<'a> = (&'a Slot, &'a Session);
@@ -19,7 +19,7 @@ impl Builder<'_> {
             self.bath_exists(&test.bath, test.date.value, test.date.span, false);
         }
         let mut sessions: Vec<&Arc<Session>> = darkroom.standing().collect();
-        sessions.sort_by_key(|session| (*session.date, session.span));
+        sessions.order_by_key(|session| (*session.date, session.span));
         let mut known: BTreeMap<(Span, &str), Developed<'_>> = BTreeMap::new();
         for session in sessions {
             let on = session.date.value;

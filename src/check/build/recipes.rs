@@ -12,7 +12,7 @@ use crate::model::{
     Band, Bath, Chart, Clock, Deprecated, Duration, Film, Lighting, Material, Point, Recipe, Scheme, Stated,
     Step, StepKind, Tested,
 };
-use crate::source::{Diagnostic, Level, Span};
+use crate::source::{Diagnostic, Level, Sorted as _, Span};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
 #[derive(Clone, Copy)]
@@ -296,7 +296,7 @@ pub(crate) fn chart(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<C
         faults.push(one_point(reading, points.first()));
         return None;
     }
-    points.sort_by_key(|point| point.temperature);
+    points.order_by_key(|point| point.temperature);
     let pairs = points.iter().zip(points.iter().skip(1));
     let found = pairs.filter_map(|(cold, warm)| implausible(cold, warm));
     let (errors, warnings): (Vec<_>, Vec<_>) = found.partition(|fault| fault.level == Level::Error);

@@ -4,7 +4,7 @@ use super::super::error;
 use super::exposures::{Exposures, Instrument};
 use super::{Builder, named};
 use crate::model::{ContrastMeasure, Number, Piece, Stated, Temperature, Thermometer, Time, Trial};
-use crate::source::{Diagnostic, Span};
+use crate::source::{Diagnostic, Sorted as _, Span};
 use crate::trial::Curve;
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
@@ -182,7 +182,7 @@ impl Builder<'_> {
     fn contrast_falls(&mut self, trial: &Trial) {
         let mut known: Vec<(Temperature, Time, f64, Span)> = Vec::new();
         known.extend(trial.pieces.iter().filter_map(|it| Some((it.at, it.time, it.contrast?, it.span))));
-        known.sort_by_key(|(at, time, ..)| (*at, *time));
+        known.order_by_key(|(at, time, ..)| (*at, *time));
         let least = FALL * trial.contrast_error();
         for (short, long) in known.iter().zip(known.iter().skip(1)) {
             if short.0 == long.0 && short.1 < long.1 && long.2 < short.2 - least {
@@ -220,7 +220,7 @@ fn measure(row: Matched<'_, say::Measured>) -> ContrastMeasure {
 /// a log exposure and a density.
 fn falls(steps: &[(f64, f64)]) -> bool {
     let mut sorted = steps.to_vec();
-    sorted.sort_by(|one, other| one.0.total_cmp(&other.0));
+    sorted.order_by(|one, other| one.0.total_cmp(&other.0));
     let third = sorted.len().div_ceil(3);
     let sum = |part: &mut dyn Iterator<Item = &(f64, f64)>| part.map(|(_, density)| density).sum::<f64>();
     sum(&mut sorted.iter().take(third)) > sum(&mut sorted.iter().rev().take(third))

@@ -6,6 +6,7 @@ use super::{
 };
 use crate::evaluate::{Evaluation, Wanted};
 use crate::model::Time;
+use crate::source::Sorted as _;
 use crate::trial::{Strip, Times};
 
 const TOP: f64 = 26.0;
@@ -102,7 +103,7 @@ impl Plot<'_> {
     /// The tested temperatures in °C, the coldest first, each once.
     fn temperatures(&self) -> Vec<f64> {
         let mut all: Vec<f64> = self.times.strips().iter().map(|strip| strip.celsius).collect();
-        all.sort_by(f64::total_cmp);
+        all.order_by(f64::total_cmp);
         all.dedup_by(|one, other| (*one - *other).abs() < 1e-6);
         all
     }
@@ -138,7 +139,7 @@ impl Plot<'_> {
 
     /// The points of the curve between neighbouring strips, where the contrast is linear in the logarithm of the time.
     fn between(&self, mut strips: Vec<&Strip>) -> Vec<[f64; 2]> {
-        strips.sort_by(|one, other| one.minutes.total_cmp(&other.minutes));
+        strips.order_by(|one, other| one.minutes.total_cmp(&other.minutes));
         let pairs = strips.iter().zip(strips.iter().skip(1));
         let part = |(short, long): (&&Strip, &&Strip)| {
             let (ratio, rise) = (libm::log(long.minutes / short.minutes), long.contrast - short.contrast);
