@@ -14,8 +14,8 @@ const VERSION: u32 = 2;
 const HEAD: [&str; 9] =
     ["bath", "in it", "made", "treated", "left", "age", "keeps until", "clears in", "verdict"];
 
-/// A table of the bottles `all` on the day `on`, then the uses in doubt, the growth of clearing times, and pictures of
-/// the use. Treated film is in rolls of 80 square inches.
+/// A table of the bottles `all` on the day `on`. Below it are the uses that a session doubts, the clearing times that
+/// grow from use to use, and a picture of the use of each bottle. Treated film is in rolls of 80 square inches.
 ///
 /// With `soon`, `all` has only the bottles that expire within this many days or are nearly spent.
 pub fn baths(darkroom: &Darkroom, all: &[Standing<'_>], on: Date, soon: Option<i64>) -> Document {

@@ -175,7 +175,7 @@ fn is_round_of(schedule: &Schedule, first: usize, step: &PlannedStep) -> bool {
     first.is_some_and(|first| (first.kind, &first.name) == (step.kind, &step.name))
 }
 
-/// The bath. If it is plain water, it has the pours of all rounds of a repeated step.
+/// The bath. If it is plain water, its `pours` count the fillings in all rounds of a repeated step.
 fn in_all_rounds(step: &PlannedStep, bath: &PlannedBath) -> PlannedBath {
     let rounds = step.round.filter(|_| bath.dilution.is_none()).map_or(1, |(_, rounds)| rounds);
     PlannedBath { pours: bath.pours.saturating_mul(rounds), ..bath.clone() }

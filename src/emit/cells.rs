@@ -11,7 +11,8 @@ use super::vessel::{Vessel, dried};
 use crate::compile::{Action, Event, PlannedStep, Schedule, Slot, spoken};
 use crate::model::{Step, Time};
 
-/// The least time between two boxes to tick, because hands are wet. Common practice, no source.
+/// The least time between the starts of two steps that both have a box to tick, because hands are wet. Common practice,
+/// no source.
 const APART: Time = Time::from_seconds(30);
 /// A cell lists the times of at most this many movements one by one.
 const MARKS_MOST: usize = 12;

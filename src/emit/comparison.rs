@@ -95,7 +95,8 @@ fn called(difference: &Difference<'_>, scale: Scale) -> String {
     }
 }
 
-/// The comparison as indented JSON. `old` and `new` give the names of the files, `at` the compared temperatures.
+/// The comparison as indented JSON. `old` and `new` give the names of the files, and `at` the temperatures at
+/// which developing times were compared.
 pub fn comparison_json(
     outcomes: &[Outcome<'_>],
     at: &[Temperature],
@@ -228,7 +229,7 @@ impl Writer {
         }
     }
 
-    /// The amount of an ingredient: `5 g anhydrous in 500 ml`. A formula for one litre does not state its volume.
+    /// The amount of an ingredient: `5 g anhydrous in 500 ml`. If the formula makes one litre, the volume is left out.
     fn portion(self, Portion { item, makes, .. }: &Portion<'_>) -> String {
         let mass = |mass: Mass| format!("{} g", mass.in_g(self.places.max(3)));
         let measure = match item.measure {

@@ -167,7 +167,8 @@ fn rests(rests: &Rests) -> Object {
         .put("text", &rests.words)
 }
 
-/// How far the time may be off. The `share` of a cause is its part of the sum of squares of all causes.
+/// How far the time of a step may be off. In the JSON, the `share` of a cause is the square of its uncertainty, divided
+/// by the sum of these squares.
 fn give_or_take(doubt: &Doubt, planned: &PlannedStep) -> Object {
     let squares: f64 = doubt.parts.iter().map(|part| part.share * part.share).sum();
     let cause = |part: &Cause| {

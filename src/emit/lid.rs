@@ -213,7 +213,7 @@ impl Filling {
     }
 }
 
-/// Whether light is harmless after the bath of this step. Only for recipes that require no time in a fixer.
+/// Whether light is harmless after the bath of this step, in a recipe that requires no time in a fixer.
 fn ends_the_dark(schedule: &Schedule, step: &PlannedStep) -> bool {
     matches!(step.kind, StepKind::Fix | StepKind::Bleach | StepKind::BleachFix)
         || phrase::written(schedule, step).and_then(|step| step.role()) == Some(Role::Monobath)

@@ -8,8 +8,8 @@ use super::{card, phrase};
 use crate::compile::{Action, Event, PlannedStep, Schedule, spoken};
 use crate::model::Time;
 
-/// The least number of equal movements at equal distances that are written as a rhythm, `every 30 s`. Fewer are written
-/// with their times.
+/// The least number of equal movements at equal intervals that are written as a rhythm, `every 30 s`. Each of fewer
+/// movements is written with its time.
 const RHYTHM: usize = 3;
 pub(super) const STILL: &str = "leave it still";
 const UNBROKEN: &str = "without a pause";
@@ -23,8 +23,8 @@ pub struct Moment {
     pub until: Time,
     /// The index of the step.
     pub step: usize,
-    /// The index of the leg: the first begins with the session, each other where a person ends a step at a sign. All
-    /// times assume that such steps last as long as they may.
+    /// The index of the leg. The first leg begins with the session, every later one where a person ends a step at a
+    /// sign. All times assume that each such step takes its longest time.
     pub leg: usize,
     /// The actions at the moment's start; all but the last take no time. Empty if the film is only left still.
     pub actions: Vec<Action>,
@@ -187,8 +187,8 @@ impl<'a> Moves<'a> {
         (!rest.is_empty()).then(|| rest.chunk_by(is_alike).collect())
     }
 
-    /// The motion, such as `by rocking`, unless it is inversion or rotary. The time of one inversion,
-    /// `5 s an inversion`, if they are counted.
+    /// Two texts: the motion, such as `by rocking`, unless it is inversion or rotary; and the time of one inversion,
+    /// `5 s an inversion`, if the recipe counts inversions.
     pub(super) fn manner(&self) -> (Option<String>, Option<String>) {
         let first = self.moves.first();
         let by = first.and_then(|event| event.by).filter(|by| !["rotary", "inversion"].contains(by));
@@ -236,7 +236,7 @@ impl<'a> Moves<'a> {
         phrase::between(self.zero, at)
     }
 
-    /// Several movements in words. A movement outside a rhythm has its own time.
+    /// Several movements in words. A movement that is not part of a rhythm is written with its own time.
     fn rhythm(&self, moves: &[&Event]) -> String {
         let mut parts = Vec::new();
         for run in runs(moves) {
@@ -280,7 +280,7 @@ pub(super) fn amount(event: &Event) -> String {
     }
 }
 
-/// The time from one movement to the next; `None` if there are fewer than three, or if they are not equally far apart.
+/// The time from one movement to the next; `None` if there are fewer than three, or if the intervals differ.
 pub(super) fn period(moves: &[&Event]) -> Option<Time> {
     let [one, next, _, ..] = moves else { return None };
     (steady(moves) == moves.len()).then(|| next.at - one.at)
@@ -305,7 +305,7 @@ fn runs<'a, 'e>(moves: &'a [&'e Event]) -> Vec<&'a [&'e Event]> {
     runs
 }
 
-/// How many movements, counted from the first, are equally far apart.
+/// How many movements, counted from the first, follow each other at equal intervals.
 fn steady(moves: &[&Event]) -> usize {
     let mut distances = moves.iter().zip(moves.iter().skip(1)).map(|(one, next)| next.at - one.at);
     match distances.next() {

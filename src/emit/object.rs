@@ -52,7 +52,7 @@ impl Serialize for Object {
     }
 }
 
-/// Converts an area of film, in squares of 1/300 mm, to twelfths of a roll, with at most three decimals.
+/// Converts an area of film, in units of (1/300 mm)², to twelfths of a roll, with at most three decimals.
 pub(super) fn twelfths(film: i64) -> Json {
     number(&decimal(film, Format::ROLL / 12, 3))
 }

@@ -241,7 +241,7 @@ pub(super) fn count(number: impl Display, what: &str) -> String {
     format!("{number} {what}{plural}")
 }
 
-/// Converts an area of film, in squares of 1/300 mm, to rolls, with at most two decimals.
+/// Converts an area of film, in units of (1/300 mm)², to rolls, with at most two decimals.
 pub(super) fn film(film: i64) -> String {
     decimal(film, Format::ROLL, 2)
 }
@@ -269,7 +269,8 @@ pub(super) fn measured_down(volume: Volume) -> Volume {
     volume - Volume { fl: volume.fl.rem_euclid(measurable(volume).fl) }
 }
 
-/// The line of the card about darkness or a safelight; `None` for room light, because another line states that.
+/// The line of the card about darkness or a safelight; `None` for room light, which another line of the
+/// card states.
 pub(super) fn working_light(lighting: &Lighting) -> Option<String> {
     match lighting {
         Lighting::None => Some("lights out".to_owned()),

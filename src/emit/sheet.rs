@@ -16,7 +16,7 @@ use crate::vocabulary::unit;
 
 /// Raise this version when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
-/// The largest rounding error that the sheet does not show, in hundredths of a percent.
+/// The largest rounding error that the sheet does not show, in hundredths of a percent: 1 %.
 const OFF_SHOWN: i64 = 100;
 
 /// A row of the sheet: an amount, and what to weigh or measure.
@@ -346,7 +346,8 @@ pub(super) fn metric(amount: Amount) -> (String, &'static str) {
     }
 }
 
-/// A mass in grams, without the unit: up to 6 decimals for less than 10 mg and for whole micrograms, else up to 3.
+/// A mass in grams, without the unit: with up to 6 decimals if it is below 10 mg or a whole number of micrograms,
+/// else with up to 3.
 fn grams(mass: Mass) -> String {
     let is_whole_micrograms = mass.pg % (Mass::G / 1_000_000) == 0;
     mass.in_g(if mass.pg < Mass::G / 100 || is_whole_micrograms { 6 } else { 3 })

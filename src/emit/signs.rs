@@ -6,11 +6,11 @@ use crate::model::{Number, Time};
 
 /// The most entries in the list of [`ends`] between the first and the last.
 const LISTED: usize = 5;
-/// The possible distances between these entries, in seconds.
+/// The possible distances between the times in the list of [`ends`], in seconds.
 const DISTANCES: [i64; 12] = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 1800, 3600];
 
-/// The lines about a step that a person ends at a sign, each with its time by the step's clock. The verb `act`, such as
-/// `drain`, is what ends the step, `ahead` of the end of the step's time.
+/// The lines about a step that a person ends at a sign, each with its time by the step's clock. `act` is the verb for
+/// what ends the step, such as `drain`; it must begin `ahead` before the end of the step.
 pub(super) fn lines(decision: &Decision, act: &str, ahead: Time) -> Vec<(Time, String)> {
     let sign = plain(&decision.sign);
     let Some(times) = decision.times else {

@@ -88,7 +88,8 @@ impl Context<'_> {
     fn bath(&self) -> Option<String> {
         let degrees = |at| phrase::degrees(at, self.schedule.conditions.scale);
         let at = self.step.temperature.map(degrees);
-        // A time from a chart is for this temperature only. The range that the recipe allows would read as a tolerance.
+        // A time from a chart is for one temperature only. The range that the recipe allows is left out, because it
+        // would look like a tolerance of that temperature.
         let allowed = self.step.allowed.filter(|_| self.step.chart.is_none());
         let allowed = allowed.map(|(low, high)| format!(" ({} to {})", degrees(low), degrees(high)));
         let allowed = allowed.unwrap_or_default();

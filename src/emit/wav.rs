@@ -8,7 +8,7 @@ use crate::compile::Schedule;
 use crate::model::Time;
 use crate::source::Sorted as _;
 
-/// The samples per second: five times the highest pitch.
+/// The samples per second: five times 1600 Hz, the highest pitch in any signal.
 const RATE: u32 = 8000;
 const PER_MS: u32 = RATE / 1000;
 const BYTES: u32 = 2;
@@ -67,8 +67,8 @@ pub fn wav(schedule: &Schedule) -> Result<Vec<u8>, NoTrack> {
     Ok(file)
 }
 
-/// The signals: the countdown before the first bath, one at each beat, and the warnings. Each has its time in the
-/// session, and whether it is for a bath that goes in or comes out.
+/// The signals: the countdown before the first bath, one at each beat, and the warnings. Each has its time from the
+/// start of the session; `true` means that a bath goes in or comes out.
 fn signals(wet: &[&Beat]) -> Vec<(Time, Signal, bool)> {
     let count = wet.first().map(|first| (first.at - KNOCKS, Signal::Warn, true));
     let own = wet.iter().flat_map(|beat| {
@@ -76,7 +76,7 @@ fn signals(wet: &[&Beat]) -> Vec<(Time, Signal, bool)> {
         let warning = beat.is_warned.then_some((beat.at - AHEAD, Signal::Warn, true));
         warning.into_iter().chain(beat.signal.map(|signal| (beat.at, signal, is_bath)))
     });
-    // The countdown replaces a warning before the first bath.
+    // Without the warning ten seconds before the first bath: the countdown replaces it.
     let from = count.map(|(at, ..)| at);
     let mut all: Vec<_> =
         count.into_iter().chain(own).filter(|(at, ..)| from.is_none_or(|from| from <= *at)).collect();

@@ -20,7 +20,8 @@ pub struct Document {
     pub aside: String,
     /// Short texts below the title.
     pub facts: Vec<String>,
-    /// Whether text leaves out `title`, `aside` and `facts`, because the command already says what it prints.
+    /// Whether the document as text leaves out `title`, `aside` and `facts`, because the user's command already says
+    /// what it prints.
     pub is_bare: bool,
     /// The sections, in the order of reading.
     pub sections: Vec<Section>,
@@ -39,7 +40,7 @@ pub struct Section {
     pub side: Side,
 }
 
-/// A side of a printed sheet. An HTML page shows the front first; text shows the sections in their own order.
+/// A side of a printed sheet. An HTML page shows the front first. A document as text ignores the sides.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub enum Side {
     /// The front.

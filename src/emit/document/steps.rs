@@ -40,7 +40,7 @@ pub(super) fn baths(page: &mut Page, mix: &[Ready]) {
     }
 }
 
-/// The widths of the widest amount and the widest name in each column of parts.
+/// For each column of volumes to measure: the width of the widest volume, and of the widest name after it.
 fn columns(mix: &[Ready]) -> Vec<(usize, usize)> {
     let most = mix.iter().map(|ready| ready.parts.len()).max().unwrap_or(0);
     let parts = |at: usize| mix.iter().filter_map(move |ready| ready.parts.get(at));

@@ -12,9 +12,9 @@ pub struct AskedRoll {
     pub slot: u32,
     /// The label of the roll.
     pub label: String,
-    /// What the roll is instead, such as its film and exposure index: `Skerry 400 at 400`.
+    /// The roll's film and exposure index, `Skerry 400 at 400`; or its format; or when it was already developed.
     pub is: String,
-    /// What the card or the slot is for: `Drift 800 at 800`.
+    /// What the card or the slot needs: a film and exposure index, `Drift 800 at 800`, or a format.
     pub card: String,
     /// The text of the button to hold if the roll is right after all: `T-14 is really Drift 800`.
     pub really: String,
@@ -27,7 +27,8 @@ pub struct Asking<'a> {
     pub rolls: &'a [AskedRoll],
     /// Whether the rolls are film, paper or plates.
     pub material: Material,
-    /// The film of the first wrong roll, the card for that film, and the command that makes this card, if there is one.
+    /// The film of the first wrong roll, the card for that film, and the command that makes that card; `None` if
+    /// there is no such card.
     pub other: Option<(&'a str, &'a Card, &'a str)>,
 }
 

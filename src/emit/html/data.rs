@@ -62,8 +62,9 @@ pub(super) fn data(card: &Card, schedule: &Schedule, asking: Option<&Asking<'_>>
     .to_string()
 }
 
-/// Beats, which are stretches of the session with one word such as `POUR`, as pairs of numbers: the start in
-/// milliseconds, and the index in `kinds` of the rest. Most beats differ only in their start.
+/// The beats of a session as pairs of numbers. (A beat is a stretch of the session with one word, such as `POUR`.) A
+/// pair has the start in milliseconds and an index into `kinds`, whose entry has everything else about the beat. Many
+/// beats share one entry, because they differ only in their start.
 struct Rows {
     texts: Vec<String>,
     kinds: Vec<Value>,
@@ -97,8 +98,8 @@ fn words(beat: &Beat) -> [String; 4] {
     [beat.word.text(), &bound(&beat.amount), &bound(&beat.what), &bound(&beat.below)].map(str::to_owned)
 }
 
-/// A step as JSON, with times in milliseconds. At `zero`, its clock shows 0:00. After `longest`, the page says that the
-/// bath has been in for too long.
+/// A step as JSON, with times in milliseconds. `zero` is the time at which its clock shows 0:00. When its bath has been
+/// in for longer than `longest`, the page says so.
 fn step_data(schedule: &Schedule, step: &PlannedStep, block: &StepText, pace: Option<Value>) -> Value {
     let longest = LONGEST.iter().find(|(kind, _)| *kind == step.kind).map(|(_, longest)| longest.ms);
     let at = step.temperature.map(|at| phrase::degrees(at, schedule.conditions.scale));
@@ -146,7 +147,8 @@ fn signals() -> Value {
     })
 }
 
-/// The effects of a longer and a shorter development, each with the greatest difference in percent to which it applies.
+/// The effects of a longer and of a shorter development. Before each effect is the greatest difference from the planned
+/// time, in percent, at which it applies; `null` if there is no limit.
 fn effects(schedule: &Schedule) -> Value {
     let (none, little) = parts(schedule);
     let list = |[same, slight, strong]: [&str; 3]| json!([[none, same], [little, slight], [null, strong]]);
@@ -185,8 +187,9 @@ fn decisions(schedule: &Schedule) -> Vec<Value> {
     schedule.legs.iter().filter_map(of).collect()
 }
 
-/// The condition for room light, with times in milliseconds from the start of the schedule. `on` has the working lights
-/// until then, `needed` the time that the film must be in `bath`, `fillings` the pours of that bath.
+/// The condition for room light. Moments are in milliseconds from the start of the schedule. `on` has the working
+/// lights before room light. `needed` is how many milliseconds the film must have been in `bath`. `fillings` has the
+/// moments at which that bath is poured.
 fn lid_data(lid: &Lid) -> Value {
     json!({
         "on": lid.on.iter().map(|on| (on.from.ms, on.word, &on.lamp)).collect::<Vec<_>>(),

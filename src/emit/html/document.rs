@@ -82,8 +82,8 @@ fn is_step(block: &Block) -> bool {
     matches!(block, Block::Step(_))
 }
 
-/// Writes a title in capitals in small letters: `LEFT OUT` becomes `Left out`. A title whose first word is not in
-/// capitals, such as the name of a bottle, stays as it is.
+/// Changes a title in capitals to lower case, except its first letter: `LEFT OUT` becomes `Left out`. A title whose
+/// first word is not in capitals, such as the name of a bottle, stays as it is.
 fn lowered(title: &str) -> String {
     let is_loud = |word: &str| word.trim_end_matches(',').chars().all(char::is_uppercase);
     let mut words = title.split(' ');

@@ -104,7 +104,8 @@ pub(super) fn page(title: &str, style: &Part, script: &Part, body: impl FnOnce(&
     page.0
 }
 
-/// The style or script without indentation, blank lines and comments. Strings may not span lines.
+/// The style or script without indentation, blank lines and comments. No string in `text` may span lines,
+/// because indentation inside it would be lost.
 pub(super) fn compact(text: &str) -> String {
     let is_comment = |line: &str| line.starts_with("//") || line.starts_with("/*") && line.ends_with("*/");
     let lines = text.lines().map(str::trim_start).filter(|line| !line.is_empty() && !is_comment(line));

@@ -50,11 +50,11 @@ impl Row {
     }
 }
 
-/// The least number of screen rows on which all rows fit, with empty rows between them.
+/// The least height of the screen, in rows, at which everything fits and empty rows remain.
 const ROOMY: usize = 20;
-/// The least number of screen rows with room for large digits.
+/// The least height of the screen, in rows, at which large digits fit.
 const LARGE: usize = 12;
-/// The least number of screen rows on which there is a row for messages.
+/// The least height of the screen, in rows, at which one row is for messages.
 const SAYING: usize = 14;
 const KEYS: &str = "w where am I  b n moment  1 2 3 late 5 10 30 s  t read  u undo  c safety  q quit";
 const KEYS_SHORT: &str = "w where  1 2 3 late  t read  u undo  q";
@@ -99,8 +99,8 @@ impl View<'_> {
         Row::new(&to_columns(text, self.columns), shade)
     }
 
-    /// The rows of a large screen. Free rows make the digits larger. If only one is missing for larger digits, the
-    /// empty row below the title is left out.
+    /// The rows of a large screen. Rows beyond [`ROOMY`] make the digits larger. If one more row would make them larger
+    /// still, the empty row below the title is left out.
     fn roomy(&self, rows: usize) -> Vec<Row> {
         let free = rows - ROOMY + DIGIT_ROWS;
         let (airy, close) = (scale(self.columns, free), scale(self.columns, free + 1));
@@ -317,7 +317,7 @@ fn ranged(whole: Time, slack: Time) -> String {
     if slack > Time::ZERO { format!("{} to {whole}", whole - slack) } else { whole.to_string() }
 }
 
-/// The lines as `most` rows, so that the rows below do not move.
+/// The lines as rows, followed by empty rows up to `most`, so that the rows below never move.
 fn padded(lines: &[String], most: usize, shade: Shade) -> Vec<Row> {
     let mut rows: Vec<Row> = lines.iter().map(|line| Row::new(line, shade)).collect();
     rows.resize(most, Row::new("", shade));

@@ -86,8 +86,9 @@ impl Tank {
         Some(Time::from_seconds((later.ms + 500).div_euclid(1000)))
     }
 
-    /// The line about a bath that came out early; else about the previous bath, once the next one is in: `develop 8:59
-    /// of 8:39, 3.9 % longer: not visible`; else about a bath that has been in for too long.
+    /// The line about a bath that came out early. Without such a bath, the line about the previous bath, once the next
+    /// one is in: `develop 8:59 of 8:39, 3.9 % longer: not visible`. Without either, the line about a bath that has
+    /// been in for too long.
     pub(super) fn said(&self, clock: Time) -> Option<String> {
         let early = self.said_of_early(clock);
         early.or_else(|| self.said_of_last(clock)).or_else(|| self.said_of_long(clock))

@@ -153,7 +153,7 @@ impl Live {
         self.say(said, clock)
     }
 
-    /// What a key that is held says now, if anything: `STOP went in now`.
+    /// What holding a key confirms now: `STOP went in now`. `None` if nothing.
     pub fn asks(&self, clock: Time) -> Option<String> {
         let now = self.state(clock);
         Some(match now.hold? {

@@ -17,8 +17,8 @@ const WARNING: Kind = ("WARNINGS", "!");
 const ADVICE: Kind = ("ADVICE", "-");
 const CAUTION: Kind = ("CAUTIONS", "-");
 
-/// The safety block, the warnings, the advice, the card's cautions, the cautions of each step after the step's name,
-/// then the closing line.
+/// The notices in the order of reading: the safety block, the warnings, the advice, the card's cautions, the cautions
+/// of each step (each begins with the step's name), and the closing line.
 fn notices(card: &Card) -> impl Iterator<Item = (Kind, String)> {
     let of_steps = card
         .work

@@ -7,7 +7,7 @@ use crate::model::{StepKind, Time};
 /// What a person confirms by holding a key.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Hold {
-    /// Start; the first pour follows after the count-in.
+    /// The session starts. The first pour follows after the count-in.
     Start,
     /// The bath of the step with this index goes in now.
     In(usize),
@@ -37,11 +37,11 @@ pub struct Now {
     pub step: usize,
 }
 
-/// How long after it was due a pour can be confirmed by holding a key.
+/// The longest delay of a pour after which holding a key can still confirm it.
 const LATE_MAX: Time = Time::from_seconds(120);
 /// How long an unconfirmed pour is shown if it has no filling time.
 const SHOWN_MAX: Time = Time::from_seconds(10);
-/// How long an agitation that was put off can still be done, at most.
+/// The longest time during which an agitation that was put off can still be done.
 const MISSED_MAX: Time = Time::from_seconds(600);
 
 /// A time that is left, rounded up to whole seconds.
@@ -141,8 +141,8 @@ impl Tank {
         (at < until).then_some(until)
     }
 
-    /// The pour to show now. One without a filling time is shown until it is confirmed, for at most [`SHOWN_MAX`]. A
-    /// change of wash water is shown for at most that time.
+    /// The pour to show now. A pour with a filling time is shown while the tank fills. Any other pour is shown for at
+    /// most [`SHOWN_MAX`], and the pour of a step only until a person confirms it.
     fn pouring(&self, step: usize, at: Time, clock: Time) -> Option<&Event> {
         let events = &self.step(step)?.events;
         let event = events.iter().rfind(|event| event.is_filling() && event.at <= at)?;

@@ -61,8 +61,8 @@ impl Tank {
         }
     }
 
-    /// Forgets the pours from the step with this index on. The time in the bath that the film needs before room light,
-    /// such as fixer, still counts, unless the step is before that bath.
+    /// Forgets the pours from the step with this index on. The time that the film has already spent in the bath that it
+    /// needs before room light, such as fixer, still counts, unless this step comes before that bath.
     fn forget(&mut self, index: usize) {
         let fillings = self.fillings();
         for (own, pour) in self.pours.iter_mut().enumerate().skip(index) {

@@ -37,7 +37,7 @@ pub(super) struct Pour {
     pub(super) out: Option<Time>,
 }
 
-/// A bath that a person took out too early. `at` is the time in the schedule.
+/// A bath that a person took out too early: when, as the clock time `clock`, and as the time `at` in the schedule.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Left {
     pub(super) step: usize,
@@ -45,13 +45,13 @@ pub(super) struct Left {
     pub(super) at: Time,
 }
 
-/// A temperature that a person read. `when` is the time in the schedule.
+/// A temperature that a person read in a bath, at the time `when` in the schedule.
 #[derive(Debug, Clone)]
 pub(super) struct ReadIn {
     pub(super) step: usize,
     pub(super) when: Time,
     pub(super) reading: Reading,
-    /// The time of the step before and after the reading, or why the reading does not change it.
+    /// The duration of the step by the old and by the new schedule, or why the reading does not change it.
     pub(super) result: Result<(Time, Time), Stays>,
 }
 
@@ -68,7 +68,7 @@ pub(super) enum Stays {
 pub(super) struct Tank {
     /// The schedule as compiled.
     pub(super) base: Arc<Schedule>,
-    /// The schedule with the decisions and readings so far. Decisions that are not made yet are laid out as the latest.
+    /// The schedule with the decisions and readings so far. A step without its decision yet has its longest time.
     pub(super) schedule: Schedule,
     /// The schedule before each decision and reading that changed it, with the time in the schedule of that change.
     before: Vec<(Time, Schedule)>,
@@ -128,7 +128,8 @@ impl Tank {
         self.lid = Lid::of(&self.schedule);
     }
 
-    /// Replaces the schedule at the time `when` in it. `undecide` can bring the old one back.
+    /// Replaces the schedule because of a decision or a reading at the time `when` in it. `undecide` can bring the old
+    /// schedule back.
     pub(super) fn replace(&mut self, when: Time, schedule: Schedule) {
         self.before.push((when, std::mem::replace(&mut self.schedule, schedule)));
         self.lay_out();
@@ -188,7 +189,7 @@ impl Tank {
         self.schedule.steps.get(index)
     }
 
-    /// The pour of a step, if it is recorded, or if it was due by the schedule at this clock time.
+    /// The pour of a step, if it is recorded, or if by the schedule it was due before or at this clock time.
     pub(super) fn pour(&self, index: usize, clock: Time) -> Option<Pour> {
         let known = self.pours.get(index).copied().flatten();
         known.or_else(|| {

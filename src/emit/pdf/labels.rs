@@ -13,12 +13,12 @@ use crate::emit::plain::{Tone, joined, plain};
 const MARGIN: f32 = 22.7;
 /// The least width of a label, in points: 88 mm.
 const WIDE: f32 = 250.0;
-/// The least height of a label, in points: 52 mm (Regulation (EC) 1272/2008, Annex I, table 1.3, from memory).
+/// The least height of a label, in points: 52 mm (Regulation (EC) 1272/2008, Annex I, table 1.3; not looked up).
 const HIGH: f32 = 147.4;
 /// The distance from the line to cut along to the text, in points: 3 mm.
 const INSIDE: f32 = 8.5;
 /// The type sizes to try, in quarter points: 9 to 6.25 points. At 6.25 points, small letters are 1.2 mm high, the least
-/// in guidance on the Regulation (from memory).
+/// in guidance on the Regulation (not looked up).
 const QUARTERS: std::ops::RangeInclusive<u8> = 25..=36;
 /// The largest type of a label for a large bottle, in quarter points: 13 points.
 const LARGEST: u8 = 52;

@@ -209,7 +209,7 @@ impl<'a> Sheet<'a, '_> {
             let least = if times > 1 { CELL * wide } else { CELL };
             own.max(least * self.size).min(room)
         };
-        // Cells that list several times get the largest factor with which all cells are on one line.
+        // Cells that list several times get the largest factor of `MARKS_WIDE` with which all cells are on one line.
         let all = |wide: f32| cells.iter().map(|cell| natural(cell, wide)).sum::<f32>();
         let wide = MARKS_WIDE.into_iter().find(|wide| all(*wide) <= room).unwrap_or(MARKS_WIDE[0]);
         let mut lines: Vec<Vec<(&Cell, f32)>> = Vec::new();

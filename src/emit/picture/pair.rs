@@ -25,7 +25,7 @@ const PIECES: i64 = 16;
 /// The left edge of the bars, with room for a number before them.
 const BARS: f64 = 20.0;
 const ROW: f64 = 42.0;
-/// The tops of the two bars, below the top of their row.
+/// How far the upper edges of the two bars are below the top of their row.
 const BAR: [f64; 2] = [14.0, 27.0];
 const HIGH: f64 = 9.0;
 const INKS: [Ink; 2] = [Ink::MOTION, Ink::TONIGHT];

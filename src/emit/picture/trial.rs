@@ -108,8 +108,8 @@ impl Plot<'_> {
         all
     }
 
-    /// The curve at each tested temperature, over all times of its strips and answers. If there are several curves,
-    /// each has its temperature at its end.
+    /// The curve at each tested temperature. It covers the times of the strips; a fitted curve also covers the
+    /// calculated times. If there are several curves, the temperature of each is written at its end.
     fn curves(&self, temperatures: &[f64]) -> Vec<Mark> {
         let mut marks = Vec::new();
         for celsius in temperatures {

@@ -33,7 +33,8 @@ pub fn uses_picture(figures: Vec<Figure>, on: Date) -> Option<String> {
     stacked(Some(format!("The use of the baths by {on}")), figures)
 }
 
-/// The picture of a bottle. `treated` has the day of each session, and the film that was treated by then.
+/// The picture of a bottle. `treated` has the day of each session, and the area of film that was treated by then,
+/// in units of (1/300 mm)².
 fn drawing(standing: &Standing<'_>, treated: &[(Date, i64)]) -> Drawing {
     let name = plain(&standing.bath.name);
     let whole = standing.capacity.map(|capacity| capacity.area());
@@ -62,7 +63,7 @@ fn drawing(standing: &Standing<'_>, treated: &[(Date, i64)]) -> Drawing {
 struct Plot {
     mixed: Date,
     on: Date,
-    /// The film at the upper end of the axis, in squares of 1/300 mm.
+    /// The area of film at the upper end of the axis, in units of (1/300 mm)².
     most: i64,
 }
 

@@ -16,8 +16,9 @@ use said::{Question, spoken};
 /// How many columns of the table of strips need no curve.
 const FRAME_COLUMNS: usize = 4;
 
-/// The result of a trial as a document. `name` is the name of the file of readings without its ending, and becomes that
-/// of the trial to copy. With `reasons`, the document also has the numbers behind its sentences.
+/// The result of a trial as a document. `name` is the name of the file of readings without its ending. It is also the
+/// name of the trial that the document offers to copy. With `reasons`, the document also has the numbers behind its
+/// sentences.
 pub fn trial(result: &Evaluation, name: &str, reasons: bool) -> Document {
     let (assumed, within) = (if result.is_assumed { " (assumed)" } else { "" }, figures(result.within, 2));
     let error = figures(result.contrast_within, 3);
@@ -26,7 +27,8 @@ pub fn trial(result: &Evaluation, name: &str, reasons: bool) -> Document {
     let has_times = result.times.as_ref().is_some_and(|times| times.strips().len() > 1);
     sections.extend(result.wanted.iter().filter(|_| has_times).map(|one| wanted(one, result, reasons)));
     let gap = said::strips_without_contrast(result);
-    // If one strip of several has a contrast, its sentence would hide why the other strips have none.
+    // If only one strip of several has a contrast, the sentence about it is left out: it would hide why the others have
+    // none.
     let times = result.times.as_ref().filter(|_| gap.is_none() || has_times);
     let sentences: Vec<String> =
         gap.into_iter().chain(times.map(said::sentences).unwrap_or_default()).collect();
@@ -60,7 +62,8 @@ pub fn trial(result: &Evaluation, name: &str, reasons: bool) -> Document {
     }
 }
 
-/// The strips from soft to hard as a document. Readings without a known step in the picture give no numbers.
+/// The strips from soft to hard as a document. It has no contrasts and no times to use, because the readings have no
+/// step of known density in the picture.
 pub fn trial_order(order: &Order) -> Document {
     let first = order.softest_first.first();
     let several = order.softest_first.iter().any(|(_, at)| first.is_some_and(|one| one.1 != *at));

@@ -5,7 +5,7 @@ use crate::evaluate::{Evaluation, Speed, StripResult, UNDER_METER};
 use crate::model::{ContrastMeasure, Temperature, Time, nearest_speed};
 use crate::trial::{Answer, Basis, DISAGREE, NoFit, NoTime, Times};
 
-/// The rise of density over 1.30 of log exposure that ISO 6 requires, and its tolerance (from memory).
+/// The rise of density over 1.30 of log exposure that ISO 6 requires, and its tolerance. No source looked up.
 const RISE: (f64, f64) = (0.80, 0.05);
 
 /// A strip for a contrast above this part of the highest possible one is not proposed: its time would be very long.
