@@ -7,7 +7,7 @@ use super::vessel::{baths_stay, dried};
 use crate::compile::{PlannedStep, Schedule, spoken_rolls};
 use crate::model::StepKind;
 
-/// One line for each waste can: the baths with this `fate`, and the `reason` why they are collected.
+/// One line for each waste can: the baths with this `fate` that go into it, and the `reason` why they are collected.
 fn collected(schedule: &Schedule, fate: Fate, reason: &str) -> Vec<String> {
     let can = |step: &PlannedStep| {
         let role = phrase::written(schedule, step)?.role()?;

@@ -39,7 +39,7 @@ pub struct Card {
     pub mix: Vec<Ready>,
     /// The tests of developer and fixer with a piece of film, before the rolls are loaded.
     pub try_first: Vec<String>,
-    /// The places in the tank, from the bottom up.
+    /// The slots of the tank with what is in them, from the bottom up.
     pub load: Vec<Place>,
     /// The line about light: `LID ON until WASH is in`. `None` if the recipe says nothing about light.
     pub lid: Option<String>,

@@ -227,8 +227,8 @@ impl OnPaper<'_> {
         Some(Cell { marks, manner, ..first })
     }
 
-    /// The times of a group of equal movements. With `is_long`, and if they are equally far apart, only the first and
-    /// the last time.
+    /// The times of a group of equal movements. With `is_long`, and if the intervals are equal, only the first and the
+    /// last time.
     fn marks(&self, group: &[&Event], is_long: bool) -> Marks {
         let times: Vec<String> = group.iter().map(|event| self.clock(event.at)).collect();
         let amount = group.first().map(|event| moments::amount(event)).unwrap_or_default();

@@ -15,7 +15,7 @@ use crate::source::Sources;
 /// Raise this version when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
 
-/// The comparisons of pairs of recipes. `pictures` has the pictures of each outcome, in the same order.
+/// The comparisons of pairs of recipes. `pictures` has one list of pictures for each outcome, in the same order.
 pub fn comparison(outcomes: &[Outcome<'_>], pictures: Vec<Vec<Figure>>, scale: Scale) -> Document {
     let arrow = |outcome: &Outcome<'_>, text: fn(&Recipe) -> String| {
         let mut texts: Vec<String> = [outcome.old, outcome.new].into_iter().flatten().map(text).collect();

@@ -170,7 +170,7 @@ fn thing(one: &Listed) -> Object {
     }
 }
 
-/// The things that have a searched fingerprint, as a table: kind, name, three columns of details, file and title.
+/// The things whose fingerprint was searched for, as a table: kind, name, three columns of details, file and title.
 pub fn found(things: &[Listed]) -> String {
     let row = |one: &Listed| {
         let [first, second, third] = one.about.columns();

@@ -8,8 +8,8 @@ use super::{card, phrase};
 use crate::compile::{Action, Event, PlannedStep, Schedule, spoken};
 use crate::model::Time;
 
-/// The least number of equal movements at equal intervals that are written as a rhythm, `every 30 s`. Each of fewer
-/// movements is written with its time.
+/// The least number of equal movements at equal intervals that are written as a rhythm, `every 30 s`. If there
+/// are fewer, each movement is written with its own time.
 const RHYTHM: usize = 3;
 pub(super) const STILL: &str = "leave it still";
 const UNBROKEN: &str = "without a pause";

@@ -57,7 +57,7 @@ pub(super) fn twelfths(film: i64) -> Json {
     number(&decimal(film, Format::ROLL / 12, 3))
 }
 
-/// The JSON number of a decimal number. A whole number has no decimals: `50`, not `50.0`.
+/// Converts a decimal number to a JSON number. A whole number has no decimals: `50`, not `50.0`.
 pub(super) fn number(decimal: &str) -> Json {
     match decimal.parse::<i64>() {
         Ok(whole) => whole.into(),

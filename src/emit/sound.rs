@@ -8,7 +8,7 @@ use crate::model::Time;
 pub(super) enum Signal {
     /// In ten seconds a bath goes in or comes out: three low knocks.
     Warn,
-    /// A bath goes in or comes out now, or another thing is done: a long rising note.
+    /// A bath goes in or comes out now, or another action begins: a long rising note.
     Now,
     /// Agitation begins: two short notes.
     Agitate,

@@ -203,7 +203,8 @@ impl Context<'_> {
         Some(self.at(event.at, what))
     }
 
-    /// The length of an action that fills its step, such as an exposure; a range if a person ends the step at a sign.
+    /// The length of an action that lasts as long as its step, such as an exposure; a range if a person ends the step at
+    /// a sign.
     fn length(&self, event: &Event) -> String {
         if self.step.decision.is_some() { phrase::lasts(self.step) } else { took(event) }
     }

@@ -12,7 +12,7 @@ use crate::source::Sorted as _;
 const RATE: u32 = 8000;
 const PER_MS: u32 = RATE / 1000;
 const BYTES: u32 = 2;
-/// The longest track. Its file has 173 MB.
+/// The length of the longest track. The file of this track has 173 MB.
 pub const TRACK_MAX: Time = Time::from_seconds(3 * 3600);
 /// How many samples a note takes to rise and to fall, so that it does not click.
 const FADE: u32 = 10 * PER_MS;

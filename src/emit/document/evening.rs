@@ -30,7 +30,7 @@ impl Display for Part {
     }
 }
 
-/// One slot of the tank, or several neighbouring slots with the same film. In a plan, one roll.
+/// One slot of the tank, or several neighbouring slots with the same format and without labels. In a plan, one roll.
 #[derive(Debug, Clone)]
 pub struct Place {
     /// `bottom` or `top` for the slot at that end of the tank, `bottom to top` for all slots, otherwise empty.
@@ -39,7 +39,8 @@ pub struct Place {
     pub slots: String,
     /// The label of the roll, or empty.
     pub label: String,
-    /// The film: `120`, `12 sheets of 4x5in`.
+    /// The format, with the number of sheets if there are several: `120`, `12 sheets of 4x5in`. In a plan, also the
+    /// film.
     pub what: String,
 }
 

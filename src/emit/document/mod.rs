@@ -60,7 +60,7 @@ pub enum Head {
     None,
     /// A title in capitals, such as `WARNINGS`.
     Title(String),
-    /// A title and a short text. In text, a line of dashes joins them.
+    /// A title and a short text. In a document as text, a line of dashes joins the two.
     Ruled(String, String),
     /// A name, and a text on the same line.
     Name(String, String),
@@ -73,7 +73,7 @@ pub enum Block {
     Paragraph(String),
     /// The safety block: a heading, and lines about hazards and protection.
     Safety(Vec<SafetyLine>),
-    /// Sentences, each after the same sign.
+    /// A list of sentences, with this sign before each.
     List(Bullet, Vec<String>),
     /// Pairs of a name and a text.
     Named(Vec<(String, String)>),
@@ -89,7 +89,7 @@ pub enum Block {
     Step(Box<StepText>),
     /// The total time, the drying time and the water.
     Total(Total),
-    /// Pictures. Text leaves them out.
+    /// Pictures. A document as text leaves them out.
     Figures(Vec<Figure>),
     /// A link. Paper and an HTML page also show its QR code.
     Link(String),
@@ -125,7 +125,7 @@ pub struct Table {
     pub below: Vec<String>,
     /// Whether each row has a box to tick.
     pub has_boxes: bool,
-    /// Whether text never wraps a row, even if the row is wider than the screen.
+    /// Whether a document as text never wraps a row, even if the row is wider than the screen.
     pub is_wide: bool,
 }
 

@@ -5,7 +5,8 @@ use unicode_width::UnicodeWidthStr as _;
 use super::{Block, Document, Line, Part, Ready, Reason, StepText, Total};
 use crate::emit::plain::{Page, Tone, aligned, joined, padded, widest};
 
-/// The maximum width of step names beside their bath, in characters. A longer name is on the line above.
+/// The greatest width of step names that are on one line with their bath, in characters. A longer name is on the line
+/// above.
 const STEPS_MOST: usize = 10;
 
 pub(super) fn baths(page: &mut Page, mix: &[Ready]) {

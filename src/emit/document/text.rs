@@ -113,7 +113,8 @@ fn table(page: &mut Page, table: &Table) {
 }
 
 impl Section {
-    /// Whether text shows anything of the section: it has no pictures (`Figures`) and no slips (`Stubs`).
+    /// Whether the document as text shows anything of the section. Text leaves out pictures (`Figures`) and slips
+    /// (`Stubs`).
     fn has_text(&self) -> bool {
         let is_drawn = |block: &Block| matches!(block, Block::Figures(_) | Block::Stubs(_));
         !matches!(self.head, Head::None) || !self.blocks.iter().all(is_drawn)

@@ -8,7 +8,7 @@ use crate::model::Material;
 /// A roll in the tank that does not fit the card or its slot.
 #[derive(Debug, Clone)]
 pub struct AskedRoll {
-    /// The slot of the roll, from the bottom.
+    /// The number of the roll's slot, counted from the bottom.
     pub slot: u32,
     /// The label of the roll.
     pub label: String,

@@ -10,7 +10,7 @@ use crate::model::Time;
 #[derive(Debug, Clone)]
 pub(super) struct Choice {
     step: usize,
-    /// The clock's time at which the bath of the marked step went in.
+    /// The clock time at which the bath of the marked step went in.
     since: Time,
     /// Why the list was opened; `None` if a person opened it.
     why: Option<String>,

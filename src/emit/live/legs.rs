@@ -88,7 +88,7 @@ impl Tank {
         true
     }
 
-    /// How much shorter the rest of the session is if every step that a person ends at a sign ends at its earliest.
+    /// How much shorter the rest of the session is if every step that a person ends at a sign has its shortest time.
     pub(super) fn slack(&self, at: Time) -> Time {
         let spared =
             |leg: usize| self.schedule.legs.get(leg).map_or(Time::ZERO, |leg| leg.start - leg.earliest);

@@ -55,13 +55,13 @@ pub struct Live {
     rung: (Time, Time),
     /// How long a key has been held, in hundredths of the time for which it must be held; 0 if no key is held.
     holding: usize,
-    /// An answer to the last key, and the clock's time until which it is shown.
+    /// An answer to the last key, and the clock time until which it is shown.
     message: Option<(String, Time)>,
     /// A question in place of the row with the keys.
     prompt: Option<String>,
     /// The list of steps, if it is open.
     choice: Option<Choice>,
-    /// The time of day at the clock's zero.
+    /// The time of day when the clock shows zero.
     midnight: Time,
 }
 
@@ -225,8 +225,8 @@ impl Live {
         press.words(&self.base)
     }
 
-    /// The key under which the progress is stored. It differs if the card, a scheduled time or the start in the
-    /// schedule differs.
+    /// The key under which the progress is stored. Two sessions have different keys if their cards, their
+    /// scheduled times, or the times in the schedule at which they begin differ.
     pub fn key(&self) -> String {
         let moments = moments(&self.base).into_iter().map(|it| (it.at.ms, it.until.ms, it.step, it.what));
         let parts = serde_json::json!([
@@ -261,12 +261,12 @@ impl Live {
         self.message = Some((plain(text), clock + MESSAGE));
     }
 
-    /// Shows a question in place of the row with the keys; `None` ends it.
+    /// Shows a question in place of the row with the keys; `None` shows that row again.
     pub fn ask(&mut self, prompt: Option<String>) {
         self.prompt = prompt;
     }
 
-    /// Sets the time of day at the clock's zero, for the times of day on the screen.
+    /// Sets the time of day when the clock shows zero, for the times of day on the screen.
     pub fn set_midnight(&mut self, midnight: Time) {
         self.midnight = midnight;
     }

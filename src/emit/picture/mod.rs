@@ -43,7 +43,7 @@ pub(super) struct Drawing {
     pub(super) description: String,
     /// The recipe's title, drawn only if the picture is a file of its own.
     pub(super) caption: Mark,
-    /// The marks in the order of drawing, all lower than [`CAPTION_FOOT`].
+    /// The marks in the order of drawing. All are below the line y = [`CAPTION_FOOT`], where the caption ends.
     pub(super) marks: Vec<Mark>,
 }
 

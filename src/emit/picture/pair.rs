@@ -30,8 +30,8 @@ const BAR: [f64; 2] = [14.0, 27.0];
 const HIGH: f64 = 9.0;
 const INKS: [Ink; 2] = [Ink::MOTION, Ink::TONIGHT];
 
-/// The pictures of two recipes: a chart for each step that has one in either recipe, then the two sessions if they are
-/// given.
+/// The pictures of two recipes: first a picture for each step that has a development chart in either recipe, then one
+/// of the two sessions if they are given.
 pub fn pair(recipes: [&Recipe; 2], sessions: Option<[&Schedule; 2]>, scale: Scale) -> Vec<Figure> {
     let names = recipes.map(|recipe| plain(&recipe.name));
     let charts = keys(recipes.map(|recipe| &*recipe.steps));

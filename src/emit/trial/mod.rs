@@ -13,7 +13,7 @@ use crate::model::{ContrastMeasure, Slope, Temperature, Time};
 use crate::trial::Times;
 use said::{Question, spoken};
 
-/// How many columns of the table of strips need no curve.
+/// How many columns the table of strips has if a trial compares two frames. The further columns need a whole curve.
 const FRAME_COLUMNS: usize = 4;
 
 /// The result of a trial as a document. `name` is the name of the file of readings without its ending. It is also the

@@ -8,7 +8,8 @@ use crate::trial::{Answer, Basis, DISAGREE, NoFit, NoTime, Times};
 /// The rise of density over 1.30 of log exposure that ISO 6 requires, and its tolerance. No source looked up.
 const RISE: (f64, f64) = (0.80, 0.05);
 
-/// A strip for a contrast above this part of the highest possible one is not proposed: its time would be very long.
+/// A strip is not proposed for a contrast above this fraction of the highest possible contrast: its time would be very
+/// long.
 const REACHED: f64 = 0.95;
 
 #[derive(Clone, Copy)]
