@@ -203,8 +203,8 @@ impl Context<'_> {
         Some(self.at(event.at, what))
     }
 
-    /// The length of an action that lasts as long as its step, such as an exposure; a range if a person ends the step at
-    /// a sign.
+    /// The length of an action that lasts as long as its step, such as an exposure; a range if a person ends the step
+    /// at a sign.
     fn length(&self, event: &Event) -> String {
         if self.step.decision.is_some() { phrase::lasts(self.step) } else { took(event) }
     }
@@ -251,7 +251,7 @@ impl Context<'_> {
         format!("expose{side}, {}{}", self.length(event), prefixed("; light: ", light))
     }
 
-    /// The line that says that light is safe; `None` except in the step from which light is safe.
+    /// The line that says that room light is safe; `None` except in the step during which it becomes safe.
     fn light(&self) -> Option<Line> {
         Some(self.at(self.light?.at, Lid::of(self.schedule)?.once()))
     }

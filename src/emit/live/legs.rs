@@ -9,7 +9,7 @@ use crate::model::Time;
 
 /// The decision still to be made in the current step, which ends when a person sees a sign.
 pub(super) struct Open<'a> {
-    /// The index of the leg, the part of the schedule after the decision.
+    /// The index of the leg that begins with the decision. (A leg is the part of the schedule between two decisions.)
     leg: usize,
     pub(super) decision: &'a Decision,
     /// The time in the schedule at which the step's clock shows 0:00.
