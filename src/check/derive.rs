@@ -280,7 +280,7 @@ impl Members {
     }
 
     /// Finds a recipe or solution with this member, and with another member of the same kind that has the name `new`.
-    /// Returns the span of its name; `None` if this member can be renamed to `new`.
+    /// Returns the span of the name of that recipe or solution; `None` if this member can be renamed to `new`.
     pub fn clash(&self, member: usize, new: &str) -> Option<Span> {
         let kind = self.all.get(member)?.kind;
         let taken = |at: &usize| {

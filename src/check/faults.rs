@@ -166,7 +166,7 @@ const ERRORS: &[(&str, &str)] = &[
     ("not-planned", "a fact of the evening in a planned session"),
     // Inherited times
     ("inherited-time", "a new film or bath with the parent's time"),
-    // Contradictions
+    // Contradictions between sessions
     ("bath-not-there", "a bath used before it was mixed or after it was discarded"),
     ("developed-before-shot", "a roll developed before it was shot"),
     ("developed-twice", "a roll developed twice"),

@@ -15,7 +15,7 @@ use crate::vocabulary::{Reading, say};
 const DEPTH_MAX: usize = 16;
 /// The most `use` lines of a file that differ in path or prefix.
 const USES_MAX: usize = 256;
-/// The most `use` lines of a file that are stored; further repeated lines are dropped.
+/// If so many `use` lines of a file are stored, a line that repeats an earlier one is no longer stored.
 const LINES_MAX: usize = 512;
 const USED_MAX: usize = 256;
 const USED_BYTES_MAX: usize = 4 << 20;
@@ -55,8 +55,8 @@ impl Unit {
         }
     }
 
-    /// The span of the first error outside of declarations, where a declaration may have been meant; `None` if all
-    /// lines were understood.
+    /// The span of the first error outside of declarations: that line may have been meant to declare something. `None`
+    /// if all lines were understood.
     pub(super) fn lost_line(&self) -> Option<Span> {
         let is_declared = |place: Span| {
             let mut declared = self.readings.iter().filter(|reading| reading.declares().is_some());
@@ -183,7 +183,7 @@ impl Reader<'_> {
         Ok(file)
     }
 
-    /// The path of a file's root folder, from the outermost root folder; empty for the outermost itself.
+    /// The path of a file's root folder, relative to the outermost root folder; empty for the outermost itself.
     fn root_of(&self, file: FileId) -> String {
         let name = self.sources.name(file);
         let folders = name.split('/').count().saturating_sub(self.files.depth(name) + 1);

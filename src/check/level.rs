@@ -262,8 +262,8 @@ pub(super) fn check_rest(
     let usages = usages(&shelf.darkroom);
     let sound = shelf.recipes.iter().map(|recipe| (&**recipe, true));
     let uses = mixture::uses(sound.chain(partial.iter().map(|partial| (partial.known(), false))));
-    // A solution is skipped if a step uses it in a dilution that could not be read: its amounts in the bath are
-    // unknown.
+    // A solution is skipped if a step uses it in a dilution that could not be read: the amounts of its ingredients in
+    // that bath are unknown.
     let clear = built.solutions.values().filter(|it| !built.unclear.contains(&it.span));
     let mixtures = clear.filter_map(|it| Mixture::of(it, uses.get(&Arc::as_ptr(it))));
     let mixtures: Vec<Mixture<'_>> = mixtures.collect();
@@ -318,7 +318,7 @@ fn only_added<'a>(built: &'a Builder<'_>, shelf: &'a Shelf) -> BTreeSet<&'a str>
 fn checked_files<'a>(built: &Builder<'a>, sources: &'a Sources) -> Vec<CheckedFile<'a>> {
     let units = built.units;
     let used: BTreeSet<FileId> = units.values().flat_map(|unit| &unit.uses).map(|used| used.file).collect();
-    // A `use` line with an error may mean any of these files.
+    // A `use` line with an error may mean any of these files, and `used` then lacks it.
     let all_read = units.values().all(|unit| !unit.incomplete);
     let mut outdated = outdated(units, built.scopes);
     let files = units.values().map(|unit| {

@@ -9,7 +9,7 @@ use crate::model::{Recipe, Shelf, Unsound};
 use crate::source::{Diagnostic, FileId, Level, Span};
 use crate::vocabulary::Declared;
 
-/// The extents of declarations with errors, and the files that are affected as a whole.
+/// What errors affect: the declarations with these extents, and all declarations of these files.
 #[derive(Debug, Default)]
 pub(super) struct Reached {
     extents: BTreeSet<Span>,

@@ -13,8 +13,8 @@ type Is = fn(&'static Row) -> bool;
 
 const TIMES: &[Is] = &[say::Chart::has, say::Time::has, say::Fills::has, say::Soak::has];
 
-/// Groups of statements of which a recipe or a step has only one. In a derived recipe, it replaces the parent's
-/// statement of the same group.
+/// Groups of statements: a recipe or a step has only one statement of each group. The statement of a derived recipe
+/// replaces the parent's statement of the same group.
 const SLOTS: &[&[Is]] = &[TIMES, &[say::Between::has, say::Within::has], &[say::UsedFilm::has]];
 
 /// Pairs of statements that exclude each other in a block.
@@ -27,7 +27,7 @@ pub(super) struct Merged<'a> {
     pub(super) depth: usize,
     pub(super) rows: Vec<&'a Reading>,
     pub(super) steps: Vec<MergedStep<'a>>,
-    /// Whether all statements, and those of its ancestors, were read without an error.
+    /// Whether all statements of the recipe and of its ancestors were read without an error.
     pub(super) sound: bool,
     /// Whether every line outside of steps was read without an error.
     pub(super) knows_lines: bool,
@@ -43,8 +43,8 @@ pub(super) struct MergedStep<'a> {
     pub(super) rows: Vec<&'a Reading>,
     /// The parents' time statements to which the step's time refers, as in `1.4 x parent`, nearest parent first.
     pub(super) times_before: Vec<&'a Reading>,
-    /// The derived recipes whose `swap` lines may change the step's bath, the oldest first. They derive from the recipe
-    /// that states the bath.
+    /// The recipes whose `swap` lines may change the step's bath, each parent before the recipes derived from it. All
+    /// derive from the recipe that states the bath.
     pub(super) swapped_by: Vec<&'a Reading>,
     /// Whether every line of the step was understood.
     pub(super) sound: bool,

@@ -88,7 +88,7 @@ fn recipes(units: &Units, scopes: &Scopes, built: &mut Builder<'_>) -> Vec<Arc<R
 }
 
 /// Resolves names and runs the rules in `units`, which include every used file. Returns the declarations without
-/// errors. `findings` has the findings of reading the files; all others are added.
+/// errors. `findings` already has the findings of reading the files; those about names and rules are added.
 fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Vec<Diagnostic>) -> Shelf {
     let mut faults = Vec::new();
     let scopes = Scopes::of(units, &mut faults);
@@ -108,7 +108,8 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
     if let Some(last) = faults.last().filter(|_| faults.len() >= FINDINGS_MAX) {
         faults.push(too_many_findings(last.span));
     }
-    // No rule runs on a declaration with errors, so an `allow` in it would seem to have no effect.
+    // After an error, an `allow` without effect is not reported: some rules did not run, and could have had the finding
+    // that it allows.
     let all_checked = findings.iter().chain(&faults).all(|fault| fault.level != Level::Error);
     let sound = shelf.recipes.iter().map(|recipe| {
         let parent = recipe.parent.as_ref().and_then(|(file, name)| shelf.recipe(*file, name));
@@ -142,7 +143,8 @@ fn in_order(mut faults: Vec<Diagnostic>) -> Vec<Diagnostic> {
     faults
 }
 
-/// Of the findings that say that a reused solution lacks a capacity, keeps only `reused-without-capacity`.
+/// If `reused-without-capacity` reports a solution, removes what `developer-without-capacity` and `uncounted-bath`
+/// report about that solution.
 fn one_per_capacity(faults: &mut Vec<Diagnostic>) {
     let reused = faults.iter().filter(|fault| fault.name == "reused-without-capacity");
     let solutions: BTreeSet<Span> = reused.map(|fault| fault.span).collect();
@@ -258,8 +260,8 @@ struct Group {
 }
 
 impl Checker {
-    /// Returns the findings of [`check_all`], and reuses those of unchanged files. A group of files that `use` connects
-    /// is checked by itself.
+    /// Returns the same findings as [`check_all`]. Files that `use` lines connect form a group; the findings of a group
+    /// in which no file changed are reused.
     pub fn check(
         &mut self,
         sources: &mut Sources,
@@ -367,10 +369,11 @@ fn error(name: &'static str, span: Span, message: impl Into<String>, help: impl 
     Diagnostic::error(name, span, message).help(help)
 }
 
-/// The most references of a circle that are shown besides the first.
+/// The error about a circle shows at most this many references besides the first.
 const CIRCLE_MAX: usize = 32;
 
-/// The error of a circle of references. `names` ends with its first name again; `spans` are the references.
+/// The error of a circle of references, such as `circle of recipes: a from b from a`; `what` is `recipes` here, and
+/// `between` is ` from `. `names` ends with its first name again; `spans` are the references.
 fn circle<'n>(
     name: &'static str,
     (what, between): (&str, &str),

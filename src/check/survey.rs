@@ -195,7 +195,7 @@ impl Survey {
     }
 }
 
-/// The ingredients that the program's table lacks, in a line of a formula or in `contains`.
+/// The ingredients that the program's table of ingredients lacks, if the statement is a formula line or `contains`.
 fn own_ingredients(reading: &Reading) -> Vec<(Declared, String, Span)> {
     let named = |what: Option<Substance>, span: Span| match what {
         Some(Substance::Other(name)) => Some((Declared::Ingredient, name, span)),

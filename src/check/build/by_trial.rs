@@ -22,8 +22,8 @@ impl Builder<'_> {
         Some(RestsOn { trial: Arc::clone(self.trials.get(&key)?), contrast: contrast(row), span: row.span })
     }
 
-    /// The time of a step by a trial (rule R20): the time for a contrast, or that of the piece chosen by eye. `None`
-    /// after an error.
+    /// The time of a step by a trial (R20 in the reference): the time for a contrast, or that of the piece chosen by
+    /// eye. `None` after an error.
     pub(super) fn by_trial(&mut self, row: Matched<'_, say::Time>, name: (&str, Span)) -> Option<Duration> {
         let trial = self.find(Declared::Trial, name, |it| &it.trials)?;
         match (contrast(row), trial.times()) {
@@ -84,8 +84,9 @@ impl Builder<'_> {
         None
     }
 
-    /// The time for a contrast at each tested temperature (rule R20), as one time or a chart. If the trial has a fit,
-    /// the times at the even degrees Celsius between these temperatures are added (rule R21).
+    /// The time for a contrast at each tested temperature (R20 in the reference), as one time or a chart. If a law of
+    /// time against temperature fits the trial, the times at 2, 4, 6 °C and so on between these temperatures are added
+    /// (R21 in the reference).
     fn by_contrast(
         &mut self,
         row: Matched<'_, say::Time>,

@@ -319,8 +319,8 @@ fn cleared_then(row: Matched<'_, say::SessionCleared>) -> Option<ClearedThen> {
     Some(ClearedThen { kind, name: row.name().map(str::to_owned), time, span: row.span })
 }
 
-/// Each step named in a line such as `took develop 8:59, fix 4:10`, with its byte range: up to the next step, or
-/// `u32::MAX`.
+/// Each step named in a line such as `took develop 8:59, fix 4:10`, with the byte range of its values: from the step to
+/// the next step, or to `u32::MAX` for the last.
 fn steps(steps: impl Iterator<Item = (StepKind, Span)>) -> Vec<(StepKind, std::ops::Range<u32>)> {
     let steps: Vec<(StepKind, Span)> = steps.collect();
     let ends = steps.iter().skip(1).map(|(_, next)| next.start).chain([u32::MAX]);

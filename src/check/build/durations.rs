@@ -33,8 +33,8 @@ impl Builder<'_> {
         Some(Stated::new(value, row.span))
     }
 
-    /// Moves the error `fault`, about a step without a time, to the line `film` if the step is inherited in edition 2:
-    /// the recipe with the film needs the time. Otherwise returns `fault` unchanged.
+    /// The error about a step without a time. In edition 2, if another recipe names the film and inherits the step, the
+    /// error is at its line `film`, because that recipe must state the time. Otherwise it is `fault` unchanged.
     fn asked_by(
         &self,
         film: Option<Matched<'_, say::UsedFilm>>,
@@ -194,8 +194,8 @@ impl Builder<'_> {
         Some(bounds)
     }
 
-    /// The duration of a step that a person ends at a visible sign, as in `time until "the shadows are black"` (rule
-    /// R18); `None` after an error.
+    /// The duration of a step that a person ends at a visible sign, as in `time until "the shadows are black"` (R18 in
+    /// the reference); `None` after an error.
     fn sign(
         &mut self,
         row: Matched<'_, say::Time>,

@@ -29,9 +29,10 @@ pub(super) struct Exposures {
     /// What made the exposures, as text for messages: `the wedge` or `the bracket`.
     pub(super) what: &'static str,
     pub(super) span: Span,
-    /// For each step, the base-10 logarithm of its relative exposure, in the order of the strip's densities.
+    /// For each step of the wedge or bracket, the base-10 logarithm of its relative exposure, in the order of the
+    /// strip's densities.
     pub(super) logs: Vec<f64>,
-    /// How far the stated density of a wedge step may be off; 0 for a bracket.
+    /// The greatest error of the stated density of a wedge step, as a density; 0 for a bracket.
     pub(super) within: f64,
 }
 
@@ -68,7 +69,7 @@ impl Builder<'_> {
     pub(super) fn exposures(&mut self, row: Matched<'_, say::Exposed>) -> Option<Exposures> {
         if let Some(name) = row.said(say::Exposed::wedge) {
             let wedge: Arc<Wedge> = self.find(Declared::Wedge, name, |it| &it.wedges)?;
-            // A denser step of the wedge lets less light through.
+            // A denser step of the wedge lets less light through, so its log exposure is minus its density.
             let logs = wedge.densities.iter().map(|density| -density).collect();
             return Some(Exposures { what: "the wedge", span: wedge.span, logs, within: wedge.within });
         }
@@ -138,7 +139,8 @@ impl Builder<'_> {
         }
     }
 
-    /// Converts an instrument's readings to densities, by the densities known for it; `None` after an error.
+    /// Converts an instrument's readings to densities, with the scale of known densities that the instrument declares;
+    /// `None` after an error.
     fn read_by(
         &mut self,
         reader: Option<&Instrument>,

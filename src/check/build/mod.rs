@@ -51,7 +51,7 @@ pub(super) struct Builder<'a> {
     /// The keys are declarations that equal an earlier declaration of the same kind and name; the values are those
     /// earlier declarations. Two equal declarations count as one.
     twins: BTreeMap<Key, Key>,
-    /// Whether the files belong to several collections. Only then can two declarations be equal.
+    /// Whether the files belong to several collections. Declarations of one collection never count as equal.
     is_of_several_roots: bool,
     ingredients: Built<OwnIngredient>,
     pub(super) solutions: Built<Solution>,

@@ -98,7 +98,7 @@ impl Partial {
             step.lighting.get_or_insert(Stated::new(Lighting::Room, span));
             step.agitation.get_or_insert_with(|| Stated::new(continuous(span), span));
             if step.band.is_none() {
-                // As warm as a colour process.
+                // 38 °C, the usual temperature of a colour process.
                 step.at.get_or_insert(Stated::new(Temperature::celsius_whole(38), span));
             }
             if unknown.bath {

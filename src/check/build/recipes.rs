@@ -222,8 +222,8 @@ impl Builder<'_> {
         Some(Stated::new(scheme, span))
     }
 
-    /// Reports a time in multiples of the clearing time (rule R11), if the film states no clearing time in the step's
-    /// bath, or the step is in no solution.
+    /// Reports a time in multiples of the clearing time (R11 in the reference), if the film states no clearing time in
+    /// the step's bath, or the step is in no solution.
     fn unknown_clearing(
         &mut self,
         own: &MergedStep<'_>,
@@ -289,7 +289,7 @@ pub(super) fn needs_bath(kind: StepKind) -> bool {
     matches!(kind, Develop | Stop | Fix | Bleach | BleachFix | Clear | Tone | Coat | Rinse)
 }
 
-/// Builds the chart of a `chart { … }` block (rule R1); `None` after errors.
+/// Builds the chart of a `chart { … }` block (R1 in the reference); `None` after errors.
 pub(crate) fn chart(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Chart> {
     let mut points: Vec<Point> = reading.each().filter_map(point).collect();
     if points.len() < 2 {

@@ -20,8 +20,8 @@ impl Builder<'_> {
             return Some(bath);
         }
         for recipe in recipes {
-            // At most one `swap` line of each recipe changes the bath, so two lines of a recipe can exchange two
-            // solutions.
+            // At most one `swap` line of each recipe changes the bath. Otherwise the lines A→B and B→A of a recipe,
+            // which exchange two solutions, would turn A back into A.
             for row in recipe.each::<say::Swap>().filter(|row| row.sound) {
                 let (solution, dilution) = self.first(row)?;
                 let is_it = bath.solution.as_ref().is_some_and(|own| Arc::ptr_eq(own, &solution));
@@ -36,13 +36,13 @@ impl Builder<'_> {
         Some(bath)
     }
 
-    /// What a `swap` line replaces.
+    /// The solution and the dilution that a `swap` line replaces; `None` after an error.
     fn first(&mut self, row: Matched<'_, say::Swap>) -> Option<Contents> {
         let place = row.place(say::Swap::first_dilution);
         self.diluted(row.said(say::Swap::first)?, None, row.first_dilution(), place)
     }
 
-    /// What a `swap` line brings in.
+    /// The solution and the dilution that a `swap` line puts in their place; `None` after an error.
     fn second(&mut self, row: Matched<'_, say::Swap>) -> Option<Contents> {
         let place = row.place(say::Swap::second_dilution);
         self.diluted(row.said(say::Swap::second)?, None, row.second_dilution(), place)

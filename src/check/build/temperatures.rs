@@ -9,7 +9,8 @@ use crate::vocabulary::{Lines as _, say};
 
 impl Builder<'_> {
     /// Reports a step whose temperature is outside the band that it allows, or differs from the temperature of its
-    /// time. Outside the band is only a warning if the step also works at other temperatures.
+    /// time. A temperature outside the band is only a warning in a step that still works there, more slowly, such as a
+    /// fix.
     pub(super) fn at_in_band(
         &mut self,
         own: &MergedStep<'_>,
@@ -46,7 +47,7 @@ impl Builder<'_> {
     }
 
     /// Reports a time that holds only at some temperatures, in a step that does not state which temperatures it allows
-    /// (rule R3).
+    /// (R3 in the reference).
     pub(super) fn missing_band(&mut self, own: &MergedStep<'_>, duration: &Stated<Duration>) {
         let needed = match duration.value {
             Duration::Plain { at: Some(_), .. } => true,

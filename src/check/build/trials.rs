@@ -8,8 +8,8 @@ use crate::source::{Diagnostic, Sorted as _, Span};
 use crate::trial::Curve;
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
-/// A contrast that falls with longer development is reported if it falls by more than this multiple of the trial's
-/// contrast error.
+/// If a piece that was developed longer has less contrast, `contrast-falls` reports it from this many contrast errors
+/// of the trial on.
 const FALL: f64 = 3.0;
 
 /// The exposures of a trial's strips, the instrument that read them, and the measure of contrast.
@@ -53,7 +53,7 @@ impl Builder<'_> {
             Some(row) => Some(self.find(Declared::Reader, row.said(say::ReadBy::reader)?, |it| &it.readers)?),
             None => None,
         };
-        // An error in the exposures is reported already.
+        // If the line of the exposures has an error, it is reported already, and there is no trial.
         let exposures = exposures.map_or(Some(None), |read| read.map(Some))?;
         let pieces = self.pieces(reading, at, (exposures.as_ref(), reader.as_deref(), measure))?;
         let (solution, dilution) = contents?;

@@ -97,7 +97,7 @@ pub(crate) fn is_bath_b(solution: &Solution) -> bool {
 }
 
 /// Whether all ingredients of a solution are known, and none of them develops. It is then bath B of a two-bath
-/// developer, a restrainer, or a mistake that other rules report.
+/// developer, a restrainer, or a mistake that `developer-without-agent` reports.
 pub(crate) fn has_no_agent(solution: &Solution) -> bool {
     let ingredients = solution.ingredients();
     let is_other = |item: &Item| matches!(item.what, Substance::Other(_));

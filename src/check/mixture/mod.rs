@@ -24,7 +24,7 @@ pub(super) struct Uses<'a> {
 }
 
 /// How the recipes use each solution; the keys are the addresses of solutions. The flag of a recipe is true if it has
-/// no errors. After errors, any development may be followed by an alkali.
+/// no errors. In a recipe with errors, any development counts as followed by an alkali.
 pub(super) fn uses<'a>(
     recipes: impl Iterator<Item = (&'a Recipe, bool)>,
 ) -> BTreeMap<*const Solution, Uses<'a>> {
@@ -118,7 +118,8 @@ impl Part {
     }
 }
 
-/// Salts that are sold in several states, each with the state in which amounts are compared.
+/// Ingredients that are sold with different amounts of water of crystallisation, each with the state in which amounts
+/// are compared.
 const STATES: &[(&str, &str)] = &[
     ("borax", "decahydrate"),
     ("citric-acid", "monohydrate"),
@@ -160,8 +161,8 @@ fn amount(content: &Content) -> Option<f64> {
         // Percentages of this salt are grams in 100 ml (common practice, no source), so 200 ml of 60 % are 120 g.
         Concentration::Mass(_) if name == "ammonium-thiosulfate" => content.grams("crystals"),
         Concentration::Volume(volume) if content.strength.is_none() => {
-            // The state `concentrated` is close enough to pure. The state `formalin` is already the 37 % in which
-            // formaldehyde is compared.
+            // The volume is not converted: acid in the state `concentrated` counts as pure, and `formalin` has already
+            // the 37 % in which formaldehyde is compared.
             content.state.map(|_| ml(volume))
         }
         _ if name == "formaldehyde" => content.pure_millilitres().map(|pure| pure / FORMALIN),
@@ -174,15 +175,15 @@ pub(super) fn ml(volume: Volume) -> f64 {
     volume.fl as f64 / Volume::ML as f64
 }
 
-/// In millilitres: a developer is used undiluted if a roll needs `UNDILUTED` of it, and is a concentrate below
-/// `CONCENTRATE`.
+/// In millilitres: a developer of which a roll needs `UNDILUTED` or more is used undiluted; one of which a roll needs
+/// less than `CONCENTRATE` is a concentrate.
 const UNDILUTED: f64 = 200.0;
 const CONCENTRATE: f64 = 60.0;
 /// The working solution for one roll, in millilitres, if a concentrate is diluted.
 const TANK: f64 = 250.0;
 
 impl<'a> Mixture<'a> {
-    /// `None` for a solution without a role or without a stated amount.
+    /// The amounts in a solution; `None` if it has no role or states no amount.
     pub(super) fn of(solution: &'a Solution, uses: Option<&Uses<'a>>) -> Option<Mixture<'a>> {
         let role = solution.role?;
         let names = solution.bottle_names();
@@ -274,7 +275,8 @@ impl<'a> Mixture<'a> {
         if self.dilutions.is_empty() { part.sum() } else { self.at_work(part) }
     }
 
-    /// The amount in the bath as used, to compare with an upper limit. If no dilution is known, it is estimated.
+    /// The amount in the bath as used, to compare with an upper limit. If no dilution is known, it is estimated from
+    /// the volume that a roll needs.
     pub(super) fn at_work(&self, part: &Part) -> Option<f64> {
         let bottles = part.bottles.as_ref()?;
         let diluted = self.dilutions.iter().map(|dilution| {
@@ -289,7 +291,8 @@ impl<'a> Mixture<'a> {
         }))
     }
 
-    /// The factor by which an upper limit rises if the bath may be diluted further than the file states.
+    /// The factor by which upper limits are raised: 2 if no dilution is known and a roll needs from `CONCENTRATE` to
+    /// `UNDILUTED` millilitres, so that the developer may be diluted; otherwise 1.
     pub(super) fn slack(&self) -> f64 {
         let between = self.needs().is_some_and(|needs| (CONCENTRATE..UNDILUTED).contains(&needs));
         if self.dilutions.is_empty() && between { 2.0 } else { 1.0 }

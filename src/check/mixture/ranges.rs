@@ -15,13 +15,14 @@ use crate::model::Role;
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Range {
     names: &'static [&'static str],
-    /// The least and the greatest amount in published formulas; both 0 if no formula was counted.
+    /// The least and the greatest amount in published formulas; both 0 if unknown.
     printed: (f64, f64),
     /// An amount below this is implausible; 0 if no amount is too small.
     under: f64,
     /// An amount above this is implausible.
     over: f64,
-    /// The number of published formulas that were counted, and how many of them were read; the rest are from memory.
+    /// The number of published formulas in which `printed` was counted, and how many of them were looked up; the others
+    /// were written from memory. If both are 0, the whole range was written from memory.
     formulas: (u32, u32),
 }
 
@@ -124,7 +125,7 @@ const HARDENER: &[Range] = &[
     range(&["formaldehyde"], (10.0, 90.0), 3.0, 120.0, (1, 0)),
 ];
 
-/// Ranges for bleaches, reducers and intensifiers. The last two have no role of their own.
+/// Ranges for bleaches, reducers and intensifiers, which all have the role `bleach`.
 const BLEACH: &[Range] = &[
     range(DICHROMATE, (4.0, 9.5), 1.5, 60.0, (4, 3)),
     range(&["sulfuric-acid"], (0.9, 19.0), 0.4, 35.0, (3, 1)),
@@ -159,8 +160,9 @@ const STABILIZER: &[Range] = &[
     range(&["formaldehyde"], (6.0, 6.0), 2.0, 30.0, (1, 0)),
 ];
 
-/// Ingredients, each with the grams that a litre of water dissolves at 20 °C, and the most plausible grams. The second
-/// figure is 5 % above what dissolves or, for two ingredients used warm, a round figure above published amounts.
+/// Ingredients, each with the grams that a litre of water dissolves at 20 °C, and the greatest plausible number of
+/// grams. The second figure is 5 % above the first. For borax and potassium alum, which are used warm, it is a round
+/// figure above published amounts.
 pub(crate) const SOLUBLE: &[(&str, f64, f64)] = &[
     ("borax", 47.0, 65.0),
     ("boric-acid", 50.0, 52.5),
@@ -252,8 +254,8 @@ impl Mixture<'_> {
     }
 
     fn range_in_developer(&self, part: &Part) -> Option<Range> {
-        // A developer that lacks an alkali may be of any kind, so it gets the ranges for lye. So does a developer with
-        // an ingredient outside the table, which may be an alkali or another agent.
+        // A developer that lacks an alkali may be of any kind, so it gets the ranges for lye, which are the widest. So
+        // does a developer with an ingredient outside the table, which may be an alkali or another agent.
         let has_lye = self.has(LYES) || self.lacks_alkali() || self.has_other();
         let is_strong =
             self.has(CARBONATES) || self.has(ALDEHYDES) || self.has(&["ammonia", "trisodium-phosphate"]);

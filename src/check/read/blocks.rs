@@ -35,7 +35,7 @@ pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -
 
 /// The names of errors that are reported only once if successive lines have the same mistake.
 const MISTAKES: [&str; 2] = ["not-a-statement", "wrong-kind"];
-/// The most further lines that one joined error marks.
+/// An error that successive lines share marks at most this many lines besides the first.
 const JOINED_MAX: usize = 8;
 
 pub(super) struct FileReader<'a> {
@@ -88,7 +88,7 @@ impl<'a> FileReader<'a> {
 
     /// If a line has the same mistake as the lines before it, such as chart points without a `chart` block, joins its
     /// error to theirs. Their error is at index `earlier`; `before` is the number of errors before this line. Returns
-    /// the index of the error that the next line may be joined to.
+    /// the index of the error to which the error of the next line may be joined; `None` if there is none.
     fn join_repeated(&mut self, earlier: Option<usize>, before: usize) -> Option<usize> {
         let [own] = self.faults.get(before..)? else { return None };
         let is_joined = MISTAKES.contains(&own.name) && own.fixes.is_empty();

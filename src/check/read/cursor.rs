@@ -106,7 +106,7 @@ impl<'a> Cursor<'a> {
         }
     }
 
-    /// Whether the next token is a number whose unit is spelled as recipes do not spell it.
+    /// Whether the next token is a number with a unit in a spelling that is an error in a recipe.
     pub(super) fn has_respelled_unit(&self) -> bool {
         let word = self.words_at(self.number_pieces());
         self.sees_number() && unit(word).is_none() && respelled(word).is_some()

@@ -86,8 +86,9 @@ impl FileReader<'_> {
             return;
         }
         let words = std::mem::take(&mut self.words);
-        // In edition 2, the development times of a recipe without a film hold for a film only if the recipe says so
-        // (`film any`).
+        // In edition 1, the development times of a recipe without a film hold for the films of derived recipes. In
+        // edition 2 they do so only if the recipe says `film any`, so another edition may change what such a recipe
+        // means.
         let is_base = |recipe: &&Reading| has_development_time(recipe) && may_be_base(recipe, readings);
         let is_same =
             words.reserved.is_empty() && (words.newer.is_empty() || readings.iter().find(is_base).is_none());
@@ -132,9 +133,9 @@ impl FileReader<'_> {
     }
 }
 
-/// Adds a fix to `fault` that states the oldest edition with all words of the file. For edition 2, the fix also
-/// replaces words that only edition 1 has. It is certain only if the rest of the file means the same in that edition
-/// (`is_same`).
+/// Adds a fix to `fault` that states the oldest edition that has all words of the file. For edition 2, the fix also
+/// replaces words that only edition 1 has, and the fix is certain only if the rest of the file means the same in that
+/// edition (`is_same`).
 fn raised(
     fault: Diagnostic,
     (span, text): (Span, String),

@@ -11,7 +11,7 @@ use crate::vocabulary::{
     units,
 };
 
-/// 273.15 K, which is 0 °C, in the base units of a temperature.
+/// 273.15 K, which is 0 °C, in units of 1/9000 K, the base unit of a temperature.
 const KELVIN: i64 = 273_150 * 9;
 
 impl Reader<'_, '_> {
@@ -168,8 +168,8 @@ impl Reader<'_, '_> {
         if text.contains('"') { fault.help(as_in) } else { fault.write(format!("\"{text}\"")) }
     }
 
-    /// The error for a range such as `4-5 min`, which looks like a film format; `None` if it is no range of this kind
-    /// of value.
+    /// The error for a range such as `4-5 min`, which looks like a film format; `None` if the text is not a range of
+    /// values of this kind.
     fn range(&self, kind: Option<Kind>, found: &str) -> Option<Diagnostic> {
         let (cursor, kind) = (self.cursor, kind?);
         let (low, high) = found.split_once('-').filter(|_| kind != Kind::Format)?;

@@ -106,8 +106,8 @@ impl<'a> Reader<'a, '_> {
         if let Some(known) = ingredient(name) {
             return Value::Ingredient(known);
         }
-        // A file may declare the ingredient, which is checked later. A command-line option has no file, and its row has
-        // no blocks.
+        // A file may declare the ingredient, so it is looked up later. A command-line option (its row has no blocks)
+        // cannot, so the ingredient is unknown.
         if self.row.blocks.is_empty() {
             self.faults.push(unknown_ingredient(name, span));
         }

@@ -172,8 +172,8 @@ impl<'a, 'f> Reader<'a, 'f> {
         Some(if is_certain { first } else { begun.next().unwrap_or(first) })
     }
 
-    /// Whether an alternative begins here. An alternative of a later edition takes no misspelt unit, because edition 1
-    /// may read it otherwise: the `m` of `keeps 6 m` is a month.
+    /// Whether an alternative begins here. An alternative of edition 2 does not begin with a misspelt unit, because an
+    /// alternative of edition 1 may give it another meaning: in `keeps 6 m`, `m` is a month, not a minute.
     fn begins_way(&self, way: &'static [Part]) -> bool {
         let is_newer = matches!(way, [Part::Newer(..)]);
         begins(self.cursor, way) && !(is_newer && self.cursor.has_respelled_unit())
@@ -281,7 +281,7 @@ fn first_word(choice: &'static str) -> &'static str {
 }
 
 fn begins(cursor: Cursor<'_>, parts: &[Part]) -> bool {
-    // Most statements end before their optional parts, so this is checked first.
+    // Most statements end before their optional parts, so the end of the statement is checked first.
     cursor.peek(0).is_some()
         && beginnings(parts, EDITION, &mut |want, rest| match want {
             Want::Word(word) => cursor.sees(word),

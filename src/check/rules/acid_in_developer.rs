@@ -43,7 +43,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** 4 of 81 published developers have an acid, all citric acid; two were read, two are from memory.
+    /// **Source.** Of 81 published developers, 4 have an acid, in each case citric acid. Two of the 4 were looked up,
+    /// the other two were written from memory.
     Warning, Mixture(check)
 }
 

@@ -40,8 +40,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** US Navy, Photography (Basic), NAVEDTRA 14209, 1993, pages 10-16 and 10-24: five seconds once every
-    /// minute.
+    /// **Source.** US Navy, Photography (Basic), NAVEDTRA 14209, 1993, pages 10-16 and 10-24: agitate for five seconds
+    /// once every minute.
     Warning or Advice, Step(check)
 }
 

@@ -9,8 +9,9 @@ rule! {
     /// potassium alum, 0.757 g for each gram of chrome alum. Bisulfite and metabisulfite count as acids. Boric acid does
     /// not: it is too weak.
     ///
-    /// **Why.** Sulfite without acid throws the alum down as white sludge, and the bath does not harden. Three molecules
-    /// of sulfite suffice for the alum's whole metal. Published baths of alum and sulfite without acid have less sulfite.
+    /// **Why.** Sulfite without acid throws the alum down as white sludge, and the bath does not harden. Three
+    /// molecules of sulfite throw down all the metal of one molecule of alum. Published baths of alum and sulfite
+    /// without acid have less sulfite.
     ///
     /// ```fires
     /// wetside 1
@@ -46,10 +47,11 @@ rule! {
     /// ```
     ///
     /// **Source.** Alum added to sulfite before the acid comes down, and hardly dissolves again: Studio Light, 1916,
-    /// "Stock solution of hardener". Baths without acid have only as much sulfite as begins to throw the alum down:
-    /// Henley's Twentieth Century Formulas, "Combined alum and hypo bath"; about 0.7 g for 1 g of alum: Jones (ed.),
-    /// Cassell's Cyclopaedia of Photography, 1911, "Fixing-hardening baths", where metabisulfite is the acid beside
-    /// chrome alum. Three molecules, because an ion of aluminium or chromium has three charges.
+    /// "Stock solution of hardener". Baths without acid have only so much sulfite that the alum begins to come down:
+    /// Henley's Twentieth Century Formulas, "Combined alum and hypo bath". They have about 0.7 g of sulfite for 1 g of
+    /// alum: Jones (ed.), Cassell's Cyclopaedia of Photography, 1911, "Fixing-hardening baths". There, metabisulfite is
+    /// the acid beside chrome alum. The limit is three molecules of sulfite, because an ion of aluminium or chromium
+    /// has three charges.
     Warning, Mixture(check)
 }
 
@@ -60,8 +62,8 @@ const SULFITE: &[&str] = &["sodium-sulfite"];
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let alum = mixture.first(ALUMS).filter(|_| mixture.is_known && mixture.has(SULFITE))?;
-    // In a monobath, hydroxide dissolves the alum. If an amount is implausible, another rule reports that, and this
-    // rule reports nothing.
+    // In a monobath, hydroxide dissolves the alum. If an amount is implausible, `implausible-amount` or
+    // `does-not-dissolve` reports it, and this rule reports nothing.
     let is_apart = mixture.develops() || mixture.has(ACIDS) || mixture.has(BISULFITES);
     if is_apart || mixture.is_odd(ALUMS) || mixture.is_odd(SULFITE) {
         return None;

@@ -40,8 +40,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** All 6 published bleaches of these that were counted have an acid: three of them in Wall, The
-    /// Dictionary of Photography, c. 1902, the rest from memory.
+    /// **Source.** 6 published bleaches with dichromate or permanganate were counted, and all have an acid. Three of
+    /// them were looked up in Wall, The Dictionary of Photography, c. 1902; the other three were written from memory.
     Warning, Mixture(check)
 }
 

@@ -38,8 +38,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Every published bleach that was counted has one of these: three of them in Wall, The Dictionary of
-    /// Photography, c. 1902, the rest from memory.
+    /// **Source.** Every published bleach that was counted has one of these oxidisers. Three of them were looked up in
+    /// Wall, The Dictionary of Photography, c. 1902; the others were written from memory.
     Warning, Mixture(check)
 }
 

@@ -8,7 +8,7 @@ rule! {
     /// `needs` states what a roll takes, and `treats … at stock` states how many rolls a volume treats. For each roll
     /// they differ by more than ten times.
     ///
-    /// **Why.** One of them has a digit too many or too few, and a card goes by both.
+    /// **Why.** One of the two figures has a digit too many or too few, and a card uses both.
     ///
     /// ```fires
     /// wetside 1

@@ -33,7 +33,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** US Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10: what clearing is, and what it is in.
+    /// **Source.** US Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10: what clearing is, and in which bath
+    /// film clears.
     Warning, Film(check)
 }
 

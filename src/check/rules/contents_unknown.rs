@@ -22,7 +22,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// An ingredient that the table lacks is stated, too.
+    /// State also an ingredient that the program's table of ingredients lacks.
     ///
     /// ```quiet
     /// wetside 1

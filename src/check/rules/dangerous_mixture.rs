@@ -47,9 +47,10 @@ rule! {
     ///
     /// **Source.** 40 CFR 264, appendix V; International Chemical Safety Card ICSC 1132; EUH031 and EUH032 in Annex VI
     /// of Regulation (EC) 1272/2008; US EPA, A Method for Determining the Compatibility of Hazardous Wastes,
-    /// EPA-600/2-80-076, 1980, read in a copy of its chart; oxidisers with reducers from memory. The amounts and
-    /// temperatures: common practice, no source. The heat of solution, 1.1 kJ for a gram of hydroxide and 1.7 kJ for a
-    /// millilitre of sulfuric acid: from memory.
+    /// EPA-600/2-80-076, 1980, looked up in a copy of its chart. Pairs of an oxidiser and a reducer were not looked up,
+    /// but written from memory. The amounts and temperatures: common practice, no source. The heat of solution, 1.1 kJ
+    /// for a gram of hydroxide and 1.7 kJ for a millilitre of sulfuric acid, was not looked up, but written from
+    /// memory.
     Error never lifted, Solution(check)
 }
 
@@ -63,7 +64,7 @@ fn line<'a>(solution: &'a Solution, names: &[&str]) -> Option<&'a FormulaItem> {
 
 fn meeting(solution: &Solution, pair: &Pair) -> Option<Diagnostic> {
     let least = pair.in_one_vessel?;
-    // Most solutions lack one of the two; then the amounts need not be worked out.
+    // Most solutions have no ingredient of one side of the pair; the amounts then need not be calculated.
     line(solution, pair.one).zip(line(solution, pair.other))?;
     let bottles = solution.bottle_names();
     let contents: Vec<Content> = bottles.iter().flat_map(|bottle| solution.contents(*bottle)).collect();
@@ -78,12 +79,12 @@ fn meeting(solution: &Solution, pair: &Pair) -> Option<Diagnostic> {
     Some(finding.help("leave one of them out; no published bath has both in one vessel"))
 }
 
-/// In degrees Celsius: hydroxide is reported if the water has `WARM` and would reach `HOT`; sulfuric acid, if it has
-/// `HOT` or would reach `NEARLY_BOILING`.
+/// In degrees Celsius. Hydroxide is reported if the water is at `WARM` or warmer and the hydroxide heats it to `HOT`.
+/// Sulfuric acid is reported if the water is at `HOT` or warmer, or if the acid heats it to `NEARLY_BOILING`.
 const WARM: f64 = 45.0;
 const HOT: f64 = 60.0;
 const NEARLY_BOILING: f64 = 80.0;
-/// The least pure sulfuric acid that counts, in millilitres.
+/// Less pure sulfuric acid than this, in millilitres, is not reported.
 const DROPS: f64 = 5.0;
 /// The heat that warms a millilitre of water by a degree, in joules.
 const HEAT_OF_WATER: f64 = 4.2;

@@ -31,7 +31,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Name the recipe that the statement names, after comparing the two with `wetside compare`.
+    /// **Instead.** Name the recipe that the `deprecated` statement says to use. First compare the two with `wetside
+    /// compare`.
     ///
     /// ```quiet
     /// wetside 2

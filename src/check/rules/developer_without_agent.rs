@@ -57,8 +57,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** 81 published developers with an agent and 5 baths B, some read and the rest from memory; among those
-    /// read, Jones (ed.), Cassell's Cyclopaedia of Photography, 1911.
+    /// **Source.** 81 published developers have an agent, and only 5 baths B have none. Some of them were looked up, as
+    /// in Jones (ed.), Cassell's Cyclopaedia of Photography, 1911; the others were written from memory.
     Warning, Mixture(check)
 }
 

@@ -58,8 +58,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** 10 of 81 published developers have no alkali, all of these kinds; some read and the rest from
-    /// memory.
+    /// **Source.** Of 81 published developers, 10 have no alkali, and each of the 10 is of a kind named above. Some of
+    /// the 81 were looked up, the others were written from memory.
     Warning, Mixture(check)
 }
 

@@ -38,7 +38,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Solubilities in water, from memory.
+    /// **Source.** The solubilities in water were not looked up, but written from memory.
     Warning, Mixture(check)
 }
 

@@ -38,8 +38,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Every published fixer that was counted has it; US Navy, Photography (Basic), NAVEDTRA 14209, 1993,
-    /// chapter 10.
+    /// **Source.** Every published fixer that was counted has thiosulfate; US Navy, Photography (Basic), NAVEDTRA
+    /// 14209, 1993, chapter 10.
     Warning, Mixture(check)
 }
 

@@ -46,8 +46,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Published formulas begin so, as those of US Army, Laboratory Procedures, subcourse SS0509, 1988,
-    /// pages 14 to 16.
+    /// **Source.** Published formulas begin with water, such as those of US Army, Laboratory Procedures, subcourse
+    /// SS0509, 1988, pages 14 to 16.
     Advice, Formula(check)
 }
 

@@ -59,8 +59,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Published formulas end so, as those of US Army, Laboratory Procedures, subcourse SS0509, 1988, pages
-    /// 14 to 16.
+    /// **Source.** Published formulas end with water up to the volume, such as those of US Army, Laboratory Procedures,
+    /// subcourse SS0509, 1988, pages 14 to 16.
     Warning, Formula(check)
 }
 

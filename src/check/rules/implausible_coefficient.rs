@@ -8,8 +8,8 @@ rule! {
     /// From its coldest to its warmest point the time falls by a factor of less than 1.1 or more than 5 for each
     /// 10 °C, beyond what rounding explains.
     ///
-    /// **Why.** Developers are between these: metol alone hardly depends on temperature (about 1.25), hydroquinone
-    /// strongly. Another factor is a wrong temperature or time, usually Fahrenheit taken for Celsius.
+    /// **Why.** Published developers are between these limits: metol alone hardly depends on temperature (about 1.25),
+    /// hydroquinone strongly. Another factor is a wrong temperature or time, usually Fahrenheit taken for Celsius.
     ///
     /// ```fires
     /// wetside 1
@@ -52,8 +52,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Minnesota Rules 4732.0555, a chart of radiographs: 4.24 from 60 to 68 F, the steepest found in
-    /// print. Metol about 1.25: from memory.
+    /// **Source.** The steepest chart found in print falls by a factor of 4.24 from 60 to 68 F: Minnesota Rules
+    /// 4732.0555, for radiographs. The factor of about 1.25 for metol was not looked up, but written from memory.
     Warning, Step(check)
 }
 

@@ -33,7 +33,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** 25 to 90 rpm: from memory.
+    /// **Source.** The usual speeds, 25 to 90 rpm, were not looked up, but written from memory.
     Warning, Step(check)
 }
 

@@ -43,7 +43,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Pushed by three stops and pulled by one or two: from memory.
+    /// **Source.** Films are pushed by up to three stops and pulled by one or two; this was not looked up, but written
+    /// from memory.
     Warning, Recipe(check)
 }
 

@@ -7,8 +7,8 @@ rule! {
     ///
     /// For 10 °C it is less than 1.1 or more than 5.
     ///
-    /// **Why.** Developers are between these: metol alone hardly depends on temperature, hydroquinone strongly. A card
-    /// calculates its times with this number.
+    /// **Why.** Published developers are between these limits: metol alone hardly depends on temperature, hydroquinone
+    /// strongly. A card calculates its times with this number.
     ///
     /// ```fires
     /// wetside 1
@@ -28,7 +28,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** 1.25 to 4.24: the chart of Minnesota Rules 4732.0555; metol from memory.
+    /// **Source.** The published factors are 1.25 to 4.24 for 10 °C. 4.24 is from the chart of Minnesota Rules
+    /// 4732.0555. 1.25, for metol, was not looked up, but written from memory.
     Warning, Solution(check)
 }
 

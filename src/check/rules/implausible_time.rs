@@ -48,11 +48,12 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Stops of 15 s, 30 s and 3 min, fixing to 15 min and prints for 10 min, and drying in half an hour
-    /// with a fan: US Army, Laboratory Procedures, subcourse SS0509, 1988, pages 13 to 24; US Navy, Photography
-    /// (Basic), NAVEDTRA 14209, 1993, chapter 10; US Department of Defense, Nondestructive Inspection Methods, T.O.
-    /// 33B-1-1, pages 6-74 to 6-83. Fixing for 20 min: Schriever (ed.), Complete Self-Instructing Library of Practical
-    /// Photography, 1909. Bleach, bleach-fix, stand and presoak: from memory.
+    /// **Source.** The following have stops of 15 s, 30 s and 3 min, fixing for up to 15 min (prints: 10 min), and
+    /// drying in half an hour with a fan: US Army, Laboratory Procedures, subcourse SS0509, 1988, pages 13 to 24; US
+    /// Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10; US Department of Defense, Nondestructive Inspection
+    /// Methods, T.O. 33B-1-1, pages 6-74 to 6-83. Fixing for 20 min: Schriever (ed.), Complete Self-Instructing Library
+    /// of Practical Photography, 1909. The times for bleach, bleach-fix, stand development and presoak were not looked
+    /// up, but written from memory.
     Warning or Advice, Recipe(check)
 }
 

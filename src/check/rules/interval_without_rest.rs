@@ -37,8 +37,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** First 10 to 60 s, then 5 s a minute: US Navy, Photography (Basic), NAVEDTRA 14209, 1993, pages 10-16
-    /// and 10-24. To 10 s each 30 s: common practice, no source.
+    /// **Source.** Agitation for the first 10 to 60 s, then for 5 s in each minute: US Navy, Photography (Basic),
+    /// NAVEDTRA 14209, 1993, pages 10-16 and 10-24. Agitation for up to 10 s in each 30 s: common practice, no source.
     Warning or Advice, Step(check)
 }
 

@@ -68,7 +68,7 @@ pub(super) enum Check {
     Mixture(fn(&Mixture<'_>) -> Vec<Diagnostic>),
     /// Solutions without a statement that they should have.
     Missing {
-        /// Whether solutions that only replenish other solutions are exempt.
+        /// Whether solutions that are only added to baths, or only replenish them, are exempt.
         but_replenishers: bool,
         /// Whether a solution lacks the statement that it should have.
         is_missing: fn(&Solution) -> bool,

@@ -78,8 +78,9 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** The order of the formula, and metol before the sulfite but for a pinch: US Army, Photographic
-    /// Quality Control, subcourse SS0513, 1988, lesson 1. Sulfite, acid, alum: from memory.
+    /// **Source.** Ingredients are dissolved in the order of the formula, and metol before all sulfite except a pinch:
+    /// US Army, Photographic Quality Control, subcourse SS0513, 1988, lesson 1. The order of sulfite, acid and alum was
+    /// not looked up, but written from memory.
     Warning, Formula(check)
 }
 

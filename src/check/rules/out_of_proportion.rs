@@ -44,8 +44,9 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Hydroquinone to metol is 0.64 to 33 in 31 formulas, to phenidone 10 to 39 in 8, bromide to agents
-    /// up to 1.0 in 53; some read and the rest from memory.
+    /// **Source.** By weight, hydroquinone is 0.64 to 33 times the metol in 31 published formulas, and 10 to 39 times
+    /// the phenidone in 8. Bromide is at most 1.0 times all agents in 53. Some formulas were looked up, the others were
+    /// written from memory.
     Warning, Mixture(check)
 }
 
@@ -61,7 +62,7 @@ fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
         proportion(mixture, &[one], &[other], *least, *most).map(|found| (found, *other))
     });
     let agents = if mixture.has(LYES) { 1.5 } else { 1.2 };
-    // An ingredient outside the program's table may be an agent.
+    // An ingredient outside the program's table may be an agent, so the weight of all agents is then unknown.
     let knows_agents = !mixture.has_other();
     let bromide = || Some((proportion(mixture, BROMIDES, AGENTS, 0.0, agents).filter(|_| knows_agents)?, "all agents"));
     // Only the first proportion is reported: one wrong figure may spoil several.
@@ -70,7 +71,8 @@ fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     Some(RULE.found(span, message).help("check both figures and their units"))
 }
 
-/// The line and the name of one ingredient, and its proportion to the others by weight, if it is out of the range.
+/// The line and the name of the first ingredient of `one`, and the weight of all ingredients of `one` divided by the
+/// weight of all of `others`; `None` if this ratio is from `least` to `most`.
 fn proportion(
     mixture: &Mixture<'_>,
     one: &[&str],
@@ -80,7 +82,8 @@ fn proportion(
 ) -> Option<((Span, &'static str), f64)> {
     let part = mixture.first(one)?;
     mixture.first(others)?;
-    // If an amount is implausible, another rule reports that, and this rule reports nothing.
+    // If an amount is implausible, `implausible-amount` or `does-not-dissolve` reports it, and this rule reports
+    // nothing.
     if mixture.is_odd(one) || mixture.is_odd(others) {
         return None;
     }

@@ -56,8 +56,8 @@ rule! {
     Warning or Advice, Derived(check)
 }
 
-/// An index counts as one or two stops above another if it is at least this many tenths of it: 1.9 and 3.8 times,
-/// because printed indices such as 64 and 125 are rounded.
+/// An index counts as one or two stops above another if it is at least this many tenths of the other: 1.9 or 3.8 times.
+/// Exact stops are 2 and 4 times, but printed indices such as 64 and 125 are rounded.
 const ONE_STOP: u64 = 19;
 const TWO_STOPS: u64 = 38;
 

@@ -59,13 +59,15 @@ rule! {
     /// ```
     ///
     /// **Source.** Five minutes: common practice, no source. The shortest time in print for a hand tank is 2 min at 80
-    /// F: Minnesota Rules 4732.0555. Trays of caustic developer: 2 min; prints: a minute, both from memory.
+    /// F: Minnesota Rules 4732.0555. 2 min in a tray of caustic developer, and a minute for prints, were not looked up,
+    /// but written from memory.
     Warning or Advice, Recipe(check)
 }
 
 /// The shortest time in which a development in a tank comes out even.
 const EVEN: Time = Time::from_seconds(5 * 60);
-/// The shortest published developments: of film in a tank, and of film or paper that is agitated all the time.
+/// Half a minute less than the shortest published developments: 2 min for film in a tank, and 1 min for film or paper
+/// that is agitated all the time.
 const TANK: Time = Time::from_seconds(90);
 const MOVED: Time = Time::from_seconds(30);
 

@@ -73,7 +73,7 @@ rule! {
     Warning or Advice, Recipe(check)
 }
 
-/// Twice the clearing time, in thousandths: what every film needs.
+/// Twice the clearing time, which every film needs, in thousandths of the clearing time.
 const TWICE: i64 = 2000;
 
 pub(super) fn check(recipe: &Recipe) -> Option<Diagnostic> {

@@ -39,7 +39,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** 1+100 to 1+600, usually 1+200: from memory.
+    /// **Source.** Wetting agent is diluted 1+100 to 1+600, usually 1+200; this was not looked up, but written from
+    /// memory.
     Warning, Step(check)
 }
 

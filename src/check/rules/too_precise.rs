@@ -59,10 +59,11 @@ const MINUTE: i64 = 60_000;
 const TEN_HOURS: i64 = 600 * MINUTE;
 /// The most figures that a balance shows.
 const FIGURES: usize = 4;
-/// A twentieth of a degree Celsius and a tenth of a degree Fahrenheit, in base units.
+/// A twentieth of a degree Celsius and a tenth of a degree Fahrenheit, in units of 1/9000 K, the base unit of a
+/// temperature.
 const CELSIUS_STEP: i64 = 450;
 const FAHRENHEIT_STEP: i64 = 500;
-/// How far 0 °F is below 0 °C, in base units.
+/// How far 0 °F is below 0 °C, in units of 1/9000 K.
 const FAHRENHEIT_ZERO: i64 = 160_000;
 
 fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {

@@ -8,7 +8,8 @@ rule! {
     /// The rule compares what the trial states with the recipe: the film by its name, the developer with its dilution,
     /// the agitation, and the temperature with those that the step allows.
     ///
-    /// **Why.** A trial says how long this film takes in this bath, moved in this way. Any other takes another time.
+    /// **Why.** A trial says how long this film takes in this bath, moved in this way. Another film, another bath or
+    /// another agitation takes another time.
     ///
     /// ```fires
     /// wetside 2

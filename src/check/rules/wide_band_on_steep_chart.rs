@@ -42,8 +42,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice, no source. Below 65 °F the action may be incomplete: US Army, Laboratory
-    /// Procedures, subcourse SS0509, 1988, page 13.
+    /// **Source.** Common practice, no source. Below 65 °F the action of a developer may be incomplete: US Army,
+    /// Laboratory Procedures, subcourse SS0509, 1988, page 13.
     Warning, Step(check)
 }
 
