@@ -224,7 +224,7 @@ fn changed<T: PartialEq>(old: Option<Stated<T>>, new: Option<Stated<T>>) -> Opti
     (old.value != new.value).then_some(new.span)
 }
 
-/// The most steps that are listed in a run; an inherited step counts once for each recipe.
+/// The most steps that [`Members`] lists in a run; an inherited step counts once for each recipe.
 const LISTED_MAX: usize = 200_000;
 
 /// The kind of a [`Member`].

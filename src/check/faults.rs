@@ -10,7 +10,7 @@ pub fn faults() -> Vec<(&'static str, &'static str)> {
 }
 
 const ERRORS: &[(&str, &str)] = &[
-    // Reading lines
+    // Errors in reading lines
     ("unknown-word", "a line whose first word begins no statement"),
     ("misplaced-statement", "a statement in the wrong block"),
     ("not-a-statement", "a line without a word at its start"),
@@ -42,7 +42,7 @@ const ERRORS: &[(&str, &str)] = &[
     ("later-edition", "a file of an edition that this program cannot read"),
     ("newer-edition", "a word that the edition of its file lacks"),
     ("older-word", "a word of edition 1 that edition 2 replaces"),
-    // Gathering files
+    // Errors in gathering the used files
     ("use-outside", "a used file outside the recipes' root"),
     ("unknown-collection", "a collection that is not in the folder `collections`"),
     ("use-inside-collection", "a file of a collection, used by its path from outside"),
@@ -50,15 +50,15 @@ const ERRORS: &[(&str, &str)] = &[
     ("use-not-text", "a used file that is not text"),
     ("use-too-many", "too many used files for one run"),
     ("use-circle", "files that use each other in a circle"),
-    // Resolving names
+    // Errors in resolving names
     ("repeated-name", "two declarations of one kind and name"),
     ("unknown-name", "a name without a declaration"),
     ("too-many-names", "too many names from `use`"),
-    // Deriving recipes
+    // Errors in deriving recipes
     ("from-circle", "recipes derived from each other in a circle"),
     ("from-too-deep", "a chain of more than 32 derived recipes"),
     ("too-much-derived", "too much text inherited by `from`"),
-    // Merging steps
+    // Errors in merging the steps of a derived recipe
     ("unknown-step", "a step that does not exist"),
     ("repeated-step", "two steps of one kind and name"),
     ("unplaced-step", "a new step of a derived recipe without its place"),
@@ -69,19 +69,19 @@ const ERRORS: &[(&str, &str)] = &[
     ("repeat-backwards", "repeated steps with the last first"),
     ("rounds-out-of-range", "steps that are repeated once or too often"),
     ("said-in-two-ways", "a time or temperature stated in two ways"),
-    // Agitation
+    // Errors in agitation schemes
     ("agitation-twice", "a scheme with two kinds of agitation"),
     ("agitation-without-time", "a scheme without agitation times"),
     ("agitation-over-period", "an agitation longer than its period"),
     ("agitation-times-unsorted", "agitation times out of order"),
-    // Charts
+    // Errors in charts
     ("chart-of-one", "a chart with fewer than two points"),
     ("chart-temperature-twice", "a chart with two times for one temperature"),
     ("chart-time-rises", "a chart in which a warmer bath takes longer"),
     ("chart-time-stands", "a chart with the same time at two temperatures"),
-    // Films
+    // Errors in films
     ("repeated-clearing", "two clearing times of a film in one bath"),
-    // Formulas
+    // Errors in formulas
     ("state-not-said", "a salt without its water of crystallisation"),
     ("unknown-state", "a state that the ingredient does not have"),
     ("strength-not-said", "a liquid without its strength"),
@@ -89,7 +89,7 @@ const ERRORS: &[(&str, &str)] = &[
     ("mark-differs", "a mark that differs from the formula's volume"),
     ("over-the-mark", "liquids over the mark of their formula"),
     ("mark-without-water", "a temperature or a mark on other than water"),
-    // Solutions
+    // Errors in solutions
     ("dilution-parts", "a dilution with too few or too many parts"),
     ("repeated-capacity", "two capacities at one dilution"),
     ("repeated-keeping", "two keeping times of one bath"),
@@ -97,7 +97,7 @@ const ERRORS: &[(&str, &str)] = &[
     ("repeated-part", "two bottles with one name"),
     ("formula-part", "a formula for an unknown bottle"),
     ("repeated-formula", "two formulas for one bottle"),
-    // Steps
+    // Errors in steps
     ("missing-bath", "a step without its bath"),
     ("no-used-bath", "a used bath that no earlier step leaves"),
     ("used-bath-is-kept", "a used bath that is kept, or has another name"),
@@ -127,10 +127,10 @@ const ERRORS: &[(&str, &str)] = &[
     ("each-side-in-bath", "a time for each side in a step without light"),
     ("water-is-kept", "plain water that is reused"),
     ("too-many-changes", "a wash of more than 50 changes of water"),
-    // Tanks
+    // Errors in tanks
     ("repeated-format", "two rows of reels for one format"),
     ("reels-over-holds", "reels or a rotary volume over what the tank holds"),
-    // Trials
+    // Errors in trials
     ("wedge-too-short", "a wedge of fewer than three steps"),
     ("piece-without-temperature", "a piece of a trial without its temperature"),
     ("strip-without-wedge", "a strip that does not say how it was exposed"),
@@ -147,15 +147,15 @@ const ERRORS: &[(&str, &str)] = &[
     ("trial-without-contrast", "a time for a contrast by a trial that states none"),
     ("aim-of-another-measure", "a normal contrast by a trial that measures no average gradient"),
     ("contrast-not-tested", "a contrast outside those of the trial's pieces"),
-    // Collections
+    // Errors in collections
     ("misplaced-collection", "a collection in a file with another name than `collection.wet`"),
-    // Darkroom
+    // Errors in the records of the darkroom
     ("discarded-before-mixed", "a bath discarded before it was mixed"),
     ("repeated-retraction", "a session retracted twice"),
-    // Backlogs
+    // Errors in backlogs
     ("repeated-label", "two rolls with one label"),
     ("empty-label", "an empty label"),
-    // Sessions
+    // Errors in sessions
     ("repeated-slot", "two rolls in one slot of the tank"),
     ("repeated-bath", "a bath listed twice in a session"),
     ("repeated-temperature", "a step with two temperatures in a session"),
@@ -164,14 +164,14 @@ const ERRORS: &[(&str, &str)] = &[
     ("bad-fingerprint", "a fingerprint that no card has"),
     ("bad-revision", "a revision that is not 7 to 64 hexadecimal digits"),
     ("not-planned", "a fact of the evening in a planned session"),
-    // Inherited times
+    // Errors in inherited times
     ("inherited-time", "a new film or bath with the parent's time"),
     // Contradictions between sessions
     ("bath-not-there", "a bath used before it was mixed or after it was discarded"),
     ("developed-before-shot", "a roll developed before it was shot"),
     ("developed-twice", "a roll developed twice"),
     ("planned-twice", "a roll in two planned sessions"),
-    // Rules and `allow`
+    // Errors in `allow` statements
     ("unknown-rule", "a rule that does not exist"),
     ("allow-without-effect", "an `allow` of a rule that reports nothing"),
     ("allow-without-reason", "an `allow` without a reason"),

@@ -15,7 +15,7 @@ use crate::vocabulary::{Reading, say};
 const DEPTH_MAX: usize = 16;
 /// The most `use` lines of a file that differ in path or prefix.
 const USES_MAX: usize = 256;
-/// If so many `use` lines of a file are stored, a line that repeats an earlier one is no longer stored.
+/// Once this many `use` lines of a file are stored, a line that repeats an earlier one is not stored.
 const LINES_MAX: usize = 512;
 const USED_MAX: usize = 256;
 const USED_BYTES_MAX: usize = 4 << 20;

@@ -13,8 +13,7 @@ type Is = fn(&'static Row) -> bool;
 
 const TIMES: &[Is] = &[say::Chart::has, say::Time::has, say::Fills::has, say::Soak::has];
 
-/// Groups of statements: a recipe or a step has only one statement of each group. The statement of a derived recipe
-/// replaces the parent's statement of the same group.
+/// Groups of statements: a recipe or a step has only one of each group. That of a derived recipe replaces the parent's.
 const SLOTS: &[&[Is]] = &[TIMES, &[say::Between::has, say::Within::has], &[say::UsedFilm::has]];
 
 /// Pairs of statements that exclude each other in a block.
@@ -66,7 +65,7 @@ impl Display for StepId<'_> {
     }
 }
 
-/// The step that a statement names, and the place of the name.
+/// The step that a statement names, and where the statement names it.
 pub(super) type StepSaid<'a> = (StepId<'a>, Said);
 
 fn step_said<'a>((kind, word): (StepKind, Span), name: Option<(&'a str, Span)>) -> StepSaid<'a> {

@@ -108,8 +108,7 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
     if let Some(last) = faults.last().filter(|_| faults.len() >= FINDINGS_MAX) {
         faults.push(too_many_findings(last.span));
     }
-    // After an error, an `allow` without effect is not reported: some rules did not run, and could have had the finding
-    // that it allows.
+    // After an error, an `allow` without effect is not reported: the rule that it allows may not have run.
     let all_checked = findings.iter().chain(&faults).all(|fault| fault.level != Level::Error);
     let sound = shelf.recipes.iter().map(|recipe| {
         let parent = recipe.parent.as_ref().and_then(|(file, name)| shelf.recipe(*file, name));
@@ -372,8 +371,8 @@ fn error(name: &'static str, span: Span, message: impl Into<String>, help: impl 
 /// The error about a circle shows at most this many references besides the first.
 const CIRCLE_MAX: usize = 32;
 
-/// The error of a circle of references, such as `circle of recipes: a from b from a`; `what` is `recipes` here, and
-/// `between` is ` from `. `names` ends with its first name again; `spans` are the references.
+/// The error of a circle of references, such as `a circle of recipes: a from b from a`: `what` is `recipes`, and
+/// `between` separates the names. `names` ends with its first name again; `spans` are the references.
 fn circle<'n>(
     name: &'static str,
     (what, between): (&str, &str),

@@ -10,7 +10,7 @@ use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 use crate::syntax::FINDINGS_MAX;
 use crate::vocabulary::{Block, Declared, RESERVED_OF_KIND, Value, rows_of, say, suggest};
 
-/// The most names compared with an unknown name for a suggestion.
+/// At most this many known names are compared with an unknown name, to suggest one of them.
 const SUGGESTED_MAX: usize = 300;
 /// After this many findings no name is suggested, because comparing is slow.
 const HELPED_MAX: usize = 200;

@@ -195,7 +195,7 @@ impl Survey {
     }
 }
 
-/// The ingredients that the program's table of ingredients lacks, if the statement is a formula line or `contains`.
+/// The ingredients of a formula line or a `contains` statement that the program's table of ingredients lacks.
 fn own_ingredients(reading: &Reading) -> Vec<(Declared, String, Span)> {
     let named = |what: Option<Substance>, span: Span| match what {
         Some(Substance::Other(name)) => Some((Declared::Ingredient, name, span)),

@@ -120,8 +120,7 @@ impl Builder<'_> {
         let fault = |name, message: String, help: String| Some(error(name, row.span, message, help));
         let own = bath.filter(|bath| bath.solution.is_some() && bath.used.is_none());
         let wrong = match (amount, own) {
-            // Reported already: a missing bath as `missing-bath`, and an error in the step's `in` line where it is
-            // read.
+            // A missing bath is reported as `missing-bath`, and an error in the step's `in` line where it is read.
             (_, None) if bath.is_none() && (needs_bath(step.id.kind) || step.one::<say::In>().is_some()) => {
                 None
             }

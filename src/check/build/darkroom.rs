@@ -235,7 +235,7 @@ impl Builder<'_> {
         );
     }
 
-    /// Lists what is not counted because of errors: each bath, backlog, test or session with errors; each test or
+    /// Lists what the darkroom lacks because of errors: each bath, backlog, test or session with errors; each test or
     /// session that names an unknown bath; for each file, the first line with an error outside of declarations. Planned
     /// sessions are not listed.
     fn left_out(&self, tests: &Built<ClearingTest>, sessions: &Built<Session>) -> Vec<LeftOut> {

@@ -33,8 +33,8 @@ impl Builder<'_> {
         Some(Stated::new(value, row.span))
     }
 
-    /// The error about a step without a time. In edition 2, if another recipe names the film and inherits the step, the
-    /// error is at its line `film`, because that recipe must state the time. Otherwise it is `fault` unchanged.
+    /// The error about a step without a time. In edition 2, if a derived recipe names the film, the error is at its
+    /// line `film`: that recipe must state the time. Otherwise it is `fault` unchanged.
     fn asked_by(
         &self,
         film: Option<Matched<'_, say::UsedFilm>>,

@@ -14,7 +14,7 @@ type Contents = (Arc<Solution>, Dilution);
 
 impl Builder<'_> {
     /// Applies the `swap` lines of these recipes to the bath of a step; `None` after an error. The recipes are in the
-    /// order of derivation, the oldest first.
+    /// order of derivation, each after its parent.
     pub(super) fn swapped(&mut self, mut bath: Bath, recipes: &[&Reading]) -> Option<Bath> {
         if !can_be_swapped(&bath) {
             return Some(bath);
@@ -36,13 +36,13 @@ impl Builder<'_> {
         Some(bath)
     }
 
-    /// The solution and the dilution that a `swap` line replaces; `None` after an error.
+    /// The old solution and dilution of a `swap` line, which it replaces; `None` after an error.
     fn first(&mut self, row: Matched<'_, say::Swap>) -> Option<Contents> {
         let place = row.place(say::Swap::first_dilution);
         self.diluted(row.said(say::Swap::first)?, None, row.first_dilution(), place)
     }
 
-    /// The solution and the dilution that a `swap` line puts in their place; `None` after an error.
+    /// The new solution and dilution of a `swap` line; `None` after an error.
     fn second(&mut self, row: Matched<'_, say::Swap>) -> Option<Contents> {
         let place = row.place(say::Swap::second_dilution);
         self.diluted(row.said(say::Swap::second)?, None, row.second_dilution(), place)

@@ -21,8 +21,8 @@ pub(crate) struct Range {
     under: f64,
     /// An amount above this is implausible.
     over: f64,
-    /// The number of published formulas in which `printed` was counted, and how many of them were looked up; the others
-    /// were written from memory. If both are 0, the whole range was written from memory.
+    /// How many published formulas with the ingredient were counted, and how many of them were looked up; the others
+    /// are from memory. If both are 0, the whole range is from memory, not looked up.
     formulas: (u32, u32),
 }
 
@@ -161,7 +161,7 @@ const STABILIZER: &[Range] = &[
 ];
 
 /// Ingredients, each with the grams that a litre of water dissolves at 20 °C, and the greatest plausible number of
-/// grams. The second figure is 5 % above the first. For borax and potassium alum, which are used warm, it is a round
+/// grams. The second figure is 5 % above the first or, for borax and potassium alum, which are used warm, a round
 /// figure above published amounts.
 pub(crate) const SOLUBLE: &[(&str, f64, f64)] = &[
     ("borax", 47.0, 65.0),

@@ -87,8 +87,7 @@ impl FileReader<'_> {
         }
         let words = std::mem::take(&mut self.words);
         // In edition 1, the development times of a recipe without a film hold for the films of derived recipes. In
-        // edition 2 they do so only if the recipe says `film any`, so another edition may change what such a recipe
-        // means.
+        // edition 2 they do so only if the recipe says `film any`, so the file means something else there.
         let is_base = |recipe: &&Reading| has_development_time(recipe) && may_be_base(recipe, readings);
         let is_same =
             words.reserved.is_empty() && (words.newer.is_empty() || readings.iter().find(is_base).is_none());

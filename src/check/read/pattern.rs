@@ -17,7 +17,7 @@ pub(super) struct Reader<'a, 'f> {
     pub(super) items: Vec<Item>,
     pub(super) faults: &'f mut Vec<Diagnostic>,
     pub(super) edition: u32,
-    /// The first token that edition 1 does not have.
+    /// The span of the first token that only edition 2 allows.
     pub(super) newer: Option<Span>,
     /// The span of a name that edition 1 allows and edition 2 reserves.
     pub(super) reserved: Option<Span>,

@@ -43,8 +43,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Of 81 published developers, 4 have an acid, in each case citric acid. Two of the 4 were looked up,
-    /// the other two were written from memory.
+    /// **Source.** Of 81 published developers, 4 have an acid, in each case citric acid. Two were looked up, two are
+    /// from memory.
     Warning, Mixture(check)
 }
 

@@ -42,9 +42,9 @@ rule! {
     /// ```
     ///
     /// **Source.** The more sulfite, the longer a fixer stays clear of sulfur: American Cinematographer, November 1929,
-    /// page 9; US Army, Laboratory Procedures, subcourse SS0509, 1988, page 16 (the page was not looked up, but written
-    /// from memory). The limit: 9 published fixers have 0.37 to 1.7 g of sulfite for each millilitre of acetic acid.
-    /// Some of the 9 were looked up, the others were written from memory.
+    /// page 9; US Army, Laboratory Procedures, subcourse SS0509, 1988, page 16 (from memory, not looked up). The limit:
+    /// 9 published fixers have 0.37 to 1.7 g of sulfite for each millilitre of acetic acid. Some were looked up, the
+    /// others are from memory.
     Warning, Mixture(check)
 }
 

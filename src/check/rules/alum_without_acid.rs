@@ -48,10 +48,10 @@ rule! {
     ///
     /// **Source.** Alum added to sulfite before the acid comes down, and hardly dissolves again: Studio Light, 1916,
     /// "Stock solution of hardener". Baths without acid have only so much sulfite that the alum begins to come down:
-    /// Henley's Twentieth Century Formulas, "Combined alum and hypo bath". They have about 0.7 g of sulfite for 1 g of
-    /// alum: Jones (ed.), Cassell's Cyclopaedia of Photography, 1911, "Fixing-hardening baths". There, metabisulfite is
-    /// the acid beside chrome alum. The limit is three molecules of sulfite, because an ion of aluminium or chromium
-    /// has three charges.
+    /// Henley's Twentieth Century Formulas, "Combined alum and hypo bath". That is about 0.7 g of sulfite for 1 g of
+    /// alum: Jones (ed.), Cassell's Cyclopaedia of Photography, 1911, "Fixing-hardening baths", where metabisulfite is
+    /// the acid beside chrome alum. The limit is three molecules of sulfite because an ion of aluminium or chromium has
+    /// three charges.
     Warning, Mixture(check)
 }
 
@@ -62,8 +62,8 @@ const SULFITE: &[&str] = &["sodium-sulfite"];
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let alum = mixture.first(ALUMS).filter(|_| mixture.is_known && mixture.has(SULFITE))?;
-    // In a monobath, hydroxide dissolves the alum. If an amount is implausible, `implausible-amount` or
-    // `does-not-dissolve` reports it, and this rule reports nothing.
+    // In a monobath, hydroxide dissolves the alum. `implausible-amount` or `does-not-dissolve` reports an implausible
+    // amount.
     let is_apart = mixture.develops() || mixture.has(ACIDS) || mixture.has(BISULFITES);
     if is_apart || mixture.is_odd(ALUMS) || mixture.is_odd(SULFITE) {
         return None;

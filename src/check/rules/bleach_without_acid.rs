@@ -40,8 +40,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** 6 published bleaches with dichromate or permanganate were counted, and all have an acid. Three of
-    /// them were looked up in Wall, The Dictionary of Photography, c. 1902; the other three were written from memory.
+    /// **Source.** 6 published bleaches with dichromate or permanganate were counted, and all have an acid. Three were
+    /// looked up in Wall, The Dictionary of Photography, c. 1902; the others are from memory.
     Warning, Mixture(check)
 }
 

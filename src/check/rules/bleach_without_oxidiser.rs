@@ -38,8 +38,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Every published bleach that was counted has one of these oxidisers. Three of them were looked up in
-    /// Wall, The Dictionary of Photography, c. 1902; the others were written from memory.
+    /// **Source.** Every published bleach that was counted has one of these oxidisers. Three were looked up in Wall,
+    /// The Dictionary of Photography, c. 1902; the others are from memory.
     Warning, Mixture(check)
 }
 

@@ -53,8 +53,8 @@ rule! {
     /// ```
     ///
     /// **Source.** As for `dangerous-mixture`: 40 CFR 264, appendix V; EUH031 and EUH032 in Annex VI of Regulation (EC)
-    /// 1272/2008; US EPA, A Method for Determining the Compatibility of Hazardous Wastes, EPA-600/2-80-076, 1980 (not
-    /// looked up, but written from memory). The amounts: common practice, no source.
+    /// 1272/2008; US EPA, A Method for Determining the Compatibility of Hazardous Wastes, EPA-600/2-80-076, 1980 (from
+    /// memory, not looked up). The amounts: common practice, no source.
     Error never lifted, Step(check)
 }
 

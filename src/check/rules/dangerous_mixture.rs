@@ -47,10 +47,9 @@ rule! {
     ///
     /// **Source.** 40 CFR 264, appendix V; International Chemical Safety Card ICSC 1132; EUH031 and EUH032 in Annex VI
     /// of Regulation (EC) 1272/2008; US EPA, A Method for Determining the Compatibility of Hazardous Wastes,
-    /// EPA-600/2-80-076, 1980, looked up in a copy of its chart. Pairs of an oxidiser and a reducer were not looked up,
-    /// but written from memory. The amounts and temperatures: common practice, no source. The heat of solution, 1.1 kJ
-    /// for a gram of hydroxide and 1.7 kJ for a millilitre of sulfuric acid, was not looked up, but written from
-    /// memory.
+    /// EPA-600/2-80-076, 1980, looked up in a copy of its chart. Pairs of an oxidiser and a reducer: from memory, not
+    /// looked up. The amounts and temperatures: common practice, no source. The heat of solution, 1.1 kJ for a gram of
+    /// hydroxide and 1.7 kJ for a millilitre of sulfuric acid: from memory, not looked up.
     Error never lifted, Solution(check)
 }
 
@@ -64,7 +63,7 @@ fn line<'a>(solution: &'a Solution, names: &[&str]) -> Option<&'a FormulaItem> {
 
 fn meeting(solution: &Solution, pair: &Pair) -> Option<Diagnostic> {
     let least = pair.in_one_vessel?;
-    // Most solutions have no ingredient of one side of the pair; the amounts then need not be calculated.
+    // Most solutions lack at least one of the two chemicals; their contents then need not be calculated.
     line(solution, pair.one).zip(line(solution, pair.other))?;
     let bottles = solution.bottle_names();
     let contents: Vec<Content> = bottles.iter().flat_map(|bottle| solution.contents(*bottle)).collect();

@@ -31,8 +31,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Name the recipe that the `deprecated` statement says to use. First compare the two with `wetside
-    /// compare`.
+    /// **Instead.** First compare the two with `wetside compare`. Then name the recipe that the `deprecated` statement
+    /// says to use.
     ///
     /// ```quiet
     /// wetside 2

@@ -57,8 +57,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** 81 published developers have an agent, and only 5 baths B have none. Some of them were looked up, as
-    /// in Jones (ed.), Cassell's Cyclopaedia of Photography, 1911; the others were written from memory.
+    /// **Source.** 81 published developers have an agent, and only 5 baths B have none. Some were looked up, as in
+    /// Jones (ed.), Cassell's Cyclopaedia of Photography, 1911; the others are from memory.
     Warning, Mixture(check)
 }
 

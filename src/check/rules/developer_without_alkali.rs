@@ -58,8 +58,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Of 81 published developers, 10 have no alkali, and each of the 10 is of a kind named above. Some of
-    /// the 81 were looked up, the others were written from memory.
+    /// **Source.** Of 81 published developers, 10 have no alkali; all 10 are of the kinds above. Some were looked up,
+    /// the others are from memory.
     Warning, Mixture(check)
 }
 

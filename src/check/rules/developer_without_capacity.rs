@@ -7,8 +7,8 @@ rule! {
     ///
     /// A developer or a monobath has no `needs`, `treats` or `replenish`.
     ///
-    /// **Why.** A volume of developer that covers the reels may not be enough to develop the film. A very dilute
-    /// developer can be exhausted before the last roll has its density.
+    /// **Why.** A volume that covers the reels may be too little to develop. A very dilute developer can be exhausted
+    /// before the last roll has its density.
     ///
     /// ```fires
     /// wetside 1
@@ -40,8 +40,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// A bath B (an alkali alone) and a restrainer need no capacity: the bath lasts as long as the bath before it, and
-    /// the restrainer is added by drops.
+    /// A bath B (an alkali alone) lasts as long as the bath before it, and a restrainer is added by drops: neither
+    /// needs a capacity.
     ///
     /// ```quiet
     /// wetside 1

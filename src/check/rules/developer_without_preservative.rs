@@ -61,8 +61,8 @@ rule! {
     /// ```
     ///
     /// **Source.** Of 68 published developers with metol or hydroquinone, the one with the least sulfite has 5 g/l.
-    /// Some of the 68 were looked up, the others were written from memory. Developers with ascorbic acid and without
-    /// sulfite: common practice, no source.
+    /// Some were looked up, the others are from memory. Developers with ascorbic acid and without sulfite: common
+    /// practice, no source.
     Warning, Mixture(check)
 }
 
@@ -72,15 +72,13 @@ const TAKEN_FOR_SULFITE: &[&str] = &["sodium-sulfate", "sodium-sulfide", "sodium
 
 pub(super) fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let keeps = mixture.has(KEEP_ALONE) || !mixture.has(AGENTS);
-    // If an amount is implausible, `implausible-amount` or `does-not-dissolve` reports it, and this rule reports
-    // nothing.
+    // `implausible-amount` or `does-not-dissolve` reports an implausible amount.
     let is_odd = [&["sodium-thiosulfate"], SULFITES, AGENTS].into_iter().any(|names| mixture.is_odd(names));
     if !mixture.is_known || !mixture.develops() || keeps || is_odd {
         return None;
     }
     let sulfites = || mixture.parts.iter().filter(|part| is_in(SULFITES, part.name()));
-    // A concentrate of this agent is diluted so far that the bath has little sulfite, so its sulfite is not counted as
-    // diluted.
+    // A concentrate of this agent is diluted so far that little sulfite is left, so its undiluted sulfite is compared.
     let is_syrup = mixture.has(&["p-aminophenol-hydrochloride"]);
     let amounts = sulfites().map(|part| if is_syrup { part.sum() } else { mixture.strongest(part) });
     let amount: f64 = amounts.sum::<Option<f64>>()?;

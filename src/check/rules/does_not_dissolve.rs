@@ -38,7 +38,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** The solubilities in water were not looked up, but written from memory.
+    /// **Source.** Solubilities in water: from memory, not looked up.
     Warning, Mixture(check)
 }
 

@@ -43,8 +43,8 @@ rule! {
     Warning, Solution(check)
 }
 
-/// Severe hazards, the worst first: the first letters of the codes of their hazard statements (`H360` also means
-/// `H360FD`), and a caution to suggest.
+/// Severe hazards, the worst first: how the codes of their hazard statements begin (`H360` also means `H360FD`), and a
+/// caution.
 const SEVERE: [(&str, &str); 5] = [
     ("H300 H310 H330 H301 H311 H331", "is a poison: wear gloves, raise no dust, lock it away"),
     ("H314", "burns skin and eyes: wear gloves and goggles, pour it slowly into the water"),

@@ -66,18 +66,18 @@ rule! {
     ///
     /// {limits}
     ///
-    /// **Source.** 163 published formulas: 44 of them were looked up, the others were written from memory. The limits
-    /// are rounded outwards, so that they hold for each of the 163 formulas. US Army, Laboratory Procedures, subcourse
-    /// SS0509, 1988; Anchell, The Darkroom Cookbook, 3rd ed., 2008; Jones (ed.), Cassell's Cyclopaedia of Photography,
-    /// 1911; Wall, The Dictionary of Photography, c. 1902.
+    /// **Source.** 163 published formulas: 44 were looked up, the others are from memory. The limits are rounded
+    /// outwards, so that each formula is within them. US Army, Laboratory Procedures, subcourse SS0509, 1988; Anchell,
+    /// The Darkroom Cookbook, 3rd ed., 2008; Jones (ed.), Cassell's Cyclopaedia of Photography, 1911; Wall, The
+    /// Dictionary of Photography, c. 1902.
     Warning, Mixture(check)
 }
 
 const DEVELOPERS: &[Role] = &[Role::Developer, Role::Monobath];
 const ACID_BATHS: &[Role] = &[Role::Stop, Role::Fixer];
 
-/// Ingredients that are easily written in place of another, if there is too much of them. Each row has the roles of the
-/// solution, the ingredient written, and the ingredient (or strength) that was probably meant.
+/// Ingredients that, if there is too much of them, were probably written in place of another. Each row has the roles of
+/// the solution, the ingredient written, and the ingredient (or strength) that was probably meant.
 const MEANT: &[(&[Role], &str, &str)] = &[
     (DEVELOPERS, "sodium-hydroxide", "sodium-carbonate"),
     (DEVELOPERS, "potassium-hydroxide", "potassium-carbonate"),

@@ -41,7 +41,7 @@ rule! {
 
 /// The least and the greatest plausible volume of replenisher for one roll.
 const REPLENISH: (Volume, Volume) = (Volume::from_ml(3), Volume::from_ml(150));
-/// The greatest plausible growth of the time for each roll, in hundredths of a percent.
+/// The greatest plausible growth of the development time for each roll treated, in hundredths of a percent.
 const EXTEND: u32 = 1500;
 
 fn check(solution: &Solution) -> Vec<Diagnostic> {

@@ -31,7 +31,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Radiographs take 3 min: US Department of Defense, Nondestructive Inspection Methods, T.O. 33B-1-1,
-    /// page 6-77. The other figures were not looked up, but written from memory.
+    /// page 6-77. The other figures are from memory, not looked up.
     Warning, Film(check)
 }
 

@@ -53,7 +53,7 @@ rule! {
     /// ```
     ///
     /// **Source.** The steepest chart found in print falls by a factor of 4.24 from 60 to 68 F: Minnesota Rules
-    /// 4732.0555, for radiographs. The factor of about 1.25 for metol was not looked up, but written from memory.
+    /// 4732.0555, for radiographs. The factor of about 1.25 for metol: from memory, not looked up.
     Warning, Step(check)
 }
 

@@ -33,7 +33,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** The usual speeds, 25 to 90 rpm, were not looked up, but written from memory.
+    /// **Source.** Usual speeds of 25 to 90 rpm: from memory, not looked up.
     Warning, Step(check)
 }
 

@@ -23,7 +23,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Films have speeds from ISO 0.8 to 3200; this was not looked up, but written from memory.
+    /// **Source.** Films have speeds from ISO 0.8 to 3200: from memory, not looked up.
     Warning, Film(check)
 }
 

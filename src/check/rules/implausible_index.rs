@@ -43,8 +43,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Films are pushed by up to three stops and pulled by one or two; this was not looked up, but written
-    /// from memory.
+    /// **Source.** Films are pushed by up to three stops and pulled by one or two: from memory, not looked up.
     Warning, Recipe(check)
 }
 

@@ -48,8 +48,8 @@ rule! {
     ///
     /// **Source.** State rules for X-ray rooms have all chemicals replaced after two or three months: Washington
     /// Administrative Code 246-225-150; New Mexico Administrative Code 20.3.6.612, appendix C. A stock developer keeps
-    /// six months in a full bottle; this was not looked up, but written from memory. The limits are far above these
-    /// times: common practice, no source.
+    /// six months in a full bottle: from memory, not looked up. The limits are far above these times: common practice,
+    /// no source.
     Warning, Solution(check)
 }
 

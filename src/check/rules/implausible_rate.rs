@@ -28,8 +28,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** The published factors are 1.25 to 4.24 for 10 °C. 4.24 is from the chart of Minnesota Rules
-    /// 4732.0555. 1.25, for metol, was not looked up, but written from memory.
+    /// **Source.** For 10 °C, published factors are 1.25 to 4.24. 4.24 is from the chart of Minnesota Rules 4732.0555;
+    /// 1.25, for metol, is from memory, not looked up.
     Warning, Solution(check)
 }
 

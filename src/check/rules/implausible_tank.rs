@@ -33,9 +33,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Small tanks take 235 to 300 ml for a reel of 135 and 450 to 590 ml for one of 120; this was not
-    /// looked up, but written from memory. Pours take 10 to 20 s: US Navy, Photography (Basic), NAVEDTRA 14209, 1993,
-    /// page 10-24.
+    /// **Source.** Small tanks take 235 to 300 ml for a reel of 135 and 450 to 590 ml for one of 120: from memory, not
+    /// looked up. Pours take 10 to 20 s: US Navy, Photography (Basic), NAVEDTRA 14209, 1993, page 10-24.
     Warning, Tank(check)
 }
 

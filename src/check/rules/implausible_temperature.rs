@@ -55,8 +55,7 @@ rule! {
     /// **Source.** Development at 60 to 80 °F, with sulfate up to 85 °F and with chrome alum up to 95 °F: US Army,
     /// Laboratory Procedures, subcourse SS0509, 1988, pages 13 and 15. Hydroquinone stops at 55 °F: common practice, no
     /// source. Water below 50 °F does not wash: US Department of Defense, Nondestructive Inspection Methods, T.O.
-    /// 33B-1-1, paragraph 6.7.10.1. The limits for colour developers and for drying were not looked up, but written
-    /// from memory.
+    /// 33B-1-1, paragraph 6.7.10.1. Colour developers and drying: from memory, not looked up.
     Warning, Recipe(check)
 }
 
@@ -125,8 +124,7 @@ fn is_moved(step: &Step) -> bool {
 }
 
 /// The span, the coldest and the warmest temperature that a step states; `None` if it states none. If it states only a
-/// band, the warm end is returned as the coldest temperature and the cold end as the warmest: only a band wholly beyond
-/// a limit is then reported.
+/// band, the two ends are returned in exchanged places: only a band wholly beyond a limit is then reported.
 fn stated(step: &Step) -> Option<(Span, Temperature, Temperature)> {
     if let Some(at) = step.at {
         return Some((at.span, *at, *at));

@@ -48,12 +48,11 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** The following have stops of 15 s, 30 s and 3 min, fixing for up to 15 min (prints: 10 min), and
-    /// drying in half an hour with a fan: US Army, Laboratory Procedures, subcourse SS0509, 1988, pages 13 to 24; US
-    /// Navy, Photography (Basic), NAVEDTRA 14209, 1993, chapter 10; US Department of Defense, Nondestructive Inspection
-    /// Methods, T.O. 33B-1-1, pages 6-74 to 6-83. Fixing for 20 min: Schriever (ed.), Complete Self-Instructing Library
-    /// of Practical Photography, 1909. The times for bleach, bleach-fix, stand development and presoak were not looked
-    /// up, but written from memory.
+    /// **Source.** Stops take 15 s, 30 s or 3 min, fixing up to 15 min (prints 10 min), and drying with a fan half an
+    /// hour: US Army, Laboratory Procedures, subcourse SS0509, 1988, pages 13 to 24; US Navy, Photography (Basic),
+    /// NAVEDTRA 14209, 1993, chapter 10; US Department of Defense, Nondestructive Inspection Methods, T.O. 33B-1-1,
+    /// pages 6-74 to 6-83. Fixing takes 20 min: Schriever (ed.), Complete Self-Instructing Library of Practical
+    /// Photography, 1909. The times for bleach, bleach-fix, stand development and presoak: from memory, not looked up.
     Warning or Advice, Recipe(check)
 }
 

@@ -46,7 +46,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice, no source. The factor of 1.7 is 2.5 to the power of 6/10, for 6 of 10 °C.
+    /// **Source.** Common practice, no source. For 6 of 10 °C, the factor is 2.5 to the power of 0.6: 1.73.
     Warning, Recipe(check)
 }
 

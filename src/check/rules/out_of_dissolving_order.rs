@@ -79,8 +79,8 @@ rule! {
     /// ```
     ///
     /// **Source.** Ingredients are dissolved in the order of the formula, and metol before all sulfite except a pinch:
-    /// US Army, Photographic Quality Control, subcourse SS0513, 1988, lesson 1. The order of sulfite, acid and alum was
-    /// not looked up, but written from memory.
+    /// US Army, Photographic Quality Control, subcourse SS0513, 1988, lesson 1. The order of sulfite, acid and alum:
+    /// from memory, not looked up.
     Warning, Formula(check)
 }
 

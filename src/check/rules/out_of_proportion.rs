@@ -45,8 +45,8 @@ rule! {
     /// ```
     ///
     /// **Source.** By weight, hydroquinone is 0.64 to 33 times the metol in 31 published formulas, and 10 to 39 times
-    /// the phenidone in 8. Bromide is at most 1.0 times all agents in 53. Some formulas were looked up, the others were
-    /// written from memory.
+    /// the phenidone in 8. Bromide is at most 1.0 times all agents in 53. Some were looked up, the others are from
+    /// memory.
     Warning, Mixture(check)
 }
 
@@ -71,8 +71,8 @@ fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     Some(RULE.found(span, message).help("check both figures and their units"))
 }
 
-/// The line and the name of the first ingredient of `one`, and the weight of all ingredients of `one` divided by the
-/// weight of all of `others`; `None` if this ratio is from `least` to `most`.
+/// The line and the name of the first ingredient of `one`, and the weight of `one` divided by that of `others`; `None`
+/// if this ratio is from `least` to `most`.
 fn proportion(
     mixture: &Mixture<'_>,
     one: &[&str],
@@ -82,8 +82,7 @@ fn proportion(
 ) -> Option<((Span, &'static str), f64)> {
     let part = mixture.first(one)?;
     mixture.first(others)?;
-    // If an amount is implausible, `implausible-amount` or `does-not-dissolve` reports it, and this rule reports
-    // nothing.
+    // `implausible-amount` or `does-not-dissolve` reports an implausible amount.
     if mixture.is_odd(one) || mixture.is_odd(others) {
         return None;
     }

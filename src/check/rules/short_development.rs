@@ -59,8 +59,8 @@ rule! {
     /// ```
     ///
     /// **Source.** Five minutes: common practice, no source. The shortest time in print for a hand tank is 2 min at 80
-    /// F: Minnesota Rules 4732.0555. 2 min in a tray of caustic developer, and a minute for prints, were not looked up,
-    /// but written from memory.
+    /// F: Minnesota Rules 4732.0555. 2 min in a tray of caustic developer, and a minute for prints: from memory, not
+    /// looked up.
     Warning or Advice, Recipe(check)
 }
 

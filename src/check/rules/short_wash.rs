@@ -54,10 +54,10 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Three changes of 5, 10 and 20 inversions were not looked up, but written from memory. Running water
-    /// for 5 min after a wash aid and for 20 to 30 min without one, or 10 to 12 changes of water for 2 to 3 min each:
-    /// US Navy, Photography (Basic), NAVEDTRA 14209, 1993, page 10-8; US Army, Laboratory Procedures, subcourse SS0509,
-    /// 1988, pages 16 to 24; Schriever (ed.), Complete Self-Instructing Library of Practical Photography, 1909, § 206.
+    /// **Source.** Three changes of 5, 10 and 20 inversions: from memory, not looked up. Running water for 5 min after
+    /// a wash aid and for 20 to 30 min without one, or 10 to 12 changes of water for 2 to 3 min each: US Navy,
+    /// Photography (Basic), NAVEDTRA 14209, 1993, page 10-8; US Army, Laboratory Procedures, subcourse SS0509, 1988,
+    /// pages 16 to 24; Schriever (ed.), Complete Self-Instructing Library of Practical Photography, 1909, § 206.
     Warning, Recipe(check)
 }
 

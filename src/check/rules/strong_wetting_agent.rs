@@ -39,8 +39,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Wetting agent is diluted 1+100 to 1+600, usually 1+200; this was not looked up, but written from
-    /// memory.
+    /// **Source.** Wetting agent is diluted 1+100 to 1+600, usually 1+200: from memory, not looked up.
     Warning, Step(check)
 }
 

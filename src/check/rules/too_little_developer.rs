@@ -43,8 +43,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** The least published amount for a roll is 0.15 g of agents, in 3 ml of a concentrate with 50 g/l. It
-    /// was not looked up, but written from memory.
+    /// **Source.** The least published amount is 0.15 g, in 3 ml of a concentrate of 50 g/l: from memory, not looked
+    /// up.
     Warning, Mixture(check)
 }
 
@@ -53,8 +53,7 @@ const LEAST: f64 = 0.05;
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let needs = mixture.solution.needs.filter(|_| mixture.develops() && mixture.is_known && mixture.has(AGENTS))?;
-    // If an amount is implausible, `implausible-amount` or `does-not-dissolve` reports it, and this rule reports
-    // nothing.
+    // `implausible-amount` or `does-not-dissolve` reports an implausible amount.
     if mixture.is_odd(AGENTS) {
         return None;
     }

@@ -59,8 +59,7 @@ const MINUTE: i64 = 60_000;
 const TEN_HOURS: i64 = 600 * MINUTE;
 /// The most figures that a balance shows.
 const FIGURES: usize = 4;
-/// A twentieth of a degree Celsius and a tenth of a degree Fahrenheit, in units of 1/9000 K, the base unit of a
-/// temperature.
+/// A twentieth of a degree Celsius and a tenth of a degree Fahrenheit, in units of 1/9000 K.
 const CELSIUS_STEP: i64 = 450;
 const FAHRENHEIT_STEP: i64 = 500;
 /// How far 0 °F is below 0 °C, in units of 1/9000 K.

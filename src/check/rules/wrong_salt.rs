@@ -38,8 +38,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** None of the published formulas that were counted has such a salt in such a bath. Some of them were
-    /// looked up, the others were written from memory.
+    /// **Source.** None of the published formulas that were counted has such a salt in such a bath. Some were looked
+    /// up, the others are from memory.
     Warning, Mixture(check)
 }
 
@@ -60,8 +60,8 @@ const WORKING: &[&str] = &[
 ];
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
-    // If the right salt is missing, this rule reports nothing: `developer-without-preservative`, `acid-without-sulfite`
-    // or `fixer-without-thiosulfate` reports it.
+    // `developer-without-preservative`, `acid-without-sulfite` or `fixer-without-thiosulfate` reports a missing right
+    // salt.
     let is_told = developer_without_preservative::check(mixture).is_some()
         || (mixture.role == Role::Fixer && (mixture.has(ACIDS) || !mixture.has(THIOSULFATES)));
     let sulfate = || mixture.first(&["sodium-sulfate"]).filter(|_| mixture.is_known && !mixture.has(SULFITES));
