@@ -67,7 +67,7 @@ impl Builder<'_> {
         let Some(within) = own.one::<say::Within>() else { return };
         let is_open = matches!(duration, Some(Duration::Open));
         let unread = !own.sound || own.one::<say::Time>().is_some_and(|row| !row.sound) || is_open;
-        // A time by a trial may hold at the temperature of the trial.
+        // A time by a trial may hold at the temperature of the trial, to which `within` then refers.
         let holds_at = matches!(duration, Some(Duration::Plain { at: Some(_), .. }));
         let by_trial = own.one::<say::Time>().is_some_and(|row| row.has(say::Time::trial));
         let has_none = own.stated(say::Time::at).is_none() && !(by_trial && (holds_at || duration.is_none()));

@@ -107,7 +107,7 @@ impl<'a> Reader<'a, '_> {
             return Value::Ingredient(known);
         }
         // A file may declare the ingredient, so it is looked up later. A command-line option (its row has no blocks)
-        // cannot, so the ingredient is unknown.
+        // cannot declare one, so the ingredient is unknown.
         if self.row.blocks.is_empty() {
             self.faults.push(unknown_ingredient(name, span));
         }

@@ -62,9 +62,9 @@ const SULFITE: &[&str] = &["sodium-sulfite"];
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let alum = mixture.first(ALUMS).filter(|_| mixture.is_known && mixture.has(SULFITE))?;
-    // In a monobath, hydroxide dissolves the alum. `implausible-amount` or `does-not-dissolve` reports an implausible
-    // amount.
+    // In a monobath, hydroxide dissolves the alum.
     let is_apart = mixture.develops() || mixture.has(ACIDS) || mixture.has(BISULFITES);
+    // An implausible amount is left to the rules `implausible-amount` and `does-not-dissolve`.
     if is_apart || mixture.is_odd(ALUMS) || mixture.is_odd(SULFITE) {
         return None;
     }

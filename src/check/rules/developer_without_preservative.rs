@@ -72,7 +72,7 @@ const TAKEN_FOR_SULFITE: &[&str] = &["sodium-sulfate", "sodium-sulfide", "sodium
 
 pub(super) fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let keeps = mixture.has(KEEP_ALONE) || !mixture.has(AGENTS);
-    // `implausible-amount` or `does-not-dissolve` reports an implausible amount.
+    // An implausible amount is left to the rules `implausible-amount` and `does-not-dissolve`.
     let is_odd = [&["sodium-thiosulfate"], SULFITES, AGENTS].into_iter().any(|names| mixture.is_odd(names));
     if !mixture.is_known || !mixture.develops() || keeps || is_odd {
         return None;

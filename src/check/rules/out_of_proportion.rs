@@ -82,7 +82,7 @@ fn proportion(
 ) -> Option<((Span, &'static str), f64)> {
     let part = mixture.first(one)?;
     mixture.first(others)?;
-    // `implausible-amount` or `does-not-dissolve` reports an implausible amount.
+    // An implausible amount is left to the rules `implausible-amount` and `does-not-dissolve`.
     if mixture.is_odd(one) || mixture.is_odd(others) {
         return None;
     }

@@ -60,8 +60,8 @@ const WORKING: &[&str] = &[
 ];
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
-    // `developer-without-preservative`, `acid-without-sulfite` or `fixer-without-thiosulfate` reports a missing right
-    // salt.
+    // If the right salt is missing, this is left to `developer-without-preservative`, `acid-without-sulfite` or
+    // `fixer-without-thiosulfate`.
     let is_told = developer_without_preservative::check(mixture).is_some()
         || (mixture.role == Role::Fixer && (mixture.has(ACIDS) || !mixture.has(THIOSULFATES)));
     let sulfate = || mixture.first(&["sodium-sulfate"]).filter(|_| mixture.is_known && !mixture.has(SULFITES));
