@@ -49,7 +49,8 @@ pub(crate) fn real_below(root: &Path, wanted: &Path) -> Result<PathBuf, NotRead>
     match std::fs::canonicalize(wanted) {
         Ok(real) if real.starts_with(root) => Ok(real),
         Err(error) if ends_below(wanted, root) => Err(unreadable(error)),
-        // Outside the root folder, the error does not tell whether the file exists.
+        // Outside the root folder, an existing and a missing file give the same error, so that it does not reveal which
+        // files exist.
         Ok(_) | Err(_) => Err(NotRead::Outside),
     }
 }

@@ -149,7 +149,7 @@ impl Arguments {
 }
 
 /// Fails, because a roll in the tank contradicts the recipe. An HTML page is still written, and asks about the roll
-/// before its Start button. On standard output as text, both cards are printed if two films are in one tank.
+/// before its Start button. If two films are in one tank, text on standard output has a card for each film.
 fn refused(
     (arguments, evening): (&Arguments, &Evening),
     form: Form,

@@ -198,8 +198,9 @@ fn has_relevant_errors(
         && (!is_sound || unread() || evening.tank.is_none() && !shelf.unsound.tanks.is_empty())
 }
 
-/// The recipe `name` of a file; without a name, its only recipe or its only family of derived recipes. `--index`
-/// chooses a recipe of the family by its exposure index.
+/// The recipe `name` of a file; without a name, the file's only recipe. With `--index`, the recipe with this exposure
+/// index in the family: the chosen recipe and those derived from it. Without a name but with `--index`, the file may
+/// have several recipes if they are one family.
 fn named(
     evening: &Evening,
     shelf: &Shelf,
@@ -258,9 +259,9 @@ fn tank(
     Ok(tanks.first().map(|tank| Arc::clone(tank)))
 }
 
-/// Compares tonight's rolls and bottles with the darkroom's files. Fails if a roll is wrong or the state of a bottle is
-/// unknown, unless `--anyway` names it or the command is `record`. Returns warnings about what `--anyway` names, and
-/// about sessions and bottles that errors leave uncounted.
+/// Compares tonight's rolls and bottles with the darkroom's files. Fails if a roll contradicts the recipe or the state
+/// of a bottle is unknown, unless `--anyway` names it or the command is `record`. Returns warnings about what
+/// `--anyway` names, and about sessions and bottles that are not counted because they have errors.
 fn contradictions(
     (command, evening): (&str, &Evening),
     (shelf, recipe): (&Shelf, &Arc<Recipe>),

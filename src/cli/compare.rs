@@ -154,8 +154,8 @@ fn parse(given: &Path) -> Result<(Option<&str>, PathBuf, Option<&str>), Failure>
     })
 }
 
-/// Reads and checks OLD or NEW. The config file is in the root of the file or, for a revision, in the root of the
-/// current folder.
+/// Reads and checks OLD or NEW. The severities of rules are from the config file in the root of OLD or NEW; for a file
+/// at a git revision, from the config file in the root of the current folder.
 fn read(given: &Path, recipe: Option<&str>, no_config: bool) -> Result<Side, Failure> {
     let mut reader = Reader::default();
     let (revision, path, name) = parse(given)?;

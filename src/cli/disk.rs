@@ -139,8 +139,8 @@ pub(super) struct Disk {
     /// The name of each file in messages. The keys are real paths, as strings because they compare faster than
     /// `PathBuf`s.
     names: RefCell<BTreeMap<OsString, String>>,
-    /// A cache for `use` lines. The keys are the full paths that the lines name, the values are the root of the using
-    /// file and the name of the used file.
+    /// A cache for `use` lines. The keys are the full paths that the lines name, the values are the root of the file
+    /// with the line, and the name of the used file.
     used: RefCell<BTreeMap<OsString, (PathBuf, String)>>,
     /// A cache: the root of each folder.
     roots: BTreeMap<PathBuf, PathBuf>,
@@ -285,7 +285,8 @@ impl Desk for Disk {
     }
 
     fn take(&mut self, path: &Path) -> Option<String> {
-        // `beside` lists no links, so a link at `path` was made after that list and may lead out of the root.
+        // The method `beside` listed this path, and it lists no links. A link at `path` was made later, and may lead
+        // out of the root, so it is not read.
         let real = std::fs::canonicalize(path).ok()?;
         (real == path).then(|| self.lay(path))
     }

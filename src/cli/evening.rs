@@ -80,8 +80,9 @@ impl Evening {
         if text.contains(',') || labels.iter().any(|label| room.has_roll(label)) {
             return of_labels(&labels, asked.clone(), room);
         }
-        // The module `choose` then reports that there is no such recipe, and suggests similar names.
         let _ = command;
+        // Nothing has this name. The module `choose` later reports that there is no such recipe, and suggests similar
+        // names.
         typed(asked, recipe, known)
     }
 

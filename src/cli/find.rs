@@ -92,8 +92,8 @@ fn walk(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = Option<PathB
         .follow_links(false)
         .require_git(false)
         .filter_entry(is_inside)
-        // Paths in one folder differ only in their last part, so comparing them as plain strings gives the same order
-        // faster.
+        // The walk sorts the entries of one folder, whose paths differ only in the file name. So comparing whole paths
+        // as strings gives the same order as comparing paths, and is faster.
         .sort_by_file_path(|one, other| one.as_os_str().cmp(other.as_os_str()))
         .build();
     walk.filter_map(Result::ok).map(|entry| {

@@ -102,7 +102,8 @@ impl Asked {
     }
 }
 
-/// Fails if a temperature without a unit can only be meant in the scale that the user does not use, such as 70 for °C.
+/// Fails if a temperature without a unit can only be meant in the scale that the user does not use. If the user's scale
+/// is °C, 70 fails, since no bath is at 70 °C.
 pub(super) fn in_scale(at: &At, own: Scale) -> Result<(), Failure> {
     let Some((number, other)) = at.bare.iter().find(|(_, scale)| *scale != own) else { return Ok(()) };
     let (own, other) = (own.letter(), other.letter());

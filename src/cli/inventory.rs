@@ -143,7 +143,7 @@ struct Thing {
     listed: Listed,
 }
 
-/// The sound declarations of a kind, in the order of files and lines.
+/// The declarations of a kind that have no errors, in the order of files and lines.
 fn things(shelf: &Shelf, sources: &Sources, kind: Declared, filter: &Filter<'_>) -> Vec<Thing> {
     let thing = |(file, span): (FileId, Span), name: &str, title: &str, about: About| {
         let (name, title) = (name.to_owned(), Some(title.to_owned()));

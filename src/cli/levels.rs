@@ -21,7 +21,8 @@ struct Config {
     levels: BTreeMap<Spanned<String>, Spanned<String>>,
 }
 
-/// The severities for a command line that names these paths; if it names none, for the current folder.
+/// The severities of the lint rules for a command line that names these paths; if it names none, for the current
+/// folder.
 pub(super) fn levels(paths: &[PathBuf], no_config: bool) -> Result<Levels, Failure> {
     let Some(file) = (if no_config { None } else { config_of(paths)? }) else {
         return Ok(Levels::default());

@@ -104,8 +104,8 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
 }
 
 /// The conditions under which a recipe is tried: with each tank of the root, and without a tank. The rolls are those of
-/// `--rolls` if their formats are known. Without `--rolls`, one roll is tried in each format of the tank, or of
-/// `Format::FIRST`.
+/// `--rolls`; if `--rolls` states no format, only tanks with a single format are tried. Without `--rolls`, one roll is
+/// tried in each format of the tank, or without a tank in each format of `Format::FIRST`.
 fn evenings(at: Temperature, arguments: &Arguments) -> Result<Vec<Tonight>, Failure> {
     let mut all = Vec::new();
     let tanks = tanks(arguments)?;
@@ -178,7 +178,8 @@ impl Ready {
         })
     }
 
-    /// Whether there is a bottle with these contents. It may hold the same solution as declared in another root.
+    /// Whether there is a bottle with these contents. If another root declares the same solution, a bottle of that
+    /// solution counts too.
     fn holds(&self, wanted: &Contents) -> bool {
         let (file, name, part, dilution) = wanted;
         let is_like = |(_, other, of_part, at): &&Contents| (other, of_part, at) == (name, part, dilution);

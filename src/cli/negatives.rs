@@ -134,8 +134,8 @@ fn developed(session: &Session, slot: &Slot, shelf: &Shelf, sources: &Sources) -
     }
 }
 
-/// The doubt about the roll if any, and the session's lines except those of `SAID`. Each pair is the first word of a
-/// line and the rest.
+/// The doubt about the roll if any, and the session's lines except those that begin with a word of `SAID`. Each pair is
+/// the first word of a line and the rest of the line.
 fn lines(session: &Session, slot: &Slot, sources: &Sources) -> Vec<(String, String)> {
     let (tree, _) = parse(sources, session.span.file);
     let own = tree.statements.iter().find(|statement| statement.extent.holds(session.span));

@@ -58,8 +58,8 @@ pub(super) fn complain(text: &str) {
     let _ = std::io::stderr().lock().write_all(text.as_bytes());
 }
 
-/// The endings of files for forms that are not named after them. An empty ending means that only `--as` names the form:
-/// `.svg` means `curve`, not `strip`, and `sheet.pdf` has the sheet, not labels.
+/// For each output form whose name is not its file ending: the name and the ending. If the ending is empty, only `--as`
+/// can choose the form: `.svg` means `curve`, not `strip`, and `sheet.pdf` has the sheet, not labels.
 const ENDINGS: [(&str, &str); 4] = [("text", "txt"), ("curve", "svg"), ("strip", ""), ("label", "")];
 
 fn ending(form: &impl ValueEnum) -> String {

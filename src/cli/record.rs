@@ -310,8 +310,8 @@ fn baths<'a>(
     Ok(found.collect::<Result<Vec<_>, Failure>>()?.into_iter().flatten().collect())
 }
 
-/// Whether this bottle is the second of a bath: film goes into it after the first bottle, whose place it takes once
-/// that is exhausted.
+/// Whether this bottle is the second of a bath. Film goes into the first bottle, then into the second. Once the first
+/// bottle is exhausted, the second takes its place.
 pub(super) fn is_second(schedule: &Schedule, bottle: &str) -> bool {
     let mut baths = schedule.steps.iter().filter_map(|step| step.bath.as_ref());
     baths.any(|bath| bath.becomes.is_some() && bath.bottle.as_ref().is_some_and(|own| own.name == bottle))

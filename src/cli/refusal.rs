@@ -84,8 +84,8 @@ impl Refused<'_> {
         Ok(schedule)
     }
 
-    /// Both cards, each below a line that says which rolls may suffer; empty unless two films are in one tank and both
-    /// have a card tonight.
+    /// The refused card, and the card for the film of the first refused roll, each below a line that says which rolls
+    /// may suffer; empty unless two films are in one tank and both have a card tonight.
     pub(super) fn both_cards(&self, refusal: &Refusal, look: emit::Look) -> Result<String, Failure> {
         let (mut own, mut others) = (Reader::default(), Reader::default());
         let Some(other) = refusal.other.as_ref().filter(|other| !other.anyway.is_empty()) else {

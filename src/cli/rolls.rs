@@ -23,7 +23,7 @@ pub(super) struct WrongRoll {
     slot: u32,
     label: String,
     because: Because,
-    /// The labels of the undeveloped rolls of the backlog that this card is for.
+    /// The labels of the backlog's undeveloped rolls that this card could develop.
     waiting: Vec<String>,
 }
 
@@ -298,8 +298,8 @@ pub(super) fn refuse(
     Err(Failure::Refused(Box::new(refusal)))
 }
 
-/// The line that says how the work of the other recipe differs from the card's, and what to do with films for both in
-/// one tank.
+/// The line that says how the work of the other recipe differs from the card's, and what to do if the tank has a film
+/// for each of the two recipes.
 fn same_work(other: &Other) -> String {
     let choose = "Take one out in the dark, or choose which may suffer:";
     match other.developing {
@@ -354,7 +354,7 @@ impl Call {
     }
 }
 
-/// The warning about labels that no backlog has; `None` unless a backlog has another label of this call.
+/// The warning about the labels that no backlog has. `None` if backlogs have all labels of the tank, or none of them.
 pub(super) fn unknown(shelf: &Shelf, tonight: &Tonight) -> Option<Warning> {
     let backlogs = || shelf.darkroom.backlogs_once();
     let labels = tonight.labels.iter().filter(|label| !label.is_empty());

@@ -162,7 +162,8 @@ fn files(shelf: &Path) -> Result<(BTreeMap<String, String>, Vec<String>), Failur
 /// A file with one of these declarations is personal, and is not published.
 const PERSONAL: [Declared; 3] = [Declared::Bath, Declared::Backlog, Declared::Session];
 
-/// Writes the pages into a hidden folder, then renames that folder to the place.
+/// Writes the pages into a hidden folder, then moves that folder to `place`. With `is_old`, it replaces the folder that
+/// is there.
 fn write(place: &Path, pages: &BTreeMap<String, String>, is_old: bool) -> std::io::Result<()> {
     let above = folder_of(place);
     let hidden = tempfile::Builder::new().prefix(HIDDEN).tempdir_in(above)?;

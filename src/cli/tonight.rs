@@ -60,8 +60,8 @@ struct Words {
     asked: Asked,
 }
 
-/// The folder above `.tonight`: that of the journal, else the current folder. Found once, because the search for the
-/// journal reads many files.
+/// The folder above `.tonight`: the folder that the journal is in, else the current folder. Found once, because the
+/// search for the journal reads many files.
 static ABOVE: LazyLock<PathBuf> = LazyLock::new(|| {
     let journal = record::journal().ok().map(|journal| HERE.join(journal));
     journal.and_then(|journal| journal.parent().map(Path::to_owned)).unwrap_or_else(|| HERE.clone())
@@ -75,7 +75,7 @@ fn path(name: &str) -> PathBuf {
 pub(super) fn keep(name: &str, text: &str) -> Result<(), Failure> {
     let folder = ABOVE.join(FOLDER);
     let made = match std::fs::symlink_metadata(&folder) {
-        // A link could lead out of this folder.
+        // A link in place of the folder could lead to a folder elsewhere.
         Ok(there) if !there.is_dir() => {
             return fail(format!("{} is not a folder", folder.display()), "remove it");
         }

@@ -42,7 +42,7 @@ pub(super) fn unread(
     let keeps_baths = darkroom::kept(recipe).next().is_some();
     let mut all = Vec::new();
     for left in &shelf.darkroom.left_out {
-        // A wrong line in a file that is not of the darkroom is not about bottles.
+        // An error in a line of a file outside the darkroom is not about bottles, so it is skipped.
         let is_other = left.part == DarkroomPart::Line && !files.read.contains(&left.span.file);
         let may_use = |span| left.baths.as_ref().is_none_or(|named| named.contains(span));
         let affected = poured.iter().filter(|bottle| may_use(&bottle.span));

@@ -65,7 +65,7 @@ pub(super) fn tank(
 /// The volume of the largest bath in a tank, and the tank's times to fill and to drain.
 type Figures = (Volume, Option<Time>, Option<Time>);
 
-/// Whether two tanks have baths of one size but times that differ too much to take one for the other.
+/// Whether two tanks have baths of the same volume, but times to fill or to drain that differ by more than `APART`.
 fn is_confusable((volume, fill, drain): Figures, (other, their_fill, their_drain): Figures) -> bool {
     let differs = |one: Option<Time>, two: Option<Time>| {
         one.zip(two).is_some_and(|(one, two)| (one - two).max(two - one) > APART)

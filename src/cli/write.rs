@@ -169,7 +169,8 @@ fn written(path: &Path, place: Place<'_>, bytes: &[u8]) -> IoResult<()> {
     Ok(())
 }
 
-/// Makes the system write a folder's new file names to the disk. Systems that cannot sync a folder need no sync.
+/// Makes the system write a folder's new file names to the disk. An error is ignored: a system that cannot sync a
+/// folder needs no sync.
 pub(super) fn sync_names(folder: &Path) {
     let _ = File::open(folder).and_then(|folder| folder.sync_all());
 }

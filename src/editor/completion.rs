@@ -128,8 +128,8 @@ fn collections(view: &View, texts: &Texts<'_>, file: FileId) -> Vec<CompletionIt
     names.iter().map(|name| item(CompletionItemKind::Module, name, "a collection")).collect()
 }
 
-/// The names that a `use` line for `used` would bring into a file, each once. Such a line is written here, because the
-/// unfinished one in the editor brings in no names.
+/// The names that a `use` line for `used` would bring into a file, each once. A complete `use` line is checked here,
+/// because the unfinished line in the editor brings in no names.
 fn names_in(view: &View, texts: &Texts<'_>, file: FileId, used: &str) -> Vec<CompletionItem> {
     let mut sources = Sources::default();
     let alone = sources.add(view.sources.name(file), format!("wetside 2\nuse {used} as all\n"));

@@ -133,7 +133,8 @@ fn collection_of(view: &View, file: FileId, word: &str) -> Option<String> {
     plain.next().map(|used| view.sources.slice(used.path).to_owned())
 }
 
-/// Where the word at a position is defined: a name in its declaration, a prefix in its `use` line, a path in its file.
+/// Where the word at a position is defined: for a name its declaration, for a prefix its `use` line, for the path in a
+/// `use` line the start of the used file.
 pub(super) fn definition(view: &View, at: Span) -> Option<Location> {
     let used = view.survey.names.uses.iter().find(|used| used.path.holds(at));
     let span = match used {

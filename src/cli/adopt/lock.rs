@@ -35,8 +35,8 @@ impl Lock {
         text
     }
 
-    /// Parses the text of a lock file. If git left conflict markers in it, only the origin is read, which must be the
-    /// same on both sides.
+    /// Parses the text of a lock file. If git left conflict markers in it, only the origin is read, and both sides of
+    /// the conflict must state the same origin.
     pub(super) fn read(text: &str, name: &str) -> Result<Read, Failure> {
         let is_conflicted =
             text.lines().any(|line| line.starts_with("<<<<<<<") || line.starts_with(">>>>>>>"));
@@ -98,7 +98,7 @@ fn hash(text: &str) -> String {
     Sha256::digest(with_line_feeds(text).as_bytes()).iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
-/// The text with line feeds in place of CR LF, as git stores it. Hashes are of this text.
+/// The text with line feeds in place of CR LF, as git stores it. The hashes in a lock file are of such texts.
 pub(super) fn with_line_feeds(text: &str) -> String {
     text.replace("\r\n", "\n")
 }

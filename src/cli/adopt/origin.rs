@@ -21,7 +21,7 @@ const PATIENCE: Duration = Duration::from_secs(120);
 const NAP: Duration = Duration::from_millis(20);
 /// The maximum number of bytes that are read from git's output.
 const ANSWER_MAX: u64 = 32 << 20;
-/// The environment variables by which git tells a hook the hook's repository.
+/// The environment variables in which git tells a hook where the hook's repository is.
 const OF_A_HOOK: [&str; 6] = [
     "GIT_DIR",
     "GIT_WORK_TREE",
@@ -178,9 +178,9 @@ fn is_plain(path: &str) -> bool {
 }
 
 /// Whether a file name with this character can be encoded in two ways, as `é` or as `e` with a combining accent. Some
-/// systems treat the two as one file and some do not. These are the combining marks of Latin, Greek, Cyrillic and
-/// Japanese, the parts of Korean syllables, and duplicates such as the ohm sign (Unicode Standard Annex 15, from
-/// memory).
+/// systems treat the two as one file and some do not. The ranges are the combining marks of Latin, Greek, Cyrillic and
+/// Japanese, the parts of Korean syllables, and duplicates such as the ohm sign. Unicode Standard Annex 15 defines
+/// these encodings; the ranges are what the author knows, and were not looked up in it.
 fn has_two_forms(letter: char) -> bool {
     matches!(letter,
         '\u{300}'..='\u{36f}' | '\u{1ab0}'..='\u{1aff}' | '\u{1dc0}'..='\u{1dff}' | '\u{20d0}'..='\u{20ff}'
@@ -230,7 +230,7 @@ impl Named for Folder {
 struct Tree {
     place: PathBuf,
     origin: String,
-    /// The git hashes of the plain files up to `BYTES_MAX`. The keys are paths.
+    /// The git hashes of the files of at most `BYTES_MAX` bytes, without links and submodules. The keys are paths.
     rows: BTreeMap<String, String>,
     /// The first failure of git, if any.
     failure: RefCell<Option<Failure>>,
@@ -257,7 +257,8 @@ impl Named for Tree {
     }
 }
 
-/// Parses the output of `git ls-tree -r -z -l`: the hashes of the plain files up to `BYTES_MAX`. The keys are paths.
+/// Parses the output of `git ls-tree -r -z -l`. Returns the hashes of the files of at most `BYTES_MAX` bytes, without
+/// links and submodules. The keys are paths.
 fn rows(listing: &str) -> BTreeMap<String, String> {
     let row = |row: &str| {
         let (facts, path) = row.split_once('\t')?;

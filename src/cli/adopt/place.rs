@@ -22,8 +22,8 @@ pub(super) struct Shelf {
 /// Names in the hidden folder where a change is prepared: the folder of the new files, and the new lock file.
 const FILES: &str = "files";
 const LOCK: &str = "lock";
-/// An empty file of this name in the hidden folder says that the change removes the collection, or releases it to the
-/// user.
+/// Names of empty files in the hidden folder. `removed` says that the change removes the collection; `released` says
+/// that the change moves it out of `collections`, so that it belongs to the user.
 const REMOVED: &str = "removed";
 const RELEASED: &str = "released";
 

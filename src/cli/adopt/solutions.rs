@@ -9,8 +9,8 @@ use crate::cli::root::printable;
 use crate::compile::{Label, Personal};
 use crate::model::{Date, Dilution, Solution, Step, Volume};
 
-/// Changes of lines that begin with these words are shown only for a solution that no recipe uses. For others, the
-/// comparison of recipes shows them.
+/// Changes of lines that begin with these words are shown only for a solution that no recipe uses. If a recipe uses the
+/// solution, the comparison of recipes shows these changes.
 const STATED: [&str; 3] = ["caution ", "needs ", "treats "];
 
 /// The report of changes in solutions that both versions of the collection declare.

@@ -74,7 +74,7 @@ impl Past {
         Ok(all)
     }
 
-    /// The change of a recipe file. `about` has the modes and the hashes before and after.
+    /// The change of a recipe file. `about` has the modes of the file before and after the commit, then the hashes.
     fn change(&self, about: &str, path: &str) -> Option<Change> {
         let mut words = about.trim_start_matches(':').split(' ');
         let (mode, _, hash) = (words.next()?, words.next()?, words.next()?);
@@ -82,7 +82,8 @@ impl Past {
         Some(Change { path: self.own(path)?.to_owned(), before })
     }
 
-    /// The path relative to the root, of a file in the repository; `None` if it is not a recipe file of the root.
+    /// The path of a file relative to the root; `None` if it is not a recipe file of the root. `path` is relative to
+    /// the top of the repository.
     fn own<'a>(&self, path: &'a str) -> Option<&'a str> {
         path.strip_prefix(&self.prefix).filter(|path| path.ends_with(".wet"))
     }

@@ -74,7 +74,8 @@ impl Was {
     }
 }
 
-/// Whether a file is in a collection inside another collection. Only the outer collection uses this file.
+/// Whether a file is in a collection inside another collection. Its recipes are not searched, since only the outer
+/// collection uses them.
 fn is_inner(file: &str) -> bool {
     root_in(Path::new(file)).iter().filter(|part| *part == COLLECTIONS).count() > 1
 }

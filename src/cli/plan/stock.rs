@@ -16,8 +16,8 @@ pub(super) fn volume_of((name, amount): &(String, Amount)) -> Option<(String, Vo
     }
 }
 
-/// The labels of the bottles to mix. Stocks are dated `on`; baths that serve several loads are dated the day of their
-/// first load.
+/// The labels of the bottles to mix. The label of a stock solution has the date `on`. The label of a bath that serves
+/// several loads has the day of its first load.
 pub(super) fn labels(plan: &Plan, day: &MixingDay, (on, personal): (Date, &Personal)) -> Vec<Label> {
     let stocks = day.sheets.iter().map(|sheet| {
         let part = match &sheet.work {

@@ -122,7 +122,7 @@ pub(super) fn told(doubts: &[Doubt], more: &str) -> String {
     text
 }
 
-/// The doubt about using a bottle on the day `on`, if any. `film` is the area of the film, in squares of 1/300 mm.
+/// The doubt about using a bottle on the day `on`, if any. `film` is the area of the film, in units of (1/300 mm)².
 pub(super) fn of_bottle(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date, film: i64) -> Option<Doubt> {
     let standing = Standing::of(darkroom, bath, on);
     let treated = standing.treated.saturating_add(film);

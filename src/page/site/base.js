@@ -50,8 +50,8 @@ function element(tag, text, options = {}) {
   return Object.assign(document.createElement(tag), { textContent: text }, options);
 }
 
-// Gives a node the children of another one. What is equal stays, because the layout of a whole card takes most of the time
-// of a change.
+// Gives `node` the children of `like`. Children that are equal already stay, because laying out a whole card again takes
+// most of the time of a change.
 function update(node, like) {
   const [own, others] = [[...node.childNodes], [...like.childNodes]];
   if (own.length !== others.length) return node.replaceChildren(...others);
@@ -62,7 +62,7 @@ function update(node, like) {
   });
 }
 
-// Lists what is wrong, with what to write instead.
+// Shows the findings in a list, each with its help lines.
 function showFindings(list, findings, act) {
   list.replaceChildren(...findings.map((found) => {
     const item = element("li", "", { className: found.level || "error" });
@@ -87,7 +87,7 @@ function values(form) {
   return Object.fromEntries([...new FormData(form)].filter(([, value]) => value.trim() !== ""));
 }
 
-// The part of the address after `#`: values by name. Names that the form lacks are ignored.
+// Fills the form with the values after `#` in the address, as in `#rolls=5x120`. Names that the form lacks are ignored.
 function fill(form, hash) {
   for (const [name, value] of new URLSearchParams(hash.replace(/^#/, ""))) {
     const field = form.elements.namedItem(name);
@@ -96,7 +96,7 @@ function fill(form, hash) {
   }
 }
 
-// Browsers have workers only where a page came over HTTPS, or from this machine.
+// Browsers allow service workers only on pages that came over HTTPS or from this machine.
 if (navigator.serviceWorker && location.protocol !== "file:") {
   navigator.serviceWorker.register(new URL("worker.js", document.currentScript.src));
 }

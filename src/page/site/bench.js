@@ -1,11 +1,11 @@
-// The bench: a text, its faults with the fixes to choose from, and the card of one of its recipes. The editor server of
-// the compiler says everything about the text; this script only shows it.
+// The page `bench.html`: a recipe text, its diagnostics with their fixes, and the card of one of its recipes. All that the
+// page says about the text comes from the compiler's language server; this script only shows it.
 if (document.body.dataset.page === "bench") {
   const MAIN = "bench.wet";
   const LINK_MAX = 4000;
   const UNPACKED_MAX = 16384;
   const COLOURED_MAX = 200000;
-  // The protocol's kind of symbol that the editor server gives a recipe.
+  // The symbol kind of a recipe, as the language server sends it.
   const RECIPE = 5;
   const field = part("text");
   const colours = part("colours");
@@ -32,7 +32,7 @@ if (document.body.dataset.page === "bench") {
     return all;
   }
 
-  // Offsets in the text, and lines with columns, as the protocol counts them.
+  // `offset` converts a line and a column of the language server protocol to an offset in the text, `position` back.
   const startsOf = (text) => [0, ...[...text.matchAll(/\n/g)].map((found) => found.index + 1)];
   function offset(starts, { line, character }) {
     return line < starts.length ? Math.min(starts[line] + character, field.value.length) : field.value.length;
@@ -44,7 +44,7 @@ if (document.body.dataset.page === "bench") {
 
   function paint() {
     const text = field.value;
-    // A text without colours is shown by the field itself.
+    // A long text gets no colours; then the text field itself shows it.
     field.classList.toggle("plain", text.length > COLOURED_MAX);
     if (text.length > COLOURED_MAX) return colours.replaceChildren();
     const starts = startsOf(text);
@@ -68,7 +68,7 @@ if (document.body.dataset.page === "bench") {
     update(colours, next);
   }
 
-  // Lists the faults, each with a button for each fix.
+  // Lists the diagnostics of the text, each with a button for each fix.
   function list() {
     const found = faults.map(({ range, message, severity }) => {
       const [first, ...rest] = message.split("\n");
@@ -95,7 +95,7 @@ if (document.body.dataset.page === "bench") {
     part("sound").hidden = faults.length > 0;
   }
 
-  // Replaces a piece of the text so that the browser's own undo can take it back.
+  // Replaces a range of the text so that the browser's own undo works on this change.
   function replace(start, end, text) {
     field.focus();
     field.setSelectionRange(start, end);
@@ -122,7 +122,7 @@ if (document.body.dataset.page === "bench") {
     showCard();
   }
 
-  // The recipes of the text, to choose from.
+  // Offers the recipes of the text in the field `recipe`.
   function recipes() {
     const choice = part("recipe");
     const before = choice.value;
@@ -154,7 +154,7 @@ if (document.body.dataset.page === "bench") {
     choice.value = current;
   }
 
-  // What the compiler says about the word at the cursor.
+  // Shows the language server's hover text for the word at the cursor.
   function about() {
     const told = demand("hover", { position: position(field.selectionStart) });
     part("about").textContent = told ? (told.contents.value || told.contents) : "";
@@ -207,7 +207,7 @@ if (document.body.dataset.page === "bench") {
     replace(start, Math.max(field.selectionEnd, start), newText);
   }
 
-  // A link with a text and the files that it uses: JSON, deflated, in base64.
+  // Packs `text` for a link: compressed with DEFLATE, in base64 for addresses. `text` is JSON: file names with their texts.
   async function pack(text) {
     const stream = new Blob([text]).stream().pipeThrough(new CompressionStream("deflate-raw"));
     const bytes = new Uint8Array(await new Response(stream).arrayBuffer());
@@ -258,7 +258,7 @@ if (document.body.dataset.page === "bench") {
     await navigator.clipboard?.writeText(link).catch(() => {});
   }
 
-  // Files that came with the link are another person's: shown, and compiled only when the reader says so.
+  // Reads the files in the link of this page. Another person may have made it, so they are compiled only if the reader agrees.
   async function fromLink() {
     const packed = new URLSearchParams(location.hash.slice(1)).get("recipe");
     if (!packed) return null;

@@ -1,4 +1,4 @@
-// The card of an evening: a form, and the card for what the form says. `evening()` gives the file and the recipe.
+// Shows the card for the values of `form`. `evening()` returns the file and the recipe.
 function cardFor(form, evening, changed) {
   const shown = part("card");
   const status = part("status");
@@ -27,7 +27,7 @@ function cardFor(form, evening, changed) {
       status.textContent = answer.summary;
       showFindings(findings, []);
       const next = shown.cloneNode();
-      // The compiler escapes every text of a recipe.
+      // Safe as HTML: the compiler escapes every text of a recipe.
       next.innerHTML = answer.body;
       update(shown, next);
     }

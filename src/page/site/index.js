@@ -1,8 +1,8 @@
-// The index: shows the entries that hold every word of the search, and the chosen kind.
+// The page `index.html`: shows the entries that contain every word of the search and have the chosen kind.
 if (document.body.dataset.page === "index") {
   const form = part("search");
   const entries = [...document.querySelectorAll("[data-words]")];
-  // So many entries are laid out within a key press. The button shows the others.
+  // The number of entries that a browser can lay out between two key presses. A button shows the other entries.
   const MOST = 200;
   let most = MOST;
   const show = () => {
@@ -16,7 +16,7 @@ if (document.body.dataset.page === "index") {
         && wanted.every((word) => entry.dataset.words.includes(word));
       count += Number(fits);
       const isHidden = !fits || count > most;
-      // Browsers compute the style of each entry to which an attribute is written, even if it has the same value.
+      // An attribute is written only if it changes: browsers compute the style again even for an equal value.
       if (entry.hidden !== isHidden) entry.hidden = isHidden;
     }
     part("rest").hidden = count <= most;
@@ -25,7 +25,7 @@ if (document.body.dataset.page === "index") {
     }
     part("status").textContent = count === 0 ? WORDS.nothing : `${count} / ${entries.length}`;
   };
-  // The link of a card opens the recipe that has its name and its fingerprint, else the only one of its name.
+  // The link on a card opens the recipe with the card's name and fingerprint, else the only recipe with this name.
   const open = () => {
     const given = new URLSearchParams(location.hash.slice(1));
     const name = given.get("recipe");

@@ -1,4 +1,4 @@
-// The page of a solution: the sheet for a volume.
+// The page of a solution: shows the sheet for weighing the given volume.
 if (document.body.dataset.page === "solution" && part("volume")) {
   const form = part("volume");
   const show = () => {

@@ -1,4 +1,4 @@
-// Keeps the site for use without a network. Browsers run it over HTTPS only, or from this machine.
+// The service worker: stores the site for use without a network. Browsers run it only over HTTPS or from this machine.
 const NAME = "wetside-SITE";
 self.addEventListener("install", (event) => {
   event.waitUntil(caches.open(NAME).then((cache) => cache.addAll(FILES)).then(() => self.skipWaiting()));
