@@ -68,8 +68,8 @@ fn unreadable(error: Error) -> NotRead {
     NotRead::Unreadable(reason(&error))
 }
 
-/// The text of a plain file without a byte-order mark, and whether it has one. Reading another file, such as a pipe,
-/// could wait for ever.
+/// The text of a plain file without its byte-order mark, and whether the file has a mark. An error for any other kind
+/// of file, such as a pipe: reading it could wait for ever.
 pub(crate) fn text_of(real: &Path) -> Result<(String, bool), NotRead> {
     let bytes = bytes_of(real)?;
     let marked = bytes.starts_with("\u{feff}".as_bytes());

@@ -7,8 +7,8 @@ use std::sync::mpsc::{Sender, channel};
 
 /// A batch gets no more files once it has this many bytes. Checking a byte of text needs up to 50 bytes of memory.
 const BATCH_BYTES: u64 = 512 << 10;
-/// The number of batches per core that may start before the oldest batch is done. The limit saves memory, since
-/// finished results wait for the oldest.
+/// The number of batches per core that may start before the oldest batch is done. The limit saves memory, since the
+/// results of later batches are kept until the oldest batch is done.
 const AHEAD: usize = 3;
 
 /// Groups files lazily into batches of at most `size` files.

@@ -118,7 +118,7 @@ struct Inspected {
     /// which only the first `DRAWN_MAX` have.
     findings: Vec<(Finding, Option<String>)>,
     /// The severities of the findings after the first `FINDINGS_MAX`. The keys are hashes of the findings, so that a
-    /// finding of several batches counts once. Two findings with the same hash are too rare to matter.
+    /// finding that occurs in several batches counts once. Two findings with the same hash are too rare to matter.
     rest: BTreeMap<u64, Level>,
     files: usize,
     /// The names of the files that `use` lines of other files name.

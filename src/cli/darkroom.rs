@@ -35,7 +35,7 @@ pub(super) fn index(root: &Path) -> Index {
     Index::below(root, &OWN)
 }
 
-/// Reads the files of a darkroom except `but`, in the order of their paths.
+/// Reads the files of a darkroom in the order of their paths, but not the file `but`.
 pub(super) fn files(index: &Index, but: Option<&Path>, reader: &mut Reader) -> Result<Vec<FileId>, Failure> {
     let but = but.map(root::real);
     let paths = paths(index)?.into_iter().filter(|path| but.is_none() || Some(root::real(path)) != but);

@@ -233,7 +233,7 @@ impl Files for Disk {
         }
         let real = match real_below(&user.root, &wanted) {
             Ok(real) => real,
-            // A document that an editor has open may have no file yet.
+            // A document that is open in an editor may have no file on the disk yet. Then `names` has its path.
             Err(why @ NotRead::Unreadable(_)) => {
                 return self.names.borrow().get(wanted.as_os_str()).cloned().ok_or(why);
             }

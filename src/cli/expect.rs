@@ -19,8 +19,8 @@ pub(super) fn expected(text: &str) -> Result<Expected, String> {
     Ok(Expected { step: given::step(step)?, time: given::value::<Time, _>(time)? })
 }
 
-/// The schedule in which each step that ends at a sign ends at its expected time. `form` is the output form that needs
-/// this, as in `a calendar`.
+/// The schedule in which each step that ends at a sign ends at its expected time. `form` names the output for error
+/// messages, as in `a calendar`.
 pub(super) fn decided(schedule: &Schedule, form: &str, expected: &[Expected]) -> Result<Schedule, Failure> {
     if let Some(other) = expected.iter().find(|own| !schedule.steps.iter().any(|step| is_of(own, step))) {
         let (kind, name) = &other.step;

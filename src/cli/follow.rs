@@ -102,7 +102,7 @@ fn on_screen(live: Live, clock: Clock, terminal: Terminal) -> Result<Ended, Fail
             "to print the work as lines, use a pipe: wetside follow … | cat",
         )
     })?;
-    // The screen is restored, so the signal may end the program.
+    // `run` has restored the terminal, so now the signal may end the program.
     signal.map(emulate_default_handler);
     output::print(desk.ending())
 }
@@ -129,8 +129,8 @@ fn as_lines(live: &Live, from: Time, speed: u16, waits: bool) -> Result<Ended, F
     Ok(Ended::Done)
 }
 
-/// A clock that starts at the system time `origin` (since 1970) and runs `speed` times as fast. It is not monotonic, so
-/// that it counts on while the computer sleeps or is off.
+/// A clock that starts at the system time `origin` (since 1970) and runs `speed` times as fast. It uses the system time
+/// and not a monotonic clock, so that it counts on while the computer sleeps or is off.
 #[derive(Clone, Copy)]
 struct Clock {
     origin: Time,

@@ -218,7 +218,8 @@ fn water(arguments: &Arguments, form: Form, terminal: Terminal) -> Result<Ended,
 }
 
 impl Arguments {
-    /// The units of the sheet. The temperature scale is that of the given temperature, or the usual one.
+    /// The units of the sheet. The temperature scale is that of `--at`; without `--at`, the scale that belongs to the
+    /// units.
     fn units(&self, settings: &Settings) -> emit::Units {
         let units = self.units.or(settings.units).unwrap_or(Units::Metric);
         let scale = self.at.map_or(units.scale(), |(_, scale)| scale);

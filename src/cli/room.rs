@@ -60,7 +60,7 @@ impl Room {
     }
 
     /// The backlog of the first of these labels that is in any backlog. Fails if no backlog or several backlogs have
-    /// it.
+    /// this label.
     pub(super) fn backlog(&self, labels: &[&str]) -> Result<Arc<Backlog>, Failure> {
         let all = || self.shelf.darkroom.backlogs_once();
         let known = labels.iter().copied().find(|label| self.has_roll(label));

@@ -31,7 +31,7 @@ fn owner_of_journal(folder: &Path) -> Option<&Path> {
     folder.parent().filter(|above| name == JOURNAL || above.join(older).is_file())
 }
 
-/// The nearest root from `folder` up to `root`, else `root`.
+/// The nearest root at or above `folder`; `root` if that is not at or below `root`.
 pub(super) fn below<'a>(root: &'a Path, folder: &'a Path) -> &'a Path {
     nearest(folder).filter(|nearest| nearest.starts_with(root)).unwrap_or(root)
 }
@@ -63,8 +63,8 @@ fn collections_of(folder: &Path) -> Option<&Path> {
     folder.parent().filter(|above| above.file_name() == Some(OsStr::new(COLLECTIONS)))?.parent()
 }
 
-/// The path in messages for a file of the command line: relative to the root of the current folder, if the file or a
-/// link to the file is below this root; else the given path.
+/// The path in messages for a file that the command line names: relative to the root of the current folder, if the file
+/// or a link to the file is below this root; else the given path.
 pub(super) fn shown(real: &Path, given: &Path) -> PathBuf {
     let below = |path: &Path| path.strip_prefix(&*ROOT).ok().map(Path::to_owned);
     below(real)

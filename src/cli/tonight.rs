@@ -142,7 +142,7 @@ pub(super) fn keep_card(
     if let Some(Ok(())) = result {
         return None;
     }
-    // An older card must not be taken for this one.
+    // Otherwise `follow` and `record` would take an older card for this one.
     forget(CARD);
     let why = result?.err()?.message();
     Some(format!("wetside follow and wetside record will not know this card: {}\n", printable(&why)))

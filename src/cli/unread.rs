@@ -15,9 +15,10 @@ pub(super) struct DarkroomFiles {
     pub(super) unreadable: Vec<String>,
 }
 
-/// A declaration or a file of the darkroom that has errors, so that it is not counted tonight.
+/// A declaration with errors, or a file of the darkroom that cannot be read. Tonight's card cannot take it into
+/// account.
 pub(super) struct Unread {
-    /// What is not counted, with its file and line: `the session at journal/2026-11-16-7m2q.wet:3 has errors`.
+    /// A message with file and line: `the session at journal/2026-11-16-7m2q.wet:3 has errors`.
     text: String,
     /// The declaration with errors; `None` if the whole file could not be read.
     left: Option<LeftOut>,
@@ -27,7 +28,7 @@ pub(super) struct Unread {
     bottles: Vec<String>,
 }
 
-/// The declarations and files of the darkroom that are not counted, and that may matter tonight.
+/// The declarations with errors and the unreadable files of the darkroom that may be about tonight's rolls or bottles.
 pub(super) fn unread(
     shelf: &Shelf,
     recipe: &Recipe,

@@ -16,7 +16,7 @@ use crate::source::BYTES_MAX;
 /// How long a command waits for the lock. Other commands hold it for hundredths of a second.
 const PATIENCE: Duration = Duration::from_secs(10);
 const NAP: Duration = Duration::from_millis(10);
-/// The file to lock if a root's folder cannot be locked. The file is not removed.
+/// The file to lock if a root's folder cannot be locked. The file is not removed afterwards.
 const LOCK_FILE: &str = ".wetside-lock";
 /// How the name of a hidden file starts; random letters follow.
 pub(super) const HIDDEN: &str = ".wetside-";

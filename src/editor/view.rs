@@ -53,7 +53,7 @@ impl View {
         let mut view = View { checker, encoding: texts.encoding, ..View::default() };
         let known = addresses.iter().filter_map(|address| texts.documents.get_key_value(address));
         let mut documents: Vec<(&String, &Document)> = known.collect();
-        // In the order of opening, so that a file keeps its number when another file is opened.
+        // In the order of opening, so that a document keeps its `FileId` when another document is opened.
         documents.order_by_key(|(_, document)| document.number);
         for (address, document) in documents {
             view.roots.push(view.sources.add(&*document.name, document.text()));

@@ -144,8 +144,8 @@ impl Compiler {
         }
     }
 
-    /// Checks a file, unless it was the last one, and sets `last`. If `file` lacks the tank, the file that declares it
-    /// is checked too.
+    /// Checks a file and sets `last`, unless `last` is already the result for these arguments. If `file` lacks the
+    /// tank, the file that declares it is checked too.
     fn know(&mut self, file: &str, tank: Option<&str>, clears: bool) -> Result<(), Refusal> {
         let is_known =
             |known: &Known| (&*known.file, known.tank.as_deref(), known.clears) == (file, tank, clears);

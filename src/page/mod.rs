@@ -47,7 +47,7 @@ enum Request {
     Sheet { file: String, solution: String, make: String },
     /// Asks for the kinds of a text's tokens, to colour them.
     Tokens { text: String },
-    /// Passes on a message of the language server protocol.
+    /// Passes a message of the language server protocol to the compiler's language server.
     Editor { message: Value },
 }
 

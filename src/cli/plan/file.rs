@@ -68,7 +68,8 @@ fn first_number(darkroom: &Darkroom) -> u32 {
     numbers.max().unwrap_or(0).saturating_add(1)
 }
 
-/// The lines of a load's planned session. They state no temperature, since it is read on the evening.
+/// The lines of a load's planned session. They state no temperature, since the user reads it when the load is
+/// developed.
 fn lines(load: &Load, plan: &Plan, (shelf, backlog): (&Shelf, &Backlog)) -> Vec<Line> {
     let schedule = &load.schedule;
     let (recipe, fingerprint) = (&schedule.recipe.name, schedule.fingerprint.full());

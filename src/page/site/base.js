@@ -1,6 +1,6 @@
 "use strict";
-// The compiler is a WebAssembly module inside this script (MODULE, deflated, in base64), so that the pages also work from
-// a disk, where a page may fetch nothing.
+// The compiler is a WebAssembly module inside this script (MODULE, compressed with DEFLATE, in base64), so that the
+// pages also work from a disk, where a page may fetch nothing.
 const compiler = (() => {
   let calls = null;
   let files = null;
@@ -50,8 +50,8 @@ function element(tag, text, options = {}) {
   return Object.assign(document.createElement(tag), { textContent: text }, options);
 }
 
-// Gives `node` the children of `like`. Children that are equal already stay, because laying out a whole card again takes
-// most of the time of a change.
+// Gives `node` the children of `like`. Children that are equal already stay, because laying out a whole card again
+// takes most of the time of a change.
 function update(node, like) {
   const [own, others] = [[...node.childNodes], [...like.childNodes]];
   if (own.length !== others.length) return node.replaceChildren(...others);

@@ -1,5 +1,5 @@
-// The page `bench.html`: a recipe text, its diagnostics with their fixes, and the card of one of its recipes. All that the
-// page says about the text comes from the compiler's language server; this script only shows it.
+// The page `bench.html`: a recipe text, its diagnostics with their fixes, and the card of one of its recipes. All that
+// the page says about the text comes from the compiler's language server; this script only shows it.
 if (document.body.dataset.page === "bench") {
   const MAIN = "bench.wet";
   const LINK_MAX = 4000;
@@ -207,7 +207,7 @@ if (document.body.dataset.page === "bench") {
     replace(start, Math.max(field.selectionEnd, start), newText);
   }
 
-  // Packs `text` for a link: compressed with DEFLATE, in base64 for addresses. `text` is JSON: file names with their texts.
+  // Packs `text`, a JSON object of file names and their texts, for a link: compressed with DEFLATE, in base64.
   async function pack(text) {
     const stream = new Blob([text]).stream().pipeThrough(new CompressionStream("deflate-raw"));
     const bytes = new Uint8Array(await new Response(stream).arrayBuffer());
