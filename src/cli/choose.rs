@@ -163,8 +163,8 @@ fn has_steps(evening: &Evening, recipe: &Recipe) -> Result<(), Failure> {
     Ok(())
 }
 
-/// The file of the last session's recipe; `None` if it is already read or not found. The card's safety block marks what
-/// is new since that session.
+/// The file of the last session's recipe; `None` if it is already read or not found. The card's safety block needs this
+/// recipe, to mark what is new since that session.
 fn last_recipe(shelf: &Shelf) -> Option<PathBuf> {
     let name = &shelf.darkroom.last_session()?.recipe;
     if shelf.recipes.iter().any(|recipe| recipe.name == *name) {

@@ -122,7 +122,7 @@ fn record(arguments: &Arguments) -> Result<Ended, Failure> {
     let backlog = backlog((arguments, &evening.label), &ledger)?;
     not_recorded_yet(&ledger.shelf, date, &recipe.name, &load)?;
     let mut doubts = Vec::new();
-    // With `--index`, the recipe may be another than that of the last card.
+    // With `--index`, the recipe may be another than that of the last card. Then the last card is not used.
     let last = last.as_ref().filter(|_| arguments.asked.index.is_none());
     let (mut lines, no_revision) = head(evening, last, (date, &recipe), &reader, &mut doubts);
     lines.extend(conditions(&chosen.conditions).into_iter().map(Line::Plain));

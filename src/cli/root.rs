@@ -58,7 +58,7 @@ fn has_git(folder: &Path) -> bool {
     folder.join(".git").exists()
 }
 
-/// The folder above `collections`, for a folder directly in `collections`.
+/// For a folder directly in a folder `collections`: the folder above `collections`. `None` for other folders.
 fn collections_of(folder: &Path) -> Option<&Path> {
     folder.parent().filter(|above| above.file_name() == Some(OsStr::new(COLLECTIONS)))?.parent()
 }

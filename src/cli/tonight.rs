@@ -39,7 +39,7 @@ pub(super) struct LastCard {
 #[serde(deny_unknown_fields)]
 struct Kept {
     version: u32,
-    /// The folder above `.tonight`. A copy of the file elsewhere is not used.
+    /// The folder above `.tonight`. If the file was copied to another folder, the copy is not used.
     folder: String,
     /// When the card was made, in seconds since 1970.
     made: u64,

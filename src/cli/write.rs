@@ -47,7 +47,7 @@ impl Lock {
         };
         let lock = waited(File::open(root)).or_else(|error| match error {
             TryLockError::WouldBlock => Err(error),
-            // Some systems cannot open a folder, or cannot lock a read-only folder.
+            // Some systems cannot open a folder, or cannot lock a read-only folder. There `LOCK_FILE` is locked.
             TryLockError::Error(_) => {
                 let file = root.join(LOCK_FILE);
                 waited(OpenOptions::new().create(true).truncate(false).write(true).open(file))

@@ -23,7 +23,8 @@ pub(super) struct View {
     /// The documents open in the editor, then the files that they use.
     pub(super) sources: Sources,
     pub(super) findings: Vec<Diagnostic>,
-    /// The errors of config files, by document. Such a document is checked with the default severities.
+    /// The errors of config files. The keys are the documents to which the config files apply. These documents are
+    /// checked with the default severities.
     pub(super) config_errors: BTreeMap<FileId, String>,
     pub(super) survey: Survey,
     pub(super) is_surveyed: bool,

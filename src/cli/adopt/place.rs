@@ -210,7 +210,7 @@ fn marked(part: &Path, what: &str) -> IoResult<()> {
     on_disk(part, &[path])
 }
 
-/// Syncs these files, and their folders up to `folder`, to the disk. All files are written before the first sync, so
+/// Syncs these files, and their folders up to `folder`, to the disk. The caller writes all files before this call, so
 /// that the disk can write them together.
 fn on_disk(folder: &Path, files: &[PathBuf]) -> IoResult<()> {
     let mut folders = BTreeSet::new();

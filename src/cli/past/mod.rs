@@ -22,7 +22,7 @@ pub(super) struct Commit {
     /// The day of the commit, as in 2026-11-25.
     pub(super) date: String,
     pub(super) subject: String,
-    /// The recipe files that the commit adds, changes or removes. Their paths are below the root.
+    /// The recipe files that the commit adds, changes or removes. Their paths are relative to the root.
     pub(super) changes: Vec<Change>,
 }
 

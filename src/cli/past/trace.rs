@@ -95,8 +95,8 @@ impl Walk<'_> {
         }
     }
 
-    /// The recipes of the tree that the commit `later` changed; all recipes if it is `None`. The unchanged ones were
-    /// already searched in `later`.
+    /// The recipes of the tree that the commit `later` changed; all recipes if it is `None`. The other recipes are the
+    /// same in `later`, where they were searched already.
     fn recipes(&mut self, later: Option<&Commit>) -> Vec<Was> {
         let files: Vec<String> = match later {
             Some(later) => self.affected(later).into_iter().collect(),

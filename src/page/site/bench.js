@@ -258,7 +258,8 @@ if (document.body.dataset.page === "bench") {
     await navigator.clipboard?.writeText(link).catch(() => {});
   }
 
-  // Reads the files in the link of this page. Another person may have made it, so they are compiled only if the reader agrees.
+  // Reads the files in the link of this page. Another person may have made it, so the reader must agree before they are
+  // compiled.
   async function fromLink() {
     const packed = new URLSearchParams(location.hash.slice(1)).get("recipe");
     if (!packed) return null;
