@@ -180,7 +180,7 @@ fn is_plain(path: &str) -> bool {
 /// Whether a file name with this character can be encoded in two ways, as `é` or as `e` with a combining accent. Some
 /// systems treat the two as one file and some do not. The ranges are the combining marks of Latin, Greek, Cyrillic and
 /// Japanese, the parts of Korean syllables, and duplicates such as the ohm sign. Unicode Standard Annex 15 defines
-/// these encodings; the ranges are what the author knows, and were not looked up in it.
+/// these encodings. The ranges are written from what the author knows, and were not looked up in it.
 fn has_two_forms(letter: char) -> bool {
     matches!(letter,
         '\u{300}'..='\u{36f}' | '\u{1ab0}'..='\u{1aff}' | '\u{1dc0}'..='\u{1dff}' | '\u{20d0}'..='\u{20ff}'
