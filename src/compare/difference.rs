@@ -71,7 +71,8 @@ pub(super) fn differences<'a, 'f>(
         let line = fact.and_then(|fact| fact.key.line());
         Value::After(line.map(|(what, _)| what.to_owned()))
     };
-    // A fact that only one recipe has. Of a formula, the difference says only that it is present.
+    // A fact that only one recipe has. If the fact is about a whole formula, the difference says only that this formula
+    // is present.
     let lone = |fact: &Fact<'a>| match fact.key {
         Key::Makes(bottle) => (true, Key::Formula(bottle), Value::Present),
         key => (fact.is_work, key, fact.value.clone()),
@@ -109,12 +110,12 @@ pub(super) enum Paired<'a, T> {
     Both { old: &'a T, new: &'a T, moved: Option<(Option<&'a T>, Option<&'a T>)> },
     /// A member of the old list only.
     Gone(&'a T),
-    /// A member of the new list only, and the member before it.
+    /// A member of the new list only, and the member before it in that list.
     Added(&'a T, Option<&'a T>),
 }
 
-/// Pairs the members of two lists by key: first all of `new`, then those that only `old` has. Of members with one key,
-/// the first is paired with the first.
+/// Pairs the members of two lists by key. The result has all members of `new` in order, then the members that only
+/// `old` has. If several members have the same key, the first of `old` is paired with the first of `new`, and so on.
 pub(super) fn pair<'a, T, K: Ord + Clone>(
     old: &'a [T],
     new: &'a [T],
@@ -156,8 +157,8 @@ fn keys<'a, T, K: Ord + Clone>(list: &'a [T], key: &impl Fn(&'a T) -> K) -> Vec<
     list.iter().map(key).map(with_count).collect()
 }
 
-/// The longest rising subsequence of `numbers`, which are different indices in the old list. These members have not
-/// moved.
+/// The longest rising subsequence of `numbers`. The numbers are indices in the old list, each at most once. Members
+/// with an index in the result have not moved.
 fn rising(numbers: &[usize]) -> BTreeSet<usize> {
     // `ends` has the smallest last number of a rising subsequence of each length. `before` has, for each number, the
     // number before it in its subsequence.

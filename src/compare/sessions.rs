@@ -5,11 +5,12 @@ use std::sync::Arc;
 use crate::compile::{Schedule, Tonight, compile};
 use crate::model::{Duration, Format, Recipe, Rolls, Shelf, Temperature, Volume};
 
-/// The volume of every bath. It changes no time.
+/// The volume of every bath. Any volume would do, because no time depends on the volume.
 const VOLUME: Volume = Volume { fl: Volume::LITRE };
 
 /// The sessions of two recipes, for one roll and without a tank, at the first temperature at which both compile. The
-/// temperatures in `at` are tried first, then those at which a recipe states times. `None` if none fits.
+/// temperatures in `at` are tried first, then those at which a recipe states times. `None` if both recipes compile at
+/// none of these temperatures.
 pub fn sessions(old: &Recipe, new: &Recipe, at: &[Temperature]) -> Option<[Schedule; 2]> {
     let both = [old, new].map(|recipe| Arc::new(recipe.clone()));
     let stated = [old, new].into_iter().flat_map(stated);

@@ -69,7 +69,8 @@ pub(super) fn never_with(form: &Form) -> Vec<&'static str> {
     let holds = |group: &[&str]| form.holds.iter().any(|held| is_in_bulk(held, group));
     let words = PAIRS.iter().flat_map(|pair| {
         let (one, other) = pair.on_label;
-        // An acid fixer holds chemicals of both groups by design, so its label warns only of more acid.
+        // An acid fixer holds an acid (`pair.one`) and a chemical that an acid decomposes (`pair.other`) by design, so
+        // its label warns only of more acid.
         let is_other = holds(pair.other);
         let met = if is_other { one } else { &[] };
         let meets = if holds(pair.one) && !is_other { other } else { &[] };
@@ -103,7 +104,8 @@ fn is_in_bulk((name, share): &(Name, Option<Percent>), group: &[&str]) -> bool {
     group.contains(name) && !is_weak
 }
 
-/// A bottle with at least 5 % of a weak acid frees a dangerous amount of gas. Common practice, no source.
+/// A bottle with at least 5 % of a weak acid frees a dangerous amount of gas if it is mixed with a chemical such as a
+/// hypochlorite. Common practice, no source.
 const STRONG: Percent = Percent::thousandths(5_000);
 const WEAK_ACIDS: &[&str] = &["acetic-acid", "citric-acid"];
 
@@ -125,8 +127,8 @@ pub(super) fn never(concerns: &[Concern], solutions: &[&Solution], lead: &str) -
     for pair in PAIRS {
         let Some((group, with, comes)) = pair.short else { continue };
         let own = holding(pair.one, true);
-        // If no bottle holds a chemical of `pair.one`, one warning names the bottles of all pairs with the same short
-        // text.
+        // If no bottle holds a chemical of `pair.one`, several pairs can have the same short text. One warning then
+        // names the bottles that hold a chemical of the group `other` of any of these pairs.
         let mut others = holding(pair.other, false);
         if own.is_empty() {
             let like =
@@ -134,7 +136,7 @@ pub(super) fn never(concerns: &[Concern], solutions: &[&Solution], lead: &str) -
             others = like.flat_map(|like| holding(like.other, false)).collect();
         }
         others.dedup();
-        // Leaves out bottles that hold both chemicals by design, such as an acid fixer.
+        // Leaves out bottles that hold chemicals of both groups by design, such as an acid fixer.
         let own: Vec<&str> = own.into_iter().filter(|name| !others.contains(name)).collect();
         let clause = |names: &dyn Fn(&[&str]) -> Option<String>| match (names(&own), names(&others), with) {
             (Some(_), None, _) | (None, None, _) => None,
@@ -174,8 +176,8 @@ fn solution_of(what: &str) -> String {
     what.split(' ').next().unwrap_or(what).to_owned()
 }
 
-/// The line about waste: a can for each kind of waste, with the number of the can if the user has set one. Silver comes
-/// first, and a stop last.
+/// The line about waste: a can for each kind of waste, with the number of the can if the user has set one. The cans for
+/// waste with silver come first, and the can for a stop comes last.
 pub(super) fn waste(solutions: &[&Solution], personal: &Personal) -> Option<Saying> {
     let mut cans: Vec<(usize, String, Option<&String>)> = Vec::new();
     for solution in solutions {

@@ -61,7 +61,8 @@ impl<'a> Evening<'a> {
     }
 
     /// The bottle for a named bath, such as the first of two fixers, if `--bath` gives it no bottle. The bottle that
-    /// has treated most film holds the bath that film meets first, the next bottle the next bath.
+    /// has treated most film is for the bath that film meets first. The bottle with the second most film is for the
+    /// second bath, and so on.
     fn bottle_by_use(&self, bath: &Bath, bottles: &Bottles) -> Option<Standing<'a>> {
         let darkroom = &self.shelf.darkroom;
         let is_given = |span: &Span| bottles.named.iter().any(|(_, given)| given == span);
@@ -118,7 +119,7 @@ impl<'a> Evening<'a> {
             let help = "load fewer rolls, or make up a larger bottle";
             errors.push(error("bottle-too-small", message, help.to_owned()));
         }
-        // An exhausted bottle is reported below, by another error.
+        // An exhausted bottle is reported below, by the error `bottle-exhausted`.
         if poured.is_some() && !standing.is_spent() && bath.becomes.is_none() {
             self.check_capacity(bath, (held, Some(&standing)), errors, notices);
         }

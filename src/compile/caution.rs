@@ -34,8 +34,8 @@ impl Evening<'_> {
         let exposes = recipe.steps.iter().any(|step| step.kind == StepKind::Expose && step.bath.is_none());
         let solutions = evening.solutions();
         let solutions = solutions.iter().map(|solution| &***solution).collect();
-        // Tonight's texts leave space for the prefix `new:`. Without the same space here, an equal text could be longer
-        // and seem new.
+        // If `last` is set, texts leave space for the prefix `new:`, as tonight's texts do. Without this space, a text
+        // could be cut at another word than tonight's, and tonight's text would seem new.
         let last: Option<&[Saying]> = Some(&[]);
         let scene = Scene { solutions, warmest, exposes, personal: &self.tonight.personal, last };
         // If the last session used tonight's recipe, as often happens, the hazards of its solutions are those of

@@ -36,18 +36,20 @@ pub struct Cause {
     pub share: f64,
 }
 
-/// The error of a thermometer that is not declared: 0.5 °C (from memory: glass 0.2 to 0.5, kitchen probes 0.5 to 1).
+/// The error of a thermometer that is not declared: 0.5 °C. No source looked up: a glass thermometer is off by 0.2 to
+/// 0.5 °C, a kitchen probe by 0.5 to 1 °C.
 const THERMOMETER: f64 = 0.5;
 /// How far the bath drifts up or down if `--ending` is not given: 0.25 °C (common practice, no source).
 const DRIFT: f64 = 0.25;
 /// The error of the times of pouring and draining: 5 s (common practice, no source).
 const POUR: f64 = 5.0;
-/// How much one person's agitation varies, as a fraction of the time (from memory).
+/// The standard uncertainty of the time because a person never agitates twice in the same way, as a fraction of the
+/// time (no source looked up).
 const AGITATION: f64 = 0.02;
 /// The error of a measured volume, as a fraction: 1 % (common practice, no source).
 const MEASURING: f64 = 0.01;
-/// The time is proportional to the developer's strength to the power of minus this: glycin 1.0, other developers up to
-/// 1.3.
+/// The time is proportional to 1 ÷ strength^1.2, with the strength of the developer. The exponent is 1.0 for a
+/// developer with glycin, and up to 1.3 for others.
 const STRENGTH: f64 = 1.2;
 /// The card reports a [`Doubt::share`] of at least this. A smaller error of the time is not seen in a print.
 const SEEN: f64 = 0.10;
@@ -127,7 +129,8 @@ impl Evening<'_> {
         let told = doubts
             .filter(|(step, _, doubt)| doubt.share >= if is_colour(step) { SEEN_IN_COLOUR } else { SEEN });
         for (step, planned, doubt) in told {
-            // A person cannot state how evenly they agitate, so a line about agitation could never go away.
+            // The card has no line about agitation: nobody can state how evenly they agitate, so the line would appear
+            // every time.
             let Some(cause) = doubt.parts.first().filter(|cause| cause.what != AGITATING) else { continue };
             let seconds = planned.duration.seconds();
             let off = Time::from_minutes(2.0 * cause.share * seconds / 60.0);

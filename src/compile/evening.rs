@@ -87,7 +87,8 @@ pub struct Bottles {
     pub on: Date,
     /// The spans of the bottles' declarations, in the order of `--bath`.
     pub from: Vec<Span>,
-    /// The bottles for baths with a name, as in `--bath one=fix-a`: the name, and the span of the declaration.
+    /// The bottles for baths with a name, as in `--bath one=fix-a`: the name of the bath, and the span of the bottle's
+    /// declaration.
     pub named: Vec<(String, Span)>,
 }
 

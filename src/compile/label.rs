@@ -42,12 +42,12 @@ pub struct Label {
 }
 
 const BLANK: &str = "________";
-/// The number of boxes for rolls if the capacity is not known, and the maximum number of boxes. Common practice, no
-/// source.
+/// A label has `BOXES` boxes for rolls if the capacity is not known, and never more than `BOXES_MAX`. Common practice,
+/// no source.
 const BOXES: usize = 8;
 const BOXES_MAX: i64 = 16;
 /// The largest volume for which a label of 52 mm by 74 mm is enough; a label for a larger volume needs 74 mm by 105 mm
-/// (Regulation (EC) 1272/2008, Annex I, table 1.3, from memory).
+/// (Regulation (EC) 1272/2008, Annex I, table 1.3; not looked up).
 const LARGE: Volume = Volume::from_ml(3000);
 
 struct Bottled<'a> {
@@ -70,7 +70,8 @@ impl Label {
         Bottled { solution, part, dilution, volume, mixed, kept: Some(standing) }.label(personal)
     }
 
-    /// The label of a bottle that is mixed on a day: the stock of one part, or all parts diluted.
+    /// The label of a bottle that is mixed on the day `mixed`. `part` is the only part in the bottle, such as `a`;
+    /// `None` if the bottle holds all parts.
     pub fn of_mixed(
         solution: &Solution,
         part: Option<&str>,

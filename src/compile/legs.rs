@@ -120,14 +120,15 @@ impl Schedule {
         self.legs.get(self.leg(at)).map_or(Time::ZERO, |leg| leg.start)
     }
 
-    /// The schedule assumes that every step ends as late as allowed. Converts one of its times to the time if every
-    /// step ends as early as allowed.
+    /// The schedule assumes that every step ends as late as allowed. The time `at` of the schedule becomes the returned
+    /// time if every step ends as early as allowed.
     pub fn earliest(&self, at: Time) -> Time {
         self.legs.get(self.leg(at)).map_or(at, |leg| at - leg.start + leg.earliest)
     }
 
     /// The schedule after a person has ended the step before the leg with this index. The sign was seen at `seen`, on
-    /// the clock of that step. Later steps may still end at any time. The same schedule if that step waits for no sign.
+    /// the clock of that step. Later steps may still end at any time. If that step waits for no sign, the schedule is
+    /// returned unchanged.
     #[must_use]
     pub fn decided(&self, leg: usize, seen: Time) -> Schedule {
         let mut after = self.clone();

@@ -82,9 +82,9 @@ impl Evening<'_> {
         None
     }
 
-    /// The index of the first fixing step among the steps up to the step `stated`. `None` if the film need not be clear
-    /// before light reaches it: because the film was bleached or fogged before, or because this recipe neither develops
-    /// nor coats it.
+    /// The index of the first fixing step among the steps up to the step `stated`; `None` if no step fixes. `None` too
+    /// if the film need not be clear before light reaches it: because the film was bleached or fogged before, or
+    /// because this recipe neither develops nor coats it.
     fn fixing_before(&self, stated: usize) -> Option<usize> {
         let before = self.recipe.steps.get(..=stated)?;
         let is_safe = |step: &Step| step.kind == StepKind::Bleach || step.role() == Some(Role::Fogging);

@@ -89,11 +89,11 @@ const LENGTH_MAX: Time = Time::from_seconds(7 * 86_400);
 const EVENTS_MAX: usize = 100_000;
 
 impl CheckedRecipe<'_> {
-    /// Compiles the recipe for tonight's conditions. The schedule also has the warnings of the file check about the
-    /// recipe.
+    /// Compiles the recipe for tonight's conditions. The schedule also has the warnings about the recipe that the check
+    /// of its file found.
     ///
     /// # Errors
-    /// Every reason why the recipe cannot be used tonight, in the order of the text.
+    /// Every reason why the recipe cannot be used tonight, in the order of the lines of the file.
     pub fn compile(&self, tonight: &Tonight) -> Result<Schedule, Vec<Diagnostic>> {
         let warnings = Warning::of(&self.checked.findings, &self.checked.shelf, self.recipe);
         compile(&self.checked.shelf, self.recipe, tonight, warnings)
@@ -103,7 +103,7 @@ impl CheckedRecipe<'_> {
 /// Compiles a recipe for tonight's conditions. The schedule also has `warnings`, which come from the check of its file.
 ///
 /// # Errors
-/// Every reason why the recipe cannot be used tonight, in the order of the text.
+/// Every reason why the recipe cannot be used tonight, in the order of the lines of the file.
 pub fn compile(
     shelf: &Shelf,
     recipe: &Arc<Recipe>,
@@ -192,8 +192,9 @@ fn too_long(recipe: &Recipe) -> Diagnostic {
     error.help("look for a wrong unit, or agitate less often")
 }
 
-/// Whether the tank takes tonight's rolls, and newly mixed baths cover these rolls, have enough solution for them and
-/// can treat them. For a single roll, a bath with too little solution is accepted.
+/// Whether tonight's rolls fit into the tank, and newly mixed baths suffice: each bath covers the rolls, contains as
+/// much solution as they need, and has the capacity for them. If the load is a single roll, a bath may contain too
+/// little solution.
 pub fn treats(shelf: &Shelf, recipe: &Arc<Recipe>, tonight: &Tonight) -> bool {
     let Ok(evening) = Evening::of(shelf, recipe, tonight) else { return false };
     let (mut errors, mut notices) = (Vec::new(), Notices::default());
@@ -233,8 +234,9 @@ pub fn suits(
     Some((largest, tank.fill.map(|fill| *fill), tank.drain.map(|drain| *drain)))
 }
 
-/// How long a step takes if its bath stays at the temperature `at`. `None` if the step cannot be done at `at`, if a
-/// person ends the step, or if the step is changes of water, whose time depends on the tank.
+/// How long a step takes if its bath stays at the temperature `at`. `None` if the step cannot be done at `at`, if the
+/// recipe states no time, if a person ends the step, or if the step is a wash in changes of water, whose time depends
+/// on the tank.
 pub fn time_at(recipe: &Recipe, step: &Step, at: Temperature) -> Option<Time> {
     if matches!(*step.duration, Duration::Sign(_)) {
         return None;
@@ -253,7 +255,7 @@ pub fn cautions_of(recipe: &Recipe) -> Vec<String> {
     with_evening(recipe, Temperature::celsius_whole(20), |evening| evening.cautions(&evening.concerns()))
 }
 
-/// Calls `f` with the recipe, without a tank and rolls. A base recipe, which has no film, gets an empty one.
+/// Calls `f` with the recipe, without a tank and rolls. A base recipe, which has no film, gets an empty film.
 fn with_evening<T>(recipe: &Recipe, at: Temperature, f: impl FnOnce(&Evening<'_>) -> T) -> T {
     let no_film = || Arc::new(Film { span: recipe.span, extent: recipe.span, ..Film::default() });
     let film = recipe.film.as_ref().map_or_else(no_film, |film| Arc::clone(film));

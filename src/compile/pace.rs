@@ -4,7 +4,8 @@ use super::reread::Law;
 use super::schedule::Schedule;
 use crate::model::{Difference, Temperature};
 
-/// Two rows of the table are at most 0.5 °C apart. A cubic through the rows is then exact to a millisecond.
+/// Neighbouring rows of the table are at most 0.5 °C apart. A cubic interpolation between the rows is then exact to a
+/// millisecond.
 const APART: Difference = Difference { base: 4500 };
 /// Without a chart, the table reaches from 10 °C below the temperature on the card to 10 °C above.
 const REACH: Difference = Difference { base: 90_000 };
@@ -26,8 +27,8 @@ pub struct Knot {
     /// The fraction of the step that one second at this temperature completes.
     pub part: f64,
     /// The integral of `part` over the temperature in °C, from the first row to this row. In a bath that drifts evenly
-    /// from one row to another, the mean fraction per second is the difference of their sums divided by that of their
-    /// temperatures.
+    /// from one row to another, the mean fraction per second is the difference of the two rows' `sum`, divided by the
+    /// difference of their temperatures.
     pub sum: f64,
 }
 

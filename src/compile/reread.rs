@@ -61,7 +61,7 @@ impl Law<'_> {
 
 impl Schedule {
     /// The schedule after temperatures were read in the bath of the step with this index. `readings` are in the order
-    /// of time, and the last one is made now. `planned` is the duration of the step before the first of them.
+    /// of time, and the last reading is made now. `planned` is the duration that the step had before the first reading.
     pub fn reread(&self, index: usize, planned: Time, readings: &[Reading]) -> Reread {
         let Some(step) = self.steps.get(index) else { return Reread::Fixed };
         let written = self.written(step);

@@ -113,12 +113,12 @@ pub(crate) fn safety(concerns: &[Concern], scene: &Scene<'_>) -> Vec<SafetyLine>
     }
     let mut texts: Vec<Vec<SafetyLine>> = said.iter().map(in_brief).collect();
     let mut count: usize = texts.iter().map(Vec::len).sum();
-    // Full texts replace brief ones while lines are free, in this order of the words at the left.
     let is_for_life = |saying: &Saying| saying.full.ends_with(bottles::FOR_LIFE_TOO);
+    // Full texts replace brief ones while lines are free, in this order of the words at the left.
     let order = ["EYES", "NEVER", "SKIN", "BATH", "BOTTLE", "AIR", "WASTE"];
     let turn = |saying: &Saying, brief: &[SafetyLine]| {
         let place = order.iter().position(|word| *word == saying.word);
-        // A statement whose brief text was cut comes first.
+        // A statement about an allergy for life and a statement whose brief text was cut come first.
         let is_cut = brief.iter().any(|line| line.text.ends_with('…'));
         if is_for_life(saying) || is_cut { 0 } else { place.map_or(order.len() + 1, |place| place + 1) }
     };

@@ -41,7 +41,7 @@ pub struct Schedule {
     pub drying: Option<Time>,
     /// The volume of water for baths mixed tonight and for washing (rule R14).
     pub water: Volume,
-    /// The same volume if each step that a person ends at a sign ends as early as allowed.
+    /// The volume of water for the same uses if each step that a person ends at a sign ends as early as allowed.
     pub least_water: Volume,
     /// Warnings for the card.
     pub warnings: Vec<Warning>,
@@ -148,7 +148,7 @@ impl Warning {
     }
 
     /// The check's warnings about a recipe and the declarations that it uses, and all warnings about hidden characters,
-    /// each once. Warnings about an `allow` without effect are left out, because they change nothing at the sink.
+    /// each once. Warnings about an `allow` without effect are left out, because they do not matter for the work.
     pub fn of(findings: &[Diagnostic], shelf: &Shelf, recipe: &Recipe) -> Vec<Warning> {
         let own = shelf.made_of(recipe);
         let concerns = |finding: &&Diagnostic| {

@@ -45,7 +45,7 @@ pub fn drifting(chart: &Chart, from: Temperature, to: Temperature) -> Option<f64
     Some(high.above(low).celsius() / done)
 }
 
-/// The time in seconds in a bath whose temperature drifts, from one time and a coefficient (rules R5 and R2).
+/// The time in seconds in a bath that drifts evenly, calculated from one time and a coefficient (rules R5 and R2).
 pub fn drifting_at_rate(
     time: Time,
     holds_at: Temperature,

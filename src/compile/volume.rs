@@ -10,7 +10,7 @@ use crate::source::{Diagnostic, Level, Span};
 #[derive(Debug, Clone)]
 pub(super) struct Filling {
     pub(super) volume: Volume,
-    /// The volume of the solution's first bottle that the film needs; 0 if not stated.
+    /// How much the film needs from the first bottle of the solution; 0 if not stated.
     pub(super) first: Volume,
     pub(super) text: String,
     pub(super) from: Vec<Span>,
@@ -111,7 +111,7 @@ impl Evening<'_> {
         Some(Filling { volume: need.rounded_up(half), first, text, from: vec![span] })
     }
 
-    /// The volume of the first bottle that tonight's film needs, the volume of bath that contains it, and the span of
+    /// How much tonight's film needs from the first bottle, the volume of bath that contains this much, and the span of
     /// the statement `needs`; `None` without this statement.
     fn need(&self, step: &Step) -> Option<(Volume, Volume, Span)> {
         let bath = step.bath.as_ref().filter(|bath| bath.bottle().is_none_or(|bottle| bottle == 0))?;
@@ -249,7 +249,7 @@ fn past_measure(step: &Step, volume: Volume) -> Option<Diagnostic> {
         .then(|| error.help("check the dilution, and the volume that the solution needs for a roll"))
 }
 
-/// The volume rounded up to a multiple of 5 ml, or above a litre of 10 ml.
+/// The volume rounded up to a multiple of 5 ml. A volume above one litre is rounded up to a multiple of 10 ml.
 fn rounded_up(volume: Volume) -> Volume {
     let step = if volume > Volume::from_ml(1000) { 10 } else { 5 };
     volume.rounded_up(Volume::from_ml(step))

@@ -28,7 +28,7 @@ pub struct Asked {
     pub at: Vec<Temperature>,
     /// Whether times outside the tested range are asked for.
     pub beyond: bool,
-    /// The exposure index that was set on the meter, from whose reading the rows count stops.
+    /// The exposure index that was set on the meter. The rows of the table count stops from the reading of this meter.
     pub index: Option<u32>,
 }
 
@@ -39,7 +39,7 @@ pub struct Evaluation {
     pub exposure: Exposure,
     /// The kind of contrast that was asked for. It is not used if `frames` is known.
     pub measure: ContrastMeasure,
-    /// The difference in log exposure between the two steps (frames) of a strip, if no strip has more steps.
+    /// The difference in log exposure between the two steps (frames) of a strip; `None` if a strip has more than two.
     pub frames: Option<f64>,
     /// The strips, in the order of the columns.
     pub strips: Vec<StripResult>,
@@ -60,7 +60,8 @@ pub struct Evaluation {
 }
 
 impl Evaluation {
-    /// The most stops, from 2 to 15, over which every curve has a gradient; `None` if a curve has none over two stops.
+    /// The largest number of stops, from 2 to 15, over which the gradient of every curve can be measured; `None` if a
+    /// curve is too short even for two stops.
     pub fn stops_of_all(&self) -> Option<u32> {
         let has_all = |stops: &u32| {
             let mut curves = self.strips.iter().filter_map(|strip| strip.curve.as_ref());
@@ -70,7 +71,8 @@ impl Evaluation {
     }
 }
 
-/// The result if no known step is in the picture: only the order of the strips.
+/// The result for readings of a phone or a scanner without a step of known density in the picture: only the order of
+/// the strips.
 #[derive(Debug)]
 pub struct Order {
     /// The times, the softest strip first.
@@ -117,7 +119,7 @@ pub struct Wanted {
     pub name: &'static str,
     /// The contrast.
     pub contrast: f64,
-    /// The exposure index for this contrast, if the strips are brackets that show it.
+    /// The exposure index for this contrast, if the strips are exposure brackets from which it can be calculated.
     pub index: Option<f64>,
     /// The answer at each temperature.
     pub times: Vec<(Temperature, Result<crate::trial::Answer, crate::trial::NoTime>)>,
@@ -143,8 +145,8 @@ pub const ERRORS: &[(&str, &str)] = &[
     ("readings-contrast-falls", "a contrast that falls although the development is longer"),
 ];
 
-/// The error of a density if none is stated: of a densitometer, and of a scan with known steps in it (both from
-/// memory).
+/// The error of a density if none is stated: `DENSITOMETER` for a densitometer, and `SCAN` for a scan with known steps
+/// in it (no source looked up).
 const DENSITOMETER: f64 = 0.01;
 const SCAN: f64 = 0.02;
 /// The least difference of two frames in log exposure: a third of a stop.
@@ -271,7 +273,7 @@ fn off_scale(column: &Column, reading: f64, span: Span, off: OffScale) -> Diagno
     Diagnostic::warning("readings-off-scale", span, message).help(help)
 }
 
-/// The log exposure between two frames, if no strip has more steps.
+/// The difference in log exposure between the two frames of a strip; `None` if a strip has more than two.
 fn frames(columns: &[Column]) -> Option<f64> {
     let has_more = columns.iter().any(|column| column.steps.len() > 2);
     let range = |column: &Column| match column.steps.as_slice() {
@@ -300,8 +302,8 @@ fn strip(read: &Densities<'_>, frames: Option<f64>, measure: ContrastMeasure) ->
     StripResult { time, at, fog, fogs: count, curve, contrast }
 }
 
-/// The times for the wanted contrasts. The usual contrasts N, N-1 and N+1 are average gradients, so other measures have
-/// none.
+/// The times for the wanted contrasts. The usual contrasts N, N-1 and N+1 are average gradients, so they are not used
+/// if another kind of contrast is measured.
 fn wanted(
     (times, strips): (&Times, &[StripResult]),
     asked: &Asked,

@@ -11,7 +11,7 @@ pub enum Speed {
     /// The strips meet the criterion of ISO 6: the density rises by 0.80 over 1.30 of log exposure. The exposures are
     /// in lux seconds.
     Standard {
-        /// The speed before rounding, 0.8 divided by the exposure of the speed point (from memory).
+        /// The speed before rounding: 0.8 divided by the exposure of the speed point (formula not looked up).
         exact: f64,
     },
     /// The criterion is met, but the exposures are not in lux seconds.
@@ -36,9 +36,9 @@ pub enum Speed {
 
 /// The range of log exposure in which ISO 6 measures the rise.
 const RANGE: f64 = 1.30;
-/// The rise that ISO 6 requires, and its tolerance (from memory).
+/// The rise that ISO 6 requires, and its tolerance (not looked up).
 const RISE: (f64, f64) = (0.80, 0.05);
-/// How many stops the speed point lies under the meter's reading, for a meter with K = 12.5 (from memory).
+/// How many stops the speed point lies under the meter's reading, for a meter with K = 12.5 (not looked up).
 pub const UNDER_METER: f64 = 3.322;
 
 /// The speed of these strips; `None` if no strip has a speed point.
@@ -83,8 +83,9 @@ pub(super) fn of(
     })
 }
 
-/// The exposure index for a contrast, from strips that are brackets. Between two neighbouring strips, the speed point
-/// is interpolated linearly by the contrast. `None` outside the contrasts of the strips.
+/// The exposure index for a contrast, from strips that are exposure brackets. `index` was set on the meter. Between two
+/// neighbouring strips, the speed point is interpolated linearly by the contrast. `None` outside the contrasts of the
+/// strips.
 pub(super) fn index_at(strips: &[StripResult], contrast: f64, index: u32) -> Option<f64> {
     let known =
         strips.iter().filter_map(|strip| Some((strip.contrast?, strip.curve.as_ref()?.speed_point()?)));

@@ -159,7 +159,7 @@ impl Reader<'_> {
         }
         self.look_for_long_rows(&rows, last);
         let mut columns = self.columns(&columns, &rows, (span, usual));
-        // If a heading cannot be read, a column is missing, and cells would shift.
+        // If a heading cannot be read, its column is missing here, and its readings would go into the next column.
         if columns.len() == last {
             self.fill(exposure, &mut columns, &rows);
         }
@@ -181,7 +181,7 @@ impl Reader<'_> {
         records.filter_map(row).collect()
     }
 
-    /// The span of the first line from here on that is not empty and no comment.
+    /// The span of the first line, from the byte `start` on, that is neither empty nor a comment.
     fn line(&self, start: usize) -> Span {
         let rest = self.text.get(start..).unwrap_or_default();
         let mut start = start;

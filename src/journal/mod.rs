@@ -339,7 +339,7 @@ impl Capacity {
         self.in_parts_of_a_roll(Format::ROLL)
     }
 
-    /// The capacity, rounded down, in parts of a roll; `parts` of them make a roll.
+    /// The capacity in fractions of a roll, rounded down: if `parts` is 100, in hundredths of a roll.
     pub fn in_parts_of_a_roll(self, parts: i64) -> i64 {
         let rolls = i128::from(self.volume.fl) * i128::from(self.rolls);
         let all = rolls * i128::from(parts) / i128::from(self.per.fl.max(1));
@@ -352,12 +352,12 @@ impl Capacity {
         Volume { fl: i64::try_from(self.used_by(film) / each).unwrap_or(i64::MAX) }
     }
 
-    /// The part of the capacity that this film uses, in the unit of [`Capacity::whole`].
+    /// This area of film times `per`, to compare with [`Capacity::whole`].
     fn used_by(self, film: i64) -> i128 {
         i128::from(film) * i128::from(self.per.fl)
     }
 
-    /// The full capacity, as an area of film times femtolitres.
+    /// The area of film that makes up the full capacity, times `per`. Because of this factor, no division rounds it.
     fn whole(self) -> i128 {
         i128::from(self.volume.fl) * i128::from(self.rolls) * i128::from(Format::ROLL)
     }

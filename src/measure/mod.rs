@@ -64,7 +64,7 @@ fn refused<T>(
 /// The sheet for a volume of a solution. Its safety block names the poison centre and the waste can of `personal`.
 ///
 /// # Errors
-/// Every reason why the sheet cannot be made, in the order of the text.
+/// Every reason why the sheet cannot be made, in the order of the lines of the file.
 pub fn measure(
     solution: &Arc<Solution>,
     make: Volume,

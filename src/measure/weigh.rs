@@ -141,7 +141,7 @@ impl Batch<'_> {
 /// on the step to which the volumes of baths are rounded (R8).
 ///
 /// Pipettes of 25 ml have marks every 0.1 ml; cylinders of 100 ml every 1 ml, read to half of that (ISO 835 and ISO
-/// 4788, from memory).
+/// 4788; not looked up).
 fn resolution(volume: Volume) -> Volume {
     if volume < Volume::from_ml(25) {
         Volume { fl: Volume::ML / 10 }

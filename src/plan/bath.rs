@@ -74,7 +74,7 @@ pub(super) struct Kept {
     /// The name of the bath in the recipe.
     pub(super) name: Option<String>,
     pub(super) volume: Volume,
-    /// The volume of the solution's first bottle that the film needs; 0 if not stated.
+    /// How much the film needs from the first bottle of the solution; 0 if not stated.
     first: Volume,
 }
 
@@ -226,7 +226,8 @@ impl Sums {
         let taken = self.taken.into_iter().filter(|(_, volume)| *volume > Volume::ZERO);
         let taken = taken.map(|((what, tops_up), volume)| {
             let liquid = stocks.liquids.get(&what).cloned();
-            // A liquid can have two entries: what is on hand counts only for the baths, not for replenishing.
+            // A liquid can have two entries: one for baths and one for replenishing. What the user has counts only for
+            // baths. Otherwise it would count twice.
             let on_hand = if tops_up { Vec::new() } else { stocks.on_hand(&what, liquid.as_ref()) };
             let mut taken = Taken { what, tops_up, volume, liquid, on_hand, packages: None };
             let package = stocks.packages.iter().find(|(known, _)| *known == taken.what && !tops_up);

@@ -198,7 +198,6 @@ impl Ahead {
                 && matches!(standing.verdict(), Verdict::Good | Verdict::NearlySpent)
                 && holds(treated(darkroom, bottle, Date::MAX) + film)
         };
-        // This filter comes first because it is faster: `treats` reads all sessions.
         let is_taken = |bottle: &Arc<KeptBath>| taken.iter().flatten().any(|own| Arc::ptr_eq(own, bottle));
         let is_own = |bottle: &KeptBath| !Ahead::is_mixed_here(bottle) || bottle.title == mixed_title(kept);
         let could = |bottle: &&Arc<KeptBath>| {
@@ -206,6 +205,7 @@ impl Ahead {
         };
         darkroom
             .bottles()
+            // `could` comes before `treats`, because it is faster: `treats` reads all sessions.
             .filter(could)
             .filter(treats)
             .min_by_key(|bottle| (*bottle.mixed, bottle.span))

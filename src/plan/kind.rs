@@ -75,7 +75,8 @@ impl<'a> Group<'a> {
 /// to `left`.
 pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<LeftOut>) -> Vec<Near<'a>> {
     let mut single = singles(asked, waiting, left);
-    // The groups that develop longest come first, because a group that joins an earlier one is developed for its time.
+    // The groups that develop longest come first. A group that joins an earlier group is developed for the time of that
+    // group, which must not be shorter.
     single.order_by_key(|group| Reverse(group.works.first().map(EveningWork::developing)));
     let mut groups: Vec<Group<'a>> = Vec::new();
     for group in single {
@@ -174,9 +175,9 @@ fn kind<'a>(
     Kind { recipe, rolls, formats, sizes, reels }
 }
 
-/// The only recipe that fits a roll of a backlog. The message about it counts `alike` rolls. Recipes that the backlog
-/// names are preferred, then recipes that are not in `others` (the files of other projects), then recipes that are not
-/// deprecated.
+/// The only recipe that fits a roll of a backlog. `alike` is the number of rolls like this one, for the text of an
+/// error. Recipes that the backlog names are preferred, then recipes that are not in `others` (the files of other
+/// projects), then recipes that are not deprecated.
 ///
 /// # Errors
 /// No recipe fits the roll's film and exposure index, or several recipes fit.
@@ -239,7 +240,8 @@ pub fn recipe_for<'a>(
     }))
 }
 
-/// A roll without a load, in words: a roll from a list can name a film or a format that does not exist.
+/// A roll without a load. The film and the format are texts, because a list can name a film or a format that does not
+/// exist.
 #[derive(Debug, Clone)]
 pub struct LeftRoll {
     /// The label.

@@ -60,7 +60,7 @@ pub struct Asked<'a> {
     pub backlog: &'a Backlog,
     /// The labels of the developed rolls, each with the day of development.
     pub done: BTreeMap<&'a str, Date>,
-    /// The rolls of a list that could not be read.
+    /// The rolls of a list whose rows could not be read.
     pub unread: Vec<LeftOut>,
     /// The tank of all loads.
     pub tank: &'a Arc<Tank>,

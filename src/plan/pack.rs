@@ -8,8 +8,8 @@ use std::collections::{BTreeMap, VecDeque};
 use super::tank::{Counts, Inside, minus, plus};
 use super::weights::{Weighed, best, plain};
 
-/// The search for the fewest loads may read this many numbers of rolls. The search for loads in the order of exposure
-/// may read as many again.
+/// The budget of the search for the fewest loads. The search counts its steps; a step reads the number of rolls of one
+/// size. The search for loads in the order of exposure has the same budget again.
 const WORK_MAX: u64 = 1_000_000;
 /// If there are more ways than this to fill a tank, the search does not list them.
 const FULL_MAX: u64 = 2_000;
@@ -18,10 +18,10 @@ const FULL_MAX: u64 = 2_000;
 const SPARED_MAX: u32 = 3;
 const DEPTH_MAX: usize = 300;
 
-/// Different loads: the rolls of each size in a load, and how many loads are equal to it.
+/// Different loads: the number of rolls of each size in a load, and how many loads have exactly these rolls.
 type Loads = Vec<(Counts, u32)>;
-/// The smallest number of loads found for some rolls, and the first of these loads. The loads are `None` if packing the
-/// largest rolls first gives the same number.
+/// The smallest number of loads found for some rolls, and the first of these loads. For the rolls that these loads leave
+/// over, the search has another `Found`. The loads are `None` if packing the largest rolls first gives the same number.
 type Found = (usize, Option<Loads>);
 
 /// Finds loads for rolls of the sizes in `inside`.

@@ -32,8 +32,9 @@ fn heft(each: &[i128], counts: &[u32]) -> i128 {
     each.iter().zip(counts).map(|(each, count)| each * i128::from(*count)).sum()
 }
 
-/// Lists of weights that do not depend on the counts: the part of the reels that each size takes; equal weights; for
-/// each size, a list with 1 for this size and 0 for all other sizes.
+/// Weights that do not depend on the counts. In the first list, a size weighs as much as it takes of the reels. In the
+/// second list, all sizes weigh 1. Then each size has a list in which this size weighs 1 and all others 0. If the full
+/// tanks are not known, only the first list is returned.
 pub(super) fn plain(inside: Inside<'_>, full: Option<&[Counts]>) -> Vec<Weighed> {
     let reels: Vec<i128> = inside.sizes.iter().map(|size| i128::from(*size)).collect();
     let Some(full) = full else { return vec![Weighed { each: reels, most: inside.reels.into() }] };

@@ -4,7 +4,7 @@ use crate::source::Sorted as _;
 
 /// The net density of the speed point, by ISO 6.
 const SPEED_POINT: f64 = 0.10;
-/// The radii of the two arcs, around the start of a line, by which the contrast index is defined (from memory).
+/// The radii of the two arcs, around the start of a line, by which the contrast index is defined (not looked up).
 const ARCS: (f64, f64) = (0.2, 2.2);
 /// A step belongs to the straight part of the curve if its slope is at least this share of the steepest (common
 /// practice, no source).
@@ -35,8 +35,9 @@ struct Node {
 }
 
 impl Curve {
-    /// A curve through these steps, each a logarithm of exposure and a density. Readings of one step are averaged;
-    /// falling densities are pooled. `None` with fewer than three different exposures, or if a number is not finite.
+    /// A curve through these steps, each a logarithm of exposure and a density. Readings of one step are averaged.
+    /// Densities that fall are replaced by their common mean. `None` with fewer than three different exposures, or if a
+    /// number is not finite.
     pub fn new(steps: &[(f64, f64)], fog: f64) -> Option<Curve> {
         let mut steps = steps.to_vec();
         steps.order_by(|one, other| one.0.total_cmp(&other.0));
@@ -174,8 +175,8 @@ impl Curve {
     }
 }
 
-/// The means of these groups of readings, each a sum and a count. Neighbours that fall are replaced by their common
-/// mean until no mean falls (pool adjacent violators).
+/// The mean of each group of readings; a group is given as the sum and the number of its readings. If a mean is less
+/// than the mean before it, their common mean replaces both, until no mean falls (pool adjacent violators).
 pub fn pooled(groups: &[(f64, f64)]) -> Vec<f64> {
     let mut blocks: Vec<(f64, f64, usize)> = Vec::new();
     for (sum, count) in groups {
@@ -192,7 +193,7 @@ pub fn pooled(groups: &[(f64, f64)]) -> Vec<f64> {
 }
 
 /// The slopes of a monotone cubic through these points: a weighted harmonic mean of the neighbouring slopes, after F.
-/// N. Fritsch and J. Butland (SIAM Journal on Scientific and Statistical Computing, 1984; from memory).
+/// N. Fritsch and J. Butland (SIAM Journal on Scientific and Statistical Computing, 1984; not looked up).
 fn slopes(points: &[(f64, f64)]) -> Vec<f64> {
     let parts: Vec<(f64, f64)> = points
         .iter()

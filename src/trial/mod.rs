@@ -20,10 +20,10 @@ pub use times::{Answer, Basis, DISAGREE, NoTime, Times};
 pub const STOP: f64 = core::f64::consts::LOG10_2;
 
 /// The contrast for a scene of this many stops, if the negative's densities are to span 1.20, which suits a soft
-/// enlarger on normal paper (1.20: from memory). Seven stops are normal, eight are N-1, six are N+1.
+/// enlarger on normal paper (1.20: not looked up). Seven stops are normal, eight are N-1, six are N+1.
 pub fn contrast_for(stops: f64) -> f64 {
     DENSITY_RANGE / (STOP * stops)
 }
 
-/// The range of densities of a normal negative (from memory).
+/// The range of densities of a normal negative (not looked up).
 const DENSITY_RANGE: f64 = 1.20;

@@ -30,7 +30,8 @@ impl Scale {
         (steps.len() >= 2 && falls && are_readings).then_some(Scale { steps })
     }
 
-    /// The density of a reading, with the logarithm of the reading interpolated between the two nearest steps.
+    /// The density of a reading, interpolated between the two nearest steps. Between these, the density is taken as
+    /// linear in the logarithm of the reading.
     ///
     /// # Errors
     /// The reading is outside the steps.

@@ -77,15 +77,16 @@ pub enum NoTime {
         /// The highest temperature in °C.
         high: f64,
     },
-    /// There is no law, and without one only temperatures with two strips have times.
+    /// No law could be fitted to the strips. Without a law, there is a time only at a temperature with two strips.
     BetweenTemperatures,
     /// The law never reaches the contrast. The number is the law's limit.
     PastLimit(f64),
 }
 
-/// The contrast between two strips is taken as linear in the logarithm of the time. The time differs from that of the
-/// law by at most this share, multiplied by the square of ln(longer / shorter time). Worked for strips of 4 and 15
-/// minutes at a limit of 1.02, k 0.135 and t0 0.5: 2.9 % of the time.
+/// A time between two strips is interpolated: the contrast is taken as linear in the logarithm of the time. This time
+/// differs from the time by the law by at most `BEND` times the square of ln(longer time / shorter time). Example: for
+/// strips of 4 and 15 minutes, this bound is 3.5 % of the time. For a law with the limit 1.02, k 0.135 and t0 0.5, the
+/// times really differ by 2.9 %.
 const BEND: f64 = 0.02;
 /// A strip whose contrast is at least this far from the law of the others can be an outlier, because a print shows this
 /// difference (common practice, no source).

@@ -16,7 +16,7 @@ pub enum DateOrder {
 pub(super) enum Written {
     /// A date that can be read in only one way.
     Clear(Date),
-    /// Two numbers, one for the day and one for the month, and the year.
+    /// The first two numbers of the cell, of which one is the day and the other the month; and the year.
     Either(u32, u32, i16),
     /// A spreadsheet's number of days, as the date that it means.
     Days(Date),
@@ -26,7 +26,7 @@ pub(super) enum Written {
 }
 
 /// How many days a spreadsheet counts to the first day of 1970: its day 0 is the 30th of December 1899, for dates from
-/// March 1900 on (ECMA-376, part 1, 18.17.4.1, from memory).
+/// March 1900 on (ECMA-376, part 1, 18.17.4.1; not looked up).
 const DAYS_TO_1970: i64 = 25_569;
 /// A number in a column of dates must be in this range to be a number of days: from the years 1927 to 2173.
 const DAYS: std::ops::RangeInclusive<u32> = 10_000..=99_999;
@@ -84,8 +84,8 @@ impl Written {
     }
 }
 
-/// The order of day and month in a column, if some date has only one, such as `13.2.2026`; `None` if dates contradict
-/// each other.
+/// The order of day and month in a column, if some date is possible in only one order, such as `13.2.2026`; `None` if
+/// dates contradict each other.
 pub(super) fn order_of(column: impl Iterator<Item = Written>) -> Option<DateOrder> {
     let (mut day_first, mut month_first) = (false, false);
     for written in column.filter(|written| matches!(written, Written::Either(..))) {
@@ -121,7 +121,7 @@ fn numbers<const N: usize>(texts: [&str; N]) -> Option<[u32; N]> {
 }
 
 /// The year that two or four digits mean: 69 to 99 are years of the 20th century, and 00 to 68 of the 21st (POSIX.1,
-/// `strptime`, from memory).
+/// `strptime`; not looked up).
 fn whole_year(digits: &str, number: u32) -> Option<i16> {
     let year = match (digits.len(), number) {
         (4, year) => year,

@@ -227,7 +227,8 @@ impl List {
     }
 
     /// The recipe that a row names; `None` if the cell is empty, or if the recipe is for another film than the roll's.
-    /// A plan may use such a recipe if it allows developing times to differ.
+    /// A recipe for another film is no error, because the CSV of a plan can have it: if the plan lets developing times
+    /// differ, rolls of several films share the recipe of one of them.
     fn recipe(&self, row: &Row, film: Option<&Film>) -> Result<Option<Arc<Recipe>>, Box<Diagnostic>> {
         let cell = row.cell(Column::Recipe);
         let Some(named) = self.known.get(cell) else {
