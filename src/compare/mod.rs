@@ -263,7 +263,7 @@ fn times<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperature], found: 
     }
 }
 
-/// The time that all known times equal; `None` if they differ or none is known.
+/// The common value of all known times; `None` if they differ or none is known.
 fn constant(times: &[Option<Time>]) -> Option<Time> {
     let mut known = times.iter().flatten();
     let first = known.next()?;

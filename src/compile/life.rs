@@ -83,8 +83,8 @@ fn mixing_time(before: &[PlannedStep], wanted: Time) -> (Time, Option<usize>) {
     }
 }
 
-/// Adds the action of mixing to the step that runs at `wanted`, and returns when it begins. If another action of the
-/// step is under way at `wanted`, mixing comes before that action, and the index of the step is returned too.
+/// Adds the action of mixing to the step that runs at `wanted`, and returns when mixing begins. If another action of
+/// the step is under way at `wanted`, mixing comes before that action, and the index of the step is returned too.
 fn add_mixing(steps: &mut [PlannedStep], wanted: Time) -> (Time, Option<usize>) {
     let now = steps.iter_mut().enumerate().find(|(_, step)| step.start <= wanted && wanted < step.end);
     let Some((place, step)) = now else {

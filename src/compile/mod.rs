@@ -250,7 +250,7 @@ pub fn time_at(recipe: &Recipe, step: &Step, at: Temperature) -> Option<Time> {
     })
 }
 
-/// The cautions that the recipe's card shows whatever the tank is, each text once.
+/// The cautions on the card of a recipe that do not depend on the tank, each text once.
 pub fn cautions_of(recipe: &Recipe) -> Vec<String> {
     with_evening(recipe, Temperature::celsius_whole(20), |evening| evening.cautions(&evening.concerns()))
 }

@@ -183,7 +183,7 @@ fn eyes(poison: Option<&str>) -> Saying {
     Saying::new("EYES", full, brief)
 }
 
-/// Agents of colour and toning developers that sensitise for life. Common practice, no source.
+/// Agents of colour and toning developers that can cause an allergy for life. Common practice, no source.
 pub(super) const FOR_LIFE: &[&str] = &["colour-developing-agent", "p-phenylenediamine"];
 
 fn skin(concerns: &[Concern]) -> Saying {

@@ -62,7 +62,7 @@ pub(super) fn is_possible(step: &Step, course: Course, wants_allowed: bool) -> b
 }
 
 fn misses(step: &Step, course: Course) -> Vec<Miss<'_>> {
-    // A step that states no range is not checked against the usual one if it is an exposure, or if it states one
+    // A step that states no range is not checked against the usual range if it is an exposure, or if it states one
     // temperature.
     let banded = step.band.is_some() || (course.own.is_none() && step.kind != StepKind::Expose);
     let band = banded.then(|| band(step, course));

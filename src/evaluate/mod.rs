@@ -101,7 +101,7 @@ pub struct StripResult {
     pub fogs: f64,
     /// The characteristic curve, if there are enough steps.
     pub curve: Option<Curve>,
-    /// The contrast; `None` if the strip does not reach far enough.
+    /// The contrast; `None` if the steps of the strip do not reach far enough to measure it.
     pub contrast: Option<f64>,
 }
 

@@ -137,11 +137,11 @@ impl Batch<'_> {
     }
 }
 
-/// The resolution of the cylinder that measures this volume: 0.1 ml under 25 ml, 0.5 ml under 100 ml, and from 100 ml
-/// on the step to which the volumes of baths are rounded (R8).
+/// The resolution of the cylinder that measures this volume: 0.1 ml under 25 ml, 0.5 ml under 100 ml. From 100 ml on,
+/// the volume is rounded as that of a bath: see [`measurable`] (R8).
 ///
-/// Pipettes of 25 ml have marks every 0.1 ml; cylinders of 100 ml every 1 ml, read to half of that (ISO 835 and ISO
-/// 4788; not looked up).
+/// Pipettes of 25 ml have marks every 0.1 ml. Cylinders of 100 ml have marks every 1 ml, and can be read to half of that
+/// (ISO 835 and ISO 4788; not looked up).
 fn resolution(volume: Volume) -> Volume {
     if volume < Volume::from_ml(25) {
         Volume { fl: Volume::ML / 10 }

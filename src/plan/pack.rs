@@ -47,7 +47,8 @@ impl<'a> Packer<'a> {
         Packer { inside, full, weights, known: BTreeMap::new(), work: WORK_MAX, depth: 0, gave_up: false }
     }
 
-    /// A lower bound on the number of loads, by `weights` and, if `full` has ways, by the best weights for these rolls.
+    /// A lower bound on the number of loads: the greater of the bound by `weights` and, if `full` is not empty, the bound
+    /// by the best weights for these rolls.
     pub fn bound(&self, counts: &[u32]) -> usize {
         let by_best = if self.full.is_empty() { 0 } else { best(&self.full, counts).0.tanks(counts) };
         self.plain_bound(counts).max(by_best)

@@ -35,7 +35,7 @@ impl Inside<'_> {
     pub(super) fn more(&self, inside: &[u32], size: usize) -> u32 {
         let free = self.reels.saturating_sub(self.taken(inside));
         let most = u32::try_from(free.checked_div(self.weight(size)).unwrap_or(u64::MAX)).unwrap_or(u32::MAX);
-        // Usually the reels are the only limit. Else a binary search finds the largest number that the baths treat.
+        // Usually the reels are the only limit. Else a binary search finds the most rolls that the baths can treat.
         if most == 0 || (self.treats)(&plus(inside, size, most)) {
             return most;
         }
@@ -85,8 +85,8 @@ impl Inside<'_> {
         counts.iter().zip(self.sizes).map(|(count, size)| u64::from(*count) * size).sum()
     }
 
-    /// The loads if the largest rolls are packed first, each roll into the first load where it fits. Equal loads share
-    /// one entry with their number.
+    /// The loads if the largest rolls are packed first, each roll into the first load where it fits. An entry is a load
+    /// and the number of loads that are equal to it.
     pub(super) fn largest_first(&self, counts: &[u32]) -> Vec<(Counts, u32)> {
         let mut sizes: Vec<usize> = (0..counts.len()).collect();
         sizes.order_by_key(|size| std::cmp::Reverse(self.weight(*size)));

@@ -42,7 +42,8 @@ impl Curve {
         let mut steps = steps.to_vec();
         steps.order_by(|one, other| one.0.total_cmp(&other.0));
         let is_finite = fog.is_finite() && steps.iter().all(|(x, y)| x.is_finite() && y.is_finite());
-        // Sums and counts of readings are pooled, so that a step that was read twice has twice the weight.
+        // Each step keeps the sum and the number of its readings: in `pooled`, a step that was read twice has twice the
+        // weight.
         let same = steps.chunk_by(|one, other| other.0 - one.0 < SAME);
         let sums = same.filter_map(|group| {
             let count = group.iter().map(|_| 1.0).sum::<f64>();

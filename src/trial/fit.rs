@@ -71,7 +71,7 @@ const RATES: (f64, f64) = (0.005, 3.0);
 const FACTORS: (f64, f64) = (1.05, 5.0);
 /// The number of intervals in the first, coarse search for the velocity constant.
 const TRIED: u32 = 40;
-/// The steps of the finer search; each shortens the interval to 0.618 of its length.
+/// The number of steps of the finer search; each step shortens the interval to 0.618 of its length.
 const STEPS: usize = 32;
 /// The strips show the limit only if the velocity constant times the longest time is at least this.
 const SEEN: f64 = 1.2;
@@ -153,7 +153,7 @@ impl Fit {
     fn around(strips: &[Strip], law: Law) -> Option<Fit> {
         let residuals: Vec<f64> =
             strips.iter().map(|strip| strip.contrast - law.contrast(strip.minutes, strip.celsius)).collect();
-        // 0 is the least allowed start. A start of 0 does not count as a fitted constant.
+        // The fit replaces a start below 0 by 0. A start of 0 does not count as a fitted constant.
         let (is_start_free, is_factor_free) = (law.start > 0.0, law.factor.is_some());
         let constants = 2 + usize::from(is_start_free) + usize::from(is_factor_free);
         let mut normal = [[0.0; 4]; 4];
@@ -198,7 +198,7 @@ impl Fit {
         Some((factor * libm::exp(-half), factor * libm::exp(half)))
     }
 
-    /// The error of a contrast that gives half the width of an interval: twice the reading error, or the scatter of the
+    /// The error of a contrast for half the width of a 95 % interval: twice the reading error, or the scatter of the
     /// strips times Student's quantile for 95 %, whichever is more.
     fn wide(&self, reading: f64) -> f64 {
         (2.0 * reading).max(self.scatter * student(self.freedom))
@@ -223,7 +223,7 @@ impl Law {
     }
 }
 
-/// The law with the best velocity constant for this factor, and its sum of squares.
+/// The law with the best velocity constant for this factor, and the sum of the squared deviations from it.
 fn best_rate(strips: &[Strip], celsius: f64, factor: Option<f64>) -> Option<(Law, f64)> {
     let law = Law { limit: 0.0, rate: 0.0, start: 0.0, celsius, factor };
     let points: Vec<(f64, f64)> =
@@ -234,8 +234,8 @@ fn best_rate(strips: &[Strip], celsius: f64, factor: Option<f64>) -> Option<(Law
     Some((Law { limit, rate, start, ..law }, error))
 }
 
-/// The best limit and start for a velocity constant, and the sum of squares. With E = exp(-k t), the law is the
-/// straight line G = a - b E. Its limit is a, its start is ln(b/a)/k. A start below 0 becomes 0, so that b = a.
+/// The best limit and start for a velocity constant, and the sum of the squared deviations. With E = exp(-k t), the law
+/// is the straight line G = a - b E. Its limit is a, its start is ln(b/a)/k. A start below 0 becomes 0, so that b = a.
 fn line(points: &[(f64, f64)], rate: f64) -> Option<(f64, f64, f64)> {
     let count = points.iter().map(|_| 1.0).sum::<f64>();
     let decayed: Vec<(f64, f64)> =

@@ -187,8 +187,8 @@ impl Times {
         Ok(Answer { minutes, half_width, basis: Basis::Neighbours(*short, *long), is_outside: false })
     }
 
-    /// The times and contrasts of the strips at a temperature. Strips with the same time give one mean contrast; the
-    /// contrasts are pooled so that they never fall.
+    /// The times and contrasts of the strips at a temperature. Strips with the same time give one mean contrast.
+    /// Contrasts that fall with longer time are replaced by their common mean.
     fn at(&self, celsius: f64) -> Vec<(f64, f64)> {
         let own = self.strips.iter().filter(|strip| (strip.celsius - celsius).abs() < NEAR);
         let mut own: Vec<&Strip> = own.collect();

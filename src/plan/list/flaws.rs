@@ -33,7 +33,7 @@ impl Flaws {
         });
     }
 
-    /// The findings. Each names the lines of the other rows that have it.
+    /// The findings. If a finding is about several rows, it names the lines of the other rows.
     pub(super) fn finish(self, sources: &Sources) -> Vec<Diagnostic> {
         let finished = |(finding, rows): (Diagnostic, Vec<Span>)| {
             let mut others: Vec<Span> = rows.into_iter().filter(|row| *row != finding.span).collect();

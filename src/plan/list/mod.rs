@@ -254,7 +254,7 @@ impl List {
         let day = written.date(self.order);
         let warning = |message: String| Diagnostic::warning("list-date", row.span, message);
         let note = match (written, day) {
-            // The message leaves out the number in the cell, so that all such rows share one finding.
+            // The message leaves out the number in the cell, so that all rows with numbers of days share one finding.
             (Written::Days(day), _) => {
                 let advice = advice(row.span, "numbers of days are taken for dates".to_owned());
                 Some(
