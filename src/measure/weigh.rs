@@ -140,7 +140,7 @@ impl Batch<'_> {
 /// The resolution of the cylinder that measures this volume: 0.1 ml under 25 ml, 0.5 ml under 100 ml. From 100 ml on,
 /// the volume is rounded as that of a bath: see [`measurable`] (R8).
 ///
-/// Pipettes of 25 ml have marks every 0.1 ml. Cylinders of 100 ml have marks every 1 ml, and can be read to half of that
+/// Pipettes of 25 ml have marks every 0.1 ml. Cylinders of 100 ml have marks every 1 ml, and can be read to half a mark
 /// (ISO 835 and ISO 4788; not looked up).
 fn resolution(volume: Volume) -> Volume {
     if volume < Volume::from_ml(25) {

@@ -20,8 +20,8 @@ const DEPTH_MAX: usize = 300;
 
 /// Different loads: the number of rolls of each size in a load, and how many loads have exactly these rolls.
 type Loads = Vec<(Counts, u32)>;
-/// The smallest number of loads found for some rolls, and the first of these loads. For the rolls that these loads leave
-/// over, the search has another `Found`. The loads are `None` if packing the largest rolls first gives the same number.
+/// The smallest number of loads found for some rolls, and the first of these loads. For the rolls that are left, the
+/// search has another `Found`. The loads are `None` if packing the largest rolls first gives the same number.
 type Found = (usize, Option<Loads>);
 
 /// Finds loads for rolls of the sizes in `inside`.
@@ -47,8 +47,8 @@ impl<'a> Packer<'a> {
         Packer { inside, full, weights, known: BTreeMap::new(), work: WORK_MAX, depth: 0, gave_up: false }
     }
 
-    /// A lower bound on the number of loads: the greater of the bound by `weights` and, if `full` is not empty, the bound
-    /// by the best weights for these rolls.
+    /// A lower bound on the number of loads: the greater of the bound by `weights` and, if `full` is not empty, the
+    /// bound by the best weights for these rolls.
     pub fn bound(&self, counts: &[u32]) -> usize {
         let by_best = if self.full.is_empty() { 0 } else { best(&self.full, counts).0.tanks(counts) };
         self.plain_bound(counts).max(by_best)
