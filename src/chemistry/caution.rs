@@ -286,7 +286,7 @@ pub fn cautions(solutions: &[Concern]) -> Vec<String> {
     lines
 }
 
-/// The precautions for the label of one bottle: the lines `Body` and `Mixing`, without the precautions of every card.
+/// The precautions for the label of one bottle: those of the groups `Body` and `Mixing` that are not on every card.
 pub fn on_label(bottle: &Concern) -> Vec<&'static str> {
     let is_said = |one: &&Precaution| matches!(one.line, Line::Body | Line::Mixing) && !one.is_general();
     PRECAUTIONS.iter().filter(is_said).filter(|one| one.concerns(bottle)).map(|one| one.text).collect()

@@ -2,9 +2,9 @@
 
 /// Standard atomic weights, in g/mol.
 ///
-/// Source: CIAAW, Standard Atomic Weights 2021, with the conventional value where that gives an interval. Manganese and
-/// iodine are from memory; the masses of their salts agree with a public database. Phosphorus,
-/// copper, tin, gold and mercury are from memory.
+/// Source: CIAAW, Standard Atomic Weights 2021, with the conventional value where that gives an interval. The
+/// weights of manganese, iodine, phosphorus, copper, tin, gold and mercury were not looked up there. The masses of the
+/// salts of manganese and iodine agree with a public database.
 const WEIGHTS: &[(&str, f64)] = &[
     ("H", 1.008),
     ("B", 10.81),
@@ -39,7 +39,7 @@ pub fn molar_mass(formula: &str) -> Option<f64> {
     parts.sum()
 }
 
-/// The mass in g/mol of atoms and brackets such as `KAl(SO4)2`, calculated without recursion.
+/// The mass in g/mol of atoms and brackets such as `KAl(SO4)2`; `None` if invalid. Works without recursion.
 fn mass_of_atoms(atoms: &str) -> Option<f64> {
     let mut open = vec![0.0];
     let mut rest = atoms;

@@ -53,7 +53,7 @@ pub struct Entry {
 }
 
 impl Ingredient {
-    /// Whether a hazard statement of the ingredient is from memory.
+    /// Whether a hazard statement of the ingredient was written without looking up a source.
     pub fn is_from_memory(&self) -> bool {
         self.source.contains("from memory")
     }
@@ -110,7 +110,7 @@ impl Entry {
         self.hazards.iter().any(|own| own.code == hazard.code)
     }
 
-    /// Whether the classification is harmonised; such an entry has a CAS number.
+    /// Whether the classification is harmonised, that is, binding on all suppliers; such an entry has a CAS number.
     pub fn is_harmonised(&self) -> bool {
         !self.cas.is_empty()
     }
@@ -236,7 +236,7 @@ pub static ENTRIES: &[Entry] = &[
         .breathed(Route::Vapour),
     says("copper sulfate", "7758-99-8", &[H302, H318, H410]).m(10, 1).ates(&[(Route::Oral, 481_000)]),
     says("mercuric chloride", "7487-94-7", &[H300, H314, H341, H361f, H372, H410]).marked(FATAL),
-    // The Regulation's entry has no M factor; suppliers use 1000, from memory.
+    // The Regulation's entry has no M factor; suppliers use 1000 (no source looked up).
     says("silver nitrate", "7761-88-8", &[H272, H314, H410]).m(1000, 1000),
     says("iron(II) sulfate", "7720-78-7 7782-63-0", &[H302, H315, H319]),
     says("EDTA", "60-00-4", &[H319]),

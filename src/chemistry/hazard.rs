@@ -15,7 +15,8 @@ pub struct Hazard {
     pub brief: (&'static str, &'static str),
 }
 
-/// The signal word of a label. Which statement has which signal word is from memory of the GHS, Annex 3.
+/// The signal word of a label. The signal word of each statement should agree with the GHS, Annex 3, which was not
+/// looked up.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Signal {
     /// No word.

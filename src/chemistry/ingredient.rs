@@ -112,7 +112,7 @@ impl Ingredient {
     }
 }
 
-// Sources of several ingredients. `tests/published/labels.rs` says which codes are from memory.
+// Sources of several ingredients. `tests/published/labels.rs` says for which codes no source was looked up.
 const ANNEX: &str = "Regulation (EC) 1272/2008, Annex VI, to its 23rd adaptation";
 const HARMLESS: &str = "not classified, from memory";
 const SHEET_BY_CLP: &str = "suppliers' classification, no public source";

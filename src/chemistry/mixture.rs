@@ -28,7 +28,7 @@ pub struct Portion {
     pub share: Percent,
     /// The pH of the ingredient itself in thousandths, if stated.
     pub ph: Option<i64>,
-    /// Whether the ingredient's classification is from memory.
+    /// Whether the ingredient's classification was written without looking up a source.
     pub from_memory: bool,
 }
 
@@ -67,8 +67,8 @@ impl Portion {
         if self.reaches(cut_off) { div_up(self.share.0 * FULL, whole) } else { 0 }
     }
 
-    /// The least share that counts for skin and eye, in thousandths of a percent: 1 %, or the substance's own limit for
-    /// one of these statements, if lower (Annex I, 1.1.2.2.2).
+    /// The least share that counts in the sums for skin and eyes, in thousandths of a percent: 1 %, or the substance's
+    /// own limit for one of these statements, if lower (Annex I, 1.1.2.2.2).
     fn cut_off(&self, of: &[&Hazard]) -> u32 {
         of.iter().filter_map(|hazard| self.own(hazard)).chain([1_000]).min().unwrap_or(1_000)
     }
@@ -100,7 +100,7 @@ pub struct Mixture {
 pub struct Class {
     /// The hazard statements in the order of `HAZARDS`. No statement includes another.
     pub hazards: Vec<&'static Hazard>,
-    /// The statements in `hazards` that rest on a classification from memory.
+    /// The statements in `hazards` that rest on a classification for which no source was looked up.
     pub from_memory: Vec<&'static Hazard>,
     /// All sensitisers of which there is too little for a hazard statement, also those that a label need not name.
     pub sensitisers: Vec<Name>,
@@ -346,8 +346,8 @@ impl Mixture {
         self.portions.iter().filter(is_less)
     }
 
-    /// The sensitisers that a label names (Annex II, 2.8). From memory: a sensitiser with its own limit below 0.1 % is
-    /// named from a tenth of that limit.
+    /// The sensitisers that a label names (Annex II, 2.8). A sensitiser with its own limit below 0.1 % is named from a
+    /// tenth of that limit; no source was looked up for this rule.
     fn named(&self) -> Vec<Name> {
         let is_named = |one: &&Portion| {
             [H317, H334].iter().any(|hazard| {
@@ -365,8 +365,9 @@ impl Mixture {
 }
 
 impl Portion {
-    /// What the ingredient adds to the sum for a category of acute toxicity (0 to 3) by these routes. `None` if it is
-    /// not toxic by them, or its share is too small (below 0.1 % in categories 1 to 3, 1 % in category 4).
+    /// What the ingredient adds to the sum for a category of acute toxicity by these routes; `category` is 0 for
+    /// category 1, and 3 for category 4. `None` if the ingredient is not toxic by these routes, or its share is too
+    /// small (below 0.1 % if the ingredient itself is in categories 1 to 3, else below 1 %).
     fn toxic(&self, routes: &[Route], hazards: [&Hazard; 4], category: usize) -> Option<i128> {
         let given = self.entry.ates.iter().find(|(route, _)| routes.contains(route));
         let route = match (given, routes) {
@@ -392,6 +393,6 @@ impl Portion {
 /// If the toxicity of more than this share is unknown, only the rest of the mixture counts in the sum (Annex I,
 /// 3.1.3.6.2.3).
 const UNKNOWN: Percent = Percent::thousandths(10_000);
-/// From this share, in thousandths of a percent, an alcohol in water may flash below 60 °C. From memory: ethanol of 5 %
-/// by volume flashes at 62 °C.
+/// From this share, in thousandths of a percent, an alcohol in water may flash below 60 °C. Ethanol of 5 % by volume
+/// flashes at 62 °C (no source looked up).
 const BURNS: u32 = 5_000;

@@ -11,12 +11,12 @@ pub struct Pair {
     pub other: &'static [&'static str],
     /// What happens when the groups meet.
     pub comes: &'static str,
-    /// The least amount of each group, in grams in a litre, for which both in one vessel are an error. `None` if they
-    /// are none, because published baths have both groups.
+    /// From this many grams in a litre of each group, it is an error to have both groups in one vessel. `None` if it is
+    /// never an error, because published baths have both groups.
     pub in_one_vessel: Option<u32>,
-    /// What a short warning says: the name of the first group if no bottle holds it, the name of the second group, and
-    /// what happens. If the first name is empty, there is no warning without a bottle. If the second is empty, the
-    /// warning names the bottles. `None` for no short warning.
+    /// The texts of the short warning: a name for the first group, a name for the second group, and what happens. If
+    /// no bottle holds the first group, its name is written; if that name is empty, there is no warning. If the name of
+    /// the second group is empty, the warning names the bottles that hold it. `None` if there is no short warning.
     pub short: Option<(&'static str, &'static str, &'static str)>,
     /// The words that a label uses for the first group, and those for the second group.
     pub on_label: (&'static [&'static str], &'static [&'static str]),
@@ -37,7 +37,7 @@ const STRONG_OXIDISERS: &[&str] = &["potassium-dichromate", "potassium-permangan
 /// Ingredients that feed fire.
 pub const OXIDISERS: &[&str] =
     &["ammonium-persulfate", "hydrogen-peroxide", "potassium-dichromate", "potassium-permanganate"];
-/// Salts that free sulfur dioxide.
+/// Salts that free sulfur dioxide if they meet acid.
 pub(super) const SULFITES: &[&str] = &[
     "ammonium-thiosulfate",
     "potassium-metabisulfite",

@@ -2,8 +2,8 @@
 
 use super::hazard::*;
 
-/// The code of each pictogram, and the hazard statements that require it: Regulation (EC) 1272/2008, Annex V, from
-/// memory.
+/// The code of each pictogram, and the hazard statements that require it: Regulation (EC) 1272/2008, Annex V, which
+/// was not looked up.
 const PICTOGRAMS: &[(&str, &[&Hazard])] = &[
     ("GHS02", &[H225, H226, H228, H251]),
     ("GHS03", &[H271, H272]),
@@ -15,8 +15,8 @@ const PICTOGRAMS: &[(&str, &[&Hazard])] = &[
 ];
 
 /// Groups of graver and lesser hazard statements. Beside a graver statement, the lesser ones need no pictogram GHS07
-/// (Article 26 of the same Regulation, from memory). The rows are poison and harm, burns and irritation, asthma and
-/// irritation or skin allergy.
+/// (Article 26 of the same Regulation, not looked up). In the first row, a poison is graver than harm; in the second,
+/// burns are graver than irritation; in the third, asthma is graver than irritation and skin allergy.
 const SAID_BY_ANOTHER: &[(&[&Hazard], &[&Hazard])] = &[
     (&[H300, H301, H310, H311, H330, H331], &[H302, H312, H332]),
     (&[H314, H318], &[H315, H319]),

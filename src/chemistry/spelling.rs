@@ -5,9 +5,10 @@ use super::ingredient::ingredients;
 /// Chemicals that are not ingredients, although their names look like other spellings of ingredients.
 const OTHERS: &[&str] = &["glycine"];
 
-/// The name of the ingredient that `name` spells another way, such as `sodium-sulphite`, or with a slip of one letter.
+/// The name of the ingredient that `name` spells another way, such as `sodium-sulphite`, or with one letter missing,
+/// added or swapped with its neighbour.
 ///
-/// A wrong letter does not count as a slip, because sulfite, sulfate and sulfide differ by one letter.
+/// A name with one wrong letter is not accepted, because sulfite, sulfate and sulfide differ by one letter.
 pub fn respelled_ingredient(name: &str) -> Option<&'static str> {
     let own = sound(name);
     if own.is_empty() || OTHERS.contains(&name.to_lowercase().as_str()) {

@@ -18,11 +18,12 @@ pub struct Held {
     pub strength: Option<u32>,
 }
 
-/// The least share, in thousandths of a percent, from which an acid counts as corrosive to metals, from memory.
+/// The least share, in thousandths of a percent, from which an acid counts as corrosive to metals. No source
+/// looked up.
 const CORRODES: u32 = 1_000;
 
 /// Ingredients whose percentages can be by volume, each with the word for its strength as sold, and that strength in
-/// hundredths of a percent, from memory.
+/// hundredths of a percent (no source looked up).
 const BY_VOLUME: &[(&str, &str, u32)] =
     &[("acetic-acid", "glacial", 9950), ("isopropyl-alcohol", "anhydrous", 9900)];
 
@@ -92,8 +93,8 @@ pub fn statements_for(stated: &[&Hazard]) -> Vec<&'static Statement> {
 
 /// A precautionary statement of the GHS: its code, such as `P280` or `P305+P351+P338`, and its text in lower case.
 ///
-/// [`STATEMENTS`] lacks the statements on storage and disposal, for industrial sites (P240, P370+P378), and P321, which
-/// refers to the label.
+/// [`STATEMENTS`] lacks the statements on storage and disposal, those for industrial sites (P240, P370+P378), and P321,
+/// which refers to the label.
 pub type Statement = (&'static str, &'static str);
 
 /// The source of the texts, and of the table that says which hazard needs which text.

@@ -15,8 +15,8 @@ type Entry = (Cow<'static, str>, String);
 
 /// The facts as a canonical text. The first line is `work W`, with the letter of the fingerprint scheme. Each fact has
 /// a line `PATH VALUE`, or `STEP PATH VALUE` for a fact of a step. The facts of the film come first, then those of the
-/// steps in order, then those of the whole recipe; each group is sorted by bytes. A fact with its default value has no
-/// line, so that a new statement of the language leaves old fingerprints unchanged.
+/// steps in order, then those of the whole recipe; the lines of each group are sorted by bytes. A fact with its
+/// default value has no line. So an old recipe, which lacks a newer statement, keeps its fingerprint.
 pub(super) fn canonical(facts: &[Fact<'_>]) -> String {
     let mut lines: Vec<(usize, String)> = Vec::with_capacity(facts.len());
     for fact in facts.iter().filter(|fact| !fact.is_default()) {

@@ -92,12 +92,14 @@ pub struct Steep {
 }
 
 const POINTS_MIN: usize = 4;
-/// A point is compared with its neighbours in a group of at most this many points, because a long chart may bend.
+/// The most points in a group: a point, and the neighbours with which it is compared. More points might not lie on a
+/// line, because a long chart may bend.
 const WINDOW: usize = 5;
 /// How far an inner point may be from the line through its neighbours, as a difference of natural logarithms of time.
 const STRAY_INSIDE: f64 = 0.03;
-/// How far the first or last point, where a chart may bend, may be from that line. The limit grows in proportion to the
-/// gap beside the point, if that gap is wider than the mean gap.
+/// How far the first or last point, where a chart may bend, may be from the line through its neighbours, as a
+/// difference of natural logarithms of time. The limit grows in proportion to the gap beside the point, if that gap is
+/// wider than the mean gap.
 const STRAY_AT_END: f64 = 0.15;
 /// A distance of at most this many standard deviations from the line counts as an effect of rounding.
 const DEVIATIONS: f64 = 3.0;

@@ -24,7 +24,7 @@ pub struct Collection {
 pub struct Export {
     /// The word of the kind, such as `recipe`.
     pub kind: &'static str,
-    /// The name of the declaration, without a prefix.
+    /// The name of the declaration, without a prefix: `fixer` for `club/fixer`.
     pub name: String,
     /// The span of the name in the line `exports`.
     pub span: Span,

@@ -22,7 +22,7 @@ pub struct Content {
     pub span: Span,
 }
 
-/// An ingredient that a file declares, as it is in one bottle of a solution.
+/// An ingredient that a file declares, and its amount in one bottle of a solution.
 #[derive(Debug, Clone)]
 pub struct OwnContent {
     /// The ingredient.
@@ -71,8 +71,8 @@ impl Concentration {
 }
 
 impl Solution {
-    /// The ingredients from the table of ingredients in the bottle with this name, or in the only bottle. Of several
-    /// bottles, each without a formula counts as holding all of `contains`, because `contains` does not name a bottle.
+    /// The known ingredients of the bottle with this name, or of the only bottle if `part` is `None`. `contains` does
+    /// not name a bottle, so each of several bottles counts as holding all of it, unless the bottle has a formula.
     pub fn contents(&self, part: Option<&str>) -> Vec<Content> {
         let formulas = || self.formulas.iter().filter(|formula| formula.part.as_deref() == part);
         let mixed =
@@ -107,8 +107,8 @@ fn content(formula: &Formula, item: &Item) -> Option<Content> {
 }
 
 impl Content {
-    /// The grams of the ingredient in a litre, converted to the state with this word (R10); `None` if the mass or the
-    /// state is not known.
+    /// The grams of the ingredient in a litre, converted to the state with this word, such as `anhydrous` (R10); `None`
+    /// if the mass or the state is not known.
     #[expect(clippy::cast_precision_loss, reason = "a mass has fewer figures than a real number")]
     pub fn grams(&self, state: &str) -> Option<f64> {
         let Concentration::Mass(mass) = self.amount else { return None };

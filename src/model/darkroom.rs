@@ -87,7 +87,7 @@ impl Darkroom {
         self.left_out.retain(|left| !files.contains(&left.span.file));
     }
 
-    /// The files that declare parts of the darkroom, in any order and perhaps repeated.
+    /// The files that declare bottles, clearing tests, sessions or backlogs, in any order and perhaps repeated.
     pub fn files(&self) -> impl Iterator<Item = FileId> {
         let baths = self.bottles().map(|bath| bath.span.file);
         let tests = self.tests.iter().map(|test| test.span.file);
@@ -164,8 +164,8 @@ impl KeptBath {
         })
     }
 
-    /// Whether a recipe's bath is what this bottle holds: the same solution, or the same bottle of it, at the same
-    /// dilution.
+    /// Whether this bottle holds a recipe's bath: the same solution at the same dilution, mixed from all of the
+    /// solution's bottles or from the same one.
     pub fn holds(&self, bath: &Bath) -> bool {
         let solution = bath.solution.as_ref();
         solution.is_some_and(|own| Arc::ptr_eq(own, &self.solution))
@@ -239,8 +239,8 @@ pub struct Slot {
 pub struct UsedBath {
     /// The bottle.
     pub bath: Arc<KeptBath>,
-    /// Whether the film had been in another bottle of the same solution, as before a second fixing bath, so that this
-    /// use does not count.
+    /// Whether the film came from another bottle of the same solution, as it comes to a second fixing bath from the
+    /// first. This use of the bottle then does not count.
     pub is_second: bool,
     /// The reason to doubt this line of the session, if stated.
     pub doubt: Option<String>,
@@ -288,7 +288,7 @@ pub struct ReadThen {
 }
 
 impl Session {
-    /// The area of film that the session treated, in squares of 1/300 mm. A roll has [`Format::ROLL`] of them (R12).
+    /// The area of film that the session treated, in units of (1/300 mm)². A roll has [`Format::ROLL`] of them (R12).
     /// Film that is coated on both sides counts twice.
     pub fn area(&self) -> i64 {
         let sides = |slot: &Slot| if slot.both_sides { 2 } else { 1 };

@@ -53,23 +53,23 @@ keys! {
     BothSides = "coated-both-sides",
     Grain = "grain",
     Speed = "speed",
-    /// The clearing time in a solution at a dilution.
+    /// The film's clearing time in the solution with this name at this dilution.
     ClearsIn(&'a str, &'a Dilution) = "clears",
-    /// The steps that are repeated: the numbers of the first and the last one, and the number of rounds.
+    /// The repeated steps. The value has three numbers: of the first step, of the last step, and of the rounds.
     Repeat = "repeat",
-    /// The kind of a step; when recipes are compared, whether the step exists.
+    /// The kind of a step; in a comparison of recipes, that the step was added or removed.
     Step = "step",
     Name = "name",
-    /// The name of the previous step; used only to compare recipes.
+    /// The position of a step, as the name of the step before it; used only to compare recipes.
     Order = "order",
     /// The solution, by its declared name.
     Solution = "solution",
     Dilution = "dilution",
-    /// The only bottle of the solution that is used, counted from 1.
+    /// The number, from 1, of the bottle from which the bath is mixed, if other bottles of the solution are not used.
     Part = "part",
     /// The number, from 1, that distinguishes baths of the same solution and dilution.
     Bath = "bath",
-    /// The number of the bath that this one replaces when that bath is exhausted.
+    /// The number of the bath that this bath replaces when that bath is exhausted.
     Becomes = "becomes",
     /// The volume of the added solution in each litre of the bath.
     With = "with",
@@ -77,7 +77,7 @@ keys! {
     WithSolution = "with-solution",
     /// An ingredient of the added solution's formula.
     WithItem(&'a str) = "with-ingredient",
-    /// The previous ingredient; used only to compare recipes.
+    /// The ingredient before this one in the added solution's formula; used only to compare recipes.
     WithItemOrder(&'a str) = "with-ingredient-order",
     /// The number of an earlier step, if this step uses the bath of that step again.
     Used = "used",
@@ -103,16 +103,16 @@ keys! {
     Replenish = "replenish",
     /// The solution that replenishes the bath, by its declared name.
     Replenisher = "replenisher",
-    /// An ingredient of a formula of the replenisher, with the number of its bottle; 0 if there is only one.
+    /// An ingredient of the replenisher's formula, by the number of the bottle (0 if there is only one) and the name.
     ReplenisherItem(usize, &'a str) = "replenisher-ingredient",
-    /// The previous ingredient; used only to compare recipes.
+    /// The ingredient before this one in the replenisher's formula; used only to compare recipes.
     ReplenisherItemOrder(usize, &'a str) = "replenisher-ingredient-order",
     /// The temperature coefficient of the solution (R2).
     Rate = "rate",
     Keeps = "keeps",
     /// The film's clearing time, if the step's time is a multiple of it (R11).
     Clearing = "clears",
-    /// The time; when recipes are compared, a time that is the same at all temperatures.
+    /// The time of a step; in a comparison of recipes, only a time that is the same at all temperatures.
     Time = "time",
     /// The time at a temperature (R1, R2); used only to compare recipes.
     TimeAt(Temperature) = "time-at",
@@ -145,7 +145,7 @@ keys! {
     Caution = "caution",
 }
 
-/// The value of a fact, or of one side of a difference.
+/// The value of a fact, or the value that one of two compared recipes has.
 #[expect(missing_docs, reason = "a variant without a comment is named for its type")]
 #[derive(Debug, Clone, PartialEq)]
 pub enum Value<'a> {
@@ -183,8 +183,8 @@ pub enum Value<'a> {
     Clock(Clock),
 }
 
-/// A line of a formula, and the volume that the formula makes. Portions are equal if their amounts in a litre,
-/// strengths, temperatures and states are equal.
+/// A line of a formula, and the volume that the formula makes. Two portions are equal if the substance, its state, its
+/// strength, its temperature and its amount in a litre are equal.
 #[derive(Debug, Clone, Copy)]
 pub struct Portion<'a> {
     /// The line.
@@ -205,8 +205,8 @@ impl PartialEq for Portion<'_> {
 }
 
 impl Portion<'_> {
-    /// The unit (`pg`, `fl`, or `to` for a line that fills up to a volume), then the amount in a litre as numerator and
-    /// denominator in lowest terms.
+    /// The unit (`pg` for picograms, `fl` for femtolitres, or `to` for a line that fills up to a volume), then the
+    /// amount in a litre as numerator and denominator in lowest terms.
     pub(super) fn per_litre(&self) -> (&'static str, i128, i64) {
         let (unit, base) = match self.item.measure {
             Measure::MassPerLitre(mass) => return ("pg", i128::from(mass.pg), 1),
@@ -223,7 +223,7 @@ impl Portion<'_> {
 }
 
 impl<'a> Key<'a> {
-    /// The ingredient of a line of a formula, and the key for the order of this line.
+    /// If the key is of a line of a formula: the line's ingredient, and the key of the ingredient before it.
     pub fn line(self) -> Option<(&'a str, Key<'a>)> {
         Some(match self {
             Key::Item(bottle, what) => (what, Key::ItemOrder(bottle, what)),
@@ -238,7 +238,7 @@ impl<'a> Key<'a> {
         matches!(self, Key::Tested | Key::Deprecated)
     }
 
-    /// Whether the key belongs to the solution and not to the step.
+    /// Whether a fact with this key is about the solution, not about the step.
     pub fn is_of_solution(self) -> bool {
         matches!(
             self,

@@ -21,7 +21,7 @@ const ALL: usize = 52;
 /// The number of digits of the short form, for 35 bits.
 const SHORT: usize = 7;
 
-/// The number of first digits, for 60 bits, that almost certainly distinguish a fingerprint from every other.
+/// The number of first digits that almost certainly distinguish a fingerprint from every other one: they have 60 bits.
 #[cfg(feature = "cli")]
 const BEGINNING: usize = 12;
 

@@ -77,7 +77,7 @@ impl Format {
     /// The formats that help texts name.
     pub const EXAMPLES: &'static str =
         "120, 220, 135, 135-24, or a width and a length such as 4x5in, 9x12cm or 16mmx50ft";
-    /// The area of a roll, 80 square inches, in squares of 1/300 mm. With this unit, the area of a sheet in inches or
+    /// The area of a roll, 80 square inches, in units of (1/300 mm)². With this unit, the area of a sheet in inches or
     /// millimetres, or of a 135 film with any number of exposures, is a whole number.
     pub const ROLL: i64 = 9 * 80 * 2540 * 2540;
 
@@ -100,7 +100,7 @@ impl Format {
         (width.length.min(length.length) <= SIDES.2).then_some(Format::Rectangle(width, length))
     }
 
-    /// The area of one side of a roll, sheet or strip, in squares of 1/300 mm, as in [`Format::ROLL`].
+    /// The area of one side of a roll, sheet or strip, in units of (1/300 mm)², as in [`Format::ROLL`].
     pub fn area(self) -> i64 {
         match self {
             Format::F120 => Format::ROLL,
@@ -119,7 +119,7 @@ impl Format {
         }
     }
 
-    /// Whether a reel for this format takes a strip of the same width that is not longer.
+    /// Whether a reel for this format takes `strip`, which must be a strip of the same width that is not longer.
     pub fn takes_strip(self, strip: Format) -> bool {
         match (self.sides(), strip.sides()) {
             (Some((width, length)), Some((own, short))) => {

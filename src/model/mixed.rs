@@ -118,7 +118,7 @@ impl Solution {
         self.others(part).next().is_some()
     }
 
-    /// The total share of those ingredients that are not in the table of ingredients and have at least 1 % each.
+    /// The total share of the ingredients of which no hazards are known and that have at least 1 % each.
     fn share_of_others(&self, part: Option<&str>) -> Percent {
         let shares = self.others(part).filter(|pg| Percent(*pg) >= Percent::thousandths(1_000));
         Percent(shares.sum::<i128>().min(Percent::WHOLE.0))
@@ -181,8 +181,8 @@ impl Content {
         Some(of_litre(self.pure_picograms()?, litre))
     }
 
-    /// The picograms of the pure ingredient in a litre, without water of crystallisation. A borate includes that water,
-    /// as its classification does. `None` if the amount is a percentage or not stated.
+    /// The picograms of the pure ingredient in a litre, without water of crystallisation. For a borate, that water is
+    /// included, because the classification of borates counts it. `None` if the amount is a percentage or not stated.
     fn pure_picograms(&self) -> Option<i128> {
         let strength = i128::from(self.strength.map_or(PURE, |share| share.basis_points));
         let pg = match self.amount {

@@ -35,7 +35,7 @@ pub struct Solution {
     pub declared: Vec<OwnContent>,
     /// The pH of the undiluted solution.
     pub ph: Option<Stated<Number>>,
-    /// The least volume from the first bottle for a roll (80 square inches of film).
+    /// The least volume from the solution's first bottle that a roll (80 square inches of film) needs.
     pub needs: Option<Stated<Volume>>,
     /// How much film a volume can treat, for each dilution.
     pub treats: Vec<Treats>,

@@ -1,7 +1,7 @@
 //! Film speeds on the two scales of ISO.
 
-/// Pairs of an arithmetic speed S and the logarithmic speed S° that belongs to it: S° is 10 log10 S + 1, rounded (ISO 6
-/// and ISO 5800, from memory).
+/// Pairs of an arithmetic speed S and the logarithmic speed S° that belongs to it: S° is 10 log10 S + 1, rounded. They
+/// belong to ISO 6 and ISO 5800, which were not looked up.
 const PAIRS: &[(u32, u32)] = &[
     (6, 9),
     (8, 10),
@@ -36,8 +36,8 @@ const PAIRS: &[(u32, u32)] = &[
     (6400, 39),
 ];
 
-/// The arithmetic number of a film speed that states both scales, `100/21`; `None` if the two numbers do not belong
-/// together.
+/// The arithmetic speed in a text with both speeds: 100 for `100/21`. `None` if [`PAIRS`] does not have the two
+/// numbers as a pair.
 pub fn both_speeds(text: &str) -> Option<u32> {
     let (arithmetic, logarithmic) = text.split_once('/')?;
     let pair = (arithmetic.parse().ok()?, logarithmic.parse().ok()?);
@@ -61,7 +61,7 @@ pub fn film_speed_pushed(speed: u32, thirds: i32) -> Option<u32> {
     }
 }
 
-/// The pair of [`PAIRS`] that is nearest to an exact arithmetic speed; `None` outside the scale.
+/// The pair of [`PAIRS`] that is nearest to an exact arithmetic speed; `None` if that pair is over 20 % away.
 pub fn nearest_speed(exact: f64) -> Option<(u32, u32)> {
     let ratio = |pair: &&(u32, u32)| libm::fabs(libm::log(exact / f64::from(pair.0)));
     let nearest = PAIRS.iter().min_by(|one, other| ratio(one).total_cmp(&ratio(other)))?;

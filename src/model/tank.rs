@@ -35,7 +35,8 @@ pub struct Tank {
 }
 
 impl Tank {
-    /// The reels for a format, or else for a format with the same reel, or else the shortest that take this strip.
+    /// The reels for a format; else those for a format with the same reel; else, if it is a strip, the shortest that
+    /// take it.
     pub fn reels_for(&self, format: Format) -> Option<Reels> {
         let of = |wanted: Format| self.reels.iter().copied().find(|reels| reels.format == wanted);
         let longer = || self.reels.iter().copied().filter(|reels| reels.format.takes_strip(format));

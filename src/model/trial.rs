@@ -174,7 +174,8 @@ impl Aim {
 
 /// The word that marks the piece that was chosen by eye.
 pub const CHOSEN: &str = "right";
-/// The reading error of a density if the trial states none: that of a scan with a wedge in it (from memory).
+/// The reading error of a density if the trial states none: that of a scan with a wedge in it. No source was
+/// looked up.
 const READING_ERROR: f64 = 0.02;
 
 impl Trial {

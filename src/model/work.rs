@@ -148,7 +148,7 @@ impl<'a> Gathered<'a> {
     fn bath(&mut self, step: &'a Step) {
         let Some(bath) = &step.bath else { return };
         let Some(solution) = &bath.solution else {
-            // A wet step is in water by default.
+            // A wet step without a solution is in water anyway. For any other step, the water counts as work.
             self.add(!step.kind.is_wet(), Key::Solution, || Value::Word("water"));
             return self.optional(false, Key::Use, bath.reuse, |reuse| Value::Word(reuse.word()));
         };
@@ -226,7 +226,8 @@ impl<'a> Gathered<'a> {
         }
     }
 
-    /// Adds the facts of the solution that replenishes a bath. It is identified as an added solution is.
+    /// Adds the facts of the solution that replenishes a bath. The solution is identified by its formula;
+    /// without a formula, by its name.
     fn replenisher(&mut self, is_work: bool, replenisher: &'a Replenisher) {
         let is_bought = replenisher.formulas.is_empty();
         self.add(is_work && is_bought, Key::Replenisher, || Value::Name(&replenisher.name));
@@ -270,7 +271,8 @@ impl<'a> Gathered<'a> {
         }
     }
 
-    /// Adds the facts of the agitation. A fact is work if it affects how the film moves, or the volume in a drum.
+    /// Adds the facts of the agitation. A fact counts as work if it affects how the film moves, or the volume
+    /// in a drum.
     fn agitation(&mut self, step: &'a Step) {
         let Some(scheme) = step.agitation.as_deref() else { return };
         let counted = |amount: &Amount| matches!(amount, Amount::Inversions(_));

@@ -50,8 +50,8 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
             continue;
         };
         let span = first.span.to(last.span);
-        // If the file has more `}` than `{`, a line before one with deeper indentation counts as a header without its
-        // `{`.
+        // If the file has more `}` than `{`, and the line below is indented more deeply, this line counts as a header
+        // that lacks its `{`.
         let lost = closed > opened && !opens && deeper_below(tree, number, indent);
         let block = (opens || lost).then(Vec::new);
         let tokens = line.tokens.start..end;

@@ -174,7 +174,8 @@ fn groups_thousands(span: Span, text: &str) -> bool {
     })
 }
 
-/// The error for characters that no statement uses; `None` if they may be part of a value, such as `+`.
+/// The error for characters that no statement uses; `None` if they may be part of a value, such as `+`, or if one
+/// of them is invisible: `hidden` reports it.
 fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
     let first = tree.tokens.get(at)?;
     let last = tree.tokens.get(at + run - 1)?;

@@ -37,7 +37,7 @@ pub struct Bundle {
     /// The text of the file.
     pub text: String,
     /// The cautions that the bundle adds to the recipe: one for each error that only the author of a collection allows.
-    /// In the bundle, the author's `allow` would hide the error, and the card would not warn.
+    /// The author's `allow` line hides the error in the bundle too, so without the caution the card would not warn.
     pub cautions: Vec<String>,
 }
 

@@ -87,7 +87,8 @@ pub fn raise(texts: &[(String, String)], files: &dyn Files) -> Vec<Result<Raised
         .map(|((name, text), result)| (name, result.as_ref().map_or(text, |raised| raised.text.as_str())));
     let (before, after) = (State::of(old, files), State::of(new, files));
     let (errors, changed) = before.losses(&after);
-    // The edits of one file can change the recipes of another file.
+    // The edits of one file can change the recipes of another file. If a recipe would be lost or change, no
+    // file is edited.
     let is_changed =
         |result: &Result<Raised, _>| result.as_ref().is_ok_and(|raised| !raised.edits.is_empty());
     if !errors.is_empty() || !changed.is_empty() {

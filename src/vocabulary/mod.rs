@@ -36,8 +36,8 @@ pub(crate) use value::{Density, Moment, Tap};
 /// Words of the language that no step, no bottle of a solution and no bath may have as its name.
 pub const RESERVED_INSIDE: &[&str] = &["before", "after", "from", "to", "at", "for"];
 
-/// Words that no declaration of one kind may have as its name in edition 2. Edition 1 of the language lacks these
-/// words, so its files may use them as names.
+/// In edition 2, no declaration of the kind may have the word beside it as its name. Edition 1 of the language lacks
+/// these words, so its files may use them as names.
 pub const RESERVED_OF_KIND: &[(Declared, &str)] = &[(Declared::Solution, "used"), (Declared::Film, "any")];
 
 /// Words of the language that no declaration may have as its name.

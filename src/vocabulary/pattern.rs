@@ -31,7 +31,7 @@ pub enum Form {
     Value(Kind),
     /// One of these texts; a text may have several words.
     Choice(&'static [&'static str]),
-    /// A clause: a part that is read like a statement, by one of these rows of the table.
+    /// A clause: a part that is read like a statement, by one of these rows of the vocabulary table.
     Clause(fn() -> &'static [&'static Row]),
 }
 
@@ -65,7 +65,7 @@ pub fn pattern_text(parts: &[Part]) -> String {
     text
 }
 
-/// The text of an alternative, without the brackets of optional parts even if edition 1 lacks it.
+/// The text of an alternative. An alternative that edition 1 lacks (`Newer`) has no brackets: it is not optional.
 fn way_text(way: &[Part]) -> String {
     match way {
         [Part::Newer(_, inner)] => pattern_text(inner),

@@ -8,7 +8,7 @@ use super::row::{Often, Row};
 use super::value::Value;
 
 pub(crate) trait Statement: Copy + 'static {
-    /// The rows of the statement: all have the same pattern.
+    /// The statement's rows of the vocabulary table. They have the same pattern.
     fn rows() -> &'static [Row];
 
     fn has(row: &'static Row) -> bool {
@@ -16,14 +16,14 @@ pub(crate) trait Statement: Copy + 'static {
     }
 }
 
-/// A type of slots, with what the slot holds and the type of its value.
+/// A type of slot. It says what such a slot holds, and which Rust type the slot's value has.
 #[diagnostic::on_unimplemented(note = "a choice of words is listed in `choices!` in src/vocabulary/value.rs")]
 pub(crate) trait Capture: 'static {
     /// The type of the value that the slot gives.
     type Of<'a>;
     /// What the slot holds, as the reader of statements needs it.
     const FORM: Form;
-    /// A row that has only this value and no first word, for the value of a command-line option.
+    /// A row of the vocabulary table, without a first word, by which the value of a command-line option is read.
     #[cfg_attr(not(feature = "cli"), allow(dead_code, reason = "the command line reads its options with it"))]
     const ROW: &'static Row = &Row {
         word: "",
@@ -77,7 +77,7 @@ macro_rules! rows {
         $($word:literal $blocks:expr $(=> $opens:expr)?, $often:ident, $meaning:literal, $example:literal
             $(, $since:literal)?;)+
     )*) => {
-        /// The rows of these statements. Each statement type has a function that returns its rows.
+        /// For each of these statements, the function that returns its rows of the vocabulary table.
         pub(super) const $list: &[fn() -> &'static [$crate::vocabulary::Row]] =
             &[$(<$name as $crate::vocabulary::slot::Statement>::rows),*];
         $(

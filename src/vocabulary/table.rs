@@ -14,7 +14,7 @@ use super::trials::TRIALS;
 
 use crate::source::Sorted as _;
 
-/// The whole table, in the order of the reference.
+/// All rows of the vocabulary table, in the order of the language reference.
 pub fn rows() -> impl Iterator<Item = &'static Row> {
     TABLE.iter().copied()
 }

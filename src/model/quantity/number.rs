@@ -59,8 +59,8 @@ impl Number {
             .flatten()
     }
 
-    /// The number times `factor`, the base units in one unit of the number. Half a base unit is rounded up; `None` on
-    /// overflow.
+    /// The number in whole base units; one unit of the number has `factor` base units. Half a base unit is rounded up;
+    /// `None` on overflow.
     pub fn in_base(self, factor: i64) -> Option<i64> {
         let product = i128::from(self.numerator) * i128::from(factor);
         let denominator = i128::from(self.denominator);
@@ -154,7 +154,7 @@ impl Limit {
     pub const TIMES: Limit = limit("this number", 100, 1_000_000, "0.1 to 1000");
     /// A pH, in thousandths.
     pub const PH: Limit = limit("a pH", 0, 14_000, "0 to 14");
-    /// A density or a contrast, in thousandths. The darkest film has a density of about 4 (from memory).
+    /// A density or a contrast, in thousandths. The darkest film has a density of about 4 (no source looked up).
     pub const DENSITY: Limit = limit("a density or a contrast", 0, 6_000, "0 to 6");
 
     /// A reading of a scanner or a phone, in thousandths; 65535 is the greatest reading of 16 bits.
