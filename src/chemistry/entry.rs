@@ -206,15 +206,15 @@ pub static ENTRIES: &[Entry] = &[
     // The limit for EUH031 is in percent of active chlorine.
     says("sodium hypochlorite", "7681-52-9", &[H314, H318, H410, EUH031]).limits(&[(EUH031, 5_000)]).m(10, 1),
     says("iodine", "7553-56-2", &[H312, H332, H400]),
-    // The Regulation's entry has lacked EUH032 since its first adaptation. EUH032 stays, because the entry of other
-    // thiocyanates has it.
+    // The first adaptation of the Regulation removed EUH032 from these entries. EUH032 stays in this table, because
+    // the entry of other thiocyanates has it.
     says("potassium thiocyanate", "333-20-0", &[H302, H312, H332, H412, EUH032]),
     says("sodium thiocyanate", "540-72-7", &[H302, H312, H332, H412, EUH032]),
     says("sodium bisulfite", "7631-90-5", &[H302, EUH031]),
     says("sodium metabisulfite", "7681-57-4", &[H302, H318, EUH031]),
     says("sodium dithionite", "7775-14-6", &[H251, H302, EUH031]),
-    // The Regulation's entry has lacked EUH031 since its first adaptation. EUH031 stays, because acid frees hydrogen
-    // sulfide.
+    // The first adaptation of the Regulation removed EUH031 from this entry. EUH031 stays in this table, because acid
+    // frees hydrogen sulfide.
     says("sodium sulfide", "1313-82-2 1313-84-4", &[H302, H311, H314, H400, EUH031]),
     says("potassium polysulfide", "37199-66-9", &[H314, H400, EUH031]),
     says("thiourea", "62-56-6", &[H302, H351, H361d, H411]),

@@ -130,7 +130,7 @@ hazards! {
     EUH208 None    "" ""
         = "may produce an allergic reaction"
 
-    // Metals and waters.
+    // Harm to metals and waters.
     H290   Warning "corrodes metals" ""
         = "may be corrosive to metals"
     H400   Warning "very toxic to aquatic life" ""

@@ -68,7 +68,7 @@ impl Portion {
     }
 
     /// The least share that counts in the sums for skin and eyes, in thousandths of a percent: 1 %, or the substance's
-    /// own limit for one of these statements, if lower (Annex I, 1.1.2.2.2).
+    /// own limit for one of these statements, if lower (CLP, Annex I, 1.1.2.2.2).
     fn cut_off(&self, of: &[&Hazard]) -> u32 {
         of.iter().filter_map(|hazard| self.own(hazard)).chain([1_000]).min().unwrap_or(1_000)
     }
@@ -106,9 +106,9 @@ pub struct Class {
     pub sensitisers: Vec<Name>,
     /// Sensitisers of which there is too little for a hazard statement, but enough to be named on the label (EUH208).
     pub named: Vec<Name>,
-    /// Flammable liquids. Whether the mixture is flammable depends on its flash point, which is not known.
+    /// The mixture's flammable liquids. Whether the mixture is flammable depends on its flash point, which is unknown.
     pub burning: Vec<Name>,
-    /// The share of unknown toxicity, if it is over 10 %.
+    /// The share of ingredients whose toxicity is unknown, if it is over 10 %.
     pub unknown: Option<Percent>,
 }
 
@@ -140,7 +140,8 @@ const ACUTE: &[(&[Route], [&Hazard; 4])] = &[
 ];
 
 impl Route {
-    /// The highest toxicity estimates of categories 1 to 4, in thousandths of the route's unit (Annex I, Table 3.1.1).
+    /// The highest toxicity estimates of categories 1 to 4, in thousandths of the route's unit (CLP, Annex I, Table
+    /// 3.1.1).
     fn bands(self) -> [u32; 4] {
         match self {
             Route::Oral => [5_000, 50_000, 300_000, 2_000_000],
@@ -152,7 +153,7 @@ impl Route {
     }
 
     /// The toxicity estimates for categories 1 to 4, in thousandths of the route's unit, if an ingredient has no
-    /// estimate of its own (Table 3.1.2).
+    /// estimate of its own (CLP, Annex I, Table 3.1.2).
     fn estimates(self) -> [u32; 4] {
         match self {
             Route::Oral => [500, 5_000, 100_000, 500_000],
@@ -164,7 +165,7 @@ impl Route {
     }
 }
 
-/// Whether a pH in thousandths counts as corrosive (Annex I, 3.2.3.1.2).
+/// Whether a pH in thousandths counts as corrosive (CLP, Annex I, 3.2.3.1.2).
 pub fn is_extreme(ph: i64) -> bool {
     ph <= 2_000 || 11_500 <= ph
 }
@@ -224,7 +225,7 @@ impl Mixture {
         }
     }
 
-    /// Adds burns and irritation of the skin (Annex I, Tables 3.2.3 and 3.2.4, and the pH).
+    /// Adds burns and irritation of the skin (CLP, Annex I, Tables 3.2.3 and 3.2.4, and the pH).
     fn skin(&self, found: &mut Vec<&'static Hazard>) {
         let cut_off = |one: &Portion| one.cut_off(&[H314, H315]);
         self.sum(found, H314, |one| match one.has(H314) {
@@ -242,7 +243,7 @@ impl Mixture {
         }
     }
 
-    /// Adds damage and irritation of the eye (Annex I, Table 3.3.3). A substance that burns skin damages eyes.
+    /// Adds damage and irritation of the eye (CLP, Annex I, Table 3.3.3). A substance that burns skin damages eyes.
     fn eye(&self, found: &mut Vec<&'static Hazard>) {
         let cut_off = |one: &Portion| one.cut_off(&[H314, H318, H319]);
         let damages = |one: &Portion| one.has(H314) || one.has(H318);
@@ -281,7 +282,7 @@ impl Mixture {
         self.sum(found, H360FD, |one| if one.entry.is_borate { one.part_of(300, 0) } else { 0 });
     }
 
-    /// Adds acute toxicity (Annex I, 3.1.3.6). Gas, vapour and mist have separate limits for each category.
+    /// Adds acute toxicity (CLP, Annex I, 3.1.3.6). Gas, vapour and mist have separate limits for each category.
     fn acute(&self, found: &mut Vec<&'static Hazard>) {
         let counted =
             if self.unknown > UNKNOWN { Percent::WHOLE.0 - self.unknown.0 } else { Percent::WHOLE.0 };
@@ -296,8 +297,8 @@ impl Mixture {
         }
     }
 
-    /// Adds irritation of the airways and drowsiness, for each of which shares are added (Annex I, 3.8.3.4), and burns
-    /// of the airways.
+    /// Adds irritation of the airways and drowsiness, for each of which shares are added (CLP, Annex I, 3.8.3.4), and
+    /// burns of the airways.
     fn airways(&self, found: &mut Vec<&'static Hazard>) {
         for hazard in [H335, H336] {
             self.sum(found, hazard, |one| match (one.own(hazard), one.has(hazard)) {
@@ -312,7 +313,7 @@ impl Mixture {
         }
     }
 
-    /// Adds the hazards to waters (Annex I, 4.1.3.5). The sums are in the unit of `share`.
+    /// Adds the hazards to waters (CLP, Annex I, 4.1.3.5). The sums are in the unit of `share`.
     fn waters(&self, found: &mut Vec<&'static Hazard>) {
         let of = |has: &[&Hazard], m: fn(&Entry) -> u32, cut_off: u32| -> (i128, i128) {
             let toxic = self.portions.iter().filter(|one| has.iter().any(|hazard| one.has(hazard)));
@@ -346,8 +347,8 @@ impl Mixture {
         self.portions.iter().filter(is_less)
     }
 
-    /// The sensitisers that a label names (Annex II, 2.8). A sensitiser with its own limit below 0.1 % is named from a
-    /// tenth of that limit; no source was looked up for this rule.
+    /// The sensitisers that a label names (CLP, Annex II, 2.8). A sensitiser with its own limit below 0.1 % is named
+    /// from a tenth of that limit; no source was looked up for this rule.
     fn named(&self) -> Vec<Name> {
         let is_named = |one: &&Portion| {
             [H317, H334].iter().any(|hazard| {
@@ -390,8 +391,8 @@ impl Portion {
     }
 }
 
-/// If the toxicity of more than this share is unknown, only the rest of the mixture counts in the sum (Annex I,
-/// 3.1.3.6.2.3).
+/// If the toxicity of more than this share is unknown, only the rest of the mixture counts in the sum (CLP, Annex
+/// I, 3.1.3.6.2.3).
 const UNKNOWN: Percent = Percent::thousandths(10_000);
 /// From this share, in thousandths of a percent, an alcohol in water may flash below 60 °C. Ethanol of 5 % by volume
 /// flashes at 62 °C (no source looked up).

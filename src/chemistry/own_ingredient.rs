@@ -19,8 +19,8 @@ pub struct OwnIngredient {
 }
 
 impl OwnIngredient {
-    /// The classification for calculating the hazards of mixtures: the harmonised one of the CAS number, or else an
-    /// entry without hazard statements. The hazard statements of the file count in addition.
+    /// The entry for calculating the hazards of mixtures: the one in [`ENTRIES`] with this CAS number, or else one
+    /// without hazard statements. The hazard statements of the file count in addition.
     pub fn entry(&self) -> Entry {
         let of = |entry: &&Entry| {
             self.cas

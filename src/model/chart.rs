@@ -190,7 +190,7 @@ impl Fit {
         self.points.iter().map(off).fold(0.0, f64::max)
     }
 
-    /// The standard deviation of the line at a temperature, if the times are rounded to `unit`.
+    /// The standard deviation of the line's value at a temperature, if the times are rounded to `unit`.
     fn rounding(&self, at: Temperature, unit: Time) -> f64 {
         let count = number(&self.points);
         let aside = at.celsius() - self.middle;

@@ -142,8 +142,7 @@ pub struct KeptBath {
     pub span: Span,
     /// The bath's solution.
     pub solution: Arc<Solution>,
-    /// The name of the only bottle of the solution from which the bath is mixed; `None` if it is mixed from all of
-    /// them.
+    /// The name of the bottle from which the bath is mixed; `None` if it is mixed from all bottles of the solution.
     pub part: Option<String>,
     /// The bath's dilution.
     pub dilution: Dilution,

@@ -145,7 +145,7 @@ impl OwnContent {
     }
 
     /// The share of the pure ingredient in the mass of the liquid, of which a litre weighs `litre` picograms. A volume
-    /// of the ingredient counts as heavy as water. `None` if the amount is not stated.
+    /// of the ingredient counts as if it weighed as much as water. `None` if the amount is not stated.
     fn share(&self, litre: i128) -> Option<Percent> {
         let strength = i128::from(self.strength.map_or(PURE, |share| share.basis_points));
         let pg = match self.amount {

@@ -116,7 +116,7 @@ pub enum Duration {
     },
     /// A multiple of the film's clearing time (R11).
     Clearing {
-        /// The factor.
+        /// The factor by which the clearing time is multiplied.
         times: Number,
         /// The shortest allowed time.
         at_least: Option<Time>,
@@ -179,8 +179,7 @@ words! {
 pub struct Bath {
     /// The solution; `None` for water.
     pub solution: Option<Arc<Solution>>,
-    /// The name of the only bottle of the solution from which the bath is mixed; `None` if it is mixed from all of
-    /// them.
+    /// The name of the bottle from which the bath is mixed; `None` if it is mixed from all bottles of the solution.
     pub part: Option<String>,
     /// The dilution of the solution; for water, the dilution `stock`.
     pub dilution: Dilution,

@@ -28,8 +28,7 @@ pub struct Trial {
     pub film: Arc<Film>,
     /// The developer.
     pub solution: Arc<Solution>,
-    /// The name of the only bottle of the developer from which the bath was mixed; `None` if it was mixed from all of
-    /// them.
+    /// The name of the bottle from which the bath was mixed; `None` if it was mixed from all bottles of the developer.
     pub part: Option<String>,
     /// The dilution of the developer.
     pub dilution: Dilution,
