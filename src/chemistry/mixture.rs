@@ -112,8 +112,8 @@ pub struct Class {
     pub unknown: Option<Percent>,
 }
 
-/// The statements that one ingredient causes alone: the ingredient's statement, the mixture's statement, and the least
-/// share in thousandths of a percent.
+/// The statements that one ingredient causes alone. A row has the ingredient's statement, the mixture's statement, and
+/// the least share in thousandths of a percent.
 const ALONE: &[(&Hazard, &Hazard, u32)] = &[
     (H340, H340, 100),
     (H341, H341, 1_000),
@@ -132,7 +132,7 @@ const ALONE: &[(&Hazard, &Hazard, u32)] = &[
     (EUH032, EUH032, 1_000),
 ];
 
-/// The statements of acute toxicity: the routes for which they hold, and the statements of categories 1, 2, 3 and 4.
+/// The statements of acute toxicity. A row has the routes, and the statements of categories 1, 2, 3 and 4.
 const ACUTE: &[(&[Route], [&Hazard; 4])] = &[
     (&[Route::Oral], [H300, H300, H301, H302]),
     (&[Route::Dermal], [H310, H310, H311, H312]),

@@ -26,7 +26,7 @@ impl Recipe {
     }
 
     /// Whether this recipe and `other` have the same facts, except for facts that a derived recipe does not inherit.
-    /// Two recipes usually differ early, so the steps are compared one by one.
+    /// Compares step by step, because two recipes usually differ in an early step.
     pub fn has_facts_of(&self, other: &Recipe) -> bool {
         fn facts_of(recipe: &Recipe, number: usize) -> Vec<Fact<'_>> {
             let mut gathered = Gathered { all: Vec::new(), step: number, with_rest: true };

@@ -24,8 +24,8 @@ pub(crate) struct Reading {
     pub(crate) rows: Vec<Reading>,
     /// Whether the line of the statement has no error.
     pub(crate) sound: bool,
-    /// Whether no line of the statement's block has an error. If a line has one, a statement that is missing in the
-    /// block may be on that line.
+    /// Whether no line of the statement's block has an error. If one has, a statement that seems to be missing
+    /// may be on that line.
     pub(crate) block_sound: bool,
     /// Whether each line of the statement's block begins a statement of the language.
     pub(crate) block_known: bool,

@@ -43,7 +43,7 @@ static TABLE: LazyLock<Vec<&'static Row>> = LazyLock::new(|| {
     parts.into_iter().flatten().flat_map(|rows| rows()).filter(|row| !row.blocks.is_empty()).collect()
 });
 
-/// The rows of each block, collected only once because every line of every file is looked up here.
+/// The rows of the vocabulary table for each block, collected only once: every line of every file is looked up here.
 static BY_BLOCK: LazyLock<BTreeMap<Block, Vec<&'static Row>>> = LazyLock::new(|| {
     let mut by_block: BTreeMap<Block, Vec<&Row>> = BTreeMap::new();
     for row in rows() {
@@ -52,8 +52,8 @@ static BY_BLOCK: LazyLock<BTreeMap<Block, Vec<&'static Row>>> = LazyLock::new(||
     by_block
 });
 
-/// The rows of each block, sorted by the length of their first word, then by the word, because lengths are quicker to
-/// compare.
+/// The same rows for each block, sorted by the length of their first word, then by the word, because lengths are
+/// quicker to compare.
 static BY_WORD: LazyLock<BTreeMap<Block, Vec<&'static Row>>> = LazyLock::new(|| {
     let mut by_word = BY_BLOCK.clone();
     by_word.values_mut().for_each(|rows| rows.order_by_key(|row| (row.word.len(), row.word)));
