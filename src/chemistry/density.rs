@@ -3,7 +3,7 @@
 use super::ingredient::Ingredient;
 
 /// For each liquid, by rising strength: the strength in hundredths of a percent by mass, and the density in thousandths
-/// of g/ml at 20 °C. No source was looked up; the densities are exact to about 0.01 g/ml.
+/// of g/ml at 20 °C. No source was looked up; the densities should be right to about 0.01 g/ml.
 const DENSITIES: &[(&str, &[(u32, u32)])] = &[
     ("acetic-acid", &[(0, 998), (1000, 1013), (2800, 1036), (6000, 1064), (8000, 1070), (10_000, 1049)]),
     ("ammonia", &[(0, 998), (1000, 957), (2500, 910), (3500, 880)]),

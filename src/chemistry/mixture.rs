@@ -376,7 +376,7 @@ impl Portion {
             (None, [only]) => *only,
             (None, _) => self.entry.breathed,
         };
-        // Categories 1 and 2 have the same statement. It is of category 2 if it is in `marked`.
+        // Categories 1 and 2 have the same statement. In `marked`, the statement is of category 2; else of category 1.
         let own = (0..4).rev().find(|at| {
             let is_second = hazards.get(1).is_some_and(|hazard| self.entry.marked.contains(hazard));
             hazards.get(*at).is_some_and(|hazard| self.has(hazard)) && (*at != 1 || is_second)

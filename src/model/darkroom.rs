@@ -22,8 +22,8 @@ pub struct Darkroom {
     pub tests: Vec<Arc<ClearingTest>>,
     /// The sessions that were done, including retracted ones, in the order of files and lines.
     pub sessions: Vec<Arc<Session>>,
-    /// The planned sessions, including those retracted or done since, in the order of files and lines. They do not count
-    /// as uses of bottles.
+    /// The planned sessions, including those retracted or done since, in the order of files and lines. They are not
+    /// counted as uses of bottles.
     pub planned: Vec<Arc<Session>>,
     /// The backlogs that each file declares or imports: the file, the backlog's name in the file, and the backlog.
     pub backlogs: Vec<(FileId, String, Arc<Backlog>)>,

@@ -140,8 +140,9 @@ impl ContrastMeasure {
         }
     }
 
-    /// The error of a contrast if each density is off by `density`. An average gradient comes from two densities. The
-    /// other slopes come from more densities over about seven stops, and count as a gradient over seven stops.
+    /// The error of a contrast if each density is off by `density`. An average gradient comes from two densities, so their
+    /// errors add up as squares. The other slopes come from more densities over about seven stops, and count as a
+    /// gradient over seven stops.
     pub fn error(self, density: f64) -> f64 {
         let stops = match self {
             ContrastMeasure::Gradient(stops) => f64::from(stops),
