@@ -140,8 +140,8 @@ impl ContrastMeasure {
         }
     }
 
-    /// The error of a contrast if each density is off by `density`. An average gradient comes from two densities, so their
-    /// errors add up as squares. The other slopes come from more densities over about seven stops, and count as a
+    /// The error of a contrast if each density is off by `density`. An average gradient comes from two densities, and
+    /// their errors add up as squares. The other slopes come from more densities over about seven stops, and count as a
     /// gradient over seven stops.
     pub fn error(self, density: f64) -> f64 {
         let stops = match self {

@@ -242,7 +242,6 @@ impl Gatherer<'_> {
         parts.names.get(&one).filter(|name| **name != own.name).map(|_| own.name.as_str())
     }
 
-    /// The comments that name the collections from which declarations of the bundle come.
     fn credits(&self, parts: &Parts, collections: &[Collection]) -> String {
         let mut credits = String::new();
         for one in collections {
@@ -355,7 +354,6 @@ impl Gatherer<'_> {
     }
 }
 
-/// The edition that a file states; 1 if the file states none.
 fn edition(script: &Script<'_>) -> u32 {
     let line = script.readings.iter().find_map(Reading::view::<say::Wetside>);
     line.and_then(|line| line.edition()).unwrap_or(1).clamp(1, EDITION)

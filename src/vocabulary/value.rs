@@ -60,7 +60,6 @@ macro_rules! captures {
     )* };
 }
 
-/// Implements [`Capture`] for types whose value is copied out of the slot.
 macro_rules! copies {
     ($($type:ident as $of:ident = $kind:ident, $value:ident;)*) => {
         captures! { $($type as $of = Form::Value(Kind::$kind), Value::$value(value) => *value;)* }
@@ -84,7 +83,6 @@ macro_rules! markers {
     )* };
 }
 
-/// Declares types for slots that hold the name of a declaration.
 macro_rules! mentions {
     ($($type:ident = $declared:ident,)*) => {
         markers! { $($type)* }
