@@ -9,7 +9,7 @@ use std::sync::LazyLock;
 use serde_json::Value;
 use unicode_width::UnicodeWidthStr;
 
-use crate::evenings::{Evenings, SHELF, call, every_evening, shelf, two_evenings};
+use crate::evenings::{Evenings, SHELF, call, every_evening, output, shelf, two_evenings};
 use crate::program::Run;
 
 #[test]
@@ -54,7 +54,7 @@ fn whole_recipes() -> Vec<String> {
 #[test]
 fn every_card_is_as_it_was_read() {
     every_evening(|run, name| {
-        let card = run.succeeds();
+        let card = output(&run);
         fits(&card, 80, &name);
         kept(&run, &format!("{name}-text"), &card);
         run
@@ -68,7 +68,7 @@ fn the_schedule_of_each_recipe_is_as_it_was_read() {
     for evenings in &SHELF {
         let first = evenings.all().next().unwrap();
         run = call(run, evenings, first).args(["--as", "json"]);
-        let schedule: Value = serde_json::from_str(&run.succeeds()).unwrap();
+        let schedule: Value = serde_json::from_str(&output(&run)).unwrap();
         kept(&run, &format!("{}-json", evenings.recipe), &compact(&schedule));
     }
 }
@@ -120,7 +120,7 @@ fn a_step_without_a_bath_shows_its_temperature() {
 #[test]
 fn no_line_ends_between_a_number_and_its_per_cent() {
     let mut run = shelf();
-    for width in 40..=120 {
+    for width in (40..=70).chain((75..=120).step_by(5)) {
         let call = ["card", "slack-tide-200-colour", "--at", "37.7C", "--rolls", "2x135", "--tank", "twin"];
         run = run.again().args(call).args(["--width", &width.to_string()]);
         let card = run.succeeds();
@@ -163,11 +163,10 @@ fn every_card_fits_a_wide_terminal() {
 #[test]
 fn every_card_fits_a_phone_and_is_complete() {
     two_evenings(|run, name| {
+        let schedule: Value = serde_json::from_str(&output(&run.clone().args(["--as", "json"]))).unwrap();
         let run = run.args(["--width", "40"]);
         let card = run.succeeds();
         fits(&card, 40, &name);
-        let run = run.args(["--as", "json"]);
-        let schedule: Value = serde_json::from_str(&run.succeeds()).unwrap();
         let words = card.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(words.contains("a product's own safety data sheet"), "{name}: {card}");
         let fingerprint = schedule["recipe"]["fingerprint"].as_str().unwrap();

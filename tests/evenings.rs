@@ -1,5 +1,8 @@
 //! The recipes in `recipes` with suitable evenings, for tests that try all of them.
 
+use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex, OnceLock};
+
 use serde_json::Value;
 
 use crate::program::Run;
@@ -100,6 +103,15 @@ pub(crate) fn every_evening(each: impl FnMut(Run, String) -> Run) {
 /// As [`every_evening`], for the two evenings of each recipe, where the program is called in every form.
 pub(crate) fn two_evenings(each: impl FnMut(Run, String) -> Run) {
     evenings(|of| of.two().collect(), each);
+}
+
+/// The output of each call that [`output`] made.
+static OUTPUTS: Mutex<BTreeMap<String, Arc<OnceLock<String>>>> = Mutex::new(BTreeMap::new());
+
+/// The output of a call in a folder with all recipes, unchanged. The program is called once, for all tests of this run.
+pub(crate) fn output(run: &Run) -> String {
+    let call = Arc::clone(OUTPUTS.lock().unwrap().entry(run.to_string()).or_default());
+    call.get_or_init(|| run.succeeds()).clone()
 }
 
 fn evenings(chosen: fn(&Evenings) -> Vec<(&str, &str)>, mut each: impl FnMut(Run, String) -> Run) {

@@ -7,7 +7,7 @@ use wetside::compile::{Action, Schedule};
 use wetside::emit::card;
 use wetside::model::{Format, Volume};
 
-use crate::evenings::{SHELF, laid_out, shelf};
+use crate::evenings::{SHELF, laid_out, output, shelf};
 use crate::kitchen::{Kitchen, celsius, evening, step_text};
 use crate::properties::agitation::{Trial, trial};
 use crate::properties::tried;
@@ -225,10 +225,10 @@ fn every_card_lists_exactly_the_movements_of_its_schedule() {
     for evenings in &SHELF {
         for (at, rolls) in evenings.two() {
             run = run.again().args(["card", evenings.recipe, "--at", at, "--rolls", rolls]);
-            run = run.args(["--tank", evenings.tank, "--width", "200"]);
-            let blocks = printed(&run.succeeds());
+            run = run.args(["--tank", evenings.tank]);
+            let blocks = printed(&run.clone().args(["--width", "200"]).succeeds());
             run = run.args(["--as", "json"]);
-            let schedule: Value = laid_out(&serde_json::from_str(&run.succeeds()).unwrap());
+            let schedule: Value = laid_out(&serde_json::from_str(&output(&run)).unwrap());
             let steps = schedule["steps"].as_array().unwrap();
             assert_eq!(blocks.len(), steps.len());
             for ((head, lines), step) in blocks.iter().zip(steps) {

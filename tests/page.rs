@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde_json::Value;
 use sha2::{Digest, Sha256};
 
-use crate::evenings::{SHELF, call, shelf, two_evenings};
+use crate::evenings::{output, shelf, two_evenings};
 use crate::printed;
 use crate::program::Run;
 use crate::titled::{HOSTILE, titled};
@@ -163,7 +163,7 @@ fn body(svg: &str) -> Vec<&str> {
 fn ids_on_a_page_are_unique_and_references_resolve() {
     two_evenings(|run, name| {
         let run = run.args(["--as", "html"]);
-        let page = Page::of(&run.succeeds());
+        let page = Page::of(&output(&run));
         let valued = |of: &str| {
             let values = page.tags.iter().filter_map(|tag| tag.split_once(&format!(" {of}=\"")));
             let values = values.flat_map(|(_, rest)| rest.split_once('"').unwrap().0.split(' '));
@@ -210,7 +210,7 @@ fn the_page_has_every_word_of_the_text_card() {
         let run = run.args(["--width", "200", "--why"]);
         let card = run.succeeds();
         let run = run.args(["--as", "html"]);
-        let page = Page::of(&run.succeeds());
+        let page = Page::of(&output(&run));
         let there = words(&page.text);
         let (before, work) = card.split_once("\nWORK\n").unwrap();
         let (work, after) = work.split_once("\nTOTAL ").unwrap();
@@ -239,26 +239,20 @@ fn counted(text: &str) -> BTreeMap<String, usize> {
 /// The words and times of the PDF, whose steps other tests compare with the schedule.
 #[test]
 fn the_page_has_every_word_and_time_of_the_card_on_paper() {
-    let mut run = shelf();
-    for evenings in &SHELF {
-        for evening in evenings.all() {
-            run = call(run, evenings, evening).args(["-o", "card.pdf"]);
-            let _ = run.succeeds();
-            let Some(paper) = printed::words(&run.folder().join("card.pdf")) else { return };
-            run = call(run, evenings, evening).args(["--as", "html"]);
-            let page = counted(&Page::of(&run.succeeds()).text);
-            // This line is at the foot of each sheet.
-            for (word, count) in counted(&paper.replace("Next bath from 0:00.", "")) {
-                let there = page.get(&word).copied().unwrap_or(0);
-                let least = if word.contains(':') { count } else { 1 };
-                assert!(
-                    there >= least,
-                    "{} {evening:?}: {word} is {there} times of {count}",
-                    evenings.recipe
-                );
-            }
+    two_evenings(|run, name| {
+        let paper = run.clone().args(["-o", "card.pdf"]);
+        assert_eq!(paper.succeeds(), "");
+        let Some(paper) = printed::words(&paper.folder().join("card.pdf")) else { return run };
+        let run = run.args(["--as", "html"]);
+        let page = counted(&Page::of(&output(&run)).text);
+        // This line is at the foot of each sheet.
+        for (word, count) in counted(&paper.replace("Next bath from 0:00.", "")) {
+            let there = page.get(&word).copied().unwrap_or(0);
+            let least = if word.contains(':') { count } else { 1 };
+            assert!(there >= least, "{name}: {word} is {there} times of {count}");
         }
-    }
+        run
+    });
 }
 
 #[test]
@@ -266,7 +260,7 @@ fn every_page_of_the_shelf_is_below_a_hundred_and_fifteen_kilobytes_and_reproduc
     let mut seen = 0;
     two_evenings(|run, name| {
         let run = run.args(["--as", "html"]);
-        let page = run.succeeds();
+        let page = output(&run);
         assert!(page.len() < 115_000, "{name}: {} bytes", page.len());
         assert_eq!(page, run.succeeds(), "{name}");
         seen += 1;
@@ -281,7 +275,7 @@ fn each_evening_stores_its_own_progress() {
     let mut keys = BTreeMap::new();
     two_evenings(|run, name| {
         let run = run.args(["--as", "html"]);
-        let data: Value = serde_json::from_str(&Page::of(&run.succeeds()).data[0]).unwrap();
+        let data: Value = serde_json::from_str(&Page::of(&output(&run)).data[0]).unwrap();
         let other = keys.insert(data["key"].as_str().unwrap().to_owned(), name.clone());
         assert_eq!(other, None, "{name}");
         run

@@ -8,7 +8,7 @@ mod used;
 use roxmltree::{Document, Node};
 use serde_json::Value;
 
-use crate::evenings::{SHELF, laid_out, shelf};
+use crate::evenings::{SHELF, laid_out, output, shelf};
 use crate::program::Run;
 
 const ESTUARY: [&str; 8] =
@@ -143,7 +143,7 @@ fn every_agitation_on_the_shelf_is_to_scale() {
         let (at, rolls) = evenings.all().next().unwrap();
         let call = ["card", evenings.recipe, "--at", at, "--rolls", rolls, "--tank", evenings.tank];
         run = run.again().args(call).args(["--as", "json"]);
-        let schedule = laid_out(&serde_json::from_str(&run.succeeds()).unwrap());
+        let schedule = laid_out(&serde_json::from_str(&output(&run)).unwrap());
         run = run.again().args(call).args(["--as", "strip"]);
         let svg = run.succeeds();
         let picture = Document::parse(&svg).unwrap();

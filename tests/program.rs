@@ -13,6 +13,7 @@ use tempfile::TempDir;
 
 /// A call of the program and its folder, which is deleted when the last call in it is dropped.
 #[must_use = "a run without an assertion tests nothing"]
+#[derive(Clone)]
 pub(crate) struct Run {
     program: PathBuf,
     folder: Arc<TempDir>,

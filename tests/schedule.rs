@@ -15,7 +15,7 @@ use std::sync::LazyLock;
 
 use serde_json::Value;
 
-use crate::evenings::{SHELF, laid_out, shelf};
+use crate::evenings::{SHELF, laid_out, output, shelf};
 use crate::program::Run;
 
 /// Calls with more options than the table of evenings: a name and the arguments.
@@ -167,7 +167,7 @@ static SCHEDULES: LazyLock<Vec<(String, Value)>> = LazyLock::new(|| {
         for (at, rolls) in evenings.all() {
             run = run.again().args(["card", evenings.recipe, "--at", at, "--rolls", rolls]);
             run = run.args(["--tank", evenings.tank, "--as", "json"]);
-            made.push((run.to_string(), read(&run)));
+            made.push((run.to_string(), serde_json::from_str(&output(&run)).unwrap()));
         }
     }
     let replenished = ["trial.wet", "--at", "20C", "--rolls", "3x135-24"];

@@ -139,7 +139,7 @@ impl Desk {
 
 #[test]
 fn keys_work_and_q_asks_before_it_restores_the_terminal() {
-    let Some(mut desk) = Desk::open(&[], "") else { return };
+    let Some(mut desk) = Desk::open(&[], "--speed 3") else { return };
     let (settings, _) = desk.begun();
     desk.press("s");
     assert!(desk.until("running").contains("START"));
@@ -170,7 +170,7 @@ fn keys_work_and_q_asks_before_it_restores_the_terminal() {
 /// temperature is read again.
 #[test]
 fn what_is_said_is_shown_and_taken_back() {
-    let Some(mut desk) = Desk::open(&[], "--from stop") else { return };
+    let Some(mut desk) = Desk::open(&[], "--from stop --speed 3") else { return };
     let (settings, _) = desk.begun();
     desk.press("s");
     desk.until("POUR");

@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 use serde_json::Value;
 
 use super::{PAPERS, printed};
-use crate::evenings::{Evenings, SHELF, call, laid_out, shelf};
+use crate::evenings::{Evenings, SHELF, call, laid_out, output, shelf};
 use crate::printed::{Word, places, words};
 use crate::program::Run;
 
@@ -26,13 +26,14 @@ struct Printed {
     schedule: Value,
 }
 
-/// Each recipe on each paper; none where no program reads a PDF.
+/// Each recipe on the largest paper, the smallest and, in turn, one of the others; none where no program reads a PDF.
 static ALL: LazyLock<Vec<Printed>> = LazyLock::new(|| {
     let (mut run, mut all) = (shelf(), Vec::new());
-    for evenings in &SHELF {
+    for (number, evenings) in SHELF.iter().enumerate() {
         let (at, rolls) = evenings.all().next().unwrap();
         let schedule = laid_out(&schedule(&run, evenings, (at, rolls)));
-        for paper in PAPERS {
+        let [largest, middle @ .., smallest] = PAPERS;
+        for paper in [largest, middle[number % 2], smallest] {
             (run, _) = printed(run, [evenings.recipe, at, rolls], evenings.tank, paper);
             let Some((pages, words)) = places(&run.folder().join("card.pdf")) else { return all };
             all.push(Printed { recipe: evenings.recipe, paper, pages, words, schedule: schedule.clone() });
@@ -48,7 +49,7 @@ fn each(mut check: impl FnMut(&str, &str, &[[f64; 2]], &[Word], &Value)) {
 }
 
 fn schedule(run: &Run, evenings: &Evenings, evening: (&str, &str)) -> Value {
-    serde_json::from_str(&call(run.again(), evenings, evening).args(["--as", "json"]).succeeds()).unwrap()
+    serde_json::from_str(&output(&call(run.again(), evenings, evening).args(["--as", "json"]))).unwrap()
 }
 
 fn ms(value: &Value) -> i64 {
