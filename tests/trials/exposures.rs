@@ -143,3 +143,25 @@ fn trial_with_reversed_densities(text: &str) -> String {
     };
     text.lines().map(line).collect()
 }
+
+/// A darker density has a lower reading, in any order of the lines.
+#[test]
+fn known_densities_that_contradict_each_other_are_both_marked() {
+    let found = |known: [&str; 3]| {
+        let text = format!("wetside 2\n\nreader flatbed {{\n    {}\n}}\n", known.join("\n    "));
+        let kitchen = Kitchen::of(&text);
+        let fault = kitchen.findings.iter().find(|it| it.name == "known-steps-without-order").unwrap();
+        let marked = [fault.span, fault.others[0].0].map(|span| text[span.range()].to_owned());
+        (fault.message.clone(), marked)
+    };
+    let marked = |first: &str, second: &str| [first.to_owned(), second.to_owned()];
+    let message = "density 1.25 is darker than 0.65, but its reading is not lower".to_owned();
+    let (light, dark) = ("known 0.65 14356", "known 1.25 52400");
+    assert_eq!(found(["known 0.05 60000", light, dark]), (message.clone(), marked(dark, light)));
+    assert_eq!(found([dark, "known 0.05 60000", light]), (message, marked(dark, light)));
+    let twice = "the density 0.65 is stated twice".to_owned();
+    assert_eq!(
+        found([light, "known 0.05 60000", "known 0.65 14000"]),
+        (twice, marked("known 0.65 14000", light))
+    );
+}

@@ -29,12 +29,17 @@ impl Builder<'_> {
         match (contrast(row), trial.times()) {
             (None, _) => self.by_eye(row, &trial),
             (Some(contrast), Some(times)) => {
-                if row.aim().is_some() && !matches!(trial.measure, ContrastMeasure::Gradient(_)) {
+                if let Some(aim) = row.aim()
+                    && !matches!(trial.measure, ContrastMeasure::Gradient(_))
+                {
                     let measure = trial.measure.words();
                     self.error(
                         "aim-of-another-measure",
                         row.span,
-                        format!("the words after 'for' stand for an average gradient, and the trial measures {measure}"),
+                        format!(
+                            "'{}' stands for an average gradient, but the trial measures {measure}",
+                            aim.word()
+                        ),
                         format!("write the {measure} that you want, such as: for contrast 0.58"),
                     );
                     return None;
@@ -48,6 +53,8 @@ impl Builder<'_> {
                     format!("no piece of the trial '{}' has a contrast", clip(&trial.name)),
                     format!("take the piece that was chosen by eye: time by {}", clip(&trial.name)),
                 );
+                let fault =
+                    fault.help("or measure its pieces and add what you find: piece 8:00 contrast 0.58");
                 self.report(fault.other(trial.span, "the trial"));
                 None
             }

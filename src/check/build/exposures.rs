@@ -6,7 +6,7 @@ use super::super::error;
 use super::Builder;
 use super::trials::reading_error;
 use crate::model::Number;
-use crate::source::Span;
+use crate::source::{Diagnostic, Span};
 use crate::trial::{OffScale, STOP, Scale};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
@@ -52,14 +52,12 @@ impl Builder<'_> {
 
     pub(super) fn instrument(&mut self, reading: &Reading) -> Option<Instrument> {
         let known = reading.each::<say::Known>().filter(|row| row.sound);
-        let known: Vec<(f64, f64)> =
-            known.filter_map(|row| Some((row.density()?.real(), row.brightness()?.real()))).collect();
-        let is_scale = known.len() > 1;
-        let scale = Scale::new(known);
-        if is_scale && scale.is_none() {
-            let message = "the known densities of this reader are no scale";
-            let help = "state each density once; a greater density must read darker";
-            self.error("known-steps-without-order", reading.span, message, help);
+        let known: Vec<(f64, f64, Span)> = known
+            .filter_map(|row| Some((row.density()?.real(), row.brightness()?.real(), row.span)))
+            .collect();
+        let scale = Scale::new(known.iter().map(|(density, reading, _)| (*density, *reading)).collect());
+        if known.len() > 1 && scale.is_none() {
+            self.report(no_scale(&known, reading.span));
             return None;
         }
         let within = reading_error(reading);
@@ -91,6 +89,7 @@ impl Builder<'_> {
         self.is_twice(
             densities.map(|row| row.span),
             reading.one_sound::<say::Readings>().map(|row| row.span),
+            ("densities", "readings"),
         );
         if let Some(row) = densities {
             let densities = row.all(say::Densities::density).map(|(density, _)| density.real());
@@ -113,7 +112,8 @@ impl Builder<'_> {
         reader: Option<&Instrument>,
     ) -> Option<f64> {
         let fog = reading.one_sound::<say::Fog>();
-        self.is_twice(fog.map(|row| row.span), reading.one_sound::<say::Clear>().map(|row| row.span));
+        let clear = reading.one_sound::<say::Clear>().map(|row| row.span);
+        self.is_twice(fog.map(|row| row.span), clear, ("fog", "clear"));
         if let Some(row) = fog {
             return Some(mean(&row.all(say::Fog::fog).map(|(fog, _)| fog.real()).collect::<Vec<_>>()));
         }
@@ -125,11 +125,12 @@ impl Builder<'_> {
         Some(mean(&self.read_by(reader, all.collect(), row.span)?))
     }
 
-    fn is_twice(&mut self, density: Option<Span>, reading: Option<Span>) {
+    fn is_twice(&mut self, density: Option<Span>, reading: Option<Span>, (first, second): (&str, &str)) {
         if let Some((density, reading)) = density.zip(reading) {
-            let message = "this is stated already, as a density";
-            let fault = error("density-and-reading", reading, message, "keep one of the two lines");
-            self.report(fault.other(density, "the density"));
+            let message =
+                format!("'{first}' and '{second}' state the same thing, in densities and in readings");
+            let help = "keep one of the two lines and remove the other";
+            self.report(error("density-and-reading", reading, message, help).other(density, "in densities"));
         }
     }
 
@@ -148,9 +149,11 @@ impl Builder<'_> {
         place: Span,
     ) -> Option<Vec<f64>> {
         let Some((reader, scale)) = reader.and_then(|reader| Some((reader, reader.scale.as_ref()?))) else {
-            let message = "these readings have no two known densities to compare with";
-            let help = "declare a reader with them, such as: known 0.35 26900; and add to the trial: read by flatbed";
-            self.error("readings-without-reader", place, message, help);
+            let message =
+                "to convert these readings to densities, a reader with two known densities is needed";
+            let help = "declare a reader flatbed with two or more lines such as: known 0.35 26900";
+            let fault = error("readings-without-reader", place, message, help);
+            self.report(fault.help("and add to the trial: read by flatbed"));
             return None;
         };
         let mut densities = Vec::new();
@@ -158,9 +161,12 @@ impl Builder<'_> {
             match scale.density(*reading) {
                 Ok(density) => densities.push(density),
                 Err(off) => {
-                    let side = if off == OffScale::Lighter { "lighter" } else { "darker" };
+                    let (side, line) = match off {
+                        OffScale::Lighter => ("lighter", "known 0.05 52400"),
+                        OffScale::Darker => ("darker", "known 2.50 1200"),
+                    };
                     let message = format!("{reading} is {side} than every known density of the reader");
-                    let help = "read again with a wedge that reaches further";
+                    let help = format!("add a {side} density and its reading to the reader, such as: {line}");
                     self.report(
                         error("reading-off-scale", *span, message, help).other(reader.span, "the reader"),
                     );
@@ -177,4 +183,31 @@ const STEPS_MAX: usize = 200;
 fn mean(values: &[f64]) -> f64 {
     let (sum, count) = values.iter().fold((0.0, 0.0), |(sum, count), value| (sum + value, count + 1.0));
     sum / count
+}
+
+/// The error for known densities of which a greater one does not have a smaller reading, at the first two lines that
+/// contradict each other.
+fn no_scale(known: &[(f64, f64, Span)], header: Span) -> Diagnostic {
+    let contradicts = |one: &(f64, f64, Span), other: &(f64, f64, Span)| {
+        one.0 >= other.0 && other.1 <= one.1 || one.0 <= other.0 && one.1 <= other.1
+    };
+    let pair = known.iter().enumerate().find_map(|(at, second)| {
+        let first = known.get(..at)?.iter().find(|first| contradicts(first, second))?;
+        Some((first, second))
+    });
+    let fault = |span, message: String, help| error("known-steps-without-order", span, message, help);
+    let Some((first, second)) = pair else {
+        let message = "a known density of this reader has a reading that is not above 0".to_owned();
+        return fault(header, message, "write each reading as the scanner shows it");
+    };
+    if first.0.total_cmp(&second.0).is_eq() {
+        let message = format!("the density {} is stated twice", first.0);
+        return fault(second.2, message, "keep one of the two lines and remove the other")
+            .other(first.2, "the first");
+    }
+    let (light, dark) = if first.0 < second.0 { (first, second) } else { (second, first) };
+    let message = format!("density {} is darker than {}, but its reading is not lower", dark.0, light.0);
+    let help =
+        "a darker density has a lower reading: correct one of the two lines, or exchange their readings";
+    fault(dark.2, message, help).label("the darker density").other(light.2, "the lighter density")
 }

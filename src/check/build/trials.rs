@@ -138,7 +138,7 @@ impl Builder<'_> {
                 "strip-without-wedge",
                 header.span,
                 "this strip does not say through which wedge it was exposed",
-                "add to the trial, such as: exposed by step-21",
+                "add to the trial a line such as: exposed by step-21",
             );
             return None;
         };
@@ -159,21 +159,24 @@ impl Builder<'_> {
         let steps: Vec<(f64, f64)> = exposures.logs.iter().copied().zip(densities).collect();
         if falls(&steps) {
             let message = "the densities fall where the film got more light";
-            let fault =
-                error("wedge-read-backwards", span, message, "write the densities from the other end");
+            let fault = error(
+                "wedge-read-backwards",
+                span,
+                message,
+                "the strip was read from the other end: write the numbers in reverse order",
+            );
             self.report(fault.other(exposures.span, exposures.what));
             return None;
         }
         let curve = Curve::new(&steps, fog);
         let contrast = curve.as_ref().and_then(|curve| measure.of(curve));
         if contrast.is_none() {
-            self.error(
-                "curve-too-short",
-                span,
-                format!("these densities cover too little exposure for the {}", measure.words()),
-                "add the densities of more steps: of lighter ones, at most 0.10 above the fog, and of darker ones; \
-                 or measure over fewer stops: measure gradient over 5 stops",
-            );
+            let message =
+                format!("these densities cover too little exposure to measure the {}", measure.words());
+            let help =
+                "add densities of lighter steps, down to at most 0.10 above the fog, and of darker steps";
+            let fault = error("curve-too-short", span, message, help);
+            self.report(fault.help("or measure over fewer stops: measure gradient over 5 stops"));
         }
         let contrast = Some(contrast?);
         Some(Piece { time: header.time()?, at, text: None, contrast, curve, span: header.span })
