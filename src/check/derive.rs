@@ -157,13 +157,16 @@ impl Deriver<'_> {
                 let message = format!("the step {} inherits its time from a recipe {what}", step.id);
                 let fault =
                     Diagnostic::error("inherited-time", span, message).other(time.span, "the inherited time");
-                fault.help("write a time or a chart from a test with this film and bath")
+                fault.help(format!(
+                    "test this film in this bath, and write the time in the step {} of this recipe: time 10:00",
+                    step.id
+                ))
             };
             let bath = || changed(bath_of(before), bath_of(step));
             if let Some(span) = film {
-                faults.push(fault("with another film".to_owned(), span));
+                faults.push(fault("with a different film".to_owned(), span));
             } else if let Some(span) = bath().or_else(|| self.swapped(before, step)) {
-                faults.push(fault("with another bath".to_owned(), span));
+                faults.push(fault("with a different bath".to_owned(), span));
             } else if let Some(row) = first_film.filter(|_| edition(self.units, time.span.file) >= 2) {
                 let (word, base) = (row.row.word, parent.own.name().map_or("", |(name, _)| name));
                 faults.push(fault(format!("without a {word}"), row.span).help(format!(

@@ -214,13 +214,8 @@ impl<'a> Merged<'a> {
         let known = self.position(id);
         let at = match (known, place(row)) {
             (Some(at), None) => Some(at),
-            (Some(at), Some((.., span))) => {
-                faults.push(error(
-                    "needless-place",
-                    span,
-                    format!("there is a step {id} already, and it keeps its place"),
-                    "remove 'before' or 'after' with its step; or, for a new step, add a name",
-                ));
+            (Some(at), Some(place)) => {
+                faults.push(self.needless_place(id, place));
                 Some(at)
             }
             // If a header was not understood, nothing is reported: it may state the step's position, or the recipe's
@@ -236,15 +231,7 @@ impl<'a> Merged<'a> {
             (None, None) if self.parent.is_none() => Some(self.steps.len()),
             (None, None) => {
                 if self.knows_steps {
-                    faults.push(error(
-                        "unplaced-step",
-                        row.span,
-                        format!("the parent has no step {id}; a new step needs a place"),
-                        format!(
-                            "place it before or after one of the parent's steps: {}",
-                            few(&self.step_names())
-                        ),
-                    ));
+                    faults.push(self.unplaced(id, row.span));
                 }
                 None
             }
@@ -269,6 +256,29 @@ impl<'a> Merged<'a> {
 
     fn step_names(&self) -> Vec<String> {
         self.steps.iter().map(|step| step.id.to_string()).collect()
+    }
+
+    fn needless_place(
+        &self,
+        id: StepId<'_>,
+        (is_after, neighbour, span): (bool, StepId<'_>, Span),
+    ) -> Diagnostic {
+        let (word, kind) = (if is_after { "after" } else { "before" }, id.kind.word());
+        let recipe = if self.parent.is_some() { "the inherited recipe" } else { "the recipe" };
+        let name = if id.name == Some("second") { "third" } else { "second" };
+        let message = format!("{recipe} already has a step {id}, which keeps its place");
+        error("needless-place", span, message, format!("to change that step, write: {id} {{"))
+            .help(format!("to add another {kind} step, name it: {kind} {name} {word} {neighbour} {{"))
+    }
+
+    fn unplaced(&self, id: StepId<'_>, span: Span) -> Diagnostic {
+        let message = format!("the parent has no step {id}; a new step needs a place");
+        let names = self.step_names();
+        let fault = Diagnostic::error("unplaced-step", span, message);
+        let Some(last) = names.last() else { return fault.help("the parent has no steps to place it by") };
+        fault
+            .help(format!("say where it goes, such as: {id} after {last} {{"))
+            .help(format!("the parent's steps are {}", few(&names)))
     }
 
     fn no_step(&self, id: StepId<'_>, span: Span) -> Diagnostic {

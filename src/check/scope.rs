@@ -256,14 +256,16 @@ impl Scope {
             Declared::Film => format!("a {}", one.word),
             kind => kind.words().to_owned(),
         };
-        let message = format!("there is already {words} '{}' here", clip(&name));
-        let fault = |help| error("repeated-name", span, message, help).other(*earlier, "the first");
+        let mut message = format!("there is already {words} '{}' here", clip(&name));
+        if used.is_some() {
+            message.push_str(", and this line brings in a second");
+        }
+        let fault = |help: &str| error("repeated-name", span, message, help).other(*earlier, "the first");
         faults.push(match used {
             None => fault("give one of them another name"),
-            Some(_) => fault(
-                "give a used file a prefix, such as: use \"…\" as lab; then write lab/NAME for its names",
-            )
-            .other(one.place, "the second"),
+            Some(_) => fault("end this line with a prefix, such as: as lab")
+                .help(format!("the second {} is then lab/{}", one.word, clip(one.name)))
+                .other(one.place, "the second"),
         });
     }
 }

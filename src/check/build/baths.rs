@@ -6,7 +6,7 @@ use super::Builder;
 use super::partial::Unknown;
 use super::recipes::needs_bath;
 use crate::model::{Addition, Bath, Dilution, Measure, Step, Use, Volume};
-use crate::source::{Diagnostic, Span, clip};
+use crate::source::{Diagnostic, clip};
 use crate::vocabulary::{Declared, Lines as _, Matched, say};
 
 /// First, all steps of the recipe, with their inherited statements. Second, the built steps before the current one,
@@ -50,13 +50,10 @@ impl Builder<'_> {
     fn used_bath(&mut self, row: Matched<'_, say::In>, (all, built): Earlier<'_>) -> Option<Bath> {
         let id = StepId { kind: row.by()?, name: row.by_name() };
         if row.has(say::In::bath) || row.becomes().is_some() || row.fate().is_some_and(Use::is_kept) {
-            let message = "a used bath is poured away after this step, so it is not kept or named again";
-            self.error(
-                "used-bath-is-kept",
-                row.span,
-                message,
-                format!("leave out what follows the step: in used {id}"),
-            );
+            let message = "a used bath is poured away after this step, so it cannot be kept or named";
+            let line = format!("in used {id}");
+            let fault = error("used-bath-is-kept", row.span, message, format!("write: {line}"));
+            self.report(fault.choice(row.span, line));
             return None;
         }
         let before = all.iter().take(built.len());
@@ -73,9 +70,14 @@ impl Builder<'_> {
             return None;
         };
         if bath.reuse.is_some_and(Use::is_kept) {
-            let message = format!("the bath of {id} is kept, so no step can use it up");
-            let kept = fault(message, "name its solution here; or write one-shot in the other step");
-            self.report(kept.other(bath.span, "kept here"));
+            let message =
+                format!("'used' takes over a bath that would be thrown away, and {id} keeps its bath");
+            let again = format!("to use the kept bath here, write: in {}, reused", named_contents(bath));
+            let kept = fault(message, &again).other(bath.span, "kept here");
+            self.report(kept.help(format!(
+                "to throw the bath away after this step, write in {id}: in {}, one-shot",
+                named_contents(bath)
+            )));
             return None;
         }
         Some(Bath {
@@ -99,13 +101,20 @@ impl Builder<'_> {
         let Some(bath) = baths.iter().find(comes_back) else { return };
         let (own, other) =
             (bath.name.as_deref().unwrap_or_default(), bath.becomes.as_deref().unwrap_or_default());
+        let next = taken(baths, bath);
         let message = format!(
-            "bath '{own}' becomes '{other}', and '{other}', directly or by other baths, becomes '{own}'"
+            "bath '{own}' becomes '{other}', and '{other}' {}becomes '{own}'",
+            if next.is_none_or(|next| next.becomes == bath.name) { "" } else { "at last " }
         );
         let help = format!(
-            "the film meets '{own}' first, so it replaces no other bath: write reused instead of becomes {other}"
+            "the film enters '{own}' first, so '{own}' replaces no other bath: write: in {}, reused",
+            named_contents(bath)
         );
-        self.error("baths-in-a-circle", bath.span, message, help);
+        let fault = error("baths-in-a-circle", bath.span, message, help);
+        self.report(match next.filter(|next| next.span != bath.span) {
+            Some(next) => fault.other(next.span, format!("the bath '{other}'")),
+            None => fault,
+        });
     }
 
     /// Builds what a `with` line adds to the bath of a step, as in `with 20 ml/l brew`; `None` after an error.
@@ -126,19 +135,23 @@ impl Builder<'_> {
             }
             (_, None) => fault(
                 "addition-to-no-solution",
-                format!("the step {} mixes no bath, so nothing can be added to it", step.id),
+                format!("the step {} has no solution of its own, so nothing can be added to its bath", step.id),
                 "name a solution after 'in', or remove this line; if the line is inherited, write: without with".to_owned(),
             ),
             (_, Some(own)) if own.reuse.is_some_and(Use::is_kept) => fault(
                 "addition-to-kept-bath",
-                format!("the bath of {} is kept, so the addition would stay in it", step.id),
-                "make the bath one-shot; or declare the mixture as a solution of its own".to_owned(),
+                format!("the bath of {} is kept, so what is added would stay in it", step.id),
+                format!("to throw the bath away after the session, write: in {}, one-shot", named_contents(own)),
             )
+            .map(|fault| fault.help("or declare the mixture of both as a solution, and use that one after 'in'"))
             .map(|fault| fault.other(own.span, "kept here")),
             _ if solution.bottles() > 1 => fault(
                 "addition-in-bottles",
                 format!("an addition is one liquid, and '{}' comes in {} bottles", solution.name, solution.bottles()),
-                "declare the mixture of its bottles as a solution, and add that one".to_owned(),
+                format!(
+                    "declare what the bottles make together as a solution, and write: with 20 ml/l {}-mixed",
+                    clip(name.0)
+                ),
             )
             .map(|fault| fault.other(solution.span, "the solution")),
             (Measure::VolumePerLitre(per_litre), _) if per_litre.fl < Volume::LITRE => {
@@ -177,7 +190,7 @@ impl Builder<'_> {
                 other.has_contents_of(bath) && other.name.as_ref() == Some(name) && other.name != bath.name
             };
             if !baths.iter().any(|other| is_it(&other)) {
-                self.report(no_such_bath(name, bath.span));
+                self.report(no_such_bath(name, bath));
             }
         }
         self.in_a_circle(&baths);
@@ -200,10 +213,24 @@ fn diluted_to_a_litre(per_litre: Volume) -> Dilution {
     Dilution { parts: vec![part], water }.reduced()
 }
 
-fn no_such_bath(name: &str, span: Span) -> Diagnostic {
-    let message = format!(
-        "this bath becomes '{name}', and no other step has a bath '{name}' of the same solution and dilution"
-    );
-    let help = format!("name the other bath in its step, such as: in rapid-fix 1+4 bath {name}, reused");
-    error("no-such-bath", span, message, help)
+fn no_such_bath(name: &str, bath: &Bath) -> Diagnostic {
+    let same = if bath.added.is_some() { " and the same addition" } else { "" };
+    let contents = contents(bath);
+    let message = format!("'becomes {name}' needs another step with a bath '{name}' of {contents}{same}");
+    let help = format!("in the step of that bath, write: in {contents} bath {name}, reused");
+    error("no-such-bath", bath.span, message, help)
+        .help(format!("or, if the recipe has no such step, write here: in {}, reused", named_contents(bath)))
+}
+
+/// The contents of a bath and its name, if it has one, as an `in` line states them.
+fn named_contents(bath: &Bath) -> String {
+    let name = bath.name.as_ref().map(|name| format!(" bath {}", clip(name))).unwrap_or_default();
+    format!("{}{name}", contents(bath))
+}
+
+/// The solution, its bottle and the dilution of a bath, as an `in` line states them.
+fn contents(bath: &Bath) -> String {
+    let name = bath.solution.as_ref().map_or("water", |solution| &solution.name);
+    let part = bath.part.as_ref().map(|part| format!(" part {}", clip(part))).unwrap_or_default();
+    format!("{}{part} {}", clip(name), bath.dilution)
 }
