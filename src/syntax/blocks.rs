@@ -42,7 +42,7 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
                 if open.reopen(tree, number, last.span, indent) {
                     continue;
                 }
-                open.report(stray(last.span, "this block has no header"));
+                open.report(headless(last.span));
             }
             if opens {
                 open.open(last.span, indent, false);
@@ -140,7 +140,9 @@ impl OpenBlocks<'_> {
     /// Reports the text after a `}` on the same line. If it opens a block, that block is read, to avoid further errors.
     fn after_close(&mut self, tree: &Tree, number: usize, line: &Line, tokens: &[Token]) {
         let ([brace, after, ..], Some(last)) = (tokens, tokens.last()) else { return };
-        self.report(stray(after.span.to(last.span), "a closing brace must be alone on its line"));
+        let mut fault = stray(after.span.to(last.span), "a closing brace must be alone on its line");
+        fault.help = vec!["move the text after the } to the next line".to_owned()];
+        self.report(fault);
         if last.kind == TokenKind::Open && tokens.len() > 2 {
             let header = line.tokens.start + 1..line.tokens.end - 1;
             self.open_statement(tree, number, header, brace.span.start - line.bytes.start);
@@ -195,6 +197,12 @@ impl OpenBlocks<'_> {
             statement.block = Some(block.statements);
         }
     }
+}
+
+/// The error for a `{` without a header before it.
+fn headless(span: Span) -> Diagnostic {
+    Diagnostic::error("stray-brace", span, "this block has no header")
+        .help("write a header before the {, such as: stop {; or remove this { and its }")
 }
 
 fn stray(span: Span, message: &str) -> Diagnostic {

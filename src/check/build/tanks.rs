@@ -3,7 +3,7 @@
 use super::super::error;
 use super::{Builder, named};
 use crate::model::{Amount, Pulse, Reels, Scheme, Stated, Tank, Time, Transfer};
-use crate::source::Span;
+use crate::source::{Diagnostic, Span};
 use crate::vocabulary::{Lines as _, Matched, Reading, say};
 
 const PERIOD_MIN: Time = Time::from_seconds(1);
@@ -111,19 +111,23 @@ impl Builder<'_> {
                 "add a line such as: first 30 s, then 10 s every 1 min; or: continuous; or: none",
             )
         } else if pulses > 1 || periods.len() > 1 {
-            error(
-                "agitation-twice",
-                span,
-                "this agitation states twice when to agitate",
-                "keep one: continuous, none, rotary, at …, or first … then …",
-            )
+            stated_twice(clauses, &periods, span)
         } else if let Some((amount, period, span)) = then
             && (scheme.length(amount) > period || period < PERIOD_MIN)
         {
             error(
                 "agitation-over-period",
                 span,
-                format!("the agitation would last {} in every {period}", scheme.length(amount)),
+                match amount {
+                    Amount::Inversions(count) => {
+                        let length = scheme.length(amount);
+                        format!("{count} inversions take {length}, and the period is only {period}")
+                    }
+                    Amount::For(_) => format!(
+                        "the agitation lasts {}, and the period is only {period}",
+                        scheme.length(amount)
+                    ),
+                },
                 "lengthen the period, or write continuous if it never rests",
             )
         } else {
@@ -132,6 +136,25 @@ impl Builder<'_> {
         self.report(fault);
         None
     }
+}
+
+/// The error for an agitation that states its times in two ways, such as `continuous` and `first 30 s`.
+fn stated_twice(clauses: &[&Reading], periods: &[(Amount, Time, Span)], span: Span) -> Diagnostic {
+    let is_time = |clause: &&&Reading| {
+        whole(clause).is_some() || then(clause).is_some() || clause.view::<say::First>().is_some()
+    };
+    let mut all: Vec<Span> = clauses.iter().filter(is_time).map(|clause| clause.span).collect();
+    if let [(.., one), (.., other), ..] = periods {
+        all = vec![*one, *other];
+    }
+    let (first, last) = (all.first().copied().unwrap_or(span), all.last().copied().unwrap_or(span));
+    error(
+        "agitation-twice",
+        last,
+        "this agitation states twice when to agitate",
+        "keep one of the two and remove the other: only 'first' and 'then' belong together",
+    )
+    .other(first, "the first")
 }
 
 fn reels(row: Matched<'_, say::Reels>) -> Option<Reels> {

@@ -161,14 +161,7 @@ impl<'a> FileReader<'a> {
             }
             (None, None) => {}
             (Some(_), None) => {
-                if !self.is_headless(statement) && sound {
-                    self.error(
-                        "needless-block",
-                        statement.span,
-                        format!("{} cannot have a block", name_of(row)),
-                        format!("remove the braces; write it as in: {}", example(row)),
-                    );
-                }
+                self.needless_block(row, statement, (before, sound));
                 sound = false;
             }
             (None, Some(_)) => {
@@ -185,6 +178,26 @@ impl<'a> FileReader<'a> {
         }
         let (span, extent) = (statement.span, statement.extent);
         Reading { row, items, span, extent, rows, sound, block_sound, block_known }
+    }
+
+    /// Reports the block of a statement that cannot have one. If the statement lacks its value, that error, among those
+    /// from the index `before` on, gets the help instead.
+    fn needless_block(&mut self, row: &'static Row, statement: &Statement, (before, sound): (usize, bool)) {
+        if self.is_headless(statement) {
+            return;
+        }
+        let help = format!("remove the braces; write it as in: {}", example(row));
+        let new = self.faults.get_mut(before..).and_then(|new| new.last_mut());
+        if let Some(fault) = new.filter(|fault| fault.name == "missing-value") {
+            fault.help = vec![help];
+        } else if sound {
+            self.error(
+                "needless-block",
+                statement.span,
+                format!("{} cannot have a block", name_of(row)),
+                help,
+            );
+        }
     }
 
     /// Whether the parser reported a missing brace only because indented lines have no header. If so, changes the error
@@ -207,12 +220,13 @@ impl<'a> FileReader<'a> {
             match seen.iter().find(|earlier| earlier.is_one_with(reading)) {
                 None => seen.push(reading),
                 Some(earlier) => {
-                    let fault = error(
-                        "repeated-statement",
-                        reading.span,
-                        format!("'{}' occurs twice", reading.row.word),
-                        "keep one of the two lines and remove the other",
-                    );
+                    let is_one_line = !earlier.span.to(reading.span).slice(self.text).contains('\n');
+                    let help = match is_one_line {
+                        true => "keep one of the two and remove the other",
+                        false => "keep one of the two lines and remove the other",
+                    };
+                    let message = format!("'{}' occurs twice", reading.row.word);
+                    let fault = error("repeated-statement", reading.span, message, help);
                     self.faults.push(fault.other(earlier.span, "the first"));
                 }
             }

@@ -32,7 +32,7 @@ impl Reader<'_, '_> {
                 true,
             );
         }
-        if let Some(known) = self.known_left_over() {
+        if let Some(known) = self.seconds_left_over().or_else(|| self.known_left_over()) {
             return known;
         }
         let message = format!("this text does not belong to {}", name_of(self.row));
@@ -49,6 +49,22 @@ impl Reader<'_, '_> {
         }
         let last = cursor.tokens.last().map_or(next, |token| token.span);
         fault(next.to(last), message).help(as_in(self.row))
+    }
+
+    /// The error for seconds without a unit after a time in minutes, as in `1 min 30`; otherwise `None`.
+    fn seconds_left_over(&self) -> Option<Diagnostic> {
+        let cursor = self.cursor;
+        let number = cursor.tokens.get(cursor.at.checked_sub(2)?)?.span;
+        let is_last = cursor.peek(1).is_none() && cursor.text_of(cursor.last()) == "min";
+        let (minutes, seconds) = (cursor.text_of(number), cursor.words_at(0));
+        let (minutes, left) = (minutes.parse::<u32>().ok()?, seconds.parse::<u32>().ok()?);
+        (is_last && left < 60).then(|| {
+            let clock = format!("{minutes}:{left:02}");
+            let title = format!("write {clock} for {minutes} min {left} s");
+            let message = format!("'{seconds}' has no unit");
+            let fault = Diagnostic::error("unexpected-words", cursor.next(), message);
+            fault.change(number.to(cursor.next()), clock, title, false)
+        })
     }
 
     /// The error for text after the end of a statement, if that is a usual mistake; otherwise `None`.
@@ -117,7 +133,7 @@ impl Reader<'_, '_> {
                     let there: Vec<&str> =
                         cursor.text_of(first.span.to(cursor.last())).split_whitespace().collect();
                     let there = clip(&there.join(" "));
-                    let wish = if lacks_comma { "a comma and more" } else { &wish };
+                    let wish = if lacks_comma { "a comma and the rest of the line" } else { &wish };
                     format!("expected {wish} after '{there}'")
                 }
             };
@@ -313,6 +329,7 @@ fn found_words(seen: Seen, found: &str) -> String {
         Seen::Ambiguous => "an amount".to_owned(),
         Seen::Clock => Kind::Time.words().to_owned(),
         Seen::Value(kind) => kind.words().to_owned(),
+        Seen::Word if found == "×" => "the multiplication sign '×'".to_owned(),
         Seen::Word => format!("the word '{}'", clip(found)),
         Seen::Sign | Seen::End => format!("the sign '{}'", clip(found)),
     }

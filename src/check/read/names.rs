@@ -120,12 +120,12 @@ impl<'a> Reader<'a, '_> {
         if let Some(hazard) = HAZARDS.iter().find(|hazard| hazard.code == code) {
             return Some(Value::Hazard(hazard));
         }
-        let message = format!("'{}' is no hazard statement that this program knows", clip(code));
+        let message = format!("'{}' is not a hazard statement that this program knows", clip(code));
         self.error(
             "unknown-hazard",
             span,
             message,
-            "write the codes of its data sheet, such as H302, H319; or write none; or unknown",
+            "write the codes from the safety data sheet, such as: hazards H302, H319; or write none or unknown",
         )
     }
 
