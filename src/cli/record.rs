@@ -32,7 +32,7 @@ use ledger::Ledger;
 #[derive(clap::Args)]
 #[command(
     override_usage = "wetside record [OPTIONS]\n       wetside record --at <TEMPERATURE> --rolls <ROLLS> [OPTIONS] <RECIPE> [NAME]\n       wetside record --undo [SESSION] --because <TEXT> [--journal <PATH>]\n       wetside record --correct <OLD=NEW> [--journal <PATH>]\n       wetside record --correct <LABEL> --film <FILM> [--journal <PATH>]",
-    after_help = "Examples:\n  wetside record\n  wetside record --note \"fixer smelled stale\"\n  wetside record estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside record estuary-400-mq --at 21.5C --rolls 2x120 --tank tall-five --label E-01,E-02 --backlog autumn --bath fix-a,stop-a --date 2026-11-12 --note \"fixer smelled stale\"\n  wetside record --undo --because \"the tank was another\"\n  wetside record --undo 2026-11-12-7m2q --because \"it was postponed\"\n  wetside record --correct E-01=E-03"
+    after_help = "Examples:\n  wetside record\n  wetside record --note \"fixer smelled stale\"\n  wetside record estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside record estuary-400-mq --at 21.5C --rolls 2x120 --tank tall-five --label E-01,E-02 --backlog autumn --bath fix-a,stop-a --date 2026-11-12 --note \"fixer smelled stale\"\n  wetside record --undo --because \"it was a different tank\"\n  wetside record --undo 2026-11-12-7m2q --because \"it was postponed\"\n  wetside record --correct E-01=E-03"
 )]
 pub(super) struct Arguments {
     #[command(flatten)]

@@ -51,5 +51,5 @@ rows! { FILES;
         "backlog autumn \"The estuary in autumn\" {";
     Retract { session: SessionName, reason: Text } [session, Word("because"), reason]
         "retract" FILE, Many, "withdraws a wrong session, with the reason",
-        "retract evening-1 because \"the tank was another\"";
+        "retract evening-1 because \"it was a different tank\"";
 }

@@ -48,7 +48,7 @@ session evening-1 \"A cold night\" {
     slot      1 \"E-01\" 120
     bath      lab/fix-a
 }
-retract evening-1 because \"the tank was another\"
+retract evening-1 because \"it was a different tank\"
 ";
 
 /// An editor that has the journal open, and the others beside it on the disk.

@@ -4,7 +4,7 @@ use super::{JOURNAL, added, darkroom, is_named, journal, one_roll, refused, two_
 use crate::program::Run;
 
 fn undo<const N: usize>(run: Run, args: [&str; N]) -> Run {
-    run.args(["record", "--undo"]).args(args).args(["--because", "the tank was another"])
+    run.args(["record", "--undo"]).args(args).args(["--because", "it was a different tank"])
 }
 
 #[test]
@@ -14,12 +14,12 @@ fn undo_retracts_the_last_session_in_a_new_file() {
     let run = undo(run.again(), []);
     let (name, text) = added(&run);
     assert!(is_named(&name, &name[..10]));
-    let line = format!("retract {session} because \"the tank was another\"\n");
+    let line = format!("retract {session} because \"it was a different tank\"\n");
     assert_eq!(text, format!("wetside 2\n\nuse \"{session}.wet\"\n\n{line}"));
     // Now the session of the older journal is the last that is not retracted.
     let run = undo(run.again(), []);
     let (_, text) = added(&run);
-    let line = "retract evening-2026-11-10 because \"the tank was another\"\n";
+    let line = "retract evening-2026-11-10 because \"it was a different tank\"\n";
     assert_eq!(text, format!("wetside 2\n\nuse \"../journal.wet\"\n\n{line}"));
     refused(
         &undo(run.again(), []),
@@ -45,7 +45,7 @@ fn a_session_can_be_retracted_once() {
     let run = undo(with_journal(JOURNAL), ["evening-2026-11-10"]);
     run.succeeds();
     let run = undo(run.again(), ["evening-2026-11-10"]);
-    refused(&run, 2, &["'evening-2026-11-10' is already retracted: the tank was another"]);
+    refused(&run, 2, &["'evening-2026-11-10' is already retracted: it was a different tank"]);
 }
 
 #[test]

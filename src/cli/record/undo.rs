@@ -15,7 +15,7 @@ use crate::vocabulary::Declared;
 /// journal and erases nothing.
 pub(super) fn run(arguments: &Arguments, named: Option<&str>) -> Result<Ended, Failure> {
     let Some(because) = &arguments.because else {
-        return fail("--undo needs a reason", "write --because \"the tank was another\"");
+        return fail("--undo needs a reason", "write --because \"it was a different tank\"");
     };
     let ledger = Ledger::open(arguments.journal.as_deref())?;
     let session = match named {

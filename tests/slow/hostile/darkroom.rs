@@ -108,7 +108,7 @@ fn a_journal_cut_anywhere_ends_in_order() {
     let whole = with(&format!(
         "test t {{\ndate 2026-11-05\nbath dev-a\nfilm plain-film\nclears 1:00 at 20 C\n}}\n\
          backlog waiting {{\nroll \"R1\" 120 of plain-film index 100 shot 2026-10-02\n}}\n{}\
-         retract s0 because \"the tank was another\"\n",
+         retract s0 because \"it was a different tank\"\n",
         session(0, "backlog waiting\nslot 1 \"R1\" 120\nbath dev-a\nnote \"cold\"\n")
     ));
     let from = SOUND.len();
