@@ -252,7 +252,7 @@ fn liquids_past_the_mark_are_an_error() {
     // Three quarters of the volume that the other liquids leave: of 1000 ml 750, of 1000 − 260 = 740 ml 555.
     let found_names = |sum: &str, water: &str| {
         let help = format!(
-            "use less water at the start, such as: water {water} ml; and let a last line fill up, with 'water to'"
+            "use less water at the start, such as: water {water} ml; and end with the line: water to 1000 ml"
         );
         vec![(format!("the liquids come to {sum}, and the formula is for 1000 ml"), help)]
     };

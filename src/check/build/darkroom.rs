@@ -151,8 +151,8 @@ impl Builder<'_> {
             self.error(
                 "bad-revision",
                 span,
-                format!("'{}' is not a revision", clip(text)),
-                "write what git log shows, such as \"0f4c1d27aa31\", or remove the line",
+                format!("'{}' is not the hash of a commit: 7 to 64 digits 0-9 and a-f", clip(text)),
+                "write what git log shows, such as: revision \"0f4c1d27aa31\"; or remove the line",
             );
         }
     }
@@ -177,7 +177,7 @@ impl Builder<'_> {
                 let name = name.map(|name| format!(" {}", clip(name))).unwrap_or_default();
                 format!("{}{name} already has a temperature", kind.word())
             },
-            "keep the right temperature; if one is for another such step, add that step's name: \
+            "remove one of the two lines; or, if one is for another step of this kind, add the name of that step: \
              step wash last at 20 C",
         );
     }
@@ -297,7 +297,7 @@ impl Builder<'_> {
                         "repeated-retraction",
                         row.span,
                         "this session is already retracted",
-                        "keep one of the two lines",
+                        "keep one of the two lines and remove the other",
                     );
                     self.report(fault.other(earlier.span, "retracted here"));
                 }

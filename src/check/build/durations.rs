@@ -155,7 +155,7 @@ impl Builder<'_> {
         self.error(
             "each-side-in-bath",
             row.span,
-            "only a re-exposure to light has a time for each side",
+            "'each side' is only for a step that exposes the film to light again",
             "write the whole time, such as: time 2:00",
         );
         None
@@ -213,7 +213,7 @@ impl Builder<'_> {
                 "sign-without-end",
                 row.span,
                 "a step that lasts until something is seen needs a longest time: it may never be seen",
-                "add a longest time, such as: at most 8:00",
+                "end the line with a longest time, such as: , at most 8:00",
             );
             return None;
         };

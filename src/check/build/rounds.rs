@@ -36,7 +36,8 @@ impl Builder<'_> {
                 error("repeat-backwards", row.span, format!("{last} comes before {first}"), help)
             }
             _ => {
-                let message = format!("steps are done 2 to {ROUNDS_MAX} times, and not {rounds} times");
+                let message =
+                    format!("'repeat' does the steps 2 to {ROUNDS_MAX} times, and this line says {rounds}");
                 error("rounds-out-of-range", row.span, message, "to do the steps once, remove the line")
             }
         };

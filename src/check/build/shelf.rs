@@ -88,13 +88,13 @@ impl Builder<'_> {
             "repeated-capacity",
             solution.treats.iter().map(|treats| (&treats.at, treats.span)),
             |_| "the solution has two capacities at this dilution".to_owned(),
-            "keep the right line, or correct the dilution of the other, such as: at 1+9",
+            "remove one line; or, if one is for another dilution, write that dilution: treats 10 rolls per 1 l at 1+9",
         );
         self.distinct(
             "repeated-keeping",
             solution.keeps.iter().map(|keeps| ((keeps.half_full, &keeps.at), keeps.span)),
             |_| "the solution has two keeping times for the same bath".to_owned(),
-            "keep the right line; or, in edition 2, add its dilution to the other, such as: at 1+9",
+            "remove one line; or, if one holds for one dilution only, say so: keeps 2 months at 1+9 (needs wetside 2)",
         );
         let treated = solution.treats.iter().map(|treats| (&treats.at, treats.span));
         let kept = solution.keeps.iter().map(|keeps| (&keeps.at, keeps.span));
@@ -169,15 +169,21 @@ impl Builder<'_> {
         let makes = Stated::new(reading.makes()?, reading.span);
         let (items, _) = self.rows(&reading, Builder::formula_item);
         for item in &items {
+            let makes = makes.value;
             if let Measure::UpTo(volume) = item.measure
-                && volume != makes.value
+                && volume != makes
             {
                 self.report(
                     error(
                         "mark-differs",
                         item.span,
-                        format!("the water goes up to {volume}, and the formula is for {}", makes.value),
-                        "write the same volume in both",
+                        format!("the water goes up to {volume}, and the formula is for {makes}"),
+                        match item.what {
+                            Substance::Water => {
+                                format!("write the same volume in both, such as: water to {makes}")
+                            }
+                            _ => "write the same volume in both".to_owned(),
+                        },
                     )
                     .other(reading.span, "what the formula makes"),
                 );
@@ -298,7 +304,7 @@ fn over_the_mark(formula: &Formula) -> Option<Diagnostic> {
     let help = if others < makes && has_water {
         let most = (makes - others).scaled(3, 4).in_ml(0);
         format!(
-            "use less water at the start, such as: water {most} ml; and let a last line fill up, with 'water to'"
+            "use less water at the start, such as: water {most} ml; and end with the line: water to {makes}"
         )
     } else {
         "check the amounts, or make more: write a larger volume after 'formula for' and 'water to'".to_owned()
@@ -336,7 +342,7 @@ fn missing_state(ingredient: &Ingredient, span: Span) -> Option<Diagnostic> {
     let name = ingredient.name;
     let fault = if ingredient.strength {
         let message = format!("{name} is sold in several strengths, and none is stated");
-        error("strength-not-said", span, message, "write its strength, such as 28 %")
+        error("strength-not-said", span, message, "write its strength after the amount, such as 28 %")
     } else if words.len() > 1 && ingredient.state(None).is_none() {
         let message =
             format!("{name} is sold with and without water of crystallisation, and neither is stated");
@@ -346,7 +352,7 @@ fn missing_state(ingredient: &Ingredient, span: Span) -> Option<Diagnostic> {
     };
     Some(words.iter().fold(fault, |fault, word| {
         let title = match ingredient.strength {
-            true => format!("or write {word}"),
+            true => format!("or write {word} after the amount"),
             false => format!("write {word} after the amount"),
         };
         fault.change(span.after(), format!(" {word}"), title, false)

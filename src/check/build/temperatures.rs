@@ -25,7 +25,7 @@ impl Builder<'_> {
                 "at-outside-band",
                 at.span,
                 format!("{} is not between {low} and {high}", at.value),
-                "correct one of the two lines; or write another 'between' in this step",
+                "correct one of the two lines; if 'between' is inherited, write a new one in this step",
             );
             let solution = bath.and_then(|bath| bath.solution.as_deref());
             let is_needed = own.id.kind.needs_its_temperature(solution, band.as_deref());

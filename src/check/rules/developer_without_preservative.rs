@@ -91,7 +91,10 @@ pub(super) fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     }
     let name = &mixture.solution.name;
     let (span, message) = match sulfites().next() {
-        Some(part) => (part.span, format!("'{name}' has {} g/l of sulfite at work, too little to keep it", figures(amount))),
+        Some(part) => {
+            let held = format!("{} g/l of sulfite in the working solution", figures(amount));
+            (part.span, format!("'{name}' has {held}, too little to keep it"))
+        }
         None => (mixture.solution.formulas.first()?.makes.span, format!("'{name}' has no sulfite to keep it from the air")),
     };
     Some(RULE.found(span, message).help("add or correct its line, such as: sodium-sulfite 100 g anhydrous"))

@@ -48,9 +48,9 @@ fn check(step: &Step) -> Option<Diagnostic> {
     let span = step.drain.or(step.fill)?.span;
     let both = [step.fill, step.drain].into_iter().flatten().fold(Time::ZERO, |sum, own| sum + own.value);
     (step.clock.value == Clock::FromPour && both >= time).then(|| {
-        let message = format!("filling and draining take {both} of the step's {time}");
+        let message = format!("filling and draining take {both}, and the step has only {time}");
         RULE.found(span, message)
             .other(step.duration.span, "the time of the step")
-            .help("lengthen the time, or write: clock from full")
+            .help("lengthen the time; or, if it begins when the tank is full, write: clock from full")
     })
 }

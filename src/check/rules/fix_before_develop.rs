@@ -73,8 +73,8 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
         let message = format!("the step {} would destroy the picture before it is developed", step.title());
         RULE.found(step.span, message)
             .other(develop.span, "the first development")
-            .help("move the development before this step; or, for film that is already fixed, begin the recipe with \
-                   (edition 2): light room")
+            .help("move the development before this step")
+            .help("or, if the picture is already fixed, begin the recipe with the line: light room (needs wetside 2)")
     });
     found.collect()
 }

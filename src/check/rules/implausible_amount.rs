@@ -104,7 +104,7 @@ fn check(mixture: &Mixture<'_>) -> Vec<Diagnostic> {
             "" => " ".to_owned(),
             state => format!(", {state}, "),
         };
-        let message = format!("{name} comes to {amount} {}{state}at work, and {has}", part.unit());
+        let message = format!("{name} comes to {amount} {}{state}in the working solution, and {has}", part.unit());
         let finding = RULE.found(part.span, message);
         let meant = MEANT.iter().find(|(roles, written, ..)| over && roles.contains(&mixture.role) && *written == name);
         Some(match meant {

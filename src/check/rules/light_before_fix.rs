@@ -101,7 +101,8 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
     });
     let what = recipe.film.as_ref().map_or(Material::Film, |film| film.material).word();
     let found = before.filter_map(Step::room_light).map(|span| {
-        RULE.found(span, format!("the {what} is not fixed yet, and light would blacken it"))
+        let message = format!("room light is allowed from here, but the {what} is not fixed yet and would turn black");
+        RULE.found(span, message)
             .help("put this line into the fixing step or a later one")
     });
     found.collect()
