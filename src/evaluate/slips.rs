@@ -25,7 +25,7 @@ pub(super) fn backwards(strips: &[Densities<'_>]) -> Vec<Diagnostic> {
     };
     let error = |strip: &Densities<'_>| {
         let message = format!("the densities of {} fall where the exposure rises", strip.column.time);
-        let help = "write the readings of this strip from the other end";
+        let help = "the strip was read from the other end: write its readings in reverse order";
         Diagnostic::error("readings-backwards", strip.column.span, message).help(help)
     };
     strips.iter().filter(is_backwards).map(error).collect()
