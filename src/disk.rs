@@ -80,7 +80,7 @@ pub(crate) fn text_of(real: &Path) -> Result<(String, bool), NotRead> {
 pub(crate) fn bytes_of(real: &Path) -> Result<Vec<u8>, NotRead> {
     let kind = std::fs::metadata(real).map_err(unreadable)?;
     plain(&kind)?;
-    // With room for one more byte, reading to the end does not enlarge the buffer.
+    // One byte more than the file has, so that the read that finds its end does not enlarge the buffer.
     let length = usize::try_from(kind.len().min(BYTES_MAX)).unwrap_or(0);
     let mut bytes = Vec::with_capacity(length + 1);
     let file = File::open(real).map_err(unreadable)?;

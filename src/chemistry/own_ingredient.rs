@@ -30,7 +30,8 @@ impl OwnIngredient {
         ENTRIES.iter().find(of).copied().unwrap_or(says("", "", &[]))
     }
 
-    /// All hazard statements: those of the file, and those of the CAS number's classification.
+    /// All hazard statements: those that the recipe's file states for the ingredient, then the others of the
+    /// classification of its CAS number.
     pub fn all_hazards(&self) -> Vec<&'static Hazard> {
         let mut all: Vec<&'static Hazard> = self.hazards.clone().unwrap_or_default();
         all.extend(

@@ -55,7 +55,7 @@ pub(super) struct Arguments {
     /// Retract this session, or the last session if no name is given
     #[arg(long, num_args = 0..=1, value_name = "SESSION", conflicts_with_all = OF_A_SESSION)]
     undo: Option<Option<String>>,
-    /// State the session of a roll or a bottle again, with another label or bottle: E-01=E-03
+    /// Correct the session that names the wrong roll or bottle: E-01=E-03 writes E-03 for E-01
     #[arg(long, value_parser = given::line, value_name = "OLD=NEW", conflicts_with = "undo", conflicts_with_all = OF_A_SESSION)]
     correct: Option<String>,
     /// With --correct and a label: the film that the roll is, if the backlog is wrong

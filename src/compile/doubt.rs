@@ -129,8 +129,8 @@ impl Evening<'_> {
         let told = doubts
             .filter(|(step, _, doubt)| doubt.share >= if is_colour(step) { SEEN_IN_COLOUR } else { SEEN });
         for (step, planned, doubt) in told {
-            // The card has no line about agitation: nobody can state how evenly they agitate, so the line would appear
-            // every time.
+            // No advice if uneven agitation is the main cause: nobody can state how evenly they agitate, so a user could
+            // never end the advice.
             let Some(cause) = doubt.parts.first().filter(|cause| cause.what != AGITATING) else { continue };
             let seconds = planned.duration.seconds();
             let off = Time::from_minutes(2.0 * cause.share * seconds / 60.0);

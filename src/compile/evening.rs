@@ -157,7 +157,8 @@ impl<'a> Evening<'a> {
         self.tonight.tank.as_deref()
     }
 
-    /// The area of tonight's film; [`Format::ROLL`] is one roll of 80 square inches (rule R12).
+    /// The area of tonight's film, each coated side counted. Its unit is that of [`Format::ROLL`], a roll of 80 square
+    /// inches (rule R12).
     pub(super) fn area(&self) -> i64 {
         let rolls = self.tonight.rolls.iter();
         let one_side = rolls.map(|rolls| i64::from(rolls.count).saturating_mul(rolls.format.area()));

@@ -28,7 +28,7 @@ pub struct Session<'a> {
     outgoing: Vec<Value>,
     phase: Phase,
     texts: Texts<'a>,
-    /// Views of all documents; no two views have a file in common.
+    /// Each view is a set of open documents that are checked together. No two views have a file in common.
     views: Vec<View>,
     /// The diagnostics last published for each address, and the version of the text at that time.
     published: BTreeMap<String, (Option<i32>, Value)>,

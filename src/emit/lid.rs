@@ -18,7 +18,8 @@ pub(super) struct Lid {
     pub(super) exposures: Vec<Exposure>,
     /// The words once light may reach the film: `LID FREE` or `LIGHT MAY GO ON`.
     pub(super) free: &'static str,
-    /// The bath after which light is harmless: `fixer`, or the kind of another step, such as `bleach-fix`.
+    /// The bath in which light becomes harmless, as a card prints it: `fixer`, or the kind of the step, such as
+    /// `bleach-fix`.
     pub(super) bath: String,
     /// How long the film must have been in `bath`.
     pub(super) needed: Time,

@@ -123,7 +123,7 @@ pub struct ClearingTest {
     pub bath: Arc<KeptBath>,
     /// The film.
     pub film: Arc<Film>,
-    /// The date.
+    /// The date of the test.
     pub date: Stated<Date>,
     /// The clearing time.
     pub time: Stated<Time>,

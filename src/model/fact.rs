@@ -130,7 +130,7 @@ keys! {
     Motion = "motion",
     Inversion = "inversion",
     Knock = "knock",
-    /// The time for handling before the pour.
+    /// The time for handling the tank before the pour.
     Handling = "handling",
     /// Room light is safe from this step on.
     LightSafe = "light-safe",

@@ -149,7 +149,7 @@ pub struct Sign {
     pub at_least: Option<Time>,
     /// The longest time of the step.
     pub at_most: Time,
-    /// How often to look for the sign.
+    /// How often to look for the sign that ends the step; `None` if it is not stated.
     pub look: Option<Time>,
     /// The flow of the water, in a wash in running water.
     pub flow: Option<Flow>,

@@ -70,7 +70,7 @@ pub struct Piece {
     pub text: Option<String>,
     /// The contrast, stated or measured.
     pub contrast: Option<f64>,
-    /// The characteristic curve, if the piece was exposed through a wedge.
+    /// The characteristic curve (density against exposure), if the piece was exposed through a step wedge.
     pub curve: Option<Curve>,
     /// The span of the piece.
     pub span: Span,

@@ -11,7 +11,7 @@ pub enum TokenKind {
     Word,
     /// `20`, `2.5`, `-40`
     Number,
-    /// `10:15`, `1:02:30`, `1:4`
+    /// `10:15`, `1:02:30`; also `1:4`, which the check refuses
     Clock,
     /// `1+4`, `1+9+40`
     Parts,

@@ -113,7 +113,7 @@ pub struct StepRow {
     pub below: Vec<String>,
 }
 
-/// One action in a row.
+/// A cell of a row: one action.
 #[derive(Debug, Clone, Default)]
 pub struct Cell {
     /// The verb: `POUR`.

@@ -125,7 +125,7 @@ pub struct Table {
     pub below: Vec<String>,
     /// Whether each row has a box to tick.
     pub has_boxes: bool,
-    /// Whether a document as text never wraps a row, even if the row is wider than the screen.
+    /// Whether plain text leaves every row on one line, even if the row is wider than the screen.
     pub is_wide: bool,
 }
 
