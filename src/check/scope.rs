@@ -263,7 +263,7 @@ impl Scope {
         let fault = |help: &str| error("repeated-name", span, message, help).other(*earlier, "the first");
         faults.push(match used {
             None => fault("give one of them another name"),
-            Some(_) => fault("end this line with a prefix, such as: as lab")
+            Some(_) => fault("add a prefix at the end of the 'use' line: as lab")
                 .help(format!("the second {} is then lab/{}", one.word, clip(one.name)))
                 .other(one.place, "the second"),
         });

@@ -8,7 +8,7 @@ use super::disk::has_errors;
 use super::find::{self, Index};
 use super::levels::levels;
 use super::output::Output;
-use super::personal::paper;
+use super::personal::{paper, personal};
 use super::{Ended, Failure, Reader, Terminal, fail, given};
 use crate::compile::{Scale, time_at};
 use crate::emit::{self, Document, Paper};
@@ -200,12 +200,16 @@ fn read(arguments: &ReadArguments, terminal: Terminal) -> Result<Ended, Failure>
     };
     let outcome = evaluate(&reader.sources, file, &asked).map_err(|errors| reader.refused(errors))?;
     let name = name_of(&arguments.readings);
+    let scale = match arguments.at.first() {
+        Some((_, scale)) => *scale,
+        None => personal(arguments.no_config)?.scale(),
+    };
     let document = || match &outcome {
-        Outcome::Evaluated(result) => emit::trial(result, &name, arguments.why),
-        Outcome::Ordered(order) => emit::trial_order(order),
+        Outcome::Evaluated(result) => emit::trial(result, &name, scale, arguments.why),
+        Outcome::Ordered(order) => emit::trial_order(order, scale),
     };
     let picture = || match &outcome {
-        Outcome::Evaluated(result) => emit::trial_picture(result, &name),
+        Outcome::Evaluated(result) => emit::trial_picture(result, &name, scale),
         Outcome::Ordered(_) => None,
     };
     let json = || match &outcome {

@@ -69,7 +69,7 @@ fn long_lines(tree: &Tree, faults: &mut Vec<Diagnostic>) {
         let start = Span { file: tree.file, start: line.bytes.start, end: line.bytes.start };
         let message = "this line is longer than 4,096 bytes";
         let fault = Diagnostic::error("line-too-long", first.unwrap_or(start), message);
-        faults.push(fault.help("split it: one statement a line"));
+        faults.push(fault.help("break it into shorter statements, each on its own line"));
     }
 }
 

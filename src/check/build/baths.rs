@@ -50,7 +50,8 @@ impl Builder<'_> {
     fn used_bath(&mut self, row: Matched<'_, say::In>, (all, built): Earlier<'_>) -> Option<Bath> {
         let id = StepId { kind: row.by()?, name: row.by_name() };
         if row.has(say::In::bath) || row.becomes().is_some() || row.fate().is_some_and(Use::is_kept) {
-            let message = "a used bath is poured away after this step, so it cannot be kept or named";
+            let what = if row.fate().is_some_and(Use::is_kept) { "kept" } else { "given a name" };
+            let message = format!("a used bath is poured away after this step, so it cannot be {what}");
             let line = format!("in used {id}");
             let fault = error("used-bath-is-kept", row.span, message, format!("write: {line}"));
             self.report(fault.choice(row.span, line));

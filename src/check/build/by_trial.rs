@@ -50,11 +50,14 @@ impl Builder<'_> {
                 let fault = error(
                     "trial-without-contrast",
                     row.span,
-                    format!("no piece of the trial '{}' has a contrast", clip(&trial.name)),
-                    format!("take the piece that was chosen by eye: time by {}", clip(&trial.name)),
+                    format!(
+                        "'for' picks a piece by its contrast, and no piece of '{}' has one",
+                        clip(&trial.name)
+                    ),
+                    format!("to use the piece that you chose by eye, write: time by {}", clip(&trial.name)),
                 );
                 let fault =
-                    fault.help("or measure its pieces and add what you find: piece 8:00 contrast 0.58");
+                    fault.help("or add the contrasts that you measured, such as: piece 8:00 contrast 0.58");
                 self.report(fault.other(trial.span, "the trial"));
                 None
             }

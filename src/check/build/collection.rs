@@ -23,7 +23,7 @@ impl Builder<'_> {
             self.error(
                 "misplaced-collection",
                 reading.span,
-                format!("only a file named {COLLECTION} can name its folder as a collection"),
+                format!("a collection can only be declared in a file named {COLLECTION}"),
                 format!("move these lines to {COLLECTION} in the folder of the collection"),
             );
         }

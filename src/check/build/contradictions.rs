@@ -102,7 +102,7 @@ pub(super) fn not_in_backlog(slot: &Slot, backlog: &Backlog) -> Option<Diagnosti
             "unknown-roll",
             slot.span,
             format!("the backlog '{}' has no roll '{}'", backlog.name, clip(label)),
-            "write a label of the backlog, or add the roll there",
+            "write the label of a roll in the backlog, or add this roll to it",
         );
         return Some(weighed(fault.other(backlog.span, "the backlog"), slot.doubt.is_some()));
     };

@@ -127,10 +127,10 @@ impl Builder<'_> {
 
     fn is_twice(&mut self, density: Option<Span>, reading: Option<Span>, (first, second): (&str, &str)) {
         if let Some((density, reading)) = density.zip(reading) {
-            let message =
-                format!("'{first}' and '{second}' state the same thing, in densities and in readings");
-            let help = "keep one of the two lines and remove the other";
-            self.report(error("density-and-reading", reading, message, help).other(density, "in densities"));
+            let message = format!("'{first}' and '{second}' state the same, as a density and as a reading");
+            let help = "keep the line that you measured and remove the other";
+            let fault = error("density-and-reading", reading, message, help).label("as a reading");
+            self.report(fault.other(density, "as a density"));
         }
     }
 
@@ -149,11 +149,11 @@ impl Builder<'_> {
         place: Span,
     ) -> Option<Vec<f64>> {
         let Some((reader, scale)) = reader.and_then(|reader| Some((reader, reader.scale.as_ref()?))) else {
-            let message =
-                "to convert these readings to densities, a reader with two known densities is needed";
-            let help = "declare a reader flatbed with two or more lines such as: known 0.35 26900";
+            let message = "these readings need a 'reader': a scanner or a phone with two known densities";
+            let help = "declare it: reader flatbed {, with two lines or more of a density and its reading, \
+                        such as: known 0.35 26900";
             let fault = error("readings-without-reader", place, message, help);
-            self.report(fault.help("and add to the trial: read by flatbed"));
+            self.report(fault.help("then add to the trial: read by flatbed"));
             return None;
         };
         let mut densities = Vec::new();

@@ -84,18 +84,20 @@ impl Builder<'_> {
 
 fn time_without_band(duration: &Stated<Duration>) -> Diagnostic {
     let fault = |message: String| Diagnostic::error("missing-band", duration.span, message);
-    let range = "if it holds for a range, add: between 18 C and 24 C";
+    let range = "if it holds for a range, add a line: between 18 C and 24 C";
     match duration.value {
         Duration::Plain { at: Some(at), .. } => fault(format!(
             "this time is for {at}, and the step does not say how exactly the bath must be at {at}"
         ))
-        .help("add the tolerance, such as: within 0.3 C")
+        .help("add a line with the tolerance, such as: within 0.3 C")
         .help(range),
-        Duration::Plain { time, at: None } => {
-            fault("this time does not say at which temperatures it holds".to_owned()).help(range).help(
-                format!("if it holds for one temperature, write: time {time} at 20 C, and add: within 0.3 C"),
-            )
-        }
+        Duration::Plain { time, at: None } => fault(
+            "this time does not say at which temperatures it holds".to_owned(),
+        )
+        .help(range)
+        .help(format!(
+            "if it holds for one temperature, write: time {time} at 20 C, and add a line: within 0.3 C"
+        )),
         _ => fault("this time does not say at which temperatures it holds".to_owned()).help(range),
     }
 }

@@ -4,6 +4,8 @@ use super::{
     Anchor, BODY, Drawing, Ink, MARGIN, Mark, Shape, caption, document, line, number, ticks_around,
     time_ticks, words,
 };
+use crate::compile::Scale;
+use crate::emit::trial::of_celsius;
 use crate::evaluate::{Evaluation, Wanted};
 use crate::model::Time;
 use crate::source::Sorted as _;
@@ -19,12 +21,12 @@ const HEAD: f64 = 24.0;
 const PIECES: u32 = 60;
 
 /// The contrast of the strips against their time as SVG; `None` if no strip has a contrast.
-pub fn trial_picture(result: &Evaluation, name: &str) -> Option<String> {
-    trial_drawing(result, name).as_ref().map(document)
+pub fn trial_picture(result: &Evaluation, name: &str, scale: Scale) -> Option<String> {
+    trial_drawing(result, name, scale).as_ref().map(document)
 }
 
 /// The contrast of the strips against their time; `None` if no strip has a contrast.
-pub(in crate::emit) fn trial_drawing(result: &Evaluation, name: &str) -> Option<Drawing> {
+pub(in crate::emit) fn trial_drawing(result: &Evaluation, name: &str, scale: Scale) -> Option<Drawing> {
     let times = result.times.as_ref()?;
     let answers = result.wanted.iter().flat_map(|wanted| &wanted.times);
     let answers = answers.filter_map(|(_, answer)| Some(answer.as_ref().ok()?.minutes));
@@ -33,9 +35,9 @@ pub(in crate::emit) fn trial_drawing(result: &Evaluation, name: &str) -> Option<
     let wanted = result.wanted.iter().filter(|one| one.times.iter().any(|(_, answer)| answer.is_ok()));
     let highest = wanted.map(|wanted| wanted.contrast).fold(times.contrasts().1.max(0.2), f64::max);
     let top_contrast = libm::ceil(highest * 5.0 + 0.5) / 5.0;
-    let plot = Plot { times, wanted: &result.wanted, ends, top_contrast };
+    let plot = Plot { times, wanted: &result.wanted, ends, top_contrast, scale };
     let temperatures = plot.temperatures();
-    let what = temperatures.iter().map(|celsius| degrees(*celsius)).collect::<Vec<_>>().join(", ");
+    let what = temperatures.iter().map(|celsius| of_celsius(*celsius, scale)).collect::<Vec<_>>().join(", ");
     let mut marks = vec![line(TOP + BODY, &format!("contrast by development time, {what}"))];
     marks.extend(plot.axes());
     marks.extend(plot.curves(&temperatures));
@@ -43,7 +45,7 @@ pub(in crate::emit) fn trial_drawing(result: &Evaluation, name: &str) -> Option<
     marks.extend(plot.asked());
     let said = times.strips().iter().map(|strip| {
         let time = Time::from_minutes(strip.minutes);
-        format!("{time} at {} {:.2}", degrees(strip.celsius), strip.contrast)
+        format!("{time} at {} {:.2}", of_celsius(strip.celsius, scale), strip.contrast)
     });
     Some(Drawing {
         name: "trial".to_owned(),
@@ -55,15 +57,12 @@ pub(in crate::emit) fn trial_drawing(result: &Evaluation, name: &str) -> Option<
     })
 }
 
-fn degrees(celsius: f64) -> String {
-    format!("{} °C", number(libm::round(celsius * 10.0) / 10.0))
-}
-
 struct Plot<'a> {
     times: &'a Times,
     wanted: &'a [Wanted],
     ends: (Time, Time),
     top_contrast: f64,
+    scale: Scale,
 }
 
 impl Plot<'_> {
@@ -115,7 +114,7 @@ impl Plot<'_> {
         for celsius in temperatures {
             let through = self.through(*celsius);
             if let Some([x, y]) = through.last().filter(|_| temperatures.len() > 1) {
-                marks.push(words([*x + 5.0, *y + 3.5], Anchor::Start, degrees(*celsius)));
+                marks.push(words([*x + 5.0, *y + 3.5], Anchor::Start, of_celsius(*celsius, self.scale)));
             }
             marks.push((Ink::MOTION, Shape::Line(1.5, through)));
         }

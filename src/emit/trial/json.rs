@@ -2,6 +2,7 @@
 
 use super::said::{Question, spoken};
 use super::{measured, said};
+use crate::compile::Scale;
 use crate::emit::object::{Json, Object, filled, list};
 use crate::evaluate::{Evaluation, Order, Speed, StripResult, Wanted};
 use crate::model::{Slope, Temperature, Time};
@@ -74,7 +75,7 @@ fn exposure_index(speed: Speed) -> Option<f64> {
 fn wanted(wanted: &Wanted, result: &Evaluation) -> Object {
     let time = |(at, answer): &(Temperature, Result<Answer, NoTime>)| {
         let known = answer.as_ref().ok();
-        let question = Question { result, contrast: wanted.contrast, at: *at };
+        let question = Question { result, contrast: wanted.contrast, at: *at, scale: Scale::Celsius };
         Object::of("temperature_c", *at)
             .put("time_ms", known.map(|answer| Time::from_minutes(answer.minutes)))
             .put("give_or_take_ms", known.map(|answer| Time::from_minutes(answer.half_width)))

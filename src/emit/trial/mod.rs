@@ -6,8 +6,9 @@ mod said;
 pub use json::{order_json, trial_json};
 
 use super::document::{Block, Bullet, Column, Document, Figure, Section, Table};
-use super::phrase::count;
+use super::phrase::{count, degree, interval, rounded};
 use super::picture::trial_drawing;
+use crate::compile::Scale;
 use crate::evaluate::{Evaluation, Order, StripResult, Wanted, stops};
 use crate::model::{ContrastMeasure, Slope, Temperature, Time};
 use crate::trial::Times;
@@ -19,26 +20,27 @@ const FRAME_COLUMNS: usize = 4;
 /// The result of a trial as a document. `name` is the name of the file of readings without its ending. It is also the
 /// name of the trial that the document offers to copy. With `reasons`, the document also has the numbers behind its
 /// sentences.
-pub fn trial(result: &Evaluation, name: &str, reasons: bool) -> Document {
+pub fn trial(result: &Evaluation, name: &str, scale: Scale, reasons: bool) -> Document {
     let (assumed, within) = (if result.is_assumed { " (assumed)" } else { "" }, figures(result.within, 2));
     let error = figures(result.contrast_within, 3);
     let outlier = result.times.as_ref().and_then(said::outlier);
     let mut sections = Vec::from_iter(Section::list("FIRST", Bullet::Warning, &Vec::from_iter(outlier)));
     let has_times = result.times.as_ref().is_some_and(|times| times.strips().len() > 1);
-    sections.extend(result.wanted.iter().filter(|_| has_times).map(|one| wanted(one, result, reasons)));
+    sections
+        .extend(result.wanted.iter().filter(|_| has_times).map(|one| wanted(one, (result, scale), reasons)));
     let gap = said::strips_without_contrast(result);
     // If only one strip of several has a contrast, the sentence about it is left out: it would hide why the others have
     // none.
     let times = result.times.as_ref().filter(|_| gap.is_none() || has_times);
     let sentences: Vec<String> =
-        gap.into_iter().chain(times.map(said::sentences).unwrap_or_default()).collect();
-    let picture = trial_drawing(result, name).filter(|_| has_times);
+        gap.into_iter().chain(times.map(|times| said::sentences(times, scale)).unwrap_or_default()).collect();
+    let picture = trial_drawing(result, name, scale).filter(|_| has_times);
     let picture = picture.map(|drawing| Block::Figures(vec![Figure(drawing)]));
     sections.extend(Section::list("WHAT THE STRIPS SAY", Bullet::Dash, &sentences).map(|mut section| {
         section.blocks.extend(picture);
         section
     }));
-    let constants = times.map(constants).unwrap_or_default();
+    let constants = times.map(|times| constants(times, scale)).unwrap_or_default();
     sections.extend(Section::list("THE CURVE", Bullet::Dash, &constants).filter(|_| reasons));
     let is_beside = result.wanted.iter().any(|wanted| wanted.index.is_some());
     sections.extend(result.speed.map(|speed| {
@@ -49,7 +51,7 @@ pub fn trial(result: &Evaluation, name: &str, reasons: bool) -> Document {
             vec![Block::List(Bullet::Dash, [first].into_iter().chain(reason).collect())],
         )
     }));
-    sections.push(strip_table(result));
+    sections.push(strip_table(result, scale));
     sections.extend(paste(result, name));
     Document {
         title: format!("Trial of {}", count(result.strips.len(), "strip")),
@@ -64,11 +66,11 @@ pub fn trial(result: &Evaluation, name: &str, reasons: bool) -> Document {
 
 /// The strips from soft to hard as a document. It has no contrasts and no times to use, because the readings have no
 /// step of known density in the picture.
-pub fn trial_order(order: &Order) -> Document {
+pub fn trial_order(order: &Order, scale: Scale) -> Document {
     let first = order.softest_first.first();
     let several = order.softest_first.iter().any(|(_, at)| first.is_some_and(|one| one.1 != *at));
     let strip = |(time, at): &(Time, Temperature)| {
-        if several { format!("{time} at {}", degrees(*at)) } else { time.to_string() }
+        if several { format!("{time} at {}", rounded(*at, scale, 1)) } else { time.to_string() }
     };
     let strips: Vec<String> = order.softest_first.iter().map(strip).collect();
     let next = [
@@ -95,7 +97,7 @@ fn measured(result: &Evaluation) -> String {
 }
 
 /// The section for one contrast: the scene that needs this contrast, and the developing time at each temperature.
-fn wanted(wanted: &Wanted, result: &Evaluation, reasons: bool) -> Section {
+fn wanted(wanted: &Wanted, (result, scale): (&Evaluation, Scale), reasons: bool) -> Section {
     let contrast = figures(wanted.contrast, 2);
     let (title, about) = match wanted.name {
         "N" => (
@@ -113,22 +115,22 @@ fn wanted(wanted: &Wanted, result: &Evaluation, reasons: bool) -> Section {
         _ => (format!("CONTRAST {contrast}"), String::new()),
     };
     let times = wanted.times.iter();
-    let question = |at| Question { result, contrast: wanted.contrast, at };
-    let times = times.map(|(at, answer)| (degrees(*at), spoken(answer, question(*at), reasons)));
+    let question = |at| Question { result, contrast: wanted.contrast, at, scale };
+    let times = times.map(|(at, answer)| (rounded(*at, scale, 1), spoken(answer, question(*at), reasons)));
     let index = wanted.index.map(|index| ("index".to_owned(), said::index(index)));
     let about = (!about.is_empty()).then_some(Block::Paragraph(about));
     let rows = Block::Named(times.chain(index).collect());
     Section::titled(title, about.into_iter().chain([rows]).collect())
 }
 
-fn strip_table(result: &Evaluation) -> Section {
+fn strip_table(result: &Evaluation, scale: Scale) -> Section {
     let heads = ["time", "at", "contrast", "base + fog", "gamma", "contrast index", "rise over 1.30"];
     let known = |number: Option<f64>| number.map(|number| figures(number, 2)).unwrap_or_default();
     let row = |strip: &StripResult| {
         let rise = strip.curve.as_ref().and_then(|curve| curve.rise(1.30));
         vec![
             strip.time.to_string(),
-            degrees(strip.at),
+            rounded(strip.at, scale, 1),
             strip.contrast.map_or_else(|| "none".to_owned(), |contrast| figures(contrast, 2)),
             known(strip.fog),
             known(strip.slope(Slope::Gamma)),
@@ -151,11 +153,11 @@ fn strip_table(result: &Evaluation) -> Section {
 }
 
 /// For `--why`: the constants of the curve, and how far each strip is above it.
-fn constants(times: &Times) -> Vec<String> {
+fn constants(times: &Times, scale: Scale) -> Vec<String> {
     let Ok(fit) = &times.fit else { return Vec::new() };
     let law = &fit.law;
     let at = if law.factor.is_some() {
-        format!(", times at {} °C", figures(law.celsius, 0))
+        format!(", times at {}", of_celsius(law.celsius, scale))
     } else {
         String::new()
     };
@@ -168,7 +170,7 @@ fn constants(times: &Times) -> Vec<String> {
     all.push(format!("scatter {}, {} degrees of freedom", figures(fit.scatter, 4), fit.freedom));
     if let (Some(factor), Some((low, high))) = (law.factor, times.factor_range()) {
         let range = format!("{} to {}", figures(low, 2), figures(high, 2));
-        all.push(format!("factor per 10 °C {}, {range} (95 %)", figures(factor, 3)));
+        all.push(format!("factor per {} {}, {range} (95 %)", ten(scale), figures(factor, 3)));
     }
     let off = times.strips().iter().zip(&fit.residuals);
     let off = off.map(|(strip, off)| format!("{} {off:+.3}", Time::from_minutes(strip.minutes)));
@@ -212,6 +214,16 @@ fn figures(number: f64, places: usize) -> String {
     format!("{number:.places$}")
 }
 
-fn degrees(at: Temperature) -> String {
-    format!("{} °C", at.in_celsius(1))
+/// A temperature that was calculated as a number of °C: `21.5 °C`.
+pub(super) fn of_celsius(celsius: f64, scale: Scale) -> String {
+    let number = match scale {
+        Scale::Celsius => celsius,
+        Scale::Fahrenheit => celsius * 1.8 + 32.0,
+    };
+    format!("{} °{}", format!("{number:.1}").trim_end_matches(".0"), degree(scale).letter)
+}
+
+/// The difference of 10 °C, for which the factor of a developer is stated.
+fn ten(scale: Scale) -> String {
+    interval(Temperature::celsius_whole(10).base, scale, 1)
 }

@@ -1,6 +1,7 @@
 //! What a trial found, in sentences for people who know nothing of sensitometry: what it is, then what to do.
 
-use super::{count, degrees, figures};
+use super::{count, figures, interval, of_celsius, rounded, ten};
+use crate::compile::Scale;
 use crate::evaluate::{Evaluation, Speed, StripResult, UNDER_METER};
 use crate::model::{ContrastMeasure, Temperature, Time, nearest_speed};
 use crate::trial::{Answer, Basis, DISAGREE, NoFit, NoTime, Times};
@@ -17,9 +18,10 @@ pub(super) struct Question<'a> {
     pub(super) result: &'a Evaluation,
     pub(super) contrast: f64,
     pub(super) at: Temperature,
+    pub(super) scale: Scale,
 }
 
-pub(super) fn sentences(times: &Times) -> Vec<String> {
+pub(super) fn sentences(times: &Times, scale: Scale) -> Vec<String> {
     let (low, high) = times.contrasts();
     let mut all = vec![format!(
         "your strips have contrasts from {} to {}; a time for any other would be a guess",
@@ -32,10 +34,12 @@ pub(super) fn sentences(times: &Times) -> Vec<String> {
         Ok(fit) => {
             all.push(format!("however long you develop, the contrast stays below about {}", figures(fit.law.limit, 2)));
             all.extend(fit.law.factor.map(|factor| {
-                let (degree, ten) = (figures(libm::log(factor) * 10.0, 0), figures(factor, 1));
+                let (one, step) = one_degree(scale);
+                let (degree, by) = (figures(libm::log(factor) * 10.0 * step, 0), figures(factor, 1));
                 let (cold, warm) = ends(times.strips().iter().map(|strip| strip.celsius));
-                let (cold, warm) = (celsius(cold), celsius(warm));
-                format!("from {cold} to {warm}: 1 °C warmer, develop {degree} % shorter (10 °C: divide the time by {ten})")
+                let (cold, warm) = (of_celsius(cold, scale), of_celsius(warm, scale));
+                let ten = ten(scale);
+                format!("from {cold} to {warm}: {one} warmer, develop {degree} % shorter ({ten}: divide the time by {by})")
             }));
             if fit.freedom == 0 {
                 all.push("three strips give a curve and nothing to test it by: develop one more strip".to_owned());
@@ -56,11 +60,11 @@ pub(super) fn sentences(times: &Times) -> Vec<String> {
         Err(NoFit::DoesNotRise) => {
             all.push("the contrast does not rise with the time: see whether the strips were mixed up".to_owned());
         }
-        Err(NoFit::TooNear) => all.push(
-            "the temperatures are less than 3 °C apart, too near to show what a degree does: develop two strips \
-             at another one"
-                .to_owned(),
-        ),
+        Err(NoFit::TooNear) => all.push(format!(
+            "the temperatures are less than {} apart, too near to show what a degree does: develop two strips \
+             at another one",
+            interval(Temperature::celsius_whole(3).base, scale, 1)
+        )),
     }
     all
 }
@@ -109,7 +113,7 @@ pub(super) fn spoken(answer: &Result<Answer, NoTime>, question: Question<'_>, re
     text
 }
 
-fn no_time(why: NoTime, Question { result, contrast, at }: Question<'_>) -> String {
+fn no_time(why: NoTime, Question { result, contrast, at, scale }: Question<'_>) -> String {
     let strips = result.times.iter().flat_map(Times::strips);
     let own = strips.filter(|strip| (strip.celsius - at.celsius()).abs() < 1e-6).map(|strip| strip.minutes);
     let (short, long) = ends(own);
@@ -130,17 +134,18 @@ fn no_time(why: NoTime, Question { result, contrast, at }: Question<'_>) -> Stri
             format!("no time: even your hardest strip is too soft; develop one for {next}")
         }
         NoTime::Temperature { low, high } if high - low < 0.01 => {
-            format!("no time: you tested only {}; develop strips at this temperature too", celsius(low))
+            let only = of_celsius(low, scale);
+            format!("no time: you tested only {only}; develop strips at this temperature too")
         }
         NoTime::Temperature { low, high } => {
             format!(
                 "no time: you tested from {} to {}; develop strips at this temperature too",
-                celsius(low),
-                celsius(high)
+                of_celsius(low, scale),
+                of_celsius(high, scale)
             )
         }
         NoTime::BetweenTemperatures => {
-            format!("no time: develop two strips or more at {}", degrees(at))
+            format!("no time: develop two strips or more at {}", rounded(at, scale, 1))
         }
         NoTime::PastLimit(limit) => format!(
             "no time: this film in this developer ends at a contrast of {}, however long you develop",
@@ -149,8 +154,12 @@ fn no_time(why: NoTime, Question { result, contrast, at }: Question<'_>) -> Stri
     }
 }
 
-fn celsius(number: f64) -> String {
-    format!("{} °C", figures(number, 1).trim_end_matches(".0"))
+/// A difference of one degree, and how many °C it is.
+fn one_degree(scale: Scale) -> (&'static str, f64) {
+    match scale {
+        Scale::Celsius => ("1 °C", 1.0),
+        Scale::Fahrenheit => ("1 °F", 1.0 / 1.8),
+    }
 }
 
 fn ends(minutes: impl Iterator<Item = f64>) -> (f64, f64) {
