@@ -110,6 +110,7 @@ static OUTPUTS: Mutex<BTreeMap<String, Arc<OnceLock<String>>>> = Mutex::new(BTre
 
 /// The output of a call in a folder with all recipes, unchanged. The program is called once, for all tests of this run.
 pub(crate) fn output(run: &Run) -> String {
+    assert!(run.has_only_arguments(), "{run}: another call of the same words may print something else");
     let call = Arc::clone(OUTPUTS.lock().unwrap().entry(run.to_string()).or_default());
     call.get_or_init(|| run.succeeds()).clone()
 }

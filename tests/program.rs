@@ -106,6 +106,11 @@ impl Run {
         self
     }
 
+    /// Whether the run has no input, no environment and no subfolder.
+    pub(crate) fn has_only_arguments(&self) -> bool {
+        self.env.is_empty() && self.stdin.is_empty() && self.below.as_os_str().is_empty()
+    }
+
     /// The run's folder.
     pub(crate) fn folder(&self) -> &Path {
         self.folder.path()

@@ -265,7 +265,8 @@ impl<'a> Merged<'a> {
     ) -> Diagnostic {
         let (word, kind) = (if is_after { "after" } else { "before" }, id.kind.word());
         let recipe = if self.parent.is_some() { "the inherited recipe" } else { "the recipe" };
-        let name = if id.name == Some("second") { "third" } else { "second" };
+        let is_free = |name: &&str| self.position(StepId { kind: id.kind, name: Some(name) }).is_none();
+        let name = ["second", "third", "fourth"].into_iter().find(is_free).unwrap_or("last");
         let message = format!("{recipe} already has a step {id}, which keeps its place");
         error("needless-place", span, message, format!("to change that step, write: {id} {{"))
             .help(format!("to add another {kind} step, name it: {kind} {name} {word} {neighbour} {{"))
@@ -275,7 +276,9 @@ impl<'a> Merged<'a> {
         let message = format!("the parent has no step {id}; a new step needs a place");
         let names = self.step_names();
         let fault = Diagnostic::error("unplaced-step", span, message);
-        let Some(last) = names.last() else { return fault.help("the parent has no steps to place it by") };
+        let before_drying = self.steps.iter().rfind(|step| step.id.kind != StepKind::Dry);
+        let last = before_drying.map(|step| step.id.to_string()).or(names.last().cloned());
+        let Some(last) = last else { return fault.help("the parent has no steps to place it by") };
         fault
             .help(format!("say where it goes, such as: {id} after {last} {{"))
             .help(format!("the parent's steps are {}", few(&names)))

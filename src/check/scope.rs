@@ -263,6 +263,9 @@ impl Scope {
         let fault = |help: &str| error("repeated-name", span, message, help).other(*earlier, "the first");
         faults.push(match used {
             None => fault("give one of them another name"),
+            Some(used) if used.prefix.is_some() => {
+                fault("write another prefix after 'as' in this line").other(one.place, "the second")
+            }
             Some(_) => fault("add a prefix at the end of the 'use' line: as lab")
                 .help(format!("the second {} is then lab/{}", one.word, clip(one.name)))
                 .other(one.place, "the second"),

@@ -200,9 +200,10 @@ fn read(arguments: &ReadArguments, terminal: Terminal) -> Result<Ended, Failure>
     };
     let outcome = evaluate(&reader.sources, file, &asked).map_err(|errors| reader.refused(errors))?;
     let name = name_of(&arguments.readings);
-    let scale = match arguments.at.first() {
-        Some((_, scale)) => *scale,
-        None => personal(arguments.no_config)?.scale(),
+    let scale = match (arguments.at.first(), form) {
+        (Some((_, scale)), _) => *scale,
+        (None, Form::Json) => Scale::Celsius,
+        (None, _) => personal(arguments.no_config)?.scale(),
     };
     let document = || match &outcome {
         Outcome::Evaluated(result) => emit::trial(result, &name, scale, arguments.why),

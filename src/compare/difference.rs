@@ -51,8 +51,8 @@ impl<'a> Found<'a> {
     }
 }
 
-/// The differences between the old and the new facts whose key is `wanted`. A formula that only one recipe has is one
-/// difference, not one per line.
+/// The differences between the old and the new facts whose key is `wanted`. A formula of a step's solution that only one
+/// recipe has is one difference; formulas of an added solution and of a replenisher are listed line by line.
 pub(super) fn differences<'a, 'f>(
     place: Place<'a>,
     old: &'f [Fact<'a>],

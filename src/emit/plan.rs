@@ -197,7 +197,7 @@ fn drying(plan: &Plan) -> String {
     }
 }
 
-/// What to have, mix and weigh for all loads, as pairs: `mix`, `2000 ml of mq-borax`.
+/// What to have, with what is to buy of it, to mix and to weigh for all loads, as pairs: `mix`, `2000 ml of mq-borax`.
 fn stocks(plan: &Plan, day: &MixingDay) -> Vec<(String, String)> {
     let liquids = plan.taken.iter().map(|taken| match taken.to_mix() {
         Some(volume) => {

@@ -44,7 +44,7 @@ pub struct LeftOut {
 }
 
 words! {
-    /// A kind of declaration that is left out if it has an error.
+    /// What is left out because of an error: a kind of declaration, or a line that may declare one.
     pub enum DarkroomPart {
         /// A bottle.
         Bath = "bath",

@@ -61,7 +61,8 @@ pub fn film_speed_pushed(speed: u32, thirds: i32) -> Option<u32> {
     }
 }
 
-/// The pair of [`PAIRS`] that is nearest to an exact arithmetic speed; `None` if that pair is over 20 % away.
+/// The pair of [`PAIRS`] that is nearest to an exact arithmetic speed; `None` outside the scale, if the natural
+/// logarithms of the two speeds differ by 0.2 or more.
 pub fn nearest_speed(exact: f64) -> Option<(u32, u32)> {
     let ratio = |pair: &&(u32, u32)| libm::fabs(libm::log(exact / f64::from(pair.0)));
     let nearest = PAIRS.iter().min_by(|one, other| ratio(one).total_cmp(&ratio(other)))?;

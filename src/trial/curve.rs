@@ -142,8 +142,9 @@ impl Curve {
         let mut above: Option<f64> = None;
         while start > low - ARCS.1 {
             let now = turn(start);
-            // The wanted line begins between two starts where `turn` changes its sign. `turn` is `None` if the curve
-            // ends before the larger arc.
+            // The wanted line begins between two starts where `turn` changes its sign. `turn` is `None` if one of the arcs
+            // does not meet the curve. Both starts need a value: otherwise the line may cut the curve behind its last
+            // step.
             if let (Some(above), Some(now)) = (above, now)
                 && above >= -SAME
                 && now <= SAME

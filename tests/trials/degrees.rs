@@ -43,7 +43,9 @@ fn a_degree_is_one_of_the_scale_of_the_call() {
 /// Programs read one scale.
 #[test]
 fn json_is_in_celsius() {
-    assert_eq!(read(&["--as", "json"]), read(&["--at", "68F,77F", "--as", "json"]));
+    let json = read(&["--at", "68F,95F", "--as", "json"]);
+    assert!(json.contains("you tested from 20 °C to 25 °C"), "{json}");
+    assert_eq!(read(&["--at", "20C,35C", "--as", "json"]), json);
 }
 
 #[test]

@@ -50,7 +50,11 @@ impl Builder<'_> {
     fn used_bath(&mut self, row: Matched<'_, say::In>, (all, built): Earlier<'_>) -> Option<Bath> {
         let id = StepId { kind: row.by()?, name: row.by_name() };
         if row.has(say::In::bath) || row.becomes().is_some() || row.fate().is_some_and(Use::is_kept) {
-            let what = if row.fate().is_some_and(Use::is_kept) { "kept" } else { "given a name" };
+            let what = match row.becomes() {
+                _ if row.fate().is_some_and(Use::is_kept) => "kept",
+                Some(_) => "put in the place of another bath",
+                None => "given a name",
+            };
             let message = format!("a used bath is poured away after this step, so it cannot be {what}");
             let line = format!("in used {id}");
             let fault = error("used-bath-is-kept", row.span, message, format!("write: {line}"));
@@ -73,12 +77,9 @@ impl Builder<'_> {
         if bath.reuse.is_some_and(Use::is_kept) {
             let message =
                 format!("'used' takes over a bath that would be thrown away, and {id} keeps its bath");
-            let again = format!("to use the kept bath here, write: in {}, reused", named_contents(bath));
+            let again = format!("to use the kept bath here too, repeat the 'in' line of {id}");
             let kept = fault(message, &again).other(bath.span, "kept here");
-            self.report(kept.help(format!(
-                "to throw the bath away after this step, write in {id}: in {}, one-shot",
-                named_contents(bath)
-            )));
+            self.report(kept.help("to throw the bath away after this step, end that line with one-shot"));
             return None;
         }
         Some(Bath {
@@ -108,8 +109,7 @@ impl Builder<'_> {
             if next.is_none_or(|next| next.becomes == bath.name) { "" } else { "at last " }
         );
         let help = format!(
-            "the film enters '{own}' first, so '{own}' replaces no other bath: write: in {}, reused",
-            named_contents(bath)
+            "the film enters '{own}' first, so '{own}' replaces no other bath: write reused instead of becomes {other}"
         );
         let fault = error("baths-in-a-circle", bath.span, message, help);
         self.report(match next.filter(|next| next.span != bath.span) {
@@ -142,7 +142,7 @@ impl Builder<'_> {
             (_, Some(own)) if own.reuse.is_some_and(Use::is_kept) => fault(
                 "addition-to-kept-bath",
                 format!("the bath of {} is kept, so what is added would stay in it", step.id),
-                format!("to throw the bath away after the session, write: in {}, one-shot", named_contents(own)),
+                "to throw the bath away after the session, end its 'in' line with one-shot".to_owned(),
             )
             .map(|fault| fault.help("or declare the mixture of both as a solution, and use that one after 'in'"))
             .map(|fault| fault.other(own.span, "kept here")),
@@ -216,22 +216,11 @@ fn diluted_to_a_litre(per_litre: Volume) -> Dilution {
 
 fn no_such_bath(name: &str, bath: &Bath) -> Diagnostic {
     let same = if bath.added.is_some() { " and the same addition" } else { "" };
-    let contents = contents(bath);
-    let message = format!("'becomes {name}' needs another step with a bath '{name}' of {contents}{same}");
-    let help = format!("in the step of that bath, write: in {contents} bath {name}, reused");
-    error("no-such-bath", bath.span, message, help)
-        .help(format!("or, if the recipe has no such step, write here: in {}, reused", named_contents(bath)))
-}
-
-/// The contents of a bath and its name, if it has one, as an `in` line states them.
-fn named_contents(bath: &Bath) -> String {
-    let name = bath.name.as_ref().map(|name| format!(" bath {}", clip(name))).unwrap_or_default();
-    format!("{}{name}", contents(bath))
-}
-
-/// The solution, its bottle and the dilution of a bath, as an `in` line states them.
-fn contents(bath: &Bath) -> String {
-    let name = bath.solution.as_ref().map_or("water", |solution| &solution.name);
-    let part = bath.part.as_ref().map(|part| format!(" part {}", clip(part))).unwrap_or_default();
-    format!("{}{part} {}", clip(name), bath.dilution)
+    let message = format!(
+        "'becomes {name}' needs another step with a bath '{name}' of the same solution and dilution{same}"
+    );
+    let help = format!("name that bath in its step, after the dilution: bath {name}");
+    error("no-such-bath", bath.span, message, help).help(format!(
+        "or, if the recipe has no such step, end this line with reused, without becomes {name}"
+    ))
 }

@@ -51,13 +51,13 @@ impl Builder<'_> {
                     "trial-without-contrast",
                     row.span,
                     format!(
-                        "'for' picks a piece by its contrast, and no piece of '{}' has one",
+                        "'for' finds the time for a contrast, and no piece of '{}' has a contrast",
                         clip(&trial.name)
                     ),
                     format!("to use the piece that you chose by eye, write: time by {}", clip(&trial.name)),
                 );
                 let fault =
-                    fault.help("or add the contrasts that you measured, such as: piece 8:00 contrast 0.58");
+                    fault.help("or add the contrasts that you measured to two pieces or more, such as: piece 8:00 contrast 0.58");
                 self.report(fault.other(trial.span, "the trial"));
                 None
             }

@@ -57,7 +57,7 @@ impl Builder<'_> {
             .collect();
         let scale = Scale::new(known.iter().map(|(density, reading, _)| (*density, *reading)).collect());
         if known.len() > 1 && scale.is_none() {
-            self.report(no_scale(&known, reading.span));
+            no_scale(&known).into_iter().for_each(|fault| self.report(fault));
             return None;
         }
         let within = reading_error(reading);
@@ -148,6 +148,13 @@ impl Builder<'_> {
         readings: Vec<(f64, Span)>,
         place: Span,
     ) -> Option<Vec<f64>> {
+        if let Some(reader) = reader.filter(|reader| reader.scale.is_none()) {
+            let message = "these readings need a reader with two known densities";
+            let help = "add to the reader a line for each density that you know, such as: known 0.35 26900";
+            let fault = error("readings-without-reader", place, message, help);
+            self.report(fault.other(reader.span, "the reader"));
+            return None;
+        }
         let Some((reader, scale)) = reader.and_then(|reader| Some((reader, reader.scale.as_ref()?))) else {
             let message = "these readings need a 'reader': a scanner or a phone with two known densities";
             let help = "declare it: reader flatbed {, with two lines or more of a density and its reading, \
@@ -161,12 +168,13 @@ impl Builder<'_> {
             match scale.density(*reading) {
                 Ok(density) => densities.push(density),
                 Err(off) => {
-                    let (side, line) = match off {
-                        OffScale::Lighter => ("lighter", "known 0.05 52400"),
-                        OffScale::Darker => ("darker", "known 2.50 1200"),
+                    let side = match off {
+                        OffScale::Lighter => "lighter",
+                        OffScale::Darker => "darker",
                     };
                     let message = format!("{reading} is {side} than every known density of the reader");
-                    let help = format!("add a {side} density and its reading to the reader, such as: {line}");
+                    let help =
+                        format!("add to the reader a {side} density that you know, and its reading: known …");
                     self.report(
                         error("reading-off-scale", *span, message, help).other(reader.span, "the reader"),
                     );
@@ -187,27 +195,23 @@ fn mean(values: &[f64]) -> f64 {
 
 /// The error for known densities of which a greater one does not have a smaller reading, at the first two lines that
 /// contradict each other.
-fn no_scale(known: &[(f64, f64, Span)], header: Span) -> Diagnostic {
+fn no_scale(known: &[(f64, f64, Span)]) -> Option<Diagnostic> {
     let contradicts = |one: &(f64, f64, Span), other: &(f64, f64, Span)| {
         one.0 >= other.0 && other.1 <= one.1 || one.0 <= other.0 && one.1 <= other.1
     };
-    let pair = known.iter().enumerate().find_map(|(at, second)| {
+    let (first, second) = known.iter().enumerate().find_map(|(at, second)| {
         let first = known.get(..at)?.iter().find(|first| contradicts(first, second))?;
         Some((first, second))
-    });
+    })?;
     let fault = |span, message: String, help| error("known-steps-without-order", span, message, help);
-    let Some((first, second)) = pair else {
-        let message = "a known density of this reader has a reading that is not above 0".to_owned();
-        return fault(header, message, "write each reading as the scanner shows it");
-    };
     if first.0.total_cmp(&second.0).is_eq() {
         let message = format!("the density {} is stated twice", first.0);
-        return fault(second.2, message, "keep one of the two lines and remove the other")
-            .other(first.2, "the first");
+        let fault = fault(second.2, message, "keep one of the two lines and remove the other");
+        return Some(fault.other(first.2, "the first"));
     }
     let (light, dark) = if first.0 < second.0 { (first, second) } else { (second, first) };
     let message = format!("density {} is darker than {}, but its reading is not lower", dark.0, light.0);
     let help =
         "a darker density has a lower reading: correct one of the two lines, or exchange their readings";
-    fault(dark.2, message, help).label("the darker density").other(light.2, "the lighter density")
+    Some(fault(dark.2, message, help).label("the darker density").other(light.2, "the lighter density"))
 }

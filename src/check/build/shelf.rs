@@ -94,7 +94,7 @@ impl Builder<'_> {
             "repeated-keeping",
             solution.keeps.iter().map(|keeps| ((keeps.half_full, &keeps.at), keeps.span)),
             |_| "the solution has two keeping times for the same bath".to_owned(),
-            "remove one line; or, if one holds for one dilution only, say so: keeps 2 months at 1+9 (needs wetside 2)",
+            "remove one line; or, in a file of wetside 2, say for which dilution one holds: keeps 2 months at 1+9",
         );
         let treated = solution.treats.iter().map(|treats| (&treats.at, treats.span));
         let kept = solution.keeps.iter().map(|keeps| (&keeps.at, keeps.span));

@@ -269,14 +269,14 @@ impl<'a> Mixture<'a> {
         self.parts.iter().filter(|part| is_in(names, part.name())).map(Part::sum).sum()
     }
 
-    /// The amount of an ingredient in the bath as used, to compare with a lower limit. If no dilution is known, the
-    /// bath counts as undiluted.
+    /// The amount of an ingredient in the bath as used, to compare with a lower limit. Of several known dilutions, the
+    /// strongest counts; if none is known, the bath counts as undiluted.
     pub(super) fn strongest(&self, part: &Part) -> Option<f64> {
         if self.dilutions.is_empty() { part.sum() } else { self.at_work(part) }
     }
 
-    /// The amount of an ingredient in the bath as used, to compare with an upper limit. If no dilution is known, it is
-    /// estimated from the volume that a roll needs.
+    /// The amount of an ingredient in the bath as used, to compare with an upper limit. Of several known dilutions, the
+    /// strongest counts; if none is known, the amount is estimated from the volume that a roll needs.
     pub(super) fn at_work(&self, part: &Part) -> Option<f64> {
         let bottles = part.bottles.as_ref()?;
         let diluted = self.dilutions.iter().map(|dilution| {
@@ -292,7 +292,7 @@ impl<'a> Mixture<'a> {
     }
 
     /// The factor by which upper limits are raised: 2 if no dilution is known and a roll needs from `CONCENTRATE` to
-    /// `UNDILUTED`; otherwise 1.
+    /// `UNDILUTED`, because such a bath may be diluted further than the file says; otherwise 1.
     pub(super) fn slack(&self) -> f64 {
         let between = self.needs().is_some_and(|needs| (CONCENTRATE..UNDILUTED).contains(&needs));
         if self.dilutions.is_empty() && between { 2.0 } else { 1.0 }

@@ -74,7 +74,7 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
         RULE.found(step.span, message)
             .other(develop.span, "the first development")
             .help("move the development before this step")
-            .help("or, if the picture is already fixed, begin the recipe with the line: light room (needs wetside 2)")
+            .help("or, if the picture is already fixed, begin the recipe, in a file of wetside 2, with the line: light room")
     });
     found.collect()
 }

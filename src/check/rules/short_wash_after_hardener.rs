@@ -50,8 +50,8 @@ rule! {
     ///
     /// **Source.** 30 min in running water: US Army, Laboratory Procedures, subcourse SS0509, 1988, pages 16 to 24. At
     /// least 20 min: US Navy, Photography (Basic), NAVEDTRA 14209, 1993, page 10-8. Five changes: Schriever (ed.),
-    /// Complete Self-Instructing Library of Practical Photography, 1909, § 206. The limit of 10 min, half the time, is
-    /// common practice, no source.
+    /// Complete Self-Instructing Library of Practical Photography, 1909, § 206. The limit of 10 min, half of the shorter
+    /// time, is common practice, no source.
     Warning, Recipe(check)
 }
 

@@ -189,7 +189,8 @@ fn decisions(schedule: &Schedule) -> Vec<Value> {
 
 /// The condition for room light. Moments are in milliseconds from the start of the schedule. `on` has the working
 /// lights before room light. `needed` is how many milliseconds the film must have been in `bath`. `fillings` has the
-/// moments at which that bath is poured.
+/// moments at which that bath is poured. `exposures` has the start, the end and the light of each exposure before room
+/// light. `until` is the condition in words, and `then` a moment that light must also wait for.
 fn lid_data(lid: &Lid) -> Value {
     json!({
         "on": lid.on.iter().map(|on| (on.from.ms, on.word, &on.lamp)).collect::<Vec<_>>(),

@@ -135,7 +135,8 @@ impl Tank {
         Some(format!("{}, {}.{} % {direction}: {effect}", took.words(), tenths / 10, tenths % 10))
     }
 
-    /// A line about the last confirmed bath, if it went in longer ago than `LONGEST` allows.
+    /// A line about the last confirmed bath, if it went in longer ago than `LONGEST` allows and the recipe plans less
+    /// than that for the step. `None` after the end of the session.
     fn said_of_long(&self, clock: Time) -> Option<String> {
         let confirmed = |(_, pour): &(usize, super::tank::Pour)| pour.how != How::Due;
         let mut known = self.pours.iter().enumerate().filter_map(|(at, pour)| Some((at, (*pour)?)));
