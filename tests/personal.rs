@@ -150,4 +150,8 @@ fn every_pdf_is_on_the_users_paper_and_a_text_has_none() {
         let (status, _, report) = run.args(["--as", "text", "--paper", "a4"]).ends();
         assert!(status != 0 && report.contains("only a PDF has --paper"), "{call:?}: {report}");
     }
+    // A sound track is no text either, and has no paper.
+    let track = calls[0].iter().fold(run.again(), |run, word| run.arg(*word));
+    let (_, report) = track.args(["--as", "wav", "-o", "out.wav", "--paper", "a4"]).fails(2);
+    assert!(report.contains("only a PDF has --paper"), "{report}");
 }

@@ -80,7 +80,8 @@ impl Form {
 
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
-    arguments.output.check_paper(matches!(form, Form::Pdf | Form::Wav), arguments.paper)?;
+    arguments.output.check_terminal(matches!(form, Form::Wav))?;
+    arguments.output.check_paper(matches!(form, Form::Pdf), arguments.paper)?;
     let mut reader = Reader::default();
     let output = &arguments.output;
     let evening = &Evening::of("card", arguments.asked.clone())?;

@@ -186,7 +186,7 @@ fn typed(asked: Asked, recipe: PathBuf, known: Rc<Index>) -> Result<Evening, Fai
     })
 }
 
-/// The value of `--at`. Fails without it: the temperature must be read anew each evening.
+/// The value of `--at`. Fails without it: the temperature must be read again each evening.
 fn temperature(at: Option<At>, no_config: bool) -> Result<At, Failure> {
     let Some(at) = at else {
         return fail("the temperature of the baths is not given", "read it now, and add it: --at 21.5");

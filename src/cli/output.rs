@@ -126,12 +126,18 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
         })
     }
 
-    /// Fails if a terminal would have to show a binary form, or if `--paper` is given without a PDF.
-    pub(super) fn check_paper(&self, is_binary: bool, paper: Option<Paper>) -> Result<(), Failure> {
+    /// Fails if a terminal would have to show a binary form.
+    pub(super) fn check_terminal(&self, is_binary: bool) -> Result<(), Failure> {
         if is_binary && self.file().is_none() && std::io::stdout().is_terminal() {
             return fail("a terminal cannot show this form", "write it to a file with -o, or to a pipe");
         }
-        if !is_binary && paper.is_some() {
+        Ok(())
+    }
+
+    /// Fails if a terminal would have to show a PDF, or if `--paper` is given without a PDF.
+    pub(super) fn check_paper(&self, is_pdf: bool, paper: Option<Paper>) -> Result<(), Failure> {
+        self.check_terminal(is_pdf)?;
+        if !is_pdf && paper.is_some() {
             return fail("only a PDF has --paper", "leave it out, or name a file: -o NAME.pdf");
         }
         Ok(())

@@ -143,7 +143,7 @@ impl Curve {
         while start > low - ARCS.1 {
             let now = turn(start);
             // The wanted line begins between two starts where `turn` changes its sign. `turn` is `None` if one of the arcs
-            // does not meet the curve. Both starts need a value: otherwise the line may cut the curve behind its last
+            // does not meet the curve. Both starts need a value: otherwise the line may cut the curve after its last
             // step.
             if let (Some(above), Some(now)) = (above, now)
                 && above >= -SAME

@@ -252,7 +252,7 @@ impl<'a> FileReader<'a> {
     }
 }
 
-/// Whether the statement `row` may stand in place of the required statement `needed`.
+/// Whether the statement `row` may replace the required statement `needed`.
 fn replaces(row: &'static Row, needed: &'static Row) -> bool {
     say::Planned::has(row) && say::On::has(needed)
 }

@@ -21,7 +21,7 @@ const PATIENCE: Duration = Duration::from_secs(120);
 const NAP: Duration = Duration::from_millis(20);
 /// The maximum number of bytes that are read from git's output.
 const ANSWER_MAX: u64 = 32 << 20;
-/// The environment variables in which git tells a hook where the hook's repository is.
+/// The environment variables that say to a git hook where the hook's repository is.
 const OF_A_HOOK: [&str; 6] = [
     "GIT_DIR",
     "GIT_WORK_TREE",

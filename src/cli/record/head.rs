@@ -9,7 +9,7 @@ use crate::check::declared_names;
 use crate::editor::Desk as _;
 use crate::model::{Date, Fingerprint, Recipe};
 
-/// The first lines of a session: its day, its plan, its recipe and its git revision. The string tells the user why
+/// The first lines of a session: its day, its plan, its recipe and its git revision. The string says why
 /// there is no revision; it is empty if there is one.
 pub(super) fn head(
     evening: &Evening,

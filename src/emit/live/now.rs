@@ -11,7 +11,7 @@ pub enum Hold {
     Start,
     /// The bath of the step with this index goes in now.
     In(usize),
-    /// The agitation on the screen is put off.
+    /// The agitation on the screen is postponed.
     NotNow,
     /// The person sees the sign that ends the step.
     Done,

@@ -18,8 +18,8 @@ use said::{Question, spoken};
 const FRAME_COLUMNS: usize = 4;
 
 /// The result of a trial as a document. `name` is the name of the file of readings without its ending. It is also the
-/// name of the trial that the document offers to copy. With `reasons`, the document also has the numbers behind its
-/// sentences.
+/// name of the trial that the document offers to copy. With `reasons`, the document also has the numbers on which
+/// its sentences rest.
 pub fn trial(result: &Evaluation, name: &str, scale: Scale, reasons: bool) -> Document {
     let (assumed, within) = (if result.is_assumed { " (assumed)" } else { "" }, figures(result.within, 2));
     let error = figures(result.contrast_within, 3);
