@@ -12,12 +12,13 @@ use super::finding::one_line;
 use super::sanitise::sanitise;
 use crate::source::{Diagnostic, FileId, Level, Sources, Span};
 
-/// The most findings that a report draws. The counts in the report include the others.
+/// The most findings that a report draws with their source lines. The totals at the end of the report include the
+/// others.
 pub const DRAWN_MAX: usize = 50;
 const PLACES_MAX: usize = 20;
-/// The longest source line that is drawn, in bytes. Of a longer one, only the span is quoted.
+/// The longest source line that is drawn, in bytes. From a longer line, the report quotes only the text of the span.
 const LINE_BYTES_MAX: usize = 400;
-/// The width of help lines in characters, without the column for line numbers.
+/// The width of help lines in characters, without the margin for line numbers.
 const NOTE_WIDTH: usize = 72;
 const QUOTED_MAX: usize = 60;
 
@@ -30,10 +31,10 @@ pub enum Look {
     Colour,
 }
 
-/// The files of a report, numbered as in [`Sources`], without characters that could control a terminal.
+/// The files of a report, numbered as in [`Sources`]. Characters that could control a terminal are replaced.
 type Files<'a> = SimpleFiles<String, Cow<'a, str>>;
 
-/// Draws the first [`DRAWN_MAX`] findings, in order.
+/// Draws the first [`DRAWN_MAX`] findings, in the order of `findings`, and counts the others in a last line.
 pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
     let drawn = findings.get(..DRAWN_MAX).unwrap_or(findings);
     let files = files(sources, drawn);
@@ -42,7 +43,7 @@ pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
     for finding in drawn {
         let drawing = drawing(sources, &files, finding);
         let mut bytes = Vec::new();
-        // No error can occur: writes go to memory, and `files` has every file of the finding.
+        // Drawing cannot fail here: it writes to memory, and `files` has every file of the finding.
         let _ = match look {
             Look::Plain => term::emit_to_io_write(&mut bytes, &config, &files, &drawing),
             Look::Colour => {
@@ -52,7 +53,8 @@ pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
             }
         };
         let drawn = String::from_utf8_lossy(&bytes);
-        // The drawing library has no severity `advice`: its text begins with the word `note`, which is replaced here.
+        // The drawing library has no severity `advice`. Its text begins with the word `note`, which is replaced by
+        // `advice`.
         text.push_str(&match finding.level {
             Level::Advice => drawn.replacen("note", Level::Advice.word(), 1),
             Level::Error | Level::Warning => drawn.into_owned(),
@@ -64,7 +66,7 @@ pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
     text
 }
 
-/// The characters for drawing: all ASCII, so that a report can be pasted anywhere.
+/// The characters that frame source lines. All are ASCII, so that a report can be pasted into any text.
 fn chars() -> Chars {
     Chars {
         snippet_start: "at".to_owned(),
@@ -121,7 +123,8 @@ fn wrapped(help: &str) -> String {
     textwrap::fill(help, options)
 }
 
-/// The file, line and column of a span with the start of its text, if its line is too long to draw.
+/// The file, line and column of a span, with the first characters of its text, if its line is too long to draw. `None`
+/// for a line that can be drawn.
 fn quoted(sources: &Sources, files: &Files<'_>, span: Span) -> Option<String> {
     let id = span.file.0 as usize;
     let line = files.line_range(id, files.line_index(id, span.start as usize).ok()?).ok()?;

@@ -1,5 +1,5 @@
-//! Findings that can be shown without their source files: positions are lines and columns, and all texts are safe to
-//! show. A long run stores only findings, not the files.
+//! Findings that can be shown without their source files: places are lines and columns, and all texts are safe to show.
+//! A long run keeps only findings in memory, not the files.
 
 use serde::Serialize;
 
@@ -11,10 +11,10 @@ pub const FINDINGS_MAX: usize = 10_000;
 /// The file name that reports give to standard input.
 pub const STDIN: &str = "standard input";
 
-/// A finding, with the fields of the JSON report.
+/// A diagnostic in the form for reports. The fields are those of the JSON report.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub struct Finding {
-    /// Where the problem is.
+    /// The file, lines and columns of the problem.
     #[serde(flatten)]
     pub at: Location,
     /// The severity.
@@ -23,7 +23,7 @@ pub struct Finding {
     pub name: &'static str,
     /// What is wrong.
     pub message: String,
-    /// Related locations.
+    /// Other places that the problem concerns.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub others: Vec<Other>,
     /// What to write instead.
@@ -33,22 +33,22 @@ pub struct Finding {
     pub fixes: Vec<Fix<Location>>,
 }
 
-/// A range of a file. Lines and columns count from 1, columns in characters. The end is excluded.
+/// A range of text in a file. Lines and columns count from 1, and columns count characters. The end column is excluded.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub struct Location {
     /// The name of the file.
     pub file: String,
-    /// The first line.
+    /// The line on which the range begins.
     pub line: usize,
-    /// The first column.
+    /// The column of the first character.
     pub column: usize,
-    /// The last line.
+    /// The line on which the range ends.
     pub end_line: usize,
     /// The column after the last character.
     pub end_column: usize,
 }
 
-/// A location that a finding also refers to, with a text about it.
+/// Another place that a finding concerns, with a text about it.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub struct Other {
     /// The location.
@@ -58,7 +58,7 @@ pub struct Other {
     pub words: String,
 }
 
-/// Converts a diagnostic into a finding.
+/// Converts a diagnostic into a finding, with lines and columns in place of spans.
 pub fn finding(sources: &Sources, diagnostic: &Diagnostic) -> Finding {
     let location = |span: Span| location(sources, span);
     let fixes = diagnostic.fixes.iter().map(|fix| Fix {

@@ -1,4 +1,4 @@
-//! Findings for programs: all as one JSON object, or each as one line.
+//! Reports for programs: all findings as one JSON object, or each finding as one line.
 
 use serde::Serialize;
 
@@ -17,14 +17,15 @@ struct Report<'a> {
     findings: &'a [Finding],
 }
 
-/// The first 10,000 findings as a JSON object, in order. Its member `truncated` counts the other findings.
+/// The first 10,000 findings as a JSON object. Its member `truncated` counts the findings that are left out.
 pub fn json(findings: &[Finding], count: Count, files: usize) -> String {
     let (findings, truncated) = count.listed(findings);
     let report = Report { report: 1, files, count, truncated, findings };
     escaped(serde_json::to_string_pretty(&report).expect("every key is a word") + "\n")
 }
 
-/// The first 10,000 findings as lines `file:line:column: level[name]: message`, then a line that counts the others.
+/// The first 10,000 findings, each as a line `file:line:column: level[name]: message`. A last line counts the findings
+/// that are left out.
 pub fn lines(findings: &[Finding], count: Count) -> String {
     let (findings, left_out) = count.listed(findings);
     let mut text = String::new();

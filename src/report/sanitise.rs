@@ -4,8 +4,8 @@ use std::borrow::Cow;
 
 use crate::source::{has_hidden, is_hidden};
 
-/// The text with each invisible or control character replaced by visible text of the same length in bytes, so that
-/// spans stay valid. A carriage return before a line feed stays.
+/// The text with each invisible or control character replaced by visible text of as many bytes, so that spans stay
+/// valid. A carriage return before a line feed is kept.
 pub fn sanitise(text: &str) -> Cow<'_, str> {
     if !has_hidden(text) {
         return Cow::Borrowed(text);
@@ -25,7 +25,8 @@ pub fn sanitise(text: &str) -> Cow<'_, str> {
     Cow::Owned(safe)
 }
 
-/// JSON with each invisible or control character escaped, as in `\u202e`. Valid JSON has these only in strings.
+/// A JSON text with each invisible or control character escaped, as in `\u202e`. In valid JSON such characters occur
+/// only in strings, so the data stay the same.
 pub fn escaped(json: String) -> String {
     if !has_hidden(&json) {
         return json;

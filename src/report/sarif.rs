@@ -8,12 +8,12 @@ use super::sanitise::escaped;
 use super::summary::Count;
 use crate::source::{Fix, Level};
 
-/// The name and the meaning of an error or a lint rule.
+/// The name of an error or a rule, and its meaning in one line.
 pub type Described = (&'static str, &'static str);
 
 const SCHEMA: &str =
     "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
-/// The usual name in SARIF for the root folder of a repository.
+/// The name that SARIF files usually give to the root folder of a repository.
 const ROOT: &str = "%SRCROOT%";
 
 #[derive(Serialize)]
@@ -35,7 +35,8 @@ struct Run<'a> {
     results: Results<'a>,
 }
 
-/// The findings, and the descriptions of all rules. Each finding is converted only as it is written, to save memory.
+/// All findings to list, and the descriptions of all errors and rules. Each finding is converted to JSON only when it
+/// is written, to save memory.
 struct Results<'a>(&'a [Finding], &'a [Described]);
 
 impl Serialize for Results<'_> {
@@ -44,7 +45,8 @@ impl Serialize for Results<'_> {
     }
 }
 
-/// The first 10,000 findings as a SARIF log, with a note that counts the others. `described` has all rules.
+/// The first 10,000 findings as a SARIF log, with a note that counts the findings that are left out. `described` has
+/// all errors and rules; `version` is the version of the program.
 pub fn sarif(findings: &[Finding], count: Count, described: &[Described], version: &str) -> String {
     let rules: Vec<Value> = described
         .iter()
@@ -117,7 +119,7 @@ fn region(at: &Location) -> Value {
     })
 }
 
-/// The SARIF location of a file: relative to [`ROOT`] if the file is below it.
+/// The location of a file in SARIF: its URI, marked as relative to [`ROOT`] if the file is below the root folder.
 fn artifact(file: &str) -> Value {
     if file.starts_with('/') {
         return json!({ "uri": format!("file://{}", uri(file)) });

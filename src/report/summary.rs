@@ -17,7 +17,7 @@ pub struct Count {
 }
 
 impl Count {
-    /// The number of findings of this severity or a higher one; without a severity, of errors.
+    /// The number of findings of this severity or of a higher one. Without a severity, the number of errors.
     pub fn at_least(self, level: Option<Level>) -> usize {
         match level {
             Some(Level::Advice) => self.errors + self.warnings + self.advice,
@@ -26,7 +26,7 @@ impl Count {
         }
     }
 
-    /// The findings that a report for programs lists, and the number of the others, if any.
+    /// The findings that a report for programs lists, and how many others there are; `None` if it lists all.
     pub(super) fn listed(self, findings: &[Finding]) -> (&[Finding], Option<usize>) {
         let listed = findings.get(..FINDINGS_MAX).unwrap_or(findings);
         let left_out = self.at_least(Some(Level::Advice)).checked_sub(listed.len());
@@ -40,7 +40,7 @@ pub fn count(levels: impl Iterator<Item = Level> + Clone) -> Count {
     Count { errors: of(Level::Error), warnings: of(Level::Warning), advice: of(Level::Advice) }
 }
 
-/// The counts in words: `2 errors, 1 warning in 3 files`.
+/// The last line of a report, such as `2 errors, 1 warning in 3 files`.
 pub fn summary(count: Count, files: usize) -> String {
     let some = |many: usize, one: &str, more: &str| match many {
         0 => None,

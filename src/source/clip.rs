@@ -4,7 +4,7 @@
 const LETTERS_MAX: usize = 60;
 const NAMES_MAX: usize = 8;
 
-/// The text; if it is longer than 60 characters, the first 60 and `…`.
+/// The text `words`; if it is longer than 60 characters, only its first 60 and `…`.
 pub fn clip(words: &str) -> String {
     match words.char_indices().nth(LETTERS_MAX) {
         Some((end, _)) => format!("{}…", words.get(..end).unwrap_or("")),
@@ -12,7 +12,7 @@ pub fn clip(words: &str) -> String {
     }
 }
 
-/// The first eight names, joined by `between`, and `…` if there are more. Each is shortened to 60 characters.
+/// The first eight of `names`, joined by `between`, and `…` if there are more. A name longer than 60 characters is cut.
 pub fn first_few<'a>(names: impl IntoIterator<Item = &'a str>, between: &str) -> String {
     let mut names = names.into_iter();
     let mut few: Vec<String> = names.by_ref().take(NAMES_MAX).map(clip).collect();
@@ -22,15 +22,15 @@ pub fn first_few<'a>(names: impl IntoIterator<Item = &'a str>, between: &str) ->
     few.join(between)
 }
 
-/// Whether a text has a character that [`is_hidden`].
+/// Whether a text has an invisible or direction-changing character, as [`is_hidden`] defines it.
 pub fn has_hidden(text: &str) -> bool {
     let plain = |byte: u8| (0x20..0x7f).contains(&byte) || byte == b'\n' || byte == b'\t';
-    // `fold` does not stop early, so the compiled code can test many bytes at once.
+    // Unlike `all`, `fold` does not stop at the first match, so the compiled code can test many bytes at once.
     !text.bytes().fold(true, |all, byte| all & plain(byte)) && text.chars().any(is_hidden)
 }
 
-/// Whether a character is invisible or changes the direction of text: Unicode's control characters except tab and
-/// line feed, its bidirectional controls and its default-ignorable format characters.
+/// Whether a character is invisible or changes the direction of text: control characters except tab and line feed, line
+/// separators, bidirectional controls, and invisible format characters.
 pub fn is_hidden(letter: char) -> bool {
     match letter {
         '\n' | '\t' => false,

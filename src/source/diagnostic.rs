@@ -41,7 +41,7 @@ pub struct Diagnostic {
     pub message: String,
     /// The text printed under the span; may be empty.
     pub label: String,
-    /// Related spans, each with the text printed under it.
+    /// Other spans that the problem concerns, each with the text printed under it.
     pub others: Vec<(Span, String)>,
     /// What to write instead; never empty for an error.
     pub help: Vec<String>,
@@ -49,21 +49,21 @@ pub struct Diagnostic {
     pub fixes: Vec<Fix>,
 }
 
-/// One way to fix a diagnostic.
+/// One way to fix the problem of a diagnostic. `At` is the type of a place in the text: a span, or lines and columns.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub struct Fix<At = Span> {
     /// What the fix does, such as 'write 1+4'.
     pub title: String,
-    /// Whether a tool may apply the fix without asking.
+    /// Whether a tool, such as `check --mend`, may apply the fix without asking.
     pub certain: bool,
     /// The replacements of text, which do not overlap.
     pub edits: Vec<Edit<At>>,
 }
 
-/// A replacement of text.
+/// A replacement of the text at one place.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub struct Edit<At = Span> {
-    /// The range to replace.
+    /// The place of the text to replace.
     #[serde(flatten)]
     pub span: At,
     /// The new text.
@@ -96,7 +96,7 @@ impl Diagnostic {
         self
     }
 
-    /// Adds a related span with the text printed under it.
+    /// Adds another span that the problem concerns, with the text printed under it.
     pub fn other(mut self, span: Span, words: impl Into<String>) -> Diagnostic {
         self.others.push((span, words.into()));
         self
@@ -108,7 +108,7 @@ impl Diagnostic {
         self
     }
 
-    /// Adds a fix of this span that a tool must ask about. Adds no help line.
+    /// Adds a fix that replaces this span by `text`. A tool must ask before it applies the fix. Adds no help line.
     pub fn choice(mut self, span: Span, text: impl Into<String>) -> Diagnostic {
         let text = text.into();
         let title = format!("write {text}");
@@ -116,26 +116,30 @@ impl Diagnostic {
         self
     }
 
-    /// Adds a fix of the diagnostic's span that a tool must ask about. Its title is also a help line.
+    /// Adds a fix that replaces the diagnostic's own span by `text`. A tool must ask before it applies the fix. The
+    /// title is also a help line.
     pub fn offer(self, text: impl Into<String>, title: impl Into<String>) -> Diagnostic {
         let span = self.span;
         self.change(span, text, title, false)
     }
 
-    /// Adds a fix of the diagnostic's span that a tool must ask about, and a help line with the new text.
+    /// Adds a fix that replaces the diagnostic's own span by `text`, and the help line `write TEXT`. A tool must ask
+    /// before it applies the fix.
     pub fn write(self, text: impl Into<String>) -> Diagnostic {
         let text = text.into();
         let title = format!("write {text}");
         self.offer(text, title)
     }
 
-    /// Adds a fix of the diagnostic's span that a tool may apply without asking, and a help line with the new text.
+    /// Adds a fix that replaces the diagnostic's own span by `text`, and the help line `write TEXT`. A tool may apply
+    /// the fix without asking.
     pub fn mend(self, text: &str) -> Diagnostic {
         let span = self.span;
         self.change(span, text, format!("write {text}"), true)
     }
 
-    /// Adds a fix of this span, which a tool may apply without asking if `certain`. Its title is also a help line.
+    /// Adds a fix that replaces this span by `text`. A tool may apply it without asking if `certain`. The title is also
+    /// a help line.
     pub fn change(
         mut self,
         span: Span,

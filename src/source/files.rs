@@ -19,7 +19,7 @@ pub enum NotRead {
     Unreadable(String),
     /// The content of the file is not valid text; the string says why.
     NotText(String),
-    /// A run uses too many files, or too many bytes in all.
+    /// One run of the program uses too many files, or files with too many bytes in all.
     TooMany,
 }
 
@@ -36,7 +36,7 @@ impl Display for NotRead {
 
 impl Error for NotRead {}
 
-/// Reads recipe files by name. A file has one name, so that it is read once.
+/// Reads recipe files by name. Each file has exactly one name, so that no file is read twice.
 pub trait Files {
     /// The text of the file with this name, without a byte-order mark.
     ///
@@ -55,21 +55,21 @@ pub trait Files {
         below(folder, &root_in(Path::new(from)), path).map(|path| with_slashes(&path)).ok_or(NotRead::Outside)
     }
 
-    /// How many folders the file is below the folder of its collection, or else below the root folder.
+    /// How many folders the file is below the folder of its collection; outside of a collection, below the root folder.
     fn depth(&self, name: &str) -> usize {
         let folder = Path::new(name).parent().unwrap_or(Path::new(""));
         folder.components().count().saturating_sub(root_in(Path::new(name)).components().count())
     }
 }
 
-/// The name of the folder that has a folder for each collection.
+/// The name of the folder that contains the adopted collections, each in a folder of its own.
 pub(crate) const COLLECTIONS: &str = "collections";
 
 /// The name of the file that makes its folder a collection.
 pub(crate) const COLLECTION: &str = "collection.wet";
 
-/// The folder of the collection that a file belongs to, relative to the root folder of all files; empty if there is
-/// none.
+/// The folder of the collection that a file belongs to, relative to the root folder of the recipes. Empty if the file
+/// belongs to no collection.
 pub(crate) fn root_in(file: &Path) -> PathBuf {
     let mut parts = file.parent().into_iter().flat_map(Path::components);
     let mut root = PathBuf::new();
@@ -82,7 +82,7 @@ pub(crate) fn root_in(file: &Path) -> PathBuf {
     root
 }
 
-/// Recipe files in memory: the texts by file name.
+/// Recipe files in memory. The keys are file names, and the values are the texts.
 #[derive(Debug, Clone, Default)]
 pub struct MemoryFiles(BTreeMap<String, String>);
 
@@ -104,8 +104,8 @@ impl Files for MemoryFiles {
     }
 }
 
-/// The path of the file that `path` means in `folder`, found without reading the disk; `None` if it is outside `root`
-/// or does not end in `.wet`.
+/// The path of the file that `path` names if it is written in a file of `folder`. Computed without reading the disk.
+/// `None` if the file is outside `root` or its name does not end in `.wet`.
 pub(crate) fn below(folder: &Path, root: &Path, path: &str) -> Option<PathBuf> {
     let odd = |letter: char| letter.is_control() || matches!(letter, '\\' | ':' | '~' | '*' | '?');
     if path.is_empty() || path.contains(odd) || !path.ends_with(".wet") {

@@ -1,11 +1,11 @@
-//! Sorting. The library's sort is compiled for every type and every comparison, 6 kB of the program each time. Here it is
-//! compiled once, for indices, and the items follow their indices.
+//! Sorts lists with little machine code. The compiler repeats the standard library's sort for every type and
+//! comparison, 6 kB each time. Here that sort exists once, for the indices of a list, and the items are then moved into
+//! the order of their indices.
 
 use std::cmp::Ordering;
 
-/// Sorts a list. Equal items keep their order.
+/// Sorts a list. Equal items keep their order, as in the standard library's stable sort.
 pub(crate) trait Sorted<T> {
-    /// Sorts by a comparison.
     fn order_by(&mut self, compare: impl Fn(&T, &T) -> Ordering);
 
     /// Sorts by a key, which is calculated at each comparison.
@@ -26,7 +26,7 @@ impl<T> Sorted<T> for Vec<T> {
     }
 }
 
-/// The indices of a list of this length, sorted.
+/// The indices from 0 to `length - 1`, sorted by `compare`.
 fn indices(length: usize, compare: &dyn Fn(usize, usize) -> Ordering) -> Vec<usize> {
     let mut order: Vec<usize> = (0..length).collect();
     order.sort_by(|one, other| compare(*one, *other));

@@ -10,7 +10,7 @@ pub struct FileId(pub u32);
 /// A range of bytes in one file, without the byte at `end`. `start` and `end` are at boundaries of characters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Span {
-    /// The file.
+    /// The file that contains the bytes.
     pub file: FileId,
     /// The index of the first byte.
     pub start: u32,
@@ -37,18 +37,18 @@ impl Span {
         self.file == other.file && self.start <= other.start && other.start <= self.end
     }
 
-    /// The part of the file's text in this span.
+    /// The part of `text` in this span; `text` is the whole text of the span's file. Empty if the text is too short.
     pub fn slice(self, text: &str) -> &str {
         text.get(self.range()).unwrap_or("")
     }
 
-    /// The range of bytes.
+    /// The span as a range of byte indices in the file's text.
     pub fn range(self) -> Range<usize> {
         self.start as usize..self.end as usize
     }
 }
 
-/// The files of one run, in the order of reading.
+/// The files that one run of the program has read, in the order of reading.
 #[derive(Debug, Default)]
 pub struct Sources {
     files: Vec<SourceFile>,
@@ -86,7 +86,7 @@ impl Sources {
         id
     }
 
-    /// The number of the file with this name.
+    /// The number of the file with this name; `None` if these sources have no such file.
     pub fn id(&self, name: &str) -> Option<FileId> {
         self.ids.get(name).copied()
     }
@@ -116,7 +116,7 @@ impl Sources {
         self.get(id).map_or("", |file| file.text.as_str())
     }
 
-    /// The text of a span.
+    /// The text in a span; empty if these sources have no such file.
     pub fn slice(&self, span: Span) -> &str {
         span.slice(self.text(span.file))
     }
@@ -134,7 +134,7 @@ impl Sources {
 
 impl SourceFile {
     fn new(name: String, text: String) -> SourceFile {
-        // The capacity is for lines of about 20 bytes.
+        // Reserves memory for lines of about 20 bytes.
         let mut line_starts = Vec::with_capacity(text.len() / 20 + 1);
         line_starts.push(0);
         let ends = text.match_indices('\n').filter_map(|(at, _)| u32::try_from(at + 1).ok());

@@ -1,4 +1,5 @@
-//! Groups lines into blocks, without recursion. The indentation decides where missing braces belong.
+//! Groups the lines of a file into blocks, without recursion. If braces are missing, the indentation shows where blocks
+//! end.
 
 use std::ops::Range;
 
@@ -6,7 +7,7 @@ use super::parse::FINDINGS_MAX;
 use super::tree::{Line, Statement, Token, TokenKind, Tree};
 use crate::source::{Diagnostic, Span};
 
-/// The deepest nesting: a declaration, a step in it, and a block in the step.
+/// The deepest nesting of blocks: a declaration, a step in the declaration, and a block in the step.
 const DEPTH_MAX: usize = 3;
 
 pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> Vec<Statement> {
@@ -50,8 +51,8 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
             continue;
         };
         let span = first.span.to(last.span);
-        // If the file has more `}` than `{`, and the line below is indented more deeply, this line counts as a header
-        // that lacks its `{`.
+        // If the file has more `}` than `{`, a `{` is missing somewhere. A line counts as a header that lacks its `{`
+        // if the next line is indented more.
         let lost = closed > opened && !opens && deeper_below(tree, number, indent);
         let block = (opens || lost).then(Vec::new);
         let tokens = line.tokens.start..end;
@@ -81,14 +82,15 @@ fn braces(tree: &Tree, text: &str) -> (usize, usize) {
     })
 }
 
-/// Whether a block begins within these tokens and goes on after them, as in `film tide { grain tabular`.
+/// Whether the only brace in these tokens of a line is a `{` with text after it, as in `film tide { grain tabular`.
 fn begins_block(tokens: &[Token]) -> bool {
     let braces = || tokens.iter().filter(|token| matches!(token.kind, TokenKind::Open | TokenKind::Close));
     let is_last = tokens.last().is_some_and(|last| last.kind == TokenKind::Open);
     !is_last && braces().count() == 1 && braces().all(|brace| brace.kind == TokenKind::Open)
 }
 
-/// Whether a line with this last token opens a block. The `{` may be in a text without a closing quote.
+/// Whether a line that ends with this token opens a block. If a text lacks its closing quote, the `{` is inside the
+/// text.
 fn opens(last: &Token, text: &str) -> bool {
     let swallowed = || last.span.slice(text).trim_end().ends_with('{');
     last.kind == TokenKind::Open || (last.kind == TokenKind::OpenText && swallowed())
@@ -111,7 +113,7 @@ struct OpenBlocks<'f> {
 struct OpenBlock {
     header: Span,
     indent: u32,
-    /// Whether the header is a statement. If so, it gets the statements of the block.
+    /// Whether the header is a statement, and not only a `{`. The statements in the block then belong to it.
     is_statement: bool,
     statements: Vec<Statement>,
 }
@@ -137,7 +139,8 @@ impl OpenBlocks<'_> {
         }
     }
 
-    /// Reports the text after a `}` on the same line. If it opens a block, that block is read, to avoid further errors.
+    /// Reports the text after a `}` on the same line. If that text opens a block, the block is read: otherwise its
+    /// lines would cause further errors.
     fn after_close(&mut self, tree: &Tree, number: usize, line: &Line, tokens: &[Token]) {
         let ([brace, after, ..], Some(last)) = (tokens, tokens.last()) else { return };
         let mut fault = stray(after.span.to(last.span), "a closing brace must be alone on its line");
@@ -157,8 +160,8 @@ impl OpenBlocks<'_> {
         self.open(span, indent, true);
     }
 
-    /// Handles a `{` that is alone on its line. If the line before is a statement without a block, reports the `{`,
-    /// opens the statement's block and returns true.
+    /// Handles a `{` that is alone on its line. If the line before it is a statement without a block, reports the `{`,
+    /// opens that statement's block and returns true.
     fn reopen(&mut self, tree: &Tree, line: usize, brace: Span, indent: u32) -> bool {
         let before = line.checked_sub(1).filter(|before| tree.lines.get(*before).is_some());
         let statement = self.statements().last_mut();
@@ -185,7 +188,7 @@ impl OpenBlocks<'_> {
         }
     }
 
-    /// Closes the innermost block. `end` is its `}`, or its header if it has none.
+    /// Closes the innermost block. `end` is the span of its `}`, or of its header if the `}` is missing.
     fn close(&mut self, end: Span) {
         let Some(block) = self.open.pop() else {
             let fault = Diagnostic::error("stray-brace", end, "this brace closes no block");

@@ -1,11 +1,13 @@
-//! Reports errors in single tokens: unclosed texts, and invisible, unexpected and look-alike characters.
+//! Reports errors in the characters of a file: lines that are too long, texts without a closing quote, and invisible,
+//! unexpected or look-alike characters.
 
 use super::parse::FINDINGS_MAX;
 use super::split::split_value;
 use super::tree::{Line, Token, TokenKind, Tree};
 use crate::source::{Diagnostic, Level, Span, clip, has_hidden, is_hidden};
 
-/// The most invisible characters reported in a file's comments, so that other errors are reported too.
+/// The most invisible characters that are reported in the comments of a file. More of them could use up the
+/// [`FINDINGS_MAX`] findings, and errors elsewhere in the file would not be reported.
 const IN_COMMENTS_MAX: usize = 100;
 
 fn is_on_a_long_line(tree: &Tree, span: Span) -> bool {
@@ -25,7 +27,7 @@ pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnos
             _ => false,
         };
         let run = if token.kind == TokenKind::Stray { run(tree, at) } else { 1 };
-        // `split_value` searches the line for each character, which takes too long on a very long line.
+        // For each character, `split_value` searches the whole line, which takes too long if the line is very long.
         let is_split = is_odd && faults.len() < FINDINGS_MAX && !is_on_a_long_line(tree, token.span);
         let (fault, run) = match (is_split.then(|| split_value(tree, at, text)).flatten(), token.kind) {
             (Some((fault, run)), _) => (Some(fault), run),
@@ -39,7 +41,7 @@ pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnos
             _ => (None, 1),
         };
         if let Some(fault) = fault.filter(|_| faults.len() < FINDINGS_MAX) {
-            // Curly quotes come in pairs, so only the first one on a line is reported.
+            // Curly quotes come in pairs, so only the first one on each line is reported.
             let line = tree.lines.partition_point(|line| line.bytes.end <= token.span.start);
             let quote = fault.message == QUOTES;
             if !quote || quoted != Some(line) {
@@ -54,7 +56,7 @@ pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnos
 
 pub(super) const QUOTES: &str = "a text needs straight double quotes";
 
-/// The number of `Stray` tokens from `at` on without a gap between them; at least 1.
+/// The number of successive `Stray` tokens from the index `at` on, with nothing between them; at least 1.
 fn run(tree: &Tree, at: usize) -> usize {
     let tokens = tree.tokens.get(at..).unwrap_or(&[]);
     let joined = |(left, right): &(&Token, &Token)| {
@@ -163,7 +165,7 @@ fn odd_word(span: Span, text: &str) -> Option<Diagnostic> {
     })
 }
 
-/// Whether this word has a Unicode space between digits, such as a no-break space in `1 000`.
+/// Whether this word has a Unicode space between two digits, as in `1 000` with a no-break space.
 fn groups_thousands(span: Span, text: &str) -> bool {
     let (start, is_digit) = (span.start as usize, |sign: char| sign.is_ascii_digit());
     span.slice(text).char_indices().any(|(at, sign)| {
@@ -174,8 +176,8 @@ fn groups_thousands(span: Span, text: &str) -> bool {
     })
 }
 
-/// The error for characters that no statement uses; `None` if they may be part of a value, such as `+`, or if one
-/// of them is invisible: `hidden` reports it.
+/// The error for `run` tokens from the index `at` on, with characters that no statement uses. `None` if they may be
+/// part of a value, such as `+`. `None` also if one of them is invisible, because `hidden` reports that.
 fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
     let first = tree.tokens.get(at)?;
     let last = tree.tokens.get(at + run - 1)?;
@@ -192,8 +194,8 @@ fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
     Some(match signs {
         "." if digit_behind && !digit_before => fault.offer("0.", "write a 0 before the point"),
         "." if digit_behind => fault.help("write a number with one point, such as 2.5"),
-        // Directly after a word, `//` may stand for `/`, and `#` would make the rest of the line a comment: the fix is
-        // not certain.
+        // Directly after a word, as in `l//min`, `//` may be a mistyped `/`. A `#` would then turn a part of the
+        // statement into a comment, so the fix is not certain.
         "//" => {
             let certain = before.is_empty() || before.ends_with(char::is_whitespace);
             fault.change(span, "#", "a comment begins with #", certain)
@@ -208,7 +210,7 @@ fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Foreign {
-    /// A letter of a non-Latin script.
+    /// A letter that looks like an ASCII letter.
     Letter,
     Space,
     Dash,
@@ -216,14 +218,14 @@ enum Foreign {
     Fraction,
 }
 
-/// Letters of other scripts, then the Latin letters that they look like, in the same order (from Unicode's
-/// confusables).
+/// Letters that look like ASCII letters, then these ASCII letters in the same order (from Unicode's confusables).
 const LETTERS: (&str, &str) =
     ("аеорсухіјѕԁһкмтвнАВЕКМНОРСТХαονρικϹＣＦｇｌｍ", "aeopcyxijsdhkmtbhABEKMHOPCTXaovpikCCFglm");
 const FRACTIONS: (&str, [&str; 9]) =
     ("½¼¾⅓⅔⅛⅜⅝⅞", ["1/2", "1/4", "3/4", "1/3", "2/3", "1/8", "3/8", "5/8", "7/8"]);
 
-/// The kind of a character that only looks like an ASCII one, and the text to write instead.
+/// The kind of a character that only looks like an ASCII character, and the ASCII text to write instead. `None` for any
+/// other character.
 fn foreign(sign: char) -> Option<(Foreign, String)> {
     let letter = || LETTERS.0.chars().zip(LETTERS.1.chars()).find(|(other, _)| *other == sign);
     let fraction = || FRACTIONS.0.chars().zip(FRACTIONS.1).find(|(other, _)| *other == sign);

@@ -1,4 +1,4 @@
-//! Parses any text into a [`Tree`], with diagnostics for what is malformed. This stage knows no word of the language.
+//! Parses any text into a [`Tree`] and reports what is malformed. This stage does not know the words of the language.
 
 mod blocks;
 mod characters;

@@ -17,7 +17,7 @@ mod grammar {
     pub(super) struct Grammar;
 }
 
-/// The names and meanings of the errors that parsing can report.
+/// The errors that parsing can report: the name of each, and its meaning in one line.
 pub const ERRORS: &[(&str, &str)] = &[
     ("hidden-character", "an invisible character, or one that changes the direction of text"),
     ("line-too-long", "a line of more than 4,096 bytes"),
@@ -33,10 +33,10 @@ pub const ERRORS: &[(&str, &str)] = &[
     ("too-many-findings", "over 10,000 findings; the rest is not checked"),
 ];
 
-/// The most diagnostics of one file.
+/// The most diagnostics that are reported for a file, and for all files of a check.
 pub const FINDINGS_MAX: usize = 10_000;
 
-/// The error that stands for all findings after the first 10,000.
+/// The error that is reported in place of all findings after the first 10,000.
 pub fn too_many_findings(span: Span) -> Diagnostic {
     Diagnostic::error("too-many-findings", span, "the rest was not checked: over 10,000 findings")
         .help("fix these, then check again")
@@ -46,7 +46,7 @@ pub fn too_many_findings(span: Span) -> Diagnostic {
 pub fn parse(sources: &Sources, file: FileId) -> (Tree, Vec<Diagnostic>) {
     let text = sources.text(file);
     let line_starts = sources.get(file).map_or(&[][..], |file| &file.line_starts);
-    // The capacity is for one token in six bytes.
+    // Reserves memory for one token in six bytes of text.
     let (tokens, lines) = (Vec::with_capacity(text.len() / 6), Vec::with_capacity(line_starts.len()));
     let mut tree = Tree { file, tokens, lines, statements: Vec::new(), half_merged: false };
     let mut faults = Vec::new();
@@ -69,7 +69,8 @@ pub fn parse(sources: &Sources, file: FileId) -> (Tree, Vec<Diagnostic>) {
     (tree, faults)
 }
 
-/// Fills the tree's tokens and lines. `marks` are the parser's events at the start and end of each rule.
+/// Fills the tree's tokens and lines. `marks` are the parser's events: the start and the end of each matched grammar
+/// rule.
 fn read_lines<'i>(tree: &mut Tree, marks: impl Iterator<Item = Mark<'i, Rule>>, line_starts: &[u32]) {
     let place = |byte: usize| u32::try_from(byte).unwrap_or(u32::MAX);
     let (mut start, mut form, mut end) = (0, TokenKind::Number, 0);
@@ -115,7 +116,8 @@ fn merge_marks(tree: &Tree, text: &str) -> Option<Diagnostic> {
     Some(marks.take(5).fold(fault, |fault, mark| fault.other(mark, "")))
 }
 
-/// The kind of a token that begins with digits and goes on as this rule says.
+/// The kind of a token that begins with digits. The grammar rule `rest` matches what follows the digits; `None` if it
+/// is no such rule.
 fn figure(rest: Rule) -> Option<TokenKind> {
     Some(match rest {
         Rule::decimal => TokenKind::Number,

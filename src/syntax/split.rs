@@ -4,7 +4,8 @@ use super::characters::QUOTES;
 use super::tree::Tree;
 use crate::source::{Diagnostic, Span, clip};
 
-/// The error of the value that contains the token `at`, and the number of the value's tokens from `at` on.
+/// The error of the value that the token `at` is part of, and how many tokens of the value there are from `at` on.
+/// `None` if the value has none of the forms that this file knows.
 pub(super) fn split_value(tree: &Tree, at: usize, text: &str) -> Option<(Diagnostic, usize)> {
     let span = tree.tokens.get(at)?.span;
     let place =
@@ -32,7 +33,8 @@ fn with_end(fault: Diagnostic) -> (Diagnostic, u32) {
     (fault, end)
 }
 
-/// The byte at which the next line ends; `None` if anything follows the span on its line.
+/// The index of the byte after the line that follows the span's line. `None` if the span is not the last token of its
+/// line, or its line is the last one.
 fn joined_line(tree: &Tree, span: Span) -> Option<u32> {
     let line = tree.lines.partition_point(|line| line.bytes.end <= span.start);
     let last = tree.tokens_in(&tree.lines.get(line)?.tokens).last()?;
@@ -47,13 +49,13 @@ struct Place<'a> {
 }
 
 impl<'a> Place<'a> {
-    /// The characters directly before the token for which `is_part` is true.
+    /// The longest text directly before the token in which `is_part` is true for every character.
     fn head(&self, is_part: impl Fn(char) -> bool) -> &'a str {
         let start = self.before.trim_end_matches(is_part).len();
         self.before.get(start..).unwrap_or("")
     }
 
-    /// The characters directly after the token for which `is_part` is true.
+    /// The longest text directly after the token in which `is_part` is true for every character.
     fn tail(&self, is_part: impl Fn(char) -> bool) -> &'a str {
         let left = self.after.trim_start_matches(is_part).len();
         self.after.get(..self.after.len() - left).unwrap_or("")
@@ -80,12 +82,13 @@ impl<'a> Place<'a> {
         })
     }
 
-    /// The error of a text in other quotes than `"`. `None` unless one of `closing` ends the text on the same line.
+    /// The error of a text in other quotes than `"`. `None` if none of the characters `closing` ends the text on its
+    /// line.
     fn quoted(&self, name: &'static str, closing: &[char]) -> Option<Diagnostic> {
         if self.before.ends_with(char::is_alphanumeric) {
             return None;
         }
-        // The token may be a word that begins with the opening quote.
+        // The token is either the opening quote alone, or a word that begins with it.
         let start = self.span.start as usize;
         let rest = self.text.get(start..)?.lines().next()?;
         let opening = rest.chars().next()?.len_utf8();
@@ -154,7 +157,8 @@ fn is_digit(sign: char) -> bool {
     sign.is_ascii_digit()
 }
 
-/// The same dilution in whole parts: `1+1` and the decimals `5`, for `1+1.5`, give `2+3`.
+/// The dilution in whole parts. For `1+1.5`, `parts` is `1+1` and `decimals` is `5`, and the result is `2+3`. `None` if
+/// a number is too large.
 fn whole_parts(parts: &str, decimals: &str) -> Option<String> {
     let scale = 10_u32.checked_pow(u32::try_from(decimals.len()).ok()?)?;
     let parts: Option<Vec<u32>> =

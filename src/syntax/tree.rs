@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use crate::source::{FileId, Span};
 
-/// The kind of a token.
+/// What a token is, judged by its characters alone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum TokenKind {
     /// `develop`, `mq-borax`, `ml`, `2026-11-16-7m2q`
@@ -33,11 +33,11 @@ pub enum TokenKind {
     Text,
     /// `"a text without a closing quote`
     OpenText,
-    /// a character that no statement uses
+    /// any other character, such as `@`
     Stray,
 }
 
-/// A token.
+/// A word, a value, a sign or a text of a line, with its place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Token {
     /// The kind of the token.
@@ -51,13 +51,13 @@ pub struct Token {
 /// The tree of a file. Every text has one, and its lines contain every byte of the text.
 #[derive(Debug, Clone)]
 pub struct Tree {
-    /// The file.
+    /// The file that was parsed.
     pub file: FileId,
     /// All tokens in order.
     pub tokens: Vec<Token>,
     /// All lines of the file, including blank lines.
     pub lines: Vec<Line>,
-    /// The top-level statements.
+    /// The statements outside of all blocks.
     pub statements: Vec<Statement>,
     /// Whether the file has conflict markers of a merge; the tree then has no statements.
     pub half_merged: bool,
@@ -66,11 +66,11 @@ pub struct Tree {
 /// One line of the file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Line {
-    /// The bytes, including the line ending.
+    /// The bytes of the line in the file's text, including the line ending.
     pub bytes: Range<u32>,
     /// The range of the line's tokens in [`Tree::tokens`].
     pub tokens: Range<usize>,
-    /// The comment, from its `#` on.
+    /// The span of the line's comment, from the `#` on.
     pub comment: Option<Span>,
 }
 
@@ -100,7 +100,7 @@ impl Line {
 }
 
 impl Tree {
-    /// The tokens in this range, which is that of a line or of a statement.
+    /// The tokens with the indices in `range`, such as [`Line::tokens`] or [`Statement::tokens`].
     pub fn tokens_in(&self, range: &Range<usize>) -> &[Token] {
         self.tokens.get(range.clone()).unwrap_or(&[])
     }

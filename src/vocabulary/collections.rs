@@ -1,4 +1,4 @@
-//! The statements of a collection: a folder whose recipes others may take over.
+//! The statements of a collection: a folder that exports declarations for others to use.
 
 use super::pattern::Part::{Either, List, Maybe, Word};
 use super::row::Block;

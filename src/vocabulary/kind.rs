@@ -1,4 +1,4 @@
-//! The kinds of values, and their names in messages and in the reference.
+//! The kinds of values in statements and the kinds of declarations, with their names in messages and in the reference.
 
 use super::row::Block;
 use crate::model::words;
@@ -12,17 +12,17 @@ pub enum Kind {
     Index,
     /// Any number without a unit.
     Number,
-    /// A factor for another value, as in `1.5 x clearing`.
+    /// A factor by which another time is multiplied, as in `1.5 x clearing`.
     Factor,
     /// A pH.
     Ph,
-    /// A density of a film, or a contrast.
+    /// An optical density of film, or a contrast.
     Density,
-    /// A brightness as a scanner or a phone reads it.
+    /// A brightness, as the number that a scanner or a phone shows.
     Brightness,
     /// `30 s`, `10:15`
     Time,
-    /// A time that may be 0.
+    /// A time that may be 0, such as `0 s`.
     Moment,
     /// A development time in a chart.
     ChartTime,
@@ -52,11 +52,11 @@ pub enum Kind {
     Date,
     /// `"a text"`
     Text,
-    /// The new name of a declaration.
+    /// The name that a declaration gives to what it declares.
     NewName,
     /// A name that refers to a declaration of this kind.
     Name(Declared),
-    /// A name that is known only inside its declaration, such as the name of a bottle or a step.
+    /// A name that is known only inside the declaration that states it, such as the name of a bottle or a step.
     OwnName,
     /// A substance from the table of ingredients.
     Ingredient,
@@ -76,14 +76,15 @@ pub enum Kind {
 macro_rules! declared {
     ($($name:ident = $article:literal $word:literal $placeholder:literal,)*) => {
         words! {
-            /// The kinds of declarations. Declarations of different kinds can have the same name.
+            /// The kinds of declarations. Two declarations of different kinds can have the same name.
             pub enum Declared {
                 $($name = $word),*
             }
         }
 
         impl Block {
-            /// The kind of declaration that the header of this block begins.
+            /// The kind of declaration that the header of this block begins; `None` for a block inside of a declaration
+            /// and for the file.
             pub fn declares(self) -> Option<Declared> {
                 match self {
                     $(Block::$name => Some(Declared::$name),)*
@@ -93,7 +94,8 @@ macro_rules! declared {
         }
 
         impl Declared {
-            /// The texts of the kind, such as "a film", "a film's name", and the placeholder `FILM` of the reference.
+            /// The kind with an article ("a film"), the words for its name ("a film's name"), and its placeholder in
+            /// the reference (`FILM`).
             const fn texts(self) -> (&'static str, &'static str, &'static str) {
                 match self {
                     $(Declared::$name => (

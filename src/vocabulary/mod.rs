@@ -1,5 +1,5 @@
-//! The table of the language's statements. Each statement is a type with named slots, the blocks that may have it, a
-//! pattern and a meaning. The reader, the suggestions and the reference use this table.
+//! The table of the language's statements. Each statement is a type with a pattern, named slots for its values, the
+//! blocks that may have it, and a meaning. The reader of recipes, the suggestions and the reference all use this table.
 
 mod collections;
 mod darkroom;
@@ -33,14 +33,14 @@ pub(crate) use value::{Count, Index};
 #[cfg(feature = "cli")]
 pub(crate) use value::{Density, Moment, Tap};
 
-/// Words of the language that no step, no bottle of a solution and no bath may have as its name.
+/// Words of the language that cannot be the name of a step, of a bottle of a solution, or of one of two baths.
 pub const RESERVED_INSIDE: &[&str] = &["before", "after", "from", "to", "at", "for"];
 
-/// In edition 2, no declaration of the kind may have the word beside it as its name. Edition 1 of the language lacks
+/// Words that cannot be the name of a declaration of the kind beside them in edition 2. Edition 1 of the language lacks
 /// these words, so its files may use them as names.
 pub const RESERVED_OF_KIND: &[(Declared, &str)] = &[(Declared::Solution, "used"), (Declared::Film, "any")];
 
-/// Words of the language that no declaration may have as its name.
+/// Words of the language that cannot be the name of a declaration.
 pub const RESERVED: &[&str] = &[
     "before",
     "after",

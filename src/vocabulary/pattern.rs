@@ -1,26 +1,28 @@
-//! The pattern of a statement as data: the reader compares a line with it, the reference prints it.
+//! The patterns of statements as data. The reader of recipes compares a line with its pattern, and the reference prints
+//! the pattern.
 
 use super::kind::Kind;
 use super::row::Row;
 
-/// A part of the pattern of a statement.
+/// One part of the pattern of a statement.
 #[derive(Debug, Clone, Copy)]
 pub enum Part {
-    /// This word.
+    /// Exactly this word.
     Word(&'static str),
     /// A comma.
     Comma,
-    /// A slot: its index in the statement, and what it holds.
+    /// A slot, which takes a value: its index among the slots of the statement, and what it holds.
     Slot(u8, Form),
-    /// Optional parts.
+    /// Parts that may be left out together.
     Maybe(&'static [Part]),
-    /// Optional parts that edition 1 of the language lacks; the number is the first edition with these parts.
+    /// Parts that may be left out together, and that edition 1 of the language lacks. The number is the first edition
+    /// that has them.
     Newer(u32, &'static [Part]),
-    /// An alternative of an `Either` that edition 1 of the language lacks; the number is the first edition that has it.
+    /// An alternative of an `Either` that edition 1 of the language lacks. The number is the first edition that has it.
     NewWay(u32, &'static [Part]),
-    /// One of these alternatives; the first token decides which.
+    /// Exactly one of these alternatives. The next token of the line decides which one.
     Either(&'static [&'static [Part]]),
-    /// A list: these parts once, and again after each comma.
+    /// A list with commas: these parts once, and again after each comma.
     List(&'static [Part]),
 }
 
@@ -29,19 +31,20 @@ pub enum Part {
 pub enum Form {
     /// A value of this kind.
     Value(Kind),
-    /// One of these texts; a text may have several words.
+    /// One of these texts. A text may have several words, such as `half full`.
     Choice(&'static [&'static str]),
-    /// A clause: a part that is read like a statement, by one of these rows of the vocabulary table.
+    /// A clause: a part of the line that is read like a statement of its own, by one of these rows of the vocabulary
+    /// table.
     Clause(fn() -> &'static [&'static Row]),
 }
 
-/// Words that edition 1 of the language lacks among the choices of a slot.
+/// Words that a slot can hold in edition 2 of the language, but not in edition 1.
 pub const NEWER_CHOICES: &[&str] = &["treatment", "bursts"];
 
 /// Words that only edition 1 of the language has.
 pub const OLDER_WORDS: &[&str] = &["safe"];
 
-/// A pattern as the reference prints it: `TIME in SOLUTION DILUTION at TEMPERATURE`.
+/// A pattern as the reference prints it, such as `TIME in SOLUTION DILUTION at TEMPERATURE`.
 pub fn pattern_text(parts: &[Part]) -> String {
     let mut text = String::new();
     for part in parts {
@@ -65,7 +68,8 @@ pub fn pattern_text(parts: &[Part]) -> String {
     text
 }
 
-/// The text of an alternative. An alternative that edition 1 lacks (`Newer`) has no brackets: it is not optional.
+/// The text of one alternative of an `Either`. A `Newer` alternative gets no brackets, because it is not optional
+/// there.
 fn way_text(way: &[Part]) -> String {
     match way {
         [Part::Newer(_, inner)] => pattern_text(inner),
@@ -74,7 +78,7 @@ fn way_text(way: &[Part]) -> String {
 }
 
 impl Part {
-    /// The alternatives of this part, as the reference prints them; empty if the part has none.
+    /// The alternatives of this part, as the reference prints them. Empty if the part has no alternatives.
     pub fn ways(&self) -> Vec<String> {
         match self {
             Part::Either(ways) => ways

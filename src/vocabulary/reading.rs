@@ -1,4 +1,5 @@
-//! Statements that were read: their rows of the table, their slots' values, and typed access to these values.
+//! Statements that were read from a file: their rows of the vocabulary table, the values of their slots, and typed
+//! access to these values.
 
 use std::marker::PhantomData;
 use std::ops::Deref;
@@ -11,23 +12,23 @@ use super::value::{NewName, Text, Value};
 use crate::model::{Stated, StepKind};
 use crate::source::Span;
 
-/// A statement that was read. Equality ignores spans.
+/// A statement that was read from a file. A comparison for equality ignores spans.
 #[derive(Debug, Clone)]
 pub(crate) struct Reading {
     pub(crate) row: &'static Row,
-    /// The values of the slots, in the order of the text.
+    /// The values of the statement's slots, in the order of the text.
     pub(crate) items: Vec<Item>,
-    /// From the first token of the statement to its last.
+    /// The span from the first token of the statement to its last.
     pub(crate) span: Span,
-    /// From the first token of the statement to the end of its block.
+    /// The span from the first token of the statement to the end of its block.
     pub(crate) extent: Span,
     pub(crate) rows: Vec<Reading>,
     /// Whether the line of the statement has no error.
     pub(crate) sound: bool,
-    /// Whether no line of the statement's block has an error. If one has, a statement that seems to be missing
-    /// may be on that line.
+    /// Whether no line directly in the statement's block has an error. A statement that seems to be missing may be on a
+    /// line with an error.
     pub(crate) block_sound: bool,
-    /// Whether each line of the statement's block begins a statement of the language.
+    /// Whether each line directly in the statement's block begins with the first word of a statement.
     pub(crate) block_known: bool,
 }
 
@@ -54,8 +55,8 @@ impl PartialEq for Item {
     }
 }
 
-/// A statement that was read and has the type `R`. The macro `rows!` adds a method for each slot of `R`, which returns
-/// the slot's value.
+/// A statement that was read and that has the type `R`. The macro `rows!` adds a method for each slot of `R`, which
+/// returns the slot's value.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Matched<'a, R> {
     reading: &'a Reading,
@@ -95,7 +96,7 @@ impl<'a, R: Statement> Matched<'a, R> {
 }
 
 impl Reading {
-    /// This statement as type `R`; `None` if it has another type.
+    /// This statement as a statement of the type `R`; `None` if it is of another type.
     pub(crate) fn view<R: Statement>(&self) -> Option<Matched<'_, R>> {
         R::has(self.row).then_some(Matched { reading: self, row: PhantomData })
     }
@@ -130,8 +131,8 @@ impl Reading {
         self.sound && self.block_sound && self.rows.iter().all(Reading::is_sound)
     }
 
-    /// Whether a block may have only one of these two statements. In a derived recipe, the later one replaces the
-    /// earlier one.
+    /// Whether a block may have only one of these two statements. If a recipe inherits one and states the other, the
+    /// latter replaces the inherited one.
     pub(crate) fn is_one_with(&self, other: &Reading) -> bool {
         let form = |reading: &Reading| reading.items.first().map(|item| item.slot);
         std::ptr::eq(self.row, other.row)
@@ -142,7 +143,7 @@ impl Reading {
             }
     }
 
-    /// Calls `each` with all values of the statement and of its clauses.
+    /// Calls `each` with every value of the statement, and with the values of its clauses. Its block is left out.
     pub(crate) fn values<'a>(&'a self, each: &mut dyn FnMut(&'a Item)) {
         for item in &self.items {
             match &item.value {
@@ -159,7 +160,7 @@ impl Reading {
     }
 }
 
-/// The statements of a block.
+/// Access to the statements of a block by their types.
 pub(crate) trait Lines<'a>: Sized {
     fn lines(self) -> impl Iterator<Item = &'a Reading>;
 
@@ -175,7 +176,7 @@ pub(crate) trait Lines<'a>: Sized {
         self.one().filter(|line| line.sound)
     }
 
-    /// The value of a slot in the first statement of type `R`, with the span of this statement.
+    /// The value of a slot in the block's first statement of the type `R`, with the span of that statement.
     fn stated<R: Statement, T: Capture>(self, slot: Slot<R, T>) -> Option<Stated<T::Of<'a>>> {
         let line = self.one::<R>()?;
         Some(Stated::new(line.get(slot)?, line.span))

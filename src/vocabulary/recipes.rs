@@ -20,7 +20,7 @@ const fn step(kind: StepKind) -> Block {
     Block::Step(kind)
 }
 
-/// Defines lists of blocks. Each list has the blocks with these names, and the steps of these kinds.
+/// Defines lists of blocks, each as `LIST = [BLOCKS] STEPS`: these blocks, and the blocks of steps of these kinds.
 macro_rules! blocks {
     ($($(#[$doc:meta])* $list:ident = [$($block:ident)*] $($kind:ident)*;)*) => {
         $($(#[$doc])* const $list: &[Block] = &[$(Block::$block,)* $(Block::Step(StepKind::$kind)),*];)*
@@ -28,14 +28,14 @@ macro_rules! blocks {
 }
 
 blocks! {
-    /// Steps with a solution in a tank or on a brush.
+    /// The steps that can be in a solution or in water, in a tank or on a brush.
     IN_BATHS = [] Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Coat Expose Rinse;
-    /// Steps with a solution in a tank.
+    /// The steps that can be in a solution or in water in a tank.
     BATHS = [] Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Expose Rinse;
-    /// Steps whose time can follow a chart.
+    /// The steps whose time can follow a chart.
     CHARTED = [] Develop Stop Fix Bleach BleachFix Clear Tone;
     STEPS = [] Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Coat Expose Rinse Rest Dry;
-    /// Every step, and the recipe itself: a statement in the recipe holds for all steps of the recipe.
+    /// The recipe itself and every step. In the recipe, the statement holds for all steps.
     RECIPE_AND_STEPS = [Recipe]
         Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Coat Expose Rinse Rest Dry;
     SOURCED = [Film Ingredient Solution Agitation Recipe Trial Wedge Reader];
@@ -166,7 +166,7 @@ rows! { RECIPES;
     Caution { text: Text } [text]
         "caution" NOTED, Many, "your own caution; it comes first on the card",
         "caution \"gloves: this developer sensitises the skin\"";
-    // Clauses of `light`. No block has them as statements.
+    // These rows are clauses inside `light`. No block has them as statements.
     SafeLight {} []
         "safe" &[], Many, "room light, as edition 1 writes it", "safe";
     Darkness {} []
@@ -178,7 +178,7 @@ rows! { RECIPES;
     Source { text: Text } [text]
         "source" SOURCED, Many, "its source",
         "source \"common practice, no source\"";
-    // Clauses, which occur only inside `time`.
+    // These rows are clauses inside `time`. No block has them as statements.
     Bound { least: model::Time, most: model::Time }
         [Either(&[&[Word("least"), least], &[NewWay(2, &[Word("most"), most])]])]
         "at" &[], Many, "the shortest or the longest time", "at least 4:00";

@@ -1,4 +1,4 @@
-//! A row of the table: one statement of the language.
+//! The rows of the vocabulary table: each row is one statement of the language.
 
 use std::borrow::Cow;
 
@@ -6,13 +6,13 @@ use super::kind::{Declared, Kind};
 use super::pattern::{Form, Part, pattern_text};
 use crate::model::{StepKind, words};
 
-/// The newest edition of the language. The first statement of a file states the edition of the file.
+/// The newest edition of the language that this program reads. The first statement of a file states the file's edition.
 pub const EDITION: u32 = 2;
 
 /// One statement of the language.
 #[derive(Debug)]
 pub struct Row {
-    /// The first word; empty for lines of a chart or formula, which begin with a value.
+    /// The first word of the statement. Empty for a line of a chart or a formula, which begins with a value.
     pub word: &'static str,
     /// The blocks that may have the statement.
     pub blocks: &'static [Block],
@@ -22,11 +22,11 @@ pub struct Row {
     pub opens: Option<Block>,
     /// How often a block may have the statement.
     pub often: Often,
-    /// The first edition of the language that has the statement.
+    /// The number of the first edition of the language that has the statement.
     pub since: u32,
     /// The meaning of the statement, in one line.
     pub meaning: &'static str,
-    /// An example, as it is written in a recipe.
+    /// An example of the statement, as a recipe has it.
     pub example: &'static str,
 }
 
@@ -36,7 +36,7 @@ impl Row {
         format!("{} {}", self.word, pattern_text(self.takes)).trim().to_owned()
     }
 
-    /// The words in the pattern, in order.
+    /// All words that the pattern can contain, in order. The first word of the statement is not among them.
     pub fn words(&self) -> Vec<&'static str> {
         let mut words = Vec::new();
         Part::walk(self.takes, &mut |part| match part {
@@ -52,7 +52,7 @@ impl Row {
         words
     }
 
-    /// The kinds of values in the pattern, in order.
+    /// The kinds of all values that the pattern can contain, in order.
     pub fn kinds(&self) -> Vec<Kind> {
         let mut kinds = Vec::new();
         Part::walk(self.takes, &mut |part| {
@@ -67,7 +67,7 @@ impl Row {
 /// A kind of block.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Block {
-    /// The file itself.
+    /// the whole file, outside of all other blocks
     File,
     /// `film … {`
     Film,
@@ -83,7 +83,7 @@ pub enum Block {
     Tank,
     /// `recipe … {`
     Recipe,
-    /// a step of this kind
+    /// the block of a step of this kind, such as `develop {`
     Step(StepKind),
     /// `chart {`
     Chart,
@@ -112,7 +112,7 @@ words! {
     pub enum Often {
         Must = "once, needed",
         Once = "once",
-        /// once for each slot that can come first in the pattern
+        /// once for each of the slots that can come first in the statement, as `light room` and `light "a lamp"`
         OnceEach = "once each",
         Some = "at least once",
         Many = "any number",
@@ -120,7 +120,7 @@ words! {
 }
 
 impl Block {
-    /// The kind of block with an article, as messages have it: `a film`.
+    /// The kind of block with an article, as messages have it, such as `a film`.
     pub fn words(self) -> Cow<'static, str> {
         match self {
             Block::File => "a file".into(),
@@ -133,9 +133,9 @@ impl Block {
         }
     }
 
-    /// The column where values begin in the standard layout, counted after the indentation. It is the same for all
-    /// lines of a block, so that a change of one line moves no value on another line. A word that reaches this column
-    /// is followed by one space.
+    /// The column at which the values of statements begin in the standard layout, counted after the indentation. It is
+    /// fixed for each kind of block, so that a change of one line moves no value on another line. A word that reaches
+    /// this column is followed by one space.
     pub fn column(self) -> usize {
         match self {
             Block::File => 0,

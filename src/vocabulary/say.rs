@@ -1,4 +1,5 @@
-//! One module with the types of all statements. Example: `say::Keeps::time` is the slot for the time of `keeps`.
+//! The types of all statements in one module. Example: `say::Keeps` is the statement `keeps`, and `say::Keeps::time` is
+//! its slot for a time.
 
 pub(crate) use super::collections::*;
 pub(crate) use super::darkroom::*;

@@ -90,7 +90,7 @@ rows! { SHELF;
         "how long it keeps once mixed; edition 2: at a dilution, in a half full bottle, or its working life in hours or \
          minutes",
         "keeps 6 months";
-    // A clause of `contains`. No block has it as a statement.
+    // This row is a clause inside `contains`. No block has it as a statement.
     Contained { ingredient: Substance, share: Share, per_litre: Measure }
         [ingredient, Newer(2, &[Either(&[&[share], &[per_litre]])])]
         "" &[], Many, "an ingredient, and how much of it", "acetic-acid 60 %";

@@ -8,7 +8,7 @@ use super::row::{Often, Row};
 use super::value::Value;
 
 pub(crate) trait Statement: Copy + 'static {
-    /// The statement's rows of the vocabulary table. They have the same pattern.
+    /// The statement's rows of the vocabulary table. They have different first words or blocks, but the same pattern.
     fn rows() -> &'static [Row];
 
     fn has(row: &'static Row) -> bool {
@@ -16,12 +16,12 @@ pub(crate) trait Statement: Copy + 'static {
     }
 }
 
-/// A type of slot. It says what such a slot holds, and which Rust type the slot's value has.
+/// A type of slot. It defines what a slot of this type holds, and the Rust type of the slot's value.
 #[diagnostic::on_unimplemented(note = "a choice of words is listed in `choices!` in src/vocabulary/value.rs")]
 pub(crate) trait Capture: 'static {
-    /// The type of the value that the slot gives.
+    /// The Rust type of the slot's value.
     type Of<'a>;
-    /// What the slot holds, as the reader of statements needs it.
+    /// What the slot holds, as part of the pattern of a statement.
     const FORM: Form;
     /// A row of the vocabulary table, without a first word, by which the value of a command-line option is read.
     #[cfg_attr(not(feature = "cli"), allow(dead_code, reason = "the command line reads its options with it"))]
@@ -39,11 +39,11 @@ pub(crate) trait Capture: 'static {
         },
     };
 
-    /// `value` as the type that this slot gives; `None` if it is of another type.
+    /// The content of `value` as this slot's Rust type; `None` if `value` is of a kind that the slot does not hold.
     fn of(value: &Value) -> Option<Self::Of<'_>>;
 }
 
-/// A slot of the statement `R` that holds a `T`, stored as the slot's index.
+/// A slot of the statement `R` that holds a value of the slot type `T`. Only the slot's index is stored.
 #[derive(Clone, Copy)]
 pub(crate) struct Slot<R, T> {
     pub(super) at: u8,
@@ -77,7 +77,7 @@ macro_rules! rows {
         $($word:literal $blocks:expr $(=> $opens:expr)?, $often:ident, $meaning:literal, $example:literal
             $(, $since:literal)?;)+
     )*) => {
-        /// For each of these statements, the function that returns its rows of the vocabulary table.
+        /// For each of these statements, a function that returns the statement's rows of the vocabulary table.
         pub(super) const $list: &[fn() -> &'static [$crate::vocabulary::Row]] =
             &[$(<$name as $crate::vocabulary::slot::Statement>::rows),*];
         $(
@@ -133,7 +133,7 @@ macro_rules! rows {
     };
 }
 
-/// The field `opens` of a row: the block that the row opens, if any.
+/// The value of the field `opens` of a row: the block that the statement opens, if one is given.
 macro_rules! opens {
     () => {
         None
@@ -143,7 +143,7 @@ macro_rules! opens {
     };
 }
 
-/// The field `since` of a row: the first edition with the row, 1 unless stated.
+/// The value of the field `since` of a row: the given edition, or 1 if none is given.
 macro_rules! since {
     () => {
         1
@@ -155,12 +155,13 @@ macro_rules! since {
 
 pub(super) use {opens, rows, since};
 
-/// Whether a pattern has all slots of its statement; `slots` has their names.
+/// Whether the pattern `parts` has all slots of its statement. `slots` are the names of these slots, in the order of
+/// their indices.
 pub(super) const fn fits(parts: &[Part], slots: &[&str]) -> bool {
     slots_in(parts) == (1 << slots.len()) - 1
 }
 
-/// The slots in a pattern, as bits: bit n is set if the pattern has the slot with index n.
+/// The slots in a pattern, as bits: bit n is set if the pattern has the slot with the index n.
 const fn slots_in(parts: &[Part]) -> u64 {
     let (mut left, mut slots) = (parts, 0);
     while let [first, rest @ ..] = left {

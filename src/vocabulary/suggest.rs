@@ -5,11 +5,12 @@ use std::collections::BTreeSet;
 use super::table::rows;
 use crate::source::Diagnostic;
 
-/// Words with more letters get no suggestion: the time to compare two words grows with the product of their lengths.
+/// A word with more letters gets no suggestion, because the time to compare two words grows with the product of their
+/// lengths.
 const LETTERS_MAX: usize = 40;
 
-/// The known word nearest to `word`, at most two edits away and at most one edit for every three letters. Of equally
-/// near words, the first.
+/// The word of `known` that is nearest to `word`: at most two edits away, and at most one edit for every three letters.
+/// The first of several equally near words; `None` if no word is near.
 ///
 /// A capital letter, or `_` for `-`, does not count as an edit. Apart from that, a word of one or two letters must
 /// match exactly.
@@ -29,11 +30,12 @@ pub fn suggest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
         .map(|(_, candidate)| candidate)
 }
 
-/// Adds to a diagnostic a fix for each of the nearest known words, or the help text if no known word is near.
+/// Adds to a diagnostic a fix for each of the known words that are nearest to `word`. If no known word is near, adds
+/// the text `help`.
 ///
-/// The fix is certain if the words differ only in capital letters or in `_` for `-`. Otherwise, three conditions make
-/// it certain. The words differ by at most one letter in four. Each other known word differs by at least two letters
-/// more. No other statement has a first word that is as near.
+/// The fix is certain if the words differ only in capital letters or in `_` for `-`. Otherwise, it is certain if three
+/// conditions hold. The words differ by at most one letter in four. Each other known word differs by at least two
+/// letters more. No other statement has a first word that is as near.
 pub fn offer_near(
     fault: Diagnostic,
     word: &str,

@@ -24,14 +24,15 @@ pub fn rows_of(block: Block) -> impl Iterator<Item = &'static Row> {
     BY_BLOCK.get(&block).into_iter().flatten().copied()
 }
 
-/// The row for a statement with this first word in a block. The empty word is for lines that begin with a value.
+/// The row for a statement with this first word in a block; `None` if there is no such statement. The empty word is for
+/// lines that begin with a value.
 pub fn row_of(block: Block, word: &str) -> Option<&'static Row> {
     let rows = BY_WORD.get(&block)?;
     let at = rows.partition_point(|row| (row.word.len(), row.word) < (word.len(), word));
     rows.get(at).copied().filter(|row| row.word == word)
 }
 
-/// The blocks that may have a statement with this first word, each once.
+/// The blocks that may have a statement with this first word, without repetitions.
 pub fn blocks_of(word: &str) -> Vec<Block> {
     let blocks: BTreeSet<Block> =
         rows().filter(|row| row.word == word).flat_map(|row| row.blocks).copied().collect();
@@ -43,7 +44,8 @@ static TABLE: LazyLock<Vec<&'static Row>> = LazyLock::new(|| {
     parts.into_iter().flatten().flat_map(|rows| rows()).filter(|row| !row.blocks.is_empty()).collect()
 });
 
-/// The rows of the vocabulary table for each block, collected only once: every line of every file is looked up here.
+/// The rows of the vocabulary table for each block. They are collected only once, because every line of every file is
+/// looked up.
 static BY_BLOCK: LazyLock<BTreeMap<Block, Vec<&'static Row>>> = LazyLock::new(|| {
     let mut by_block: BTreeMap<Block, Vec<&Row>> = BTreeMap::new();
     for row in rows() {
@@ -52,8 +54,8 @@ static BY_BLOCK: LazyLock<BTreeMap<Block, Vec<&'static Row>>> = LazyLock::new(||
     by_block
 });
 
-/// The same rows for each block, sorted by the length of their first word, then by the word, because lengths are
-/// quicker to compare.
+/// The rows of `BY_BLOCK`, sorted for a binary search: first by the length of their first word, which is quick to
+/// compare, then by the word.
 static BY_WORD: LazyLock<BTreeMap<Block, Vec<&'static Row>>> = LazyLock::new(|| {
     let mut by_word = BY_BLOCK.clone();
     by_word.values_mut().for_each(|rows| rows.order_by_key(|row| (row.word.len(), row.word)));

@@ -50,7 +50,7 @@ rows! { TANKS;
         "transfer" TANK, Once,
         "the material moves and the baths stand: how long it takes to lift it into the next bath, or each sheet of it",
         "transfer 10 s", 2;
-    // Clauses, which occur only inside other statements.
+    // These rows are clauses inside other statements. No block has them as statements.
     AmountOf { time: Time, count: Count } [Either(&[&[time], &[count, Word("inversions")]])]
         "" &[], Once, "how long, or how often", "30 s";
     Every { amount: Amount, every: Time } [amount, Word("every"), every]
@@ -62,8 +62,8 @@ pub(super) fn amounts() -> &'static [&'static Row] {
     &ROWS
 }
 
-/// The rows for the clauses of `agitate`: the statements of an agitation block, and `Every`, such as `10 s every 1
-/// min`.
+/// The rows of the clauses that `agitate` can have: all statements of an agitation block, and `Every`, as in `10 s
+/// every 1 min`.
 pub(super) fn agitation_clauses() -> &'static [&'static Row] {
     static ROWS: LazyLock<Vec<&'static Row>> = LazyLock::new(|| {
         let own = TANKS.iter().flat_map(|rows| rows()).filter(|row| row.blocks == AGITATION);

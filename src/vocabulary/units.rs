@@ -1,16 +1,16 @@
-//! Units with their sizes and spellings, and the words that are errors because they can mean several units.
+//! The units with their sizes and spellings, and the words that are errors because they can mean several units.
 
 use super::kind::Kind::{self, Flow, Keeping, Mass, Strength, Temperature, Time, Turning, Volume};
 
 /// A unit as recipes write it.
 #[derive(Debug)]
 pub struct Unit {
-    /// The spelling of the unit.
+    /// The standard spelling of the unit in recipes.
     pub word: &'static str,
     /// The kind of values that have this unit.
     pub kind: Kind,
-    /// The exact size of the unit in milliseconds, femtolitres, picograms or turns; for a rate, per litre or per
-    /// minute. Unused for keeping times and temperatures.
+    /// The exact size of the unit in the base unit of its kind: milliseconds, femtolitres, picograms or turns. For a
+    /// rate, the base unit is per litre or per minute. Unused for keeping times and temperatures.
     pub factor: i64,
 }
 
@@ -56,7 +56,7 @@ const UNITS: &[Unit] = &[
 /// Units that edition 1 of the language lacks.
 pub const NEWER_UNITS: &[&str] = &["us-gal/min", "imp-gal/min"];
 
-/// For each unit, other accepted spellings, which `wetside tidy` replaces.
+/// For each unit, its other spellings that a recipe may use. `wetside tidy` replaces them by the standard spelling.
 const ACCEPTED: &[(&str, &[&str])] = &[
     ("C", &["°C"]),
     ("F", &["°F"]),
@@ -66,7 +66,7 @@ const ACCEPTED: &[(&str, &[&str])] = &[
     ("years", &["year"]),
 ];
 
-/// For each unit, spellings that can mean only this unit, but are errors in a recipe.
+/// For each unit, spellings that are errors in a recipe although they can mean only this unit.
 const SPELLINGS: &[(&str, &[&str])] = &[
     ("C", &["c", "Celsius", "celsius", "Celcius", "celcius", "degC", "°c", "ºC", "˚C", "℃"]),
     ("F", &["f", "Fahrenheit", "fahrenheit", "degF", "°f", "ºF", "˚F", "℉"]),
@@ -87,7 +87,7 @@ const SPELLINGS: &[(&str, &[&str])] = &[
     ("rpm", &["RPM"]),
 ];
 
-/// The units that an ambiguous word can mean, each with its explanation.
+/// The units that an ambiguous word such as `oz` can mean, each with its explanation.
 pub type Readings = &'static [(&'static str, &'static str)];
 
 const US_FL_OZ: (&str, &str) = ("us-fl-oz", "a volume of 29.57 ml, US");
@@ -111,12 +111,12 @@ pub fn units() -> &'static [Unit] {
     UNITS
 }
 
-/// The unit with this spelling, if a recipe may use the spelling.
+/// The unit with this spelling; `None` if a recipe may not use the spelling.
 pub fn unit(word: &str) -> Option<&'static Unit> {
     UNITS.iter().find(|unit| unit.word == word).or_else(|| spelled(ACCEPTED, word))
 }
 
-/// The unit meant by a spelling that is an error in a recipe.
+/// The only unit that a word can mean whose spelling is an error in a recipe; `None` for other words.
 pub fn respelled(word: &str) -> Option<&'static Unit> {
     spelled(SPELLINGS, word)
 }
@@ -126,7 +126,7 @@ fn spelled(spellings: &[(&str, &[&str])], word: &str) -> Option<&'static Unit> {
     UNITS.iter().find(|unit| unit.word == *right)
 }
 
-/// The units that an ambiguous word can mean.
+/// The units that an ambiguous word such as `oz` can mean; `None` if the word is not ambiguous.
 pub fn ambiguous(word: &str) -> Option<Readings> {
     ambiguities().find(|(own, _)| *own == word).map(|(_, readings)| readings)
 }

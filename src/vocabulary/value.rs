@@ -1,4 +1,4 @@
-//! The values that slots hold, and the slot types, with which the program takes these values out of a statement.
+//! The values of statements, and the types of slots, by which the program takes these values out of a statement.
 
 use super::kind::{Declared, Kind};
 use super::pattern::Form;
@@ -31,9 +31,9 @@ pub(crate) enum Value {
     Speed(Speed),
     Date(Date),
     Text(String),
-    /// A new name, or a name that is known only inside its declaration.
+    /// A new name, a name that is known only inside its declaration, or another word, such as an ingredient's state.
     Name(String),
-    /// A name that refers to a declaration of this kind.
+    /// A name that refers to a declaration of this kind in a file.
     Mention(Declared, String),
     Ingredient(&'static Ingredient),
     Hazard(&'static Hazard),
@@ -42,8 +42,8 @@ pub(crate) enum Value {
     Clause(Box<Reading>),
 }
 
-/// Implements [`Capture`]. Each line gives the slot's type, the type of its value, what the slot holds, and the
-/// conversion.
+/// Implements [`Capture`] for types of slots. Each line gives the slot's type, the Rust type of its value, what the
+/// slot holds, and how a [`Value`] is converted.
 macro_rules! captures {
     ($($(#[$doc:meta])* $type:ty as $of:ty = $form:expr, $($value:pat => $given:expr),+;)*) => { $(
         $(#[$doc])*
@@ -66,15 +66,15 @@ macro_rules! copies {
     };
 }
 
-/// Implements [`Capture`] for enums, each variant of which is a word of the language.
+/// Implements [`Capture`] for enums whose variants are words of the language.
 macro_rules! choices {
     ($($type:ident)*) => {
         captures! { $($type as $type = Form::Choice($type::WORDS), Value::Choice(at) => *$type::ALL.get(*at)?;)* }
     };
 }
 
-/// Declares empty types that only distinguish slots. The values of such slots have a type that other slots use too,
-/// such as `u32`.
+/// Declares empty types that serve only as types of slots. The values of these slots have a common Rust type, such as
+/// `u32`.
 macro_rules! markers {
     ($($type:ident)*) => { $(
         #[derive(Debug, Clone, Copy)]
@@ -148,7 +148,7 @@ captures! {
     State as &'a str = Form::Value(Kind::State), Value::Name(name) => name;
     Dilution as &'a Dilution = Form::Value(Kind::Dilution), Value::Dilution(dilution) => dilution;
 
-    /// An ingredient, or a name that is not in the table of ingredients.
+    /// An ingredient of the program's table, or the name of another ingredient.
     Substance as Substance = Form::Value(Kind::Ingredient),
         Value::Ingredient(ingredient) => Substance::Known(ingredient),
         Value::Name(name) => Substance::Other(name.clone());
@@ -163,7 +163,8 @@ captures! {
     AgitationClause as &'a Reading = Form::Clause(agitation_clauses), Value::Clause(clause) => clause;
 }
 
-/// Declares a slot type for each optional word. A word carries no value, so the value of its slot is `()`.
+/// Declares a type of slot for each optional word. The word alone has a meaning and carries no value, so the slot's
+/// value is `()`.
 macro_rules! flags {
     ($($type:ident = $word:literal),* $(,)?) => { $(
         #[derive(Debug, Clone, Copy)]
