@@ -1,5 +1,5 @@
-//! Follows `from` in recipes: merges each recipe with its ancestors, and lists where files name steps of recipes and
-//! bottles of solutions. A name is looked up in the file where it is written.
+//! Follows the word `from` in recipes: merges each recipe with its ancestors. For editors, also lists the places that
+//! name steps of recipes and bottles of solutions. A name is looked up in the file where it is written.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
@@ -13,21 +13,22 @@ use crate::model::{Dilution, Stated, StepKind};
 use crate::source::{Diagnostic, FileId, Span, clip};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
-/// The most recipes in a chain of derived recipes.
+/// The most ancestors that a recipe can have.
 const DEPTH_MAX: usize = 32;
-/// The most that all recipes of a run together may inherit, in bytes of text, plus 32 for each statement and step.
+/// The most text that all recipes of a run together may inherit, in bytes. Each inherited statement and step counts 32
+/// more.
 const INHERITED_MAX: usize = 4 << 20;
 
 pub(super) struct Deriver<'a> {
     pub(super) units: &'a Units,
     pub(super) scopes: &'a Scopes,
     pub(super) done: BTreeMap<Key, Option<Rc<Merged<'a>>>>,
-    /// How much the recipes have inherited so far, counted as for [`INHERITED_MAX`].
+    /// How much text the recipes have inherited so far, counted as for [`INHERITED_MAX`].
     pub(super) inherited: usize,
 }
 
-/// A recipe, its parent, the parent's parent and so on, and why this list ends. The list ends before the first recipe
-/// that has a result in `known`. `find` looks up a recipe by name.
+/// The recipe with the key `recipe`, its parent, the parent's parent and so on, and why this list ends. The list ends
+/// before the first recipe that has a value in `known`. `find` looks up a recipe by its name.
 fn line_of<'a, T: Clone>(
     units: &'a Units,
     recipe: Key,
@@ -56,21 +57,21 @@ fn line_of<'a, T: Clone>(
     (line, End::Unknown)
 }
 
-/// Why a list of a recipe and its ancestors ends.
+/// Why a list of a recipe and its ancestors ends. The last recipe is the oldest ancestor.
 enum End<T> {
     /// The last recipe of the list has no parent.
     Root,
     /// The last recipe names an unknown parent.
     Unknown,
-    /// The last recipe's parent has this result already.
+    /// The parent of the last recipe has this value in `known`.
     Known(T),
-    /// The recipes form a circle: this recipe is the last recipe's parent, and already in the list.
+    /// The recipes form a circle: the parent of the last recipe is this recipe, which is already in the list.
     Circle(Key),
 }
 
 impl<'a> Deriver<'a> {
-    /// A recipe merged with its ancestors; `None` after an error: an ancestor is missing, the recipes form a circle, or
-    /// they inherit too much.
+    /// The recipe merged with its ancestors. `None` after an error: an ancestor is missing, the recipes form a circle,
+    /// the chain of ancestors is too long, or the recipes inherit too much.
     pub(super) fn recipe(&mut self, key: Key, faults: &mut Vec<Diagnostic>) -> Option<Rc<Merged<'a>>> {
         let find = |name| self.scopes.find(Declared::Recipe, name, faults);
         let (line, end) = line_of(self.units, key, &self.done, find);
@@ -141,8 +142,8 @@ fn weight(parent: &Merged<'_>) -> usize {
 }
 
 impl Deriver<'_> {
-    /// Reports each development step that inherits its time from the parent recipe although its film or bath differs
-    /// from the parent's.
+    /// Reports each development step of a derived recipe that inherits its time, although its film or bath is not that
+    /// of the parent recipe.
     fn old_times(&self, parent: &Merged<'_>, merged: &Merged<'_>, faults: &mut Vec<Diagnostic>) {
         let film = changed(parent.stated(say::UsedFilm::film), merged.stated(say::UsedFilm::film));
         let first_film = first_film(parent, merged);
@@ -179,13 +180,13 @@ impl Deriver<'_> {
 }
 
 impl Deriver<'_> {
-    /// The last `swap` line that changed the bath of `step`; `None` if the parent's step `before` has that swap
-    /// already.
+    /// The span of the last `swap` line that changed the bath of `step`. `None` if no `swap` line did, or if the
+    /// parent's step `before` already has that change.
     fn swapped(&self, before: &MergedStep<'_>, step: &MergedStep<'_>) -> Option<Span> {
         let known = |(name, span): (&str, Span)| self.scopes.known(Declared::Solution, name, span.file);
         let row = step.one_sound::<say::In>()?;
-        // Names mean one solution if they resolve to one declaration, or are equal after the last `/`: two collections
-        // may have equal solutions.
+        // Two names count as one solution if they resolve to the same declaration, or are equal after their last `/`:
+        // two collections may declare the same solution.
         let is_one = |one: (&str, Span), other: (&str, Span)| {
             known(one) == known(other) || one.0.rsplit('/').next() == other.0.rsplit('/').next()
         };
@@ -206,8 +207,8 @@ impl Deriver<'_> {
     }
 }
 
-/// The line with which a recipe names a film, if its parent recipe names no film and does not say (with `film any`)
-/// that the parent's times hold for every film.
+/// The line with which a recipe names a film, if its parent names none and does not state by `film any` that its times
+/// hold for every film. Otherwise `None`.
 fn first_film<'a>(parent: &Merged<'a>, merged: &Merged<'a>) -> Option<Matched<'a, say::UsedFilm>> {
     let row = merged.one_sound::<say::UsedFilm>().filter(|row| row.has(say::UsedFilm::film))?;
     let of_parent = parent.one::<say::UsedFilm>();
@@ -227,7 +228,8 @@ fn changed<T: PartialEq>(old: Option<Stated<T>>, new: Option<Stated<T>>) -> Opti
     (old.value != new.value).then_some(new.span)
 }
 
-/// The most steps that [`Members`] lists in a run; an inherited step counts once for each recipe.
+/// The most steps of recipes that [`Members`] lists in a run. An inherited step counts again for each recipe that
+/// inherits it.
 const LISTED_MAX: usize = 200_000;
 
 /// The kind of a [`Member`].
@@ -239,41 +241,42 @@ pub enum MemberKind {
     Bottle,
 }
 
-/// A step of a recipe or a bottle of a solution, with all places that name it. A step that several recipes inherit is
-/// one member.
+/// A step of a recipe or a bottle of a solution, with all places in the files that name it. A step that several recipes
+/// inherit is one member.
 #[derive(Debug, Clone)]
 pub struct Member {
-    /// Whether this is a step, and of which kind, or a bottle.
+    /// Whether this is a bottle or a step, and the kind of step.
     pub kind: MemberKind,
     /// The name; `None` for a step without a name.
     pub name: Option<String>,
-    /// Where the step or bottle is first stated.
+    /// The place that declares the step or bottle.
     pub made: Said,
-    /// Where else files name the step or bottle.
+    /// All other places that name the step or bottle.
     pub said: Vec<Said>,
 }
 
-/// Where a statement names a [`Member`].
+/// A place where a statement names a [`Member`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Said {
-    /// The span of the name; for a step, with the word for its kind, as in `fix second`.
+    /// The span of the name. For a step, the word for its kind is included, as in `fix second`.
     pub span: Span,
     /// The span of the name alone, if there is a name.
     pub name: Option<Span>,
 }
 
-/// The steps of all recipes and the bottles of all solutions in a run.
+/// The steps of all recipes and the bottles of all solutions in the files of a run.
 #[derive(Debug, Default)]
 pub struct Members {
     /// All steps and bottles, in no particular order.
     pub all: Vec<Member>,
-    /// For each recipe and each solution: the span of its name, and the indices in `all` of its steps or bottles.
-    /// Inherited steps are included.
+    /// For each recipe and each solution: the span of its name, and its steps or bottles as indices in `all`. Inherited
+    /// steps are included.
     within: Vec<(Span, Vec<usize>)>,
 }
 
 impl Members {
-    /// The index in `all` of the member that is named at this byte, and where; `None` if no member is named there.
+    /// The index in `all` of the member that is named at this byte of a file, and the place of that name. `None` if no
+    /// member is named there.
     pub fn at(&self, file: FileId, byte: u32) -> Option<(usize, Said)> {
         let here = |said: &&Said| said.span.file == file && said.span.start <= byte && byte <= said.span.end;
         self.all.iter().enumerate().find_map(|(at, member)| {
@@ -282,8 +285,8 @@ impl Members {
         })
     }
 
-    /// Finds a recipe or solution with this member, and with another member of the same kind that has the name `new`.
-    /// Returns the span of the name of that recipe or solution; `None` if this member can be renamed to `new`.
+    /// The span of the name of a recipe or solution that has this member, and also another member of the same kind with
+    /// the name `new`. `None` if this member can be renamed to `new`.
     pub fn clash(&self, member: usize, new: &str) -> Option<Span> {
         let kind = self.all.get(member)?.kind;
         let taken = |at: &usize| {
@@ -301,7 +304,7 @@ impl Members {
         for (key, _) in declared(units, Declared::Recipe) {
             let find = |(name, at): (&str, Span)| scopes.known(Declared::Recipe, name, at.file);
             let (line, end) = line_of(units, key, &known, find);
-            // Without a known parent, or in a circle, the last recipe of `line` inherits nothing.
+            // If the last recipe of `line` has no known parent, or is in a circle, it inherits nothing.
             let mut steps = if let End::Known(steps) = end { steps } else { Rc::default() };
             for (key, own) in line.into_iter().rev() {
                 if listed > LISTED_MAX {
@@ -319,7 +322,7 @@ impl Members {
         members
     }
 
-    /// Adds each mention of a single bottle in a block, such as `in brew part a`.
+    /// Adds each place in a block that names one bottle of a solution, such as `in brew part a`.
     fn parts(&mut self, block: &Reading, scopes: &Scopes, bottles: &BTreeMap<Key, Bottles<'_>>) {
         let of_step =
             block.each::<say::In>().map(|row| (row.said(say::In::solution), row.said(say::In::part)));
@@ -351,8 +354,8 @@ impl Members {
         own
     }
 
-    /// Changes `steps` from those of the parent into those of the recipe `own`; returns how many steps were listed for
-    /// `own`.
+    /// Changes `steps`, the steps of the parent, into the steps of the recipe `own`. Returns how many steps the parent
+    /// has, plus how many `own` adds.
     fn steps<'a>(&mut self, steps: &mut Rc<Steps<'a>>, own: &'a Reading) -> usize {
         let mut within: Vec<usize> = steps.values().copied().collect();
         for row in &own.rows {
@@ -390,7 +393,7 @@ impl Members {
     }
 }
 
-/// The keys are the names of a solution's bottles; the values are indices into [`Members::all`].
+/// The bottles of a solution: the key is a bottle's name, the value its index in [`Members::all`].
 type Bottles<'a> = BTreeMap<&'a str, usize>;
-/// The keys are the steps of a recipe; the values are indices into [`Members::all`].
+/// The steps of a recipe: the key is a step's kind and name, the value its index in [`Members::all`].
 type Steps<'a> = BTreeMap<StepId<'a>, usize>;

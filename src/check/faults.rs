@@ -1,9 +1,9 @@
-//! The names and meanings of the errors of a check.
+//! The errors that a check can report, with their names and meanings.
 
 use super::rules::RULES;
 use crate::syntax;
 
-/// The names of all errors and rules, each with its meaning, in the order of a check's stages.
+/// The names of all errors and rules, each with its meaning in one line, in the order of the stages of a check.
 pub fn faults() -> Vec<(&'static str, &'static str)> {
     let rules = RULES.iter().map(|rule| (rule.name, rule.meaning));
     syntax::ERRORS.iter().chain(ERRORS).copied().chain(rules).collect()

@@ -1,4 +1,4 @@
-//! Reads the files of a check and the files they use, each once.
+//! Reads the files that are to be checked and all files that they use, each once.
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use std::sync::Arc;
@@ -11,11 +11,11 @@ use crate::source::{
 use crate::syntax::{FINDINGS_MAX, Token, parse, too_many_findings};
 use crate::vocabulary::{Reading, say};
 
-/// The longest chain of files in which each file uses the next.
+/// The longest chain of files in which each file uses the next one.
 const DEPTH_MAX: usize = 16;
-/// The most `use` lines of a file that differ in path or prefix.
+/// The most `use` lines of a file that are followed. Lines with the same path and prefix count once.
 const USES_MAX: usize = 256;
-/// Once this many `use` lines of a file are stored, a line that repeats an earlier one is not stored.
+/// A `use` line that repeats an earlier one is not stored if the file already has this many stored lines.
 const LINES_MAX: usize = 512;
 const USED_MAX: usize = 256;
 const USED_BYTES_MAX: usize = 4 << 20;
@@ -27,14 +27,14 @@ pub(super) struct Unit {
     pub(super) readings: Arc<Vec<Reading>>,
     found: Arc<Vec<Diagnostic>>,
     pub(super) uses: Vec<Use>,
-    /// Whether names may be missing, because a `use` or a line outside blocks has an error.
+    /// Whether the file may lack names that its author meant to declare or use, because a `use` line or a line outside
+    /// of all blocks has an error.
     pub(super) incomplete: bool,
-    /// The name of the file's root folder: the folder of the collection that the file belongs to, or else the root
-    /// folder of all files.
+    /// The folder of the collection that the file belongs to, or else the root folder of all files.
     pub(super) root: String,
-    /// Whether the file belongs to another collection or root folder than the files named for the check.
+    /// Whether the file belongs to another collection or root folder than every file that was named for the check.
     pub(super) is_of_others: bool,
-    /// Whether every line outside blocks was understood, so that all declarations are known.
+    /// Whether every line outside of all blocks was understood, so that all declarations of the file are known.
     pub(super) understood: bool,
 }
 
@@ -55,8 +55,8 @@ impl Unit {
         }
     }
 
-    /// The span of the first error outside of declarations: that line may have been meant to declare something. `None`
-    /// if all lines were understood.
+    /// The span of the first error outside of all declarations, on a line that may be a misspelt declaration. `None` if
+    /// every line outside of blocks was understood.
     pub(super) fn lost_line(&self) -> Option<Span> {
         let is_declared = |place: Span| {
             let mut declared = self.readings.iter().filter(|reading| reading.declares().is_some());
@@ -66,7 +66,7 @@ impl Unit {
         errors.find(|fault| !is_declared(fault.span)).map(|fault| fault.span)
     }
 
-    /// Whether the file's text and the files it uses are the same as in the unit `before`.
+    /// Whether this file has the same text and uses the same files as the unit `before`, from the previous check.
     pub(super) fn is_same(&self, before: &Unit) -> bool {
         Arc::ptr_eq(&self.readings, &before.readings)
             && self.uses == before.uses
@@ -75,34 +75,35 @@ impl Unit {
     }
 }
 
-/// A `use` line, by which a file can refer to the declarations of another file or of a collection.
+/// A `use` line, which brings the names of another file or of a collection into the scope of a file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Use {
-    /// The span of the path, or of the collection's name.
+    /// The span of the used file's path, or of the collection's name.
     pub path: Span,
     /// The used file.
     pub file: FileId,
-    /// The prefix that the names of the used file get in this file, and the prefix's span. For a collection, the prefix
-    /// is the collection's name unless the line states another.
+    /// The prefix that the used names get in this file, with its span. If the line states no prefix, a collection's
+    /// prefix is the collection's name; names of other files have none.
     pub prefix: Option<(String, Span)>,
-    /// The names after `only`, with their spans; empty if the line brings in all names.
+    /// The names after `only`, with their spans. Empty if the line brings in all names.
     pub(super) only: Vec<(String, Span)>,
-    /// Whether the used file is the `collection.wet` of a collection. The line then brings in the collection's exports.
+    /// Whether the line names a collection. The used file is then its `collection.wet`, and the line brings in the
+    /// collection's exports.
     pub is_collection: bool,
     pub(super) span: Span,
-    /// Whether an earlier `use` line has the same file, prefix and `only`.
+    /// Whether an earlier `use` line of the file has the same used file, prefix and names after `only`.
     pub(super) repeated: bool,
 }
 
 pub(super) type Units = BTreeMap<FileId, Unit>;
 
-/// The edition of the language in which a file is written; 1 if not stated.
+/// The edition of the language that the first statement of a file states; 1 if there is none.
 pub(super) fn edition(units: &Units, file: FileId) -> u32 {
     let first = units.get(&file).and_then(|unit| unit.readings.first());
     first.and_then(|first| first.view::<say::Wetside>()?.edition()).unwrap_or(1)
 }
 
-/// Reads the files `roots` and all files they use. The flag is false if reading stopped early because of too many
+/// Reads the files `roots` and all files that they use. The flag is false if reading stopped early because of too many
 /// errors.
 pub(super) fn gather(
     sources: &mut Sources,
@@ -140,9 +141,9 @@ pub(super) fn gather(
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Used<'a> {
-    /// A file, by its path.
+    /// The path of a file.
     Path(&'a str),
-    /// A collection, by the name of its folder.
+    /// The name of a collection's folder.
     Collection(&'a str),
 }
 
@@ -183,22 +184,23 @@ impl Reader<'_> {
         Ok(file)
     }
 
-    /// The path of a file's root folder, relative to the outermost root folder; empty for the outermost itself.
+    /// The path of the root folder that a file belongs to (its collection's folder, or that of all files), relative to
+    /// the root folder of all files. Empty for the latter.
     fn root_of(&self, file: FileId) -> String {
         let name = self.sources.name(file);
         let folders = name.split('/').count().saturating_sub(self.files.depth(name) + 1);
         name.split('/').take(folders).collect::<Vec<_>>().join("/")
     }
 
-    /// Whether the file `name` belongs to a collection that the file `from` does not belong to.
+    /// Whether the file `name` belongs to a collection, and the file `from` is outside of that collection.
     fn is_closed(&self, from: &str, name: &str) -> bool {
         let owner = |name: &str| {
             let up = "../".repeat(self.files.depth(name));
             let own = self.files.resolve(name, &format!("{up}{COLLECTION}")).ok()?;
             (self.sources.id(&own).is_some() || self.files.read(&own).is_ok()).then_some(own)
         };
-        // Every path in a collection contains the folder `collections`; most other paths do not, and need no further
-        // check.
+        // Every path of a file in a collection contains the folder `collections`. For other paths, the slower check is
+        // skipped.
         name.split('/').any(|folder| folder == COLLECTIONS)
             && owner(name).is_some_and(|its| owner(from).is_none_or(|own| own != its))
     }
@@ -236,7 +238,7 @@ impl Reader<'_> {
             let owned = |(name, span): (&str, Span)| (name.to_owned(), span);
             let only: Vec<_> = reading.all(say::Use::only).map(owned).collect();
             let prefix = reading.said(say::Use::prefix).or(reading.said(say::Use::collection)).map(owned);
-            // Two paths may lead to one file, so the files are compared, not the paths.
+            // Two paths may lead to the same file, so files are compared and not paths.
             let names = only.iter().map(|(name, _)| name.clone()).collect::<Vec<_>>();
             let repeated = !seen.insert((file, prefix.as_ref().map(|(name, _)| name.clone()), names));
             if !repeated || unit.uses.len() < LINES_MAX {
@@ -294,7 +296,7 @@ fn circles(units: &Units, sources: &Sources, faults: &mut Vec<Diagnostic>) {
     }
 }
 
-/// The shortest path of `use` lines from a file back to itself; empty if none.
+/// The shortest chain of `use` lines from a file back to itself. Empty if there is none.
 fn circle_from(units: &Units, start: FileId) -> Vec<&Use> {
     let mut reached = BTreeSet::new();
     let mut queue = VecDeque::from([(start, Vec::new())]);

@@ -1,4 +1,5 @@
-//! Runs the rules. A finding has the severity that the rule or the config file states; an `allow` statement removes it.
+//! Runs the rules, and decides which findings are reported. A finding has the severity of its rule, or the severity
+//! that the config file states. An `allow` statement removes it.
 
 use std::cell::Cell;
 use std::collections::{BTreeMap, BTreeSet};
@@ -15,8 +16,9 @@ use crate::model::{Recipe, Shelf};
 use crate::source::{Diagnostic, FileId, Level, Sources, Span, clip};
 use crate::vocabulary::{Reading, say, suggest};
 
-/// Rules whose findings depend on which files are checked together. An `allow` of such a rule is never reported as
-/// without effect. The same holds for the rules about mixtures, which depend on the dilutions in recipes.
+/// Rules whose findings depend on which other files are checked too. An `allow` of one of them is never reported as
+/// without effect, because it may have an effect in another check. The same holds for the rules about mixtures, which
+/// depend on the dilutions in recipes.
 const BY_THE_RUN: &[&str] = &[
     "bath-used-past-capacity",
     "bath-used-past-its-test",
@@ -25,7 +27,7 @@ const BY_THE_RUN: &[&str] = &[
     "shared-without-source",
 ];
 
-/// The names of findings that depend on sessions in other files: another file may retract or contradict a session.
+/// Errors and rules that depend on sessions in other files: another file may retract or contradict a session.
 pub const ABOUT_SESSIONS: &[&str] = &[
     "bath-not-there",
     "bath-used-past-capacity",
@@ -40,18 +42,20 @@ pub const ABOUT_SESSIONS: &[&str] = &[
     "unknown-roll",
 ];
 
-/// Rules that report nothing in a file if another file of the check uses it.
+/// Rules that report nothing in a file that another file of the check uses.
 pub const QUIET_IF_USED: &[&str] = &["never-used"];
 
-/// The end of messages about a rule that cannot be allowed or lowered in severity.
+/// The reason, in messages, why a rule cannot be allowed or lowered in severity.
 const NEVER_LIFTED: &str = "what it finds hurts people or destroys the film every time";
 
-/// Severities that replace the rules' defaults; `None` turns a rule off. A file may have its own severities.
+/// The severities that the user chose for rules, in place of their defaults; `None` turns a rule off. A file may have
+/// its own severities.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Levels {
     own: BTreeMap<String, Option<Level>>,
     files: BTreeMap<FileId, Levels>,
-    /// Whether the user gives tonight's clearing time, measured on a film leader: the film then need not state one.
+    /// Whether the user states tonight's clearing time, measured on a film leader. The film then needs no clearing time
+    /// in its file.
     pub clears_tonight: bool,
 }
 
@@ -71,7 +75,7 @@ impl Levels {
         Ok(())
     }
 
-    /// Sets the severities for findings in a file, and for findings elsewhere about declarations of the file.
+    /// Sets the severities for findings in a file, and for findings in other files about declarations of this file.
     pub fn set_in(&mut self, file: FileId, levels: Levels) {
         self.files.insert(file, levels);
     }
@@ -83,8 +87,8 @@ impl Levels {
     }
 }
 
-/// The `allow` statements of a run, by the name of the rule and the extent where they hold: a declaration or a
-/// [`whole`] file.
+/// The `allow` statements of all files. The key is the rule's name and the span in which the statements hold: a
+/// declaration or a [`whole`] file.
 pub(super) struct Allowances<'a> {
     levels: &'a Levels,
     all: BTreeMap<(&'static str, Span), Vec<Allowance>>,
@@ -92,8 +96,8 @@ pub(super) struct Allowances<'a> {
 
 struct Allowance {
     span: Span,
-    /// The reason, if the `allow` is in another author's collection: there it turns errors into warnings, and does not
-    /// hide them.
+    /// The stated reason, if the `allow` is in the collection of another author; otherwise `None`. Such an `allow`
+    /// turns an error into a warning, and does not hide it.
     others_reason: Option<String>,
     effect: Cell<bool>,
 }
@@ -121,9 +125,9 @@ impl<'a> Allowances<'a> {
         Allowances { levels, all }
     }
 
-    /// The finding about the declaration at `subject`, with its final severity. `None` if its rule is off, or is
-    /// allowed in the declaration or the file of `subject` or of the finding. An error that only another collection's
-    /// author allows becomes a warning with that author's reason.
+    /// `finding` with its final severity, about the declaration at `subject`. `None` if its rule is off. `None` also if
+    /// an `allow` of the rule holds for the declaration or the file of `subject`, or of the finding. If only the author
+    /// of another collection allows an error, it becomes a warning with that author's reason.
     pub(super) fn weigh(&self, subject: Span, mut finding: Diagnostic) -> Option<Diagnostic> {
         let (mut allowed, mut others_reason) = (false, None);
         for place in [subject, finding.span] {
@@ -196,7 +200,7 @@ fn allowed(row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<&'static str> 
     Some(rule.name)
 }
 
-/// Runs the recipe rules on a recipe without errors, and returns whether they found no error.
+/// Runs the rules about recipes on a recipe in which no error is known. Returns whether the rules find no error either.
 pub(super) fn check_recipe(
     recipe: &Recipe,
     parent: Option<&Arc<Recipe>>,
@@ -211,8 +215,9 @@ pub(super) fn check_recipe(
     faults.iter().skip(before).all(|fault| fault.level != Level::Error)
 }
 
-/// Runs the recipe rules on a recipe with errors. Rules about single steps check its steps without errors. Rules about
-/// whole recipes check several completions of the recipe; a finding counts only if every completion has it.
+/// Runs the rules about recipes on a recipe with errors. Rules about single steps check only its steps without errors.
+/// Rules about whole recipes check several completions of the recipe, in which its faulty steps are removed or filled
+/// in. A finding counts only if every completion has it.
 pub(super) fn check_partial(
     partial: &Partial,
     parent: Option<&Arc<Recipe>>,
@@ -233,7 +238,7 @@ pub(super) fn check_partial(
             found.extend(of_step);
         }
     }
-    // If a line could not be read, the recipe is not compared with its parent: that line may be what the recipe
+    // If a line could not be read, the recipe is not compared with its parent: that line may contain what the recipe
     // changes.
     let parent = parent.filter(|_| partial.knows_lines()).map(AsRef::as_ref);
     let of_whole = |recipe: &Recipe| {
@@ -305,8 +310,8 @@ pub(super) fn check_rest(
     }
 }
 
-/// The names of the solutions that are never a step's own bath, but are added to baths or replenish them. They need no
-/// capacity.
+/// The names of the solutions that are only added to baths or replenish them, and are in no step the bath itself. Such
+/// a solution needs no capacity.
 fn only_added<'a>(built: &'a Builder<'_>, shelf: &'a Shelf) -> BTreeSet<&'a str> {
     let steps = || shelf.recipes.iter().flat_map(|recipe| &recipe.steps);
     let added = steps().filter_map(|step| Some(&*step.bath.as_ref()?.added.as_ref()?.solution.name));
@@ -318,7 +323,7 @@ fn only_added<'a>(built: &'a Builder<'_>, shelf: &'a Shelf) -> BTreeSet<&'a str>
 fn checked_files<'a>(built: &Builder<'a>, sources: &'a Sources) -> Vec<CheckedFile<'a>> {
     let units = built.units;
     let used: BTreeSet<FileId> = units.values().flat_map(|unit| &unit.uses).map(|used| used.file).collect();
-    // A `use` line with an error may mean any of these files, and `used` then lacks it.
+    // A `use` line with an error may be meant for any of these files, and that file is then missing from `used`.
     let all_read = units.values().all(|unit| !unit.incomplete);
     let mut outdated = outdated(units, built.scopes);
     let files = units.values().map(|unit| {

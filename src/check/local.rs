@@ -1,5 +1,5 @@
-//! Finds the declarations that errors affect: each declaration with an error, and those that refer to it. An error
-//! outside of declarations affects its whole file.
+//! Finds the declarations that errors affect: each declaration that has an error, and each that refers to such a
+//! declaration. An error outside of all declarations affects its whole file.
 
 use std::collections::BTreeSet;
 
@@ -9,7 +9,7 @@ use crate::model::{Recipe, Shelf, Unsound};
 use crate::source::{Diagnostic, FileId, Level, Span};
 use crate::vocabulary::Declared;
 
-/// What errors affect: the declarations with these extents, and all declarations of these files.
+/// What the errors of a run affect: the declarations with these extents, and all declarations of these files.
 #[derive(Debug, Default)]
 pub(super) struct Reached {
     extents: BTreeSet<Span>,
@@ -22,10 +22,10 @@ impl Reached {
         for error in findings.filter(|finding| finding.level == Level::Error) {
             let Some(unit) = units.get(&error.span.file) else { continue };
             match declaration(unit, error.span) {
-                // If two declarations have one name, either may be meant, so the whole file is affected.
+                // If two declarations have the same name, a reference may mean either, so the whole file is affected.
                 Some(extent) if error.name != "repeated-name" => _ = reached.extents.insert(extent),
-                // A failed `use` affects nothing by itself: a recipe that needs a name from the used file has its own
-                // error.
+                // A failed `use` affects nothing by itself. A recipe that needs a name from the used file has its own
+                // error for that name.
                 Some(_) | None if error.name.starts_with("use-") => {}
                 Some(_) | None => _ = reached.files.insert(unit.file),
             }
@@ -37,7 +37,7 @@ impl Reached {
         self.files.is_empty() && self.extents.is_empty()
     }
 
-    /// Whether the errors affect the declaration that contains this span.
+    /// Whether the errors affect the declaration that contains the span `place`.
     pub(super) fn holds(&self, place: Span) -> bool {
         self.files.contains(&place.file) || self.holds_within(place)
     }
@@ -48,7 +48,7 @@ impl Reached {
         before.is_some_and(|extent| extent.holds(place))
     }
 
-    /// Whether the errors affect a recipe or anything that it refers to.
+    /// Whether the errors affect a recipe, or a declaration that the recipe refers to.
     pub(super) fn holds_recipe(&self, recipe: &Recipe, shelf: &Shelf, units: &Units) -> bool {
         let has_schemes =
             |unit: &Unit| unit.readings.iter().any(|it| it.declares() == Some(Declared::Agitation));
@@ -67,7 +67,8 @@ impl Reached {
             })
     }
 
-    /// Removes the declarations that errors affect from a shelf, and lists their files in `unsound`.
+    /// Removes the solutions, films and tanks that errors affect from a shelf. Lists in `unsound` the files that have
+    /// recipes, solutions or tanks with errors.
     pub(super) fn clear(&self, shelf: &mut Shelf, units: &Units) {
         if self.is_empty() {
             return;

@@ -1,5 +1,5 @@
-//! Merges a derived recipe with its parent: the derived recipe's statements replace the parent's, and its new steps are
-//! inserted.
+//! Merges a derived recipe with its parent: the statements of the derived recipe replace those of the parent, and its
+//! new steps are inserted among the parent's steps.
 
 use std::fmt::{self, Display, Formatter};
 
@@ -13,13 +13,14 @@ type Is = fn(&'static Row) -> bool;
 
 const TIMES: &[Is] = &[say::Chart::has, say::Time::has, say::Fills::has, say::Soak::has];
 
-/// Groups of statements: a recipe or a step has only one of each group. That of a derived recipe replaces the parent's.
+/// Groups of statements of which a recipe or a step has only one. In a derived recipe, a statement replaces the
+/// parent's statement of the same group.
 const SLOTS: &[&[Is]] = &[TIMES, &[say::Between::has, say::Within::has], &[say::UsedFilm::has]];
 
-/// Pairs of statements that exclude each other in a block.
+/// Pairs of statements that one step cannot both have.
 const CLASHES: &[&[Is]] = &[&[say::Flow::has, say::Fills::has], &[say::Flow::has, say::Soak::has]];
 
-/// A recipe with the statements and steps that it inherits.
+/// A recipe with its own and its inherited statements and steps.
 pub(super) struct Merged<'a> {
     pub(super) own: &'a Reading,
     pub(super) parent: Option<(FileId, String)>,
@@ -28,30 +29,32 @@ pub(super) struct Merged<'a> {
     pub(super) steps: Vec<MergedStep<'a>>,
     /// Whether all statements of the recipe and of its ancestors were read without an error.
     pub(super) sound: bool,
-    /// Whether every line outside of steps was read without an error.
+    /// Whether every line of the recipe and of its ancestors outside of steps was read without an error.
     pub(super) knows_lines: bool,
-    /// Whether every line that may be a step was understood.
+    /// Whether every line that may begin or remove a step was understood, so that all steps and their order are known.
     pub(super) knows_steps: bool,
 }
 
-/// A step with the statements that it inherits.
+/// A step with its own and its inherited statements.
 #[derive(Debug, Clone)]
 pub(super) struct MergedStep<'a> {
     pub(super) id: StepId<'a>,
     pub(super) span: Span,
     pub(super) rows: Vec<&'a Reading>,
-    /// The parents' time statements to which the step's time refers, as in `1.4 x parent`, nearest parent first.
+    /// If the step's time is a multiple, as in `1.4 x parent`: the time statements of its parents that it refers to,
+    /// the nearest parent first.
     pub(super) times_before: Vec<&'a Reading>,
-    /// The recipes whose `swap` lines may change the step's bath, each parent before the recipes derived from it. All
-    /// derive from the recipe that states the bath.
+    /// The recipes whose `swap` lines may change the step's bath: those derived from the recipe that states the bath.
+    /// Each parent comes before the recipes derived from it.
     pub(super) swapped_by: Vec<&'a Reading>,
-    /// Whether every line of the step was understood.
+    /// Whether every line of the step was read without an error.
     pub(super) sound: bool,
-    /// Whether every line of the step begins with the word of a statement, even if the rest of the line has an error.
+    /// Whether every line of the step begins with the first word of a statement, even if the rest of the line has an
+    /// error.
     pub(super) known: bool,
 }
 
-/// The kind and name of a step, which together identify it in its recipe.
+/// The kind and the name of a step. Together they identify the step in its recipe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct StepId<'a> {
     pub(super) kind: StepKind,
@@ -65,7 +68,7 @@ impl Display for StepId<'_> {
     }
 }
 
-/// The step that a statement names, and where the statement names it.
+/// A step that a statement names, and the place of that name.
 pub(super) type StepSaid<'a> = (StepId<'a>, Said);
 
 fn step_said<'a>((kind, word): (StepKind, Span), name: Option<(&'a str, Span)>) -> StepSaid<'a> {
@@ -73,7 +76,7 @@ fn step_said<'a>((kind, word): (StepKind, Span), name: Option<(&'a str, Span)>) 
     (StepId { kind, name: name.map(|(name, _)| name) }, Said { span, name: name.map(|(_, span)| span) })
 }
 
-/// The step that a statement adds, changes or removes.
+/// The step that a statement of a recipe adds, changes or removes; `None` if the statement is not about a step.
 pub(super) fn step_of(row: &Reading) -> Option<StepSaid<'_>> {
     if let Some(without) = row.view::<say::Without>().filter(|row| !row.has(say::Without::word)) {
         return Some(step_said(without.said(say::Without::kind)?, without.said(say::Without::name)));
@@ -89,7 +92,8 @@ pub(super) fn neighbour_of(row: &Reading) -> Option<StepSaid<'_>> {
     Some(step_said(step.said(say::Step::by)?, step.said(say::Step::by_name)))
 }
 
-/// The steps that a `repeat` line names, or that the line `in used …` of a step names.
+/// The steps that a statement of a recipe names in other ways: the ends of a `repeat`, and the step in a line `in used
+/// develop`.
 pub(super) fn named_in(row: &Reading) -> impl Iterator<Item = StepSaid<'_>> {
     let repeat = row.view::<say::Repeat>();
     let first =
@@ -181,7 +185,7 @@ pub(super) fn merge<'a>(
                 )
                 .other(*earlier, "the first"),
             );
-            // It is unknown which of the two steps is meant, so the order of the steps is unknown, too.
+            // It is unknown which of the two steps the author means, so the order of the steps is unknown, too.
             (merged.sound, all_placed) = (false, false);
         } else {
             all_placed &= merged.merge_step(id, row, faults);
@@ -193,8 +197,8 @@ pub(super) fn merge<'a>(
 }
 
 impl<'a> Merged<'a> {
-    /// The statements that a derived recipe inherits: not `tested` and `deprecated`, which hold for this recipe only,
-    /// and not `swap`, which the steps have in `swapped_by`.
+    /// The statements that a derived recipe inherits from this recipe. `tested` and `deprecated` hold only for this
+    /// recipe. `swap` lines are not inherited, because `swapped_by` of each step lists them.
     fn inherited(&self) -> Vec<&'a Reading> {
         let is_own =
             |row: &Reading| row.is::<say::Tested>() || row.is::<say::Deprecated>() || row.is::<say::Swap>();
@@ -206,7 +210,7 @@ impl<'a> Merged<'a> {
     }
 
     /// Merges a step into the inherited step of the same kind and name, or inserts it as a new step. Returns whether
-    /// its position is known.
+    /// the position of the step is known.
     fn merge_step(&mut self, id: StepId<'a>, row: &'a Reading, faults: &mut Vec<Diagnostic>) -> bool {
         let sound = row.sound && row.block_sound && row.rows.iter().all(|row| row.sound && row.block_sound);
         self.sound &= sound;
@@ -218,8 +222,8 @@ impl<'a> Merged<'a> {
                 faults.push(self.needless_place(id, place));
                 Some(at)
             }
-            // If a header was not understood, nothing is reported: it may state the step's position, or the recipe's
-            // parent.
+            // If the header of the step or of the recipe has an error, nothing is reported: it may state the step's
+            // position, or the recipe's parent.
             _ if !row.sound || !self.own.sound => None,
             (None, Some((is_after, neighbour, span))) => {
                 let found = self.position(neighbour);
@@ -303,8 +307,8 @@ fn few(steps: &[String]) -> String {
     first_few(steps.iter().map(String::as_str), ", ")
 }
 
-/// Where a step's header places it, as in `after fix`: true for `after`, false for `before`; the other step; and the
-/// span.
+/// Where the header of a step places the step, as in `after fix`: true for `after` or false for `before`, the other
+/// step, and the span of these words. `None` if the header states no place.
 fn place(row: &Reading) -> Option<(bool, StepId<'_>, Span)> {
     let step = row.view::<say::Step>()?;
     let after = step.said(say::Step::after);
@@ -313,13 +317,13 @@ fn place(row: &Reading) -> Option<(bool, StepId<'_>, Span)> {
     Some((after.is_some(), neighbour, word.to(said.span)))
 }
 
-/// Adds a statement to `rows`. A `without` line instead removes the inherited statements with the word that it names. A
-/// caution cannot be removed.
+/// Adds a statement to `rows`. A `without` line is not added: it removes the inherited statements with the word that it
+/// states. A caution cannot be removed.
 fn put_or_remove<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading, faults: &mut Vec<Diagnostic>) {
     let of_recipe = row.view::<say::Without>().and_then(|row| row.said(say::Without::word));
     let of_step = row.view::<say::WithoutWord>().and_then(|row| row.said(say::WithoutWord::word));
     let Some((word, span)) = of_recipe.or(of_step) else {
-        // A `without` that could not be read is reported already.
+        // A `without` line with an error is already reported.
         if !row.is::<say::Without>() && !row.is::<say::WithoutWord>() {
             put(rows, row);
         }
@@ -337,8 +341,8 @@ fn put_or_remove<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading, faults: &mut
     }
 }
 
-/// Adds a statement. A statement that cannot be repeated replaces an earlier one with the same word or in the same
-/// group of `SLOTS`.
+/// Adds a statement to `rows`. It replaces the earlier statement with the same word, if that word cannot be repeated,
+/// and any earlier statement of the same group in `SLOTS`.
 fn put<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading) {
     let slot = SLOTS.iter().find(|slot| slot.iter().any(|is| is(row.row)));
     let changes = row.is::<say::Fills>() || row.is::<say::Soak>();

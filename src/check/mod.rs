@@ -1,5 +1,5 @@
-//! Checks recipe files: reads values, resolves names and runs the rules. The result is a [`Shelf`] of the declarations
-//! without errors, and [`Diagnostic`]s.
+//! Checks recipe files: reads the values in them, resolves names and runs the rules. The result is a [`Shelf`] of the
+//! declarations without errors, and a [`Diagnostic`] for each finding.
 
 mod gather;
 mod read;
@@ -43,8 +43,8 @@ pub(crate) use rules::dangerous;
 pub use rules::{RULES, Rule, rule};
 pub use survey::{Declaration, Mention, Names, Survey, declared_names, is_only_planned};
 
-/// Checks these files and the files they use, with the severities in `levels`. Returns the declarations without errors,
-/// and the findings of all files, each once, sorted by file and position.
+/// Checks the files `roots` and all files that they use, with the severities in `levels`. Returns the declarations
+/// without errors, and the findings of all files, each once, sorted by file and position.
 pub fn check_all(
     sources: &mut Sources,
     roots: &[FileId],
@@ -57,7 +57,8 @@ pub fn check_all(
     (shelf, in_order(findings))
 }
 
-/// The recipes of these files and of the files they use, before the rules run: a rule may still find errors in them.
+/// The recipes of the files `roots` and of all files that they use. The rules have not run, so a recipe may still have
+/// errors that only a rule finds.
 #[cfg(feature = "cli")]
 pub(crate) fn recipes_as_stated(
     sources: &mut Sources,
@@ -88,7 +89,8 @@ fn recipes(units: &Units, scopes: &Scopes, built: &mut Builder<'_>) -> Vec<Arc<R
 }
 
 /// Resolves names and runs the rules in `units`, which include every used file. Returns the declarations without
-/// errors. `findings` already has the findings of reading the files; those about names and rules are added.
+/// errors. `findings` already has the findings of reading the files; the findings about names and of the rules are
+/// added to it.
 fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Vec<Diagnostic>) -> Shelf {
     let mut faults = Vec::new();
     let scopes = Scopes::of(units, &mut faults);
@@ -108,7 +110,7 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
     if let Some(last) = faults.last().filter(|_| faults.len() >= FINDINGS_MAX) {
         faults.push(too_many_findings(last.span));
     }
-    // After an error, an `allow` without effect is not reported: the rule that it allows may not have run.
+    // If there are errors, an `allow` without effect is not reported: the rule that it allows may not have run.
     let all_checked = findings.iter().chain(&faults).all(|fault| fault.level != Level::Error);
     let sound = shelf.recipes.iter().map(|recipe| {
         let parent = recipe.parent.as_ref().and_then(|(file, name)| shelf.recipe(*file, name));
@@ -134,7 +136,7 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
     shelf
 }
 
-/// Sorts findings, and drops repetitions: a finding about an inherited step is found again in each derived recipe.
+/// Sorts findings and drops repetitions: a finding about an inherited step is found again in each derived recipe.
 fn in_order(mut faults: Vec<Diagnostic>) -> Vec<Diagnostic> {
     Diagnostic::sort(&mut faults);
     faults.dedup_by(|a, b| (a.span, a.name, &a.message) == (b.span, b.name, &b.message));
@@ -142,8 +144,8 @@ fn in_order(mut faults: Vec<Diagnostic>) -> Vec<Diagnostic> {
     faults
 }
 
-/// If `reused-without-capacity` reports a solution, removes what `developer-without-capacity` and `uncounted-bath`
-/// report about that solution.
+/// Keeps one finding for a solution without a capacity. If `reused-without-capacity` reports the solution, the findings
+/// of `developer-without-capacity` and `uncounted-bath` about it are removed.
 fn one_per_capacity(faults: &mut Vec<Diagnostic>) {
     let reused = faults.iter().filter(|fault| fault.name == "reused-without-capacity");
     let solutions: BTreeSet<Span> = reused.map(|fault| fault.span).collect();
@@ -157,13 +159,13 @@ fn one_per_capacity(faults: &mut Vec<Diagnostic>) {
 /// The result of checking a file and the files it uses.
 #[derive(Debug)]
 pub struct Checked {
-    /// The texts that were read.
+    /// The texts of the checked file and of all files that it uses.
     pub sources: Sources,
-    /// The file that was named for the check.
+    /// The file whose name was given to [`check_file`].
     pub file: FileId,
     /// The declarations without errors.
     pub shelf: Shelf,
-    /// The findings, sorted by file and position.
+    /// The findings of all files, sorted by file and position.
     pub findings: Vec<Diagnostic>,
 }
 
@@ -196,37 +198,38 @@ pub fn check_file(files: &dyn Files, name: &str) -> Result<Checked, NotRead> {
 }
 
 impl Checked {
-    /// Whether any file has an error. Recipes without errors can be compiled nevertheless.
+    /// Whether any of the files has an error. Recipes without errors can be compiled all the same.
     pub fn has_errors(&self) -> bool {
         self.findings.iter().any(|finding| finding.level == Level::Error)
     }
 
-    /// These diagnostics as text, each with the lines of its file.
+    /// These diagnostics as a text without colours, each with the source lines that it is about.
     pub fn report(&self, diagnostics: &[Diagnostic]) -> String {
         draw(&self.sources, diagnostics, Look::Plain)
     }
 
-    /// The file's recipes that have no errors, in the order written.
+    /// The recipes without errors that are declared in [`Checked::file`], in the order written.
     pub fn recipes(&self) -> impl Iterator<Item = CheckedRecipe<'_>> {
         let own = self.shelf.recipes.iter().filter(|recipe| recipe.file == self.file);
         own.map(|recipe| CheckedRecipe { checked: self, recipe })
     }
 
-    /// The recipe of this name in the file, if it has no errors.
+    /// The recipe with this name in [`Checked::file`]; `None` if it has errors or does not exist.
     pub fn recipe(&self, name: &str) -> Option<CheckedRecipe<'_>> {
         self.recipes().find(|recipe| recipe.name == name)
     }
 
-    /// The tank of this name that the file declares or uses.
+    /// The tank that has this name in [`Checked::file`], where it is declared or comes from a used file. `None` if it
+    /// has errors or does not exist.
     pub fn tank(&self, name: &str) -> Option<&Arc<Tank>> {
         self.shelf.tanks_of(self.file).find(|(own, _)| *own == name).map(|(_, tank)| tank)
     }
 }
 
-/// The largest file, in bytes, whose results a [`Checker`] keeps.
+/// The largest size, in bytes, of a file whose results a [`Checker`] keeps for the next check.
 const KEPT_MAX: usize = 256 << 10;
 
-/// Checks files again and again, and reuses the results of files that did not change.
+/// Checks the same files repeatedly, as an editor does, and reuses the results of files that did not change.
 #[derive(Debug, Default)]
 pub struct Checker {
     files: BTreeMap<FileId, Known>,
@@ -235,12 +238,12 @@ pub struct Checker {
     work: Work,
 }
 
-/// How much work a [`Checker`] has done, in files.
+/// How much work a [`Checker`] has done since it was made, as numbers of files.
 #[derive(Debug, Default, Clone, Copy, PartialEq, Eq)]
 pub struct Work {
-    /// How many files were parsed.
+    /// How many times a file was parsed.
     pub parsed: usize,
-    /// In how many files the rules ran.
+    /// How many times the rules ran in a file.
     pub resolved: usize,
 }
 
@@ -251,7 +254,7 @@ struct Known {
     unit: Unit,
 }
 
-/// Files that are connected by `use`, and the findings of resolving names and running the rules in them.
+/// Files that are connected by `use` lines, and the findings of resolving names and running the rules in them.
 #[derive(Debug)]
 struct Group {
     units: Units,
@@ -259,8 +262,8 @@ struct Group {
 }
 
 impl Checker {
-    /// Returns the same findings as [`check_all`]. Files that `use` lines connect form a group; the findings of a group
-    /// in which no file changed are reused.
+    /// Returns the findings that [`check_all`] would return. Files that `use` lines connect form a group. If no file of
+    /// a group has changed, the earlier findings of the group are reused.
     pub fn check(
         &mut self,
         sources: &mut Sources,
@@ -303,9 +306,9 @@ impl Checker {
         in_order(findings)
     }
 
-    /// The names and values in these files and in the files they use.
+    /// The names and values in the files `roots` and in all files that they use, for editors.
     pub fn survey(&mut self, sources: &mut Sources, roots: &[FileId], files: &dyn Files) -> Survey {
-        // The findings of reading are dropped: `check` reports them.
+        // The findings of reading the files are dropped here, because [`Checker::check`] returns them.
         let (units, _) = self.gather(sources, roots, files, &mut Vec::new());
         Survey::of(&units, sources)
     }
@@ -339,7 +342,7 @@ impl Checker {
     }
 }
 
-/// Splits files into groups, so that no file uses a file of another group.
+/// Splits files into groups. No file uses a file of another group.
 fn connected(mut units: Units) -> Vec<Units> {
     let mut beside: BTreeMap<FileId, Vec<FileId>> = BTreeMap::new();
     for unit in units.values() {
@@ -368,11 +371,12 @@ fn error(name: &'static str, span: Span, message: impl Into<String>, help: impl 
     Diagnostic::error(name, span, message).help(help)
 }
 
-/// The error about a circle shows at most this many references besides the first.
+/// The most references that an error about a circle marks, besides the first.
 const CIRCLE_MAX: usize = 32;
 
-/// The error of a circle of references, such as `a circle of recipes: a from b from a`: `what` is `recipes`, and
-/// `between` separates the names. `names` ends with its first name again; `spans` are the references.
+/// The error about names that refer to each other in a circle, such as `a circle of recipes: a from b from a`. There
+/// `what` is `recipes`, and `between` separates the names. `names` ends with its first name again; `spans` are the
+/// places where the names refer to each other.
 fn circle<'n>(
     name: &'static str,
     (what, between): (&str, &str),

@@ -8,17 +8,18 @@ use super::scope::{Key, Scopes};
 use crate::source::{FileId, Span};
 use crate::vocabulary::{Declared, Reading, Value, say};
 
-/// A mention of a deprecated recipe in another declaration.
+/// A place where a declaration names a deprecated recipe.
 #[derive(Debug)]
 pub(super) struct Outdated<'a> {
     pub(super) name: &'a str,
     pub(super) span: Span,
-    /// The span of the `deprecated` statement, and its reason.
+    /// The span of the `deprecated` statement.
     pub(super) said: Span,
     pub(super) reason: &'a str,
-    /// The recipe to use instead, by its name in the `deprecated` statement.
+    /// The recipe to use instead, by the name that the `deprecated` statement gives.
     pub(super) instead: Option<&'a str>,
-    /// The recipe to use instead, by its name in the file of `span`; `None` if that file cannot name the recipe.
+    /// The recipe to use instead, by its name in the file that names the deprecated one. `None` if that file cannot
+    /// name it.
     pub(super) here: Option<String>,
 }
 
@@ -51,8 +52,9 @@ fn mentions<'a>(reading: &'a Reading, each: &mut dyn FnMut((&'a str, Span))) {
     reading.rows.iter().for_each(|row| mentions(row, each));
 }
 
-/// The mention of `name`, if that is a deprecated recipe. A mention inside that recipe, or inside the recipe to use
-/// instead (which may derive from it), does not count.
+/// The finding for `name`, which the declaration `within` contains; `None` if it is not the name of a deprecated
+/// recipe. The deprecated recipe itself and the recipe to use instead may name it, because the latter may derive from
+/// it.
 fn one<'a>(
     all: &All<'a>,
     scopes: &Scopes,

@@ -1,4 +1,4 @@
-//! Resolves names: each file can refer to its own declarations, to those of the files it uses, and to what the
+//! Resolves names. A file can refer to its own declarations, to those of the files it uses, and to those that the
 //! collections it uses export.
 
 use std::collections::BTreeMap;
@@ -10,14 +10,14 @@ use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 use crate::syntax::FINDINGS_MAX;
 use crate::vocabulary::{Block, Declared, RESERVED_OF_KIND, Value, rows_of, say, suggest};
 
-/// At most this many known names are compared with an unknown name, to suggest one of them.
+/// The most known names that are compared with an unknown name, to suggest the nearest one.
 const SUGGESTED_MAX: usize = 300;
-/// After this many findings no name is suggested, because comparing is slow.
+/// After this many findings, no more names are suggested, because the comparison is slow.
 const HELPED_MAX: usize = 200;
-/// The most names that all `use` lines of a run may bring into files.
+/// The most names that all `use` lines of a run together may bring into files.
 const BROUGHT_MAX: usize = 300_000;
 
-/// Identifies a declaration: its file, and its index among the statements outside of blocks.
+/// Identifies a declaration: its file, and its index among the file's statements outside of blocks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Key {
     pub(super) file: FileId,
@@ -33,7 +33,7 @@ pub(super) struct Scopes {
 struct Scope {
     names: BTreeMap<Declared, BTreeMap<String, (Key, Span)>>,
     incomplete: bool,
-    /// The span of the line `wetside 1`; `None` if the file has no such line.
+    /// The span of the line `wetside 1`; `None` if the file does not begin with that line.
     first_edition: Option<Span>,
 }
 
@@ -44,14 +44,14 @@ impl Scopes {
         filler.scopes
     }
 
-    /// The declaration of a name in a file, if there is one. An unknown name is not reported.
+    /// The declaration that a name means in a file; `None` if the name is unknown there. Reports nothing.
     pub(super) fn known(&self, kind: Declared, name: &str, file: FileId) -> Option<Key> {
         let known = self.files.get(&file)?.names.get(&kind)?;
         known.get(name).map(|(key, _)| *key)
     }
 
-    /// The declaration of a name. An unknown name is reported, unless it may be among declarations that could not be
-    /// read.
+    /// The declaration that a name means in the file of its span. An unknown name is reported, unless its declaration
+    /// may be one that could not be read.
     pub(super) fn find(
         &self,
         kind: Declared,
@@ -61,7 +61,7 @@ impl Scopes {
         self.find_called((kind, kind.word()), (name, span), faults)
     }
 
-    /// Like [`Scopes::find`], for a statement that calls the declaration by another word than its kind, such as `paper`
+    /// Like [`Scopes::find`], for a statement that has another word for the declaration than its kind, such as `paper`
     /// for a film.
     pub(super) fn find_called(
         &self,
@@ -83,7 +83,7 @@ impl Scopes {
         let names = scope.names.get(&kind).into_iter().flat_map(BTreeMap::keys).map(String::as_str);
         let mut names = names.take(SUGGESTED_MAX);
         let near = || {
-            // A known name with a prefix, such as `club/fixer` if `fixer` is unknown.
+            // The name may lack only its prefix: `club/fixer` is known, and `fixer` is not.
             let near = names.clone().find(|known| known.rsplit('/').next() == Some(name));
             let suggested = || {
                 let own = suggest(name, names.clone());
@@ -113,8 +113,8 @@ impl Scopes {
     }
 }
 
-/// Words of the language that may be in place of a name of this kind, such as `continuous` in place of the name of an
-/// agitation.
+/// Words of the language that a statement takes in place of a name of this kind, such as `continuous` in place of the
+/// name of an agitation.
 fn words_for(kind: Declared) -> Vec<&'static str> {
     let block = (kind == Declared::Agitation).then_some(Block::Agitation);
     let rows = block.into_iter().flat_map(rows_of).filter(|row| row.takes.is_empty());
@@ -124,30 +124,30 @@ fn words_for(kind: Declared) -> Vec<&'static str> {
 struct Filler<'a> {
     units: &'a Units,
     scopes: Scopes,
-    /// How many names all `use` lines have brought in so far.
+    /// How many names the `use` lines have brought into files so far.
     brought: usize,
     faults: &'a mut Vec<Diagnostic>,
 }
 
-/// A name that a file declares, or that a `use` line brings in.
+/// A name that a file declares, or that a `use` line brings into the file.
 struct Brought<'a> {
     kind: Declared,
-    /// The first word of the declaration: `film`, `paper` or `plate` for a film.
+    /// The first word of the declaration, such as `recipe`; for a film, it can be `film`, `paper` or `plate`.
     word: &'static str,
     name: &'a str,
     key: Key,
-    /// Where the name is declared or exported.
+    /// The span of the name where it is declared, or where a collection exports it.
     place: Span,
 }
 
 impl Filler<'_> {
-    /// Fills the scope of a file. The scopes of the collections that the file uses are filled first.
+    /// Collects the names that a file can refer to. The scopes of the collections that it uses are filled first.
     fn fill(&mut self, unit: &Unit) {
         if self.scopes.files.contains_key(&unit.file) {
             return;
         }
-        // This empty scope is in place while the names are gathered: a collection that uses itself then finds no names,
-        // and the recursion ends.
+        // The file has this empty scope while its names are gathered. If collections use each other in a circle, the
+        // recursion ends here, because the second visit finds a scope.
         self.scopes.files.insert(unit.file, Scope { incomplete: true, ..Scope::default() });
         let line = unit.readings.first().and_then(|first| first.view::<say::Wetside>());
         let first_edition = line.filter(|line| line.edition() == Some(1)).map(|line| line.span);
@@ -236,7 +236,8 @@ fn exported<'a>(unit: &'a Unit, scopes: &Scopes) -> impl Iterator<Item = Brought
 }
 
 impl Scope {
-    /// Adds a name: one that the scope's own file declares, or one that the `use` line `used` brings in.
+    /// Adds a name to the scope. `used` is the `use` line that brings the name in; `None` if the scope's own file
+    /// declares it.
     fn add(&mut self, one: &Brought<'_>, used: Option<&Use>, faults: &mut Vec<Diagnostic>) {
         if faults.len() >= FINDINGS_MAX {
             return;

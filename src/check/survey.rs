@@ -1,4 +1,4 @@
-//! Lists the names and values in the files of a run, for editors. No errors are reported.
+//! Lists the names and values in the files of a check, for editors. Reports no errors.
 
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -12,56 +12,56 @@ use crate::source::{FileId, Sorted as _, Sources, Span};
 use crate::syntax::{Statement, parse};
 use crate::vocabulary::{Declared, Reading, Statement as _, Value, say};
 
-/// The names and values in all files of a check.
+/// The names, temperatures, dilutions and charts in all files of a check.
 #[derive(Debug, Default)]
 pub struct Survey {
-    /// The names.
+    /// The declarations, and the places that name them.
     pub names: Names,
     /// The temperatures, sorted by position.
     pub temperatures: Vec<(Span, Temperature)>,
     /// The dilutions, sorted by position.
     pub dilutions: Vec<(Span, Dilution)>,
-    /// The charts without errors, each with the span of its whole block.
+    /// The charts without errors, each with the span from its word `chart` to the end of its block.
     pub charts: Vec<(Span, Chart)>,
 }
 
-/// The names in all files of a check.
+/// The declarations in all files of a check, and the places that name them.
 #[derive(Debug, Default)]
 pub struct Names {
-    /// The declarations, sorted by position.
+    /// The declarations of all files, sorted by position.
     pub declarations: Vec<Declaration>,
     /// The places that refer to a declaration by name, sorted by position.
     pub mentions: Vec<Mention>,
-    /// The `use` lines.
+    /// The `use` lines of all files.
     pub uses: Vec<Use>,
-    /// The steps of recipes and the bottles of solutions.
+    /// The steps of recipes and the bottles of solutions, which have names only inside their declarations.
     pub members: Members,
     scopes: BTreeMap<(FileId, Declared), Vec<(String, usize)>>,
 }
 
-/// A declaration, such as a film or a recipe.
+/// A declaration, such as a film or a recipe, as editors show it.
 #[derive(Debug, Clone)]
 pub struct Declaration {
     /// The kind of declaration.
     pub kind: Declared,
     /// The declared name, without a prefix.
     pub name: String,
-    /// The declaration's title, if any.
+    /// The title that the declaration states; `None` if it states none.
     pub title: Option<String>,
     /// Why the declared recipe is deprecated, and what to use instead; `None` if it is not deprecated.
     pub deprecated: Option<String>,
-    /// The declared name's span.
+    /// The span of the declared name.
     pub span: Span,
-    /// The span of the header.
+    /// The span of the declaration's first line, without its brace.
     pub header: Span,
 }
 
 /// A place that refers to a declaration by name.
 #[derive(Debug, Clone, Copy)]
 pub struct Mention {
-    /// The span of the name with its prefix.
+    /// The span of the whole name, with its prefix.
     pub span: Span,
-    /// The span of the prefix without its slash, if there is a prefix.
+    /// The span of the prefix without the slash after it; `None` for a name without a prefix.
     pub prefix: Option<Span>,
     /// The index of the declaration in [`Names::declarations`].
     pub declaration: usize,
@@ -75,7 +75,8 @@ impl Mention {
     }
 }
 
-/// The kind and the name of each declaration of a file, even of one with errors or between merge conflict markers.
+/// The kinds and names of all declarations of a file, even if they have errors. In a half-merged file, those between
+/// the conflict markers are included.
 pub fn declared_names(sources: &Sources, file: FileId) -> Vec<(Declared, String)> {
     let (tree, _) = parse(sources, file);
     let text = sources.text(file);
@@ -91,7 +92,7 @@ pub fn declared_names(sources: &Sources, file: FileId) -> Vec<(Declared, String)
     }
 }
 
-/// Whether a file declares planned sessions, and nothing else.
+/// Whether a file declares at least one planned session, and nothing else.
 pub fn is_only_planned(sources: &Sources, file: FileId) -> bool {
     let (tree, _) = parse(sources, file);
     let word = |statement: &Statement| {
@@ -108,7 +109,8 @@ pub fn is_only_planned(sources: &Sources, file: FileId) -> bool {
 }
 
 impl Names {
-    /// The names of one kind that a file can refer to, with their indices in [`Names::declarations`].
+    /// The names of this kind that a file can refer to, each with the index of its declaration in
+    /// [`Names::declarations`].
     pub fn in_scope(&self, file: FileId, kind: Declared) -> &[(String, usize)] {
         self.scopes.get(&(file, kind)).map_or(&[], Vec::as_slice)
     }
@@ -195,7 +197,8 @@ impl Survey {
     }
 }
 
-/// The ingredients of a formula line or a `contains` statement that the program's table of ingredients lacks.
+/// The ingredients that a formula line or a `contains` statement names and that the program's table of ingredients
+/// lacks: each with its name and span.
 fn own_ingredients(reading: &Reading) -> Vec<(Declared, String, Span)> {
     let named = |what: Option<Substance>, span: Span| match what {
         Some(Substance::Other(name)) => Some((Declared::Ingredient, name, span)),

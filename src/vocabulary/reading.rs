@@ -153,7 +153,7 @@ impl Reading {
         }
     }
 
-    /// Calls `each` with every value of the statement and of its block.
+    /// Calls `each` with every value of the statement and of all statements in its block.
     pub(crate) fn each_value<'a>(&'a self, each: &mut dyn FnMut(&'a Item)) {
         self.values(each);
         self.rows.iter().for_each(|row| row.each_value(each));

@@ -18,7 +18,7 @@ pub struct Row {
     pub blocks: &'static [Block],
     /// The pattern of the tokens after the first word.
     pub takes: &'static [Part],
-    /// The kind of block that the statement opens.
+    /// The block that the statement opens, such as a film's block; `None` if it opens no block.
     pub opens: Option<Block>,
     /// How often a block may have the statement.
     pub often: Often,

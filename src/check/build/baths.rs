@@ -1,4 +1,4 @@
-//! Builds the baths of steps: their solution, their names, and the used baths of earlier steps.
+//! Builds the baths of steps: their solution, their name, what is added to them, and used baths of earlier steps.
 
 use super::super::error;
 use super::super::merge::{MergedStep, StepId};
@@ -9,8 +9,8 @@ use crate::model::{Addition, Bath, Dilution, Measure, Step, Use, Volume};
 use crate::source::{Diagnostic, clip};
 use crate::vocabulary::{Declared, Lines as _, Matched, say};
 
-/// First, all steps of the recipe, with their inherited statements. Second, the built steps before the current one,
-/// each with its [`Unknown`] if it has errors.
+/// First: all steps of the recipe, with their inherited statements. Second: the steps before the current one that are
+/// already built, each with its [`Unknown`] if it has errors.
 pub(super) type Earlier<'a> = (&'a [MergedStep<'a>], &'a [(Step, Option<Unknown>)]);
 
 impl Builder<'_> {
@@ -45,7 +45,7 @@ impl Builder<'_> {
         Some(Bath { solution: Some(solution), dilution, ..bath })
     }
 
-    /// Builds the bath of a step that continues in the used bath of an earlier step, as in `in used develop`; `None`
+    /// Builds the bath of a step that takes over the used bath of an earlier step, as in `in used develop`; `None`
     /// after an error.
     fn used_bath(&mut self, row: Matched<'_, say::In>, (all, built): Earlier<'_>) -> Option<Bath> {
         let id = StepId { kind: row.by()?, name: row.by_name() };
@@ -68,7 +68,7 @@ impl Builder<'_> {
             self.report(fault(format!("there is no step {id} above this one"), help));
             return None;
         };
-        // If the bath of the earlier step has an error, that error is reported already.
+        // An error in the bath of the earlier step is already reported.
         let (step, _) = built.get(at).filter(|(_, unknown)| unknown.is_none_or(|unknown| !unknown.bath))?;
         let Some((bath, solution)) = step.bath.as_ref().zip(step.solution()) else {
             self.report(fault(format!("{id} is in no solution"), "name a step that is in a solution"));
@@ -91,12 +91,12 @@ impl Builder<'_> {
         })
     }
 
-    /// Reports a circle of `becomes` clauses: bath `a` becomes `b`, and `b` becomes `a`, directly or through other
-    /// baths.
+    /// Reports a circle of `becomes` clauses, in which bath `a` becomes `b` and `b` becomes `a`, directly or through
+    /// other baths.
     fn in_a_circle(&mut self, baths: &[&Bath]) {
         let comes_back = |bath: &&&Bath| {
             let mut next = std::iter::successors(taken(baths, bath), |other| taken(baths, other));
-            // All baths that one `swap` line changes get the span of that line, so the names are compared, too.
+            // All baths that one `swap` line changes have the span of that line, so the names are compared, too.
             let is_it = |other: &&Bath| (other.span, &other.name) == (bath.span, &bath.name);
             next.by_ref().take(baths.len()).any(|other| is_it(&other) && other.name != bath.becomes)
         };
@@ -130,7 +130,8 @@ impl Builder<'_> {
         let fault = |name, message: String, help: String| Some(error(name, row.span, message, help));
         let own = bath.filter(|bath| bath.solution.is_some() && bath.used.is_none());
         let wrong = match (amount, own) {
-            // A missing bath is reported as `missing-bath`, and an error in the step's `in` line where it is read.
+            // No error is added here for a missing bath, which `missing-bath` reports, or for an `in` line that could
+            // not be read.
             (_, None) if bath.is_none() && (needs_bath(step.id.kind) || step.one::<say::In>().is_some()) => {
                 None
             }
@@ -177,10 +178,10 @@ impl Builder<'_> {
         None
     }
 
-    /// Reports each `becomes NAME` if no other step has a bath NAME with the same contents, and circles of such
+    /// Reports each `becomes NAME` for which no other step has a bath NAME with the same contents, and circles of such
     /// clauses.
     pub(super) fn becomes_another(&mut self, steps: &[(Step, Option<Unknown>)]) {
-        // If the bath of any step is unknown, nothing is reported: the clause may name that bath.
+        // If the bath of any step could not be read, nothing is reported: that bath may be the one that a clause names.
         if steps.iter().any(|(_, unknown)| unknown.is_some_and(|unknown| unknown.bath)) {
             return;
         }
@@ -198,15 +199,15 @@ impl Builder<'_> {
     }
 }
 
-/// The bath in `baths` that `bath.becomes` names and that has the same contents as `bath`; `None` if there is none.
+/// The bath in `baths` that has the name in `bath.becomes` and the same contents as `bath`; `None` if there is none.
 fn taken<'a>(baths: &[&'a Bath], bath: &Bath) -> Option<&'a Bath> {
     let name = bath.becomes.as_ref()?;
     let is_it = |other: &&&Bath| other.has_contents_of(bath) && other.name.as_ref() == Some(name);
     baths.iter().find(is_it).copied()
 }
 
-/// The dilution with the volume `per_litre` of a solution in each litre of bath, the rest counted as water: for 20 ml a
-/// litre, `1+49`.
+/// The dilution in which each litre of bath has the volume `per_litre` of a solution, and the rest is water: `1+49` for
+/// 20 ml a litre.
 fn diluted_to_a_litre(per_litre: Volume) -> Dilution {
     let micro = |volume: Volume| u32::try_from(volume.fl / (Volume::ML / 1000)).unwrap_or(u32::MAX);
     let part = micro(per_litre).max(1);

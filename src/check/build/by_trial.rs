@@ -1,4 +1,4 @@
-//! Builds the times that rest on a trial (R20, R21).
+//! Builds the times of steps that rest on a trial (R20 and R21 in the reference).
 
 use std::sync::Arc;
 
@@ -13,8 +13,8 @@ use crate::trial::{NoTime, Times, contrast_for};
 use crate::vocabulary::{Declared, Matched, say};
 
 impl Builder<'_> {
-    /// The trial that the time of a step names, as in `time by borax-trial for normal`; `None` if it names none, or one
-    /// with errors.
+    /// The trial that the time of a step rests on, as in `time by borax-trial for normal`. `None` if the step names no
+    /// trial, or a trial with errors.
     pub(super) fn rests_on(&self, own: &MergedStep<'_>) -> Option<RestsOn> {
         let row = own.time_row()?.view::<say::Time>().filter(|row| row.sound)?;
         let (name, span) = row.said(say::Time::trial)?;
@@ -22,8 +22,8 @@ impl Builder<'_> {
         Some(RestsOn { trial: Arc::clone(self.trials.get(&key)?), contrast: contrast(row), span: row.span })
     }
 
-    /// The time of a step by a trial (R20 in the reference): the time for a contrast, or that of the piece chosen by
-    /// eye. `None` after an error.
+    /// The time that a trial gives for a step (R20 in the reference): the time for a contrast, or the time of the piece
+    /// that was chosen by eye. `None` after an error.
     pub(super) fn by_trial(&mut self, row: Matched<'_, say::Time>, name: (&str, Span)) -> Option<Duration> {
         let trial = self.find(Declared::Trial, name, |it| &it.trials)?;
         match (contrast(row), trial.times()) {
@@ -64,7 +64,8 @@ impl Builder<'_> {
         }
     }
 
-    /// The time of the only piece that is marked "right" in the trial, as chosen by eye; `None` after an error.
+    /// The time of the piece that is marked "right" in the trial. `None` after an error, such as two pieces with that
+    /// mark.
     fn by_eye(&mut self, row: Matched<'_, say::Time>, trial: &Trial) -> Option<Duration> {
         let mut chosen = trial.chosen();
         let name = clip(&trial.name);
@@ -94,9 +95,9 @@ impl Builder<'_> {
         None
     }
 
-    /// The time for a contrast at each tested temperature (R20 in the reference), as one time or a chart. If a law of
-    /// time against temperature fits the trial, the times at 2, 4, 6 °C and so on between these temperatures are added
-    /// (R21 in the reference).
+    /// The time for a contrast (R20 in the reference), as one time or as a chart with a time for each tested
+    /// temperature. If a law of time against temperature fits the trial, the chart also has the times at 2, 4, 6 °C and
+    /// so on between these temperatures (R21 in the reference).
     fn by_contrast(
         &mut self,
         row: Matched<'_, say::Time>,
@@ -165,13 +166,13 @@ impl Builder<'_> {
     }
 }
 
-/// The contrast that a `time` line states as a number or a word, such as `normal`; `None` if it states none.
+/// The contrast that a `time` line states, as a number or as a word such as `normal`; `None` if it states none.
 fn contrast(row: Matched<'_, say::Time>) -> Option<f64> {
     row.contrast().map(Number::real).or(row.aim().map(|aim| contrast_for(aim.stops())))
 }
 
-/// The help text to try a time between the longest piece marked "soft" and the shortest marked "hard"; `None` without
-/// both.
+/// The help text that proposes a time between the longest piece marked "soft" and the shortest marked "hard". `None` if
+/// the trial lacks either, or the soft piece is not the shorter one.
 fn between(trial: &Trial) -> Option<String> {
     let is = |piece: &Piece, word: &str| piece.text.as_deref() == Some(word);
     let soft = trial.pieces.iter().filter(|piece| is(piece, "soft")).max_by_key(|piece| piece.time)?;

@@ -1,4 +1,4 @@
-//! Builds collections: what a `collection.wet` says, and which declarations it exports.
+//! Builds collections from `collection.wet` files: their titles, their terms, and the declarations that they export.
 
 use std::collections::BTreeMap;
 
@@ -8,8 +8,8 @@ use crate::source::{COLLECTION, Diagnostic, Sources, Span, clip};
 use crate::vocabulary::{Declared, Lines as _, Reading, Value, say};
 
 impl Builder<'_> {
-    /// Builds all declared collections. A `collection` statement in a file with another name than `collection.wet` is
-    /// an error.
+    /// Builds the collections of all files. A `collection` statement in a file that is not named `collection.wet` is an
+    /// error.
     pub(in crate::check) fn collections(&mut self, sources: &Sources) -> Vec<Collection> {
         let all: Vec<&Reading> =
             declared(self.units, Declared::Collection).map(|(_, reading)| reading).collect();

@@ -1,5 +1,5 @@
-//! Reports entries of a darkroom that contradict each other, such as a bath used after it was discarded. A
-//! contradiction is only advice if the session marks the entry with `doubt`.
+//! Reports statements about the darkroom that contradict each other, such as a session with a bath that was already
+//! discarded. Such a finding is only advice if the session marks the statement with `doubt`.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -9,7 +9,7 @@ use super::Builder;
 use crate::model::{Backlog, Darkroom, Date, KeptBath, Session, Slot};
 use crate::source::{Diagnostic, Level, Sorted as _, Span, clip};
 
-/// The tank slot and the session in which a roll was developed.
+/// Where and when a roll was developed: the tank slot and the session.
 type Developed<'a> = (&'a Slot, &'a Session);
 
 impl Builder<'_> {
@@ -34,8 +34,8 @@ impl Builder<'_> {
                 let first = *known.entry((backlog.span, label)).or_insert(now);
                 if !std::ptr::eq(first.0, slot) {
                     self.report(developed_twice(label, first, now));
-                    // Later sessions are compared with this slot, because it is certain and the first one is marked
-                    // `doubt`.
+                    // The first slot is marked `doubt` and this one is certain, so later sessions are compared with
+                    // this one.
                     if first.0.doubt.is_some() && slot.doubt.is_none() {
                         known.insert((backlog.span, label), now);
                     }
@@ -93,8 +93,7 @@ fn developed_before_shot(label: &str, slot: &Slot, on: Date, backlog: &Backlog) 
     Some(weighed(fault.other(roll.span, "the roll"), slot.doubt.is_some()))
 }
 
-/// The error if the backlog has no roll with the label of this slot, or has that roll in another format; otherwise
-/// `None`.
+/// The error if the backlog lacks the roll with the label of this slot, or has it in another format; otherwise `None`.
 pub(super) fn not_in_backlog(slot: &Slot, backlog: &Backlog) -> Option<Diagnostic> {
     let label = slot.label.as_ref()?;
     let Some(roll) = backlog.roll(label) else {

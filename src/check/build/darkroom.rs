@@ -188,7 +188,7 @@ impl Builder<'_> {
         let (recipes, has_recipes) = self.rows(reading, Builder::backlog_recipe);
         self.labels_differ(rolls.iter().map(|roll| (roll.label.as_str(), roll.span)));
         let (name, title) = named(reading)?;
-        // If a roll or a recipe of the backlog has an error, the whole backlog is left out.
+        // A backlog is left out if any of its rolls or recipes has an error.
         let complete = has_rolls && has_recipes && self.faults.len() == before;
         (reading.is_sound() && complete).then(|| Backlog {
             name,
@@ -235,9 +235,9 @@ impl Builder<'_> {
         );
     }
 
-    /// Lists what the darkroom lacks because of errors: each bath, backlog, test or session with errors; each test or
-    /// session that names an unknown bath; for each file, the first line with an error outside of declarations. Planned
-    /// sessions are not listed.
+    /// Lists what the darkroom lacks because of errors. That is each bath, backlog, test or session with errors, and
+    /// each test or session that names an unknown bath. For each file, it is also the first line with an error outside
+    /// of declarations. Planned sessions are not listed.
     fn left_out(&self, tests: &Built<ClearingTest>, sessions: &Built<Session>) -> Vec<LeftOut> {
         let mut all = Vec::new();
         for unit in self.units.values() {
@@ -267,8 +267,8 @@ impl Builder<'_> {
         all
     }
 
-    /// The header spans of the baths that a session or a test names, without baths that have errors; `None` if a name
-    /// is unknown or a line has an error.
+    /// The header spans of the baths that a session or a test names, except baths with errors. `None` if a name is
+    /// unknown or a line has an error.
     fn baths_named(&self, reading: &Reading) -> Option<Vec<Span>> {
         let of_sessions = reading.each::<say::SessionBath>().map(|row| row.said(say::SessionBath::bath));
         let of_tests = reading.each::<say::TestBath>().map(|row| row.said(say::TestBath::bath));
@@ -319,8 +319,8 @@ fn cleared_then(row: Matched<'_, say::SessionCleared>) -> Option<ClearedThen> {
     Some(ClearedThen { kind, name: row.name().map(str::to_owned), time, span: row.span })
 }
 
-/// Each step named in a line such as `took develop 8:59, fix 4:10`, with the byte range of its values: from the step to
-/// the next step, or to `u32::MAX` for the last.
+/// Each step that a line such as `took develop 8:59, fix 4:10` names, with the byte range of its values. The range goes
+/// from the step to the next step, or to `u32::MAX` for the last step.
 fn steps(steps: impl Iterator<Item = (StepKind, Span)>) -> Vec<(StepKind, std::ops::Range<u32>)> {
     let steps: Vec<(StepKind, Span)> = steps.collect();
     let ends = steps.iter().skip(1).map(|(_, next)| next.start).chain([u32::MAX]);

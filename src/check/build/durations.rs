@@ -1,4 +1,5 @@
-//! The time of a step: from a chart, as written, by the clearing time, by the parent's time, or until a sign.
+//! Builds the time of a step: from a chart, as written, by the clearing time, by the parent's time, or until a visible
+//! sign.
 
 use super::super::error;
 use super::super::merge::MergedStep;
@@ -9,12 +10,12 @@ use crate::source::{Diagnostic, Span, clip};
 use crate::vocabulary::{Lines as _, Matched, Reading, say};
 
 const CHANGES_MAX: u32 = 50;
-/// The shortest interval that `look every` can state.
+/// The shortest interval that `look every` may state.
 const LOOK_MIN: Time = Time::from_seconds(1);
 
 impl Builder<'_> {
-    /// The duration of a step; `None` after an error. `film` is the recipe's line that names a film, or says with `film
-    /// any` that the times hold for every film. Without that line, a step in edition 2 needs no time
+    /// The duration of a step; `None` after an error. `film` is the recipe's line that names a film, or that states by
+    /// `film any` that the times hold for every film. In edition 2, a step of a recipe without that line needs no time
     /// (`Duration::Open`).
     pub(super) fn duration(
         &mut self,
@@ -33,8 +34,8 @@ impl Builder<'_> {
         Some(Stated::new(value, row.span))
     }
 
-    /// The error about a step without a time. In edition 2, if a derived recipe names the film, the error is at its
-    /// line `film`: that recipe must state the time. Otherwise it is `fault` unchanged.
+    /// The error about a step without a time. In edition 2, a derived recipe that names a film for the parent's step
+    /// must state the time, so the error is at its line `film`. In other cases, it is `fault`.
     fn asked_by(
         &self,
         film: Option<Matched<'_, say::UsedFilm>>,
@@ -60,13 +61,13 @@ impl Builder<'_> {
         error(fault.name, film.span, message, help).other(own.span, "the step has no time")
     }
 
-    /// The duration in the statement `row` of a step; `None` after an error. If `row` is a multiple of the parent's
-    /// time, as in `1.4 x parent`, `before` has the time statements of the parents, nearest parent first.
+    /// The duration that the statement `row` of a step states; `None` after an error. `before` has the time statements
+    /// of the step's parents, nearest parent first, to which a multiple such as `1.4 x parent` refers.
     fn duration_of(&mut self, own: &MergedStep<'_>, row: &Reading, before: &[&Reading]) -> Option<Duration> {
         if !row.sound || !row.block_sound {
             return None;
         }
-        // If a line of the step was not understood, a chart with too few points is not reported: that line may be a
+        // If a line of the step has an error, a chart with too few points is not reported: that line may be meant as a
         // point.
         if row.is::<say::Chart>() && !own.known && row.each::<say::Point>().count() < 2 {
             return None;
@@ -194,8 +195,8 @@ impl Builder<'_> {
         Some(bounds)
     }
 
-    /// The duration of a step that a person ends at a visible sign, as in `time until "the shadows are black"` (R18 in
-    /// the reference); `None` after an error.
+    /// The duration of a step that ends when a person sees a sign, as in `time until "the shadows are black"` (R18 in
+    /// the reference). `None` after an error.
     fn sign(
         &mut self,
         row: Matched<'_, say::Time>,

@@ -1,4 +1,5 @@
-//! Builds wedges and readers, and what they make of a trial's strips: exposures and densities.
+//! Builds step wedges and the instruments that read densities, and calculates the exposures and densities of a trial's
+//! strips with them.
 
 use std::sync::Arc;
 
@@ -17,7 +18,7 @@ pub(super) struct Wedge {
     within: f64,
 }
 
-/// A densitometer, scanner or phone that reads densities: `reader flatbed { … }`.
+/// A densitometer, scanner or phone that reads densities, declared as `reader flatbed { … }`.
 #[derive(Debug, Clone)]
 pub(super) struct Instrument {
     span: Span,
@@ -26,13 +27,13 @@ pub(super) struct Instrument {
 }
 
 pub(super) struct Exposures {
-    /// What made the exposures, as text for messages: `the wedge` or `the bracket`.
+    /// What made the exposures, for messages: `the wedge` or `the bracket`.
     pub(super) what: &'static str,
     pub(super) span: Span,
-    /// For each step of the wedge or bracket, the base-10 logarithm of its relative exposure, in the order of the
-    /// strip's densities.
+    /// The base-10 logarithm of the relative exposure of each step of the wedge or bracket, in the order of the strip's
+    /// densities.
     pub(super) logs: Vec<f64>,
-    /// The greatest error of the stated density of a wedge step, as a density; 0 for a bracket.
+    /// The greatest error of the densities that are stated for the wedge, as a density; 0 for a bracket.
     pub(super) within: f64,
 }
 
@@ -67,7 +68,7 @@ impl Builder<'_> {
     pub(super) fn exposures(&mut self, row: Matched<'_, say::Exposed>) -> Option<Exposures> {
         if let Some(name) = row.said(say::Exposed::wedge) {
             let wedge: Arc<Wedge> = self.find(Declared::Wedge, name, |it| &it.wedges)?;
-            // A denser step of the wedge lets less light through, so its log exposure is minus its density.
+            // A denser step of the wedge passes less light, so the logarithm of its exposure is minus its density.
             let logs = wedge.densities.iter().map(|density| -density).collect();
             return Some(Exposures { what: "the wedge", span: wedge.span, logs, within: wedge.within });
         }
@@ -77,8 +78,8 @@ impl Builder<'_> {
         Some(Exposures { what: "the bracket", span: row.span, logs: logs.collect(), within: 0.0 })
     }
 
-    /// The densities of a strip, as stated or from an instrument's readings, and the span of their line; `None` after
-    /// an error.
+    /// The densities of a strip, stated directly or converted from the readings of an instrument, and the span of their
+    /// line. `None` after an error.
     pub(super) fn strip_densities(
         &mut self,
         reading: &Reading,
@@ -104,7 +105,8 @@ impl Builder<'_> {
         Some((self.read_by(reader, all.collect(), row.span)?, row.span))
     }
 
-    /// The mean density of base plus fog of a strip; `None` after an error.
+    /// The density of a strip where no light fell (base plus fog), as the mean of the stated values. `None` after an
+    /// error.
     pub(super) fn strip_fog(
         &mut self,
         reading: &Reading,
@@ -140,8 +142,8 @@ impl Builder<'_> {
         }
     }
 
-    /// Converts an instrument's readings to densities, with the scale of known densities that the instrument declares;
-    /// `None` after an error.
+    /// Converts the readings of an instrument to densities, by the known densities that the instrument declares. `None`
+    /// after an error.
     fn read_by(
         &mut self,
         reader: Option<&Instrument>,
@@ -185,7 +187,7 @@ impl Builder<'_> {
     }
 }
 
-/// The most exposures in a bracket.
+/// The most steps of exposure in a bracket.
 const STEPS_MAX: usize = 200;
 
 fn mean(values: &[f64]) -> f64 {
@@ -193,8 +195,8 @@ fn mean(values: &[f64]) -> f64 {
     sum / count
 }
 
-/// The error for known densities of which a greater one does not have a smaller reading, at the first two lines that
-/// contradict each other.
+/// The error if a greater known density does not have a smaller reading; otherwise `None`. It marks the first two lines
+/// that contradict each other.
 fn no_scale(known: &[(f64, f64, Span)]) -> Option<Diagnostic> {
     let contradicts = |one: &(f64, f64, Span), other: &(f64, f64, Span)| {
         one.0 >= other.0 && other.1 <= one.1 || one.0 <= other.0 && one.1 <= other.1

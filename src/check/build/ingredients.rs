@@ -1,4 +1,4 @@
-//! Builds the ingredients that files declare, and finds them in solutions.
+//! Builds the ingredients that files declare, and finds them among the contents of solutions.
 
 use std::sync::Arc;
 
@@ -31,7 +31,7 @@ impl Builder<'_> {
     }
 
     /// The ingredients of a solution that are declared in files. An ingredient that is neither declared nor in the
-    /// program's table of ingredients is a warning.
+    /// program's table of ingredients is reported as a warning.
     pub(super) fn declared_ingredients(&mut self, reading: &Reading) -> Vec<OwnContent> {
         let mut all: Vec<OwnContent> = Vec::new();
         for formula in reading.each::<say::Formula>() {
@@ -58,8 +58,8 @@ impl Builder<'_> {
         all
     }
 
-    /// The declaration of an ingredient that the program's table lacks; `None` for other ingredients. A missing
-    /// declaration is a warning.
+    /// The declaration of the ingredient `what`; `None` for an ingredient of the program's table. A missing declaration
+    /// is reported as a warning.
     fn declared(&mut self, what: Option<Substance>, span: Span) -> Option<Arc<OwnIngredient>> {
         let Some(Substance::Other(name)) = what else { return None };
         let Some(key) = self.scopes.known(Declared::Ingredient, &name, span.file) else {

@@ -1,4 +1,5 @@
-//! Builds the model from the statements that were read, and resolves names. Declarations with errors are left out.
+//! Builds the values of the stage `model` from the statements that were read, and resolves names. Declarations with
+//! errors are left out.
 
 mod baths;
 mod by_trial;
@@ -35,7 +36,7 @@ use crate::vocabulary::{Declared, Lines as _, Matched, Reading, Statement, Value
 pub(crate) use partial::Partial;
 pub(crate) use recipes::chart;
 
-/// The most earlier declarations of the same name that are searched for an equal declaration.
+/// The most declarations with the same name that a declaration is compared with, to find an equal one.
 const TWINS_MAX: usize = 16;
 
 type Built<T> = BTreeMap<Key, Arc<T>>;
@@ -48,10 +49,11 @@ pub(super) struct Builder<'a> {
     /// The header spans of the solutions that a step uses in a dilution that could not be read.
     pub(super) unclear: BTreeSet<Span>,
     swapped: BTreeSet<Span>,
-    /// The keys are declarations that equal an earlier declaration of the same kind and name; the values are those
-    /// earlier declarations. Two equal declarations count as one.
+    /// Two equal declarations from different collections count as one. The key is the later declaration, the value the
+    /// earlier one.
     twins: BTreeMap<Key, Key>,
-    /// Whether the files belong to several collections. Declarations of one collection never count as equal.
+    /// Whether the files belong to more than one collection or root folder. Declarations of the same one never count as
+    /// equal.
     is_of_several_roots: bool,
     ingredients: Built<OwnIngredient>,
     pub(super) solutions: Built<Solution>,
@@ -63,12 +65,13 @@ pub(super) struct Builder<'a> {
     pub(super) trials: Built<Trial>,
     baths: Built<KeptBath>,
     backlogs: Built<Backlog>,
-    /// Whether the user gives tonight's clearing time, measured on a film leader.
+    /// Whether the user states tonight's clearing time, measured on a film leader.
     pub(super) clears_tonight: bool,
 }
 
 impl<'a> Builder<'a> {
-    /// Builds all declarations that recipes refer to. Solutions come before films, because films refer to solutions.
+    /// Builds all declarations that recipes refer to. Solutions are built before films, because films refer to
+    /// solutions.
     pub(super) fn new(units: &'a Units, scopes: &'a Scopes, faults: Vec<Diagnostic>) -> Builder<'a> {
         let mut builder = Builder {
             units,
@@ -103,8 +106,8 @@ impl<'a> Builder<'a> {
         builder
     }
 
-    /// Builds all declarations of one kind; `build` returns `None` for a declaration with errors. Stops after
-    /// `FINDINGS_MAX` findings.
+    /// Builds all declarations of one kind. `build` returns `None` for a declaration with errors, which is left out.
+    /// Stops after `FINDINGS_MAX` findings.
     fn each<T>(
         &mut self,
         kind: Declared,
@@ -139,8 +142,8 @@ impl<'a> Builder<'a> {
         all
     }
 
-    /// Whether two declarations of one kind and name are equal: from different collections, with the same statements,
-    /// and with names that refer to the same declarations.
+    /// Whether two declarations of one kind and name are equal: they are from different collections, have the same
+    /// statements, and their names refer to the same declarations.
     fn are_equal(&self, one: &Reading, other: &Reading) -> bool {
         let meant = |reading: &Reading| {
             let mut meant = Vec::new();
@@ -156,8 +159,8 @@ impl<'a> Builder<'a> {
         root(one) != root(other) && one == other && meant(one) == meant(other)
     }
 
-    /// Builds a value with `build` from each error-free statement of type `R`. The flag is false if `build` returned
-    /// `None` for any of them.
+    /// Calls `build` with each error-free statement of type `R` in the block, and returns the values. The flag is false
+    /// if `build` returned `None` for any statement.
     fn rows<'r, R: Statement, T>(
         &mut self,
         reading: &'r Reading,
@@ -169,7 +172,8 @@ impl<'a> Builder<'a> {
         (built.into_iter().flatten().collect(), complete)
     }
 
-    /// The names of one kind that each file can refer to: the file, the name, and the declaration in `all`.
+    /// For each file, the names of one kind that the file can refer to: the file, the name, and the declaration in
+    /// `all` that it means.
     pub(super) fn named_in_files<T>(&self, kind: Declared, all: &Built<T>) -> Vec<(FileId, String, Arc<T>)> {
         let of_file = |file: &FileId| {
             let (names, file) = (self.scopes.all(*file, kind), *file);
@@ -194,7 +198,8 @@ impl<'a> Builder<'a> {
         self.faults.iter().skip(before).all(|fault| fault.level != Level::Error)
     }
 
-    /// The built declaration with this name; `None` if it has errors, or if the name is unknown, which is reported.
+    /// The built declaration that a name means. `None` if it has errors or the name is unknown; an unknown name is
+    /// reported.
     fn find<T>(
         &mut self,
         kind: Declared,
@@ -215,8 +220,8 @@ impl<'a> Builder<'a> {
         self.find(Declared::Bath, name, |it| &it.baths)
     }
 
-    /// The solution with this name, and its dilution; without a `dilution`, it is undiluted. If `part` names a bottle,
-    /// only that bottle of the solution is used. `None` after an error.
+    /// The solution with this name, and its dilution: the given one, or undiluted. If `part` names a bottle, the
+    /// dilution is that of this bottle alone. `None` after an error.
     fn diluted(
         &mut self,
         name: (&str, Span),
@@ -235,7 +240,7 @@ impl<'a> Builder<'a> {
         fits.then_some((solution, dilution))
     }
 
-    /// Whether a solution has the bottle `part`, and the dilution has exactly one part of solution; reports an error if
+    /// Whether a solution has the bottle `part`, and `dilution` has exactly one part of solution. Reports an error if
     /// not.
     fn part_fits(
         &mut self,
@@ -265,7 +270,7 @@ impl<'a> Builder<'a> {
         false
     }
 
-    /// Reports each item of `all` that has the same key as an earlier item.
+    /// Reports each item of `all` whose key is also the key of an earlier item.
     fn distinct<K: Ord>(
         &mut self,
         name: &'static str,

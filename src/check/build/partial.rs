@@ -1,5 +1,5 @@
-//! Recipes with errors, as the rules about whole recipes see them. What a line with an error would say is not known, so
-//! such a recipe is completed in several ways, and a finding counts only if every completion has it.
+//! Recipes with errors, as the rules about whole recipes check them. It is unknown what a line with an error would
+//! state, so the recipe is completed in several ways. A finding counts only if every completion has it.
 
 use std::sync::Arc;
 
@@ -10,12 +10,12 @@ use crate::model::{
 };
 use crate::source::Span;
 
-/// A recipe with errors, with what is known of it, so that rules can still check it.
+/// What is known of a recipe with errors, so that the rules can check it.
 #[derive(Debug)]
 pub(crate) struct Partial {
-    /// The recipe with all its steps in order. A step with errors has only the values that could be read.
+    /// The recipe with all its steps in order. A step with errors has only those values that could be read.
     pub(super) recipe: Recipe,
-    /// For each step of `recipe`, what is unknown of it; `None` for a step without errors.
+    /// For each step of `recipe`, what is unknown; `None` for a step without errors.
     pub(super) unknown: Vec<Option<Unknown>>,
     /// Whether every line outside of steps could be read without an error.
     pub(super) knows_lines: bool,
@@ -23,14 +23,14 @@ pub(crate) struct Partial {
     pub(super) knows_steps: bool,
 }
 
-/// What is unknown of a step with errors. `bath` is true if its bath is unknown. Any other value that is absent from
-/// the step may be unknown, too.
+/// What is unknown of a step with errors. `bath` is true if its bath could not be read. Any other value that the step
+/// lacks may be on a line with an error, too.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Unknown {
     pub(super) bath: bool,
 }
 
-/// The time of a step whose time is unknown: long enough for any step.
+/// The time that stands for the unknown time of a step, long enough for any step.
 const LONG: Time = Time::from_seconds(3600);
 
 impl Partial {
@@ -55,17 +55,17 @@ impl Partial {
             .map(|(step, _)| step)
     }
 
-    /// A copy of `step` with a band of temperatures, if `step` has none but a line of the recipe that could not be read
-    /// may state one; otherwise `None`.
+    /// A copy of `step` with a band of temperatures, if the step has none and a line of the recipe with an error may
+    /// state one; otherwise `None`.
     pub(crate) fn with_band(&self, step: &Step) -> Option<Step> {
         let is_open = !self.knows_lines && step.band.is_none() && step.kind.is_wet();
         let band = Band::Between(Temperature::celsius_whole(20), Temperature::celsius_whole(20));
         is_open.then(|| Step { band: Some(Stated::new(band, step.span)), ..step.clone() })
     }
 
-    /// The recipe completed in several ways: without its steps that have errors; with the known values of these steps;
-    /// with their unknown values filled in, once for each role that an unknown bath may have. Empty unless
-    /// `knows_steps`.
+    /// The recipe completed in several ways. First, without the steps that have errors. Second, with the known values
+    /// of these steps. Then with their unknown values filled in, once for each role that an unknown bath may have.
+    /// Empty unless `knows_steps`.
     pub(crate) fn completions(&self) -> impl Iterator<Item = Recipe> {
         let without = std::iter::once_with(|| self.without());
         let known = std::iter::once_with(|| self.recipe.clone());
@@ -80,13 +80,14 @@ impl Partial {
         let places: Vec<usize> = places.map(|(place, _)| place).collect();
         let mut steps: Vec<Step> = self.sound_steps().cloned().collect();
         for bath in steps.iter_mut().filter_map(|step| step.bath.as_mut()) {
-            // `used` is the index of a step, which changes when steps are removed.
+            // `used` is the index of an earlier step, which changes when steps are removed.
             bath.used = bath.used.and_then(|used| places.iter().position(|place| *place == used));
         }
         Recipe { steps, ..self.recipe.clone() }
     }
 
-    /// A copy of the recipe with its unknown values filled in. An unknown bath gets the role `role`.
+    /// A copy of the recipe in which the unknown values of its steps are filled in. An unknown bath gets the role
+    /// `role`.
     fn filled(&self, role: Role) -> Recipe {
         let mut recipe = self.recipe.clone();
         if !self.knows_lines {
@@ -126,7 +127,8 @@ fn continuous(span: Span) -> Scheme {
     }
 }
 
-/// A bath in a solution of this role that holds every ingredient of the program's table.
+/// A bath in a solution of this role. It contains every ingredient of the program's table, so that no rule finds that
+/// an ingredient is missing.
 fn any_bath(role: Role, span: Span) -> Bath {
     let contained = |ingredient| Contained { ingredient, share: None, per_litre: None, span };
     let solution = Solution {

@@ -1,4 +1,4 @@
-//! Planned sessions: what they cannot have, and rolls that are planned twice.
+//! Checks planned sessions: statements that they cannot have, and rolls that are planned twice.
 
 use std::collections::BTreeMap;
 
@@ -40,8 +40,8 @@ impl Builder<'_> {
         }
     }
 
-    /// Reports rolls of planned sessions that are not in their backlog or are planned twice. Sessions that were done or
-    /// retracted are skipped.
+    /// Reports each roll of a planned session that its backlog lacks or that is planned twice. Planned sessions that
+    /// were done or retracted are skipped.
     pub(super) fn planned_rolls(&mut self, darkroom: &Darkroom) {
         let mut known: BTreeMap<(Span, &str), (Span, &str)> = BTreeMap::new();
         for session in darkroom.to_do() {

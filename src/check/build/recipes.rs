@@ -18,7 +18,7 @@ use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 #[derive(Clone, Copy)]
 struct OfRecipe<'a> {
     film: Option<&'a Film>,
-    /// The recipe's line that names the film, or says with `film any` that the recipe's times hold for every film.
+    /// The recipe's line that names a film, or that states by `film any` that the recipe's times hold for every film.
     film_row: Option<Matched<'a, say::UsedFilm>>,
     band: Option<Stated<Band>>,
 }
@@ -78,15 +78,16 @@ impl Builder<'_> {
         if is_sound {
             return Some(recipe);
         }
-        // If a `swap` has no effect, the step that should get the new bath is unknown.
+        // If a `swap` line changes no step, it is unknown which step the author means, and so are the baths of the
+        // steps.
         let knows_steps = merged.knows_steps && !is_swap_idle;
         let knows_lines = merged.knows_lines && knows_film;
         self.partial.push(Partial { recipe, unknown, knows_lines, knows_steps });
         None
     }
 
-    /// The film, paper or plate that a recipe is for. The recipe must use the word (`film`, `paper` or `plate`) of the
-    /// declaration. `None` after an error.
+    /// The film, paper or plate that a recipe is for; `None` after an error. The recipe's line must begin with the word
+    /// of the declaration: `film`, `paper` or `plate`.
     fn used_film(&mut self, row: Matched<'_, say::UsedFilm>) -> Option<Stated<Arc<Film>>> {
         let (name, span) = row.said(say::UsedFilm::film)?;
         let key = self.scopes.find_called((Declared::Film, row.row.word), (name, span), &mut self.faults)?;
@@ -125,7 +126,8 @@ impl Builder<'_> {
         Some(Stated::new(Band::Between(low, high), row.span))
     }
 
-    /// Builds a step. The second value is `None` for a step without errors.
+    /// Builds a step. The second value says what is unknown of a step with errors; it is `None` for a step without
+    /// errors.
     fn step(
         &mut self,
         own: &MergedStep<'_>,
@@ -194,7 +196,8 @@ impl Builder<'_> {
         (step, (!is_sound).then_some(Unknown { bath: lacks_bath }))
     }
 
-    /// Adds the solution of a step's `with` line to the step's bath. The flag is true if a solution was added.
+    /// The bath of a step together with what the step's `with` line adds to it. The flag is true if a solution was
+    /// added.
     fn with_addition(&mut self, own: &MergedStep<'_>, bath: Option<Bath>) -> (Option<Bath>, bool) {
         let with = own.one::<say::With>().filter(|row| row.sound);
         let Some(added) = with.and_then(|row| self.added(row, own, bath.as_ref())) else {
@@ -208,7 +211,8 @@ impl Builder<'_> {
         self.named_or_stated(row.said(say::Agitate::scheme), clauses.collect(), row.span)
     }
 
-    /// The agitation scheme with this name; without a name, the scheme that the clauses state. `None` after an error.
+    /// The agitation scheme with this name or, without a name, the scheme that the clauses of a step state. `None`
+    /// after an error.
     pub(super) fn named_or_stated(
         &mut self,
         name: Option<(&str, Span)>,
@@ -222,8 +226,8 @@ impl Builder<'_> {
         Some(Stated::new(scheme, span))
     }
 
-    /// Reports a time in multiples of the clearing time (R11 in the reference), if the film states no clearing time in
-    /// the step's bath, or the step is in no solution.
+    /// Reports a time in multiples of the clearing time (R11 in the reference) if the film states no clearing time in
+    /// the step's bath, or if the step is in no solution.
     fn unknown_clearing(
         &mut self,
         own: &MergedStep<'_>,
@@ -232,7 +236,7 @@ impl Builder<'_> {
         film: Option<&Film>,
     ) {
         let Some((bath, solution)) = bath.and_then(|bath| Some((bath, bath.solution.as_ref()?))) else {
-            // A step without a bath that it needs is reported as `missing-bath`.
+            // A missing bath is reported as `missing-bath`, if the step needs one.
             let in_water =
                 own.one::<say::In>().map_or(!needs_bath(own.id.kind), |row| row.has(say::In::water));
             if in_water {
@@ -305,7 +309,7 @@ pub(crate) fn chart(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<C
     sound.then(|| Chart::new(points))
 }
 
-/// The error or warning about two neighbouring points of a chart; `None` if the warmer point has a shorter time.
+/// The error or warning about two neighbouring points of a chart; `None` if the warmer point has the shorter time.
 fn implausible(cold: &Point, warm: &Point) -> Option<Diagnostic> {
     if cold.temperature == warm.temperature {
         let fault = error(

@@ -1,4 +1,4 @@
-//! Builds the steps that a recipe does several times in turn.
+//! Builds the `repeat` of a recipe: steps that are done several times in turn.
 
 use super::super::error;
 use super::super::merge::{MergedStep, StepId};

@@ -104,27 +104,27 @@ impl Builder<'_> {
         (reading.is_sound() && self.no_error_since(before)).then_some(solution)
     }
 
-    /// The solution that a `replenish` line names after `with`; `None` if it names none, or after an error.
+    /// The solution that a `replenish` line names after `with`. `None` if it names none, or after an error.
     fn replenisher(&mut self, reading: &Reading) -> Option<Replenisher> {
         let name = reading.one_sound::<say::Replenish>()?.said(say::Replenish::with)?;
         let key = self.scopes.find(Declared::Solution, name, &mut self.faults)?;
         let other = self.units.get(&key.file)?.readings.get(key.at)?;
         let (name, title) = named(other)?;
-        // Errors in these formulas are dropped, because they are reported where the other solution is built.
+        // Errors in these formulas are dropped here: they are reported where that solution itself is built.
         let before = self.faults.len();
         let (formulas, _) = self.rows(other, Builder::formula);
         self.faults.truncate(before);
         Some(Replenisher { name, title, formulas })
     }
 
-    /// Whether a formula line such as `NAME to 1 l` can fill up with the ingredient `what` in place of water: only in
-    /// edition 2, and never with a salt.
+    /// Whether a formula may be filled up to its volume with the ingredient `what` in place of water, as in `NAME to 1
+    /// l`. That is allowed only in edition 2, and never with a salt.
     fn is_solvent(&self, what: &Substance, span: Span) -> bool {
         let is_salt = matches!(what, Substance::Known(known) if !known.strength && known.states.len() > 1);
         !is_salt && self.edition(span.file) > 1
     }
 
-    /// Whether a dilution has a part for each bottle of its solution; reports an error if not.
+    /// Whether a dilution has exactly one part for each bottle of its solution. Reports an error if not.
     pub(super) fn parts_fit(&mut self, solution: &Solution, dilution: &Dilution, span: Span) -> bool {
         let Some((message, help)) = solution.misfit(dilution) else { return true };
         self.report(error("dilution-parts", span, message, help).other(solution.span, "the solution"));
@@ -248,8 +248,8 @@ fn is_unlisted(item: &Reading) -> bool {
     matches!(what, Some(Substance::Other(_)))
 }
 
-/// An ingredient of a `contains` statement; `None` if the program's table lacks it. `declared_ingredients` handles such
-/// an ingredient.
+/// An ingredient that a `contains` statement names, if it is in the program's table; otherwise `None`.
+/// `declared_ingredients` handles the other ingredients.
 fn contained(item: &Reading, span: Span) -> Option<Contained> {
     let row = item.view::<say::Contained>()?;
     let Substance::Known(ingredient) = row.ingredient()? else { return None };
@@ -276,8 +276,8 @@ fn rate(row: Matched<'_, say::Rate>) -> Option<Stated<Quickening>> {
     Some(Stated::new(Quickening { factor, interval }, row.span))
 }
 
-/// The error if the liquids of a formula with a line such as `water to 1 l` exceed the volume that the formula makes.
-/// Salts are not counted. After that line only water is counted, because an acid is often added last.
+/// The error if the liquids of a formula with a line such as `water to 1 l` exceed the volume that the formula makes;
+/// otherwise `None`. Salts are not counted. After that line only water is counted, because an acid is often added last.
 fn over_the_mark(formula: &Formula) -> Option<Diagnostic> {
     let makes = formula.makes.value;
     formula.items.iter().find(|item| matches!(item.measure, Measure::UpTo(_)))?;

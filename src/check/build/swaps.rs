@@ -1,4 +1,4 @@
-//! Swaps the baths of inherited steps, as the `swap` lines of derived recipes say.
+//! Exchanges the baths of inherited steps, as the `swap` lines of derived recipes state.
 
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -13,15 +13,15 @@ use crate::vocabulary::{Lines as _, Matched, Reading, say};
 type Contents = (Arc<Solution>, Dilution);
 
 impl Builder<'_> {
-    /// Applies the `swap` lines of these recipes to the bath of a step; `None` after an error. The recipes are in the
-    /// order of derivation, each after its parent.
+    /// The bath of a step after the `swap` lines of these recipes; `None` after an error. Each recipe comes after its
+    /// parent.
     pub(super) fn swapped(&mut self, mut bath: Bath, recipes: &[&Reading]) -> Option<Bath> {
         if !can_be_swapped(&bath) {
             return Some(bath);
         }
         for recipe in recipes {
-            // At most one `swap` line of each recipe changes the bath. Otherwise the lines A→B and B→A of a recipe,
-            // which exchange two solutions, would turn A back into A.
+            // At most one `swap` line of each recipe changes the bath. If a recipe exchanges two solutions by the lines
+            // A→B and B→A, a second change would turn A back into A.
             for row in recipe.each::<say::Swap>().filter(|row| row.sound) {
                 let (solution, dilution) = self.first(row)?;
                 let is_it = bath.solution.as_ref().is_some_and(|own| Arc::ptr_eq(own, &solution));
@@ -36,19 +36,20 @@ impl Builder<'_> {
         Some(bath)
     }
 
-    /// The old solution and dilution of a `swap` line, which it replaces; `None` after an error.
+    /// The solution and dilution that a `swap` line replaces; `None` after an error.
     fn first(&mut self, row: Matched<'_, say::Swap>) -> Option<Contents> {
         let place = row.place(say::Swap::first_dilution);
         self.diluted(row.said(say::Swap::first)?, None, row.first_dilution(), place)
     }
 
-    /// The new solution and dilution of a `swap` line; `None` after an error.
+    /// The solution and dilution that a `swap` line puts in; `None` after an error.
     fn second(&mut self, row: Matched<'_, say::Swap>) -> Option<Contents> {
         let place = row.place(say::Swap::second_dilution);
         self.diluted(row.said(say::Swap::second)?, None, row.second_dilution(), place)
     }
 
-    /// Reports each `swap` line of a recipe that changes none of its steps; returns whether any was reported.
+    /// Reports each `swap` line of a recipe that changes none of the recipe's steps. Returns whether any line was
+    /// reported.
     pub(super) fn idle_swaps(&mut self, merged: &Merged<'_>, steps: &[(Step, Option<Unknown>)]) -> bool {
         let before = self.faults.len();
         // If the bath of a step could not be read, nothing is reported: the `swap` line may be about that bath.
@@ -60,7 +61,7 @@ impl Builder<'_> {
                 continue;
             }
             let (message, help) = match (merged.parent.is_some(), self.first(row)) {
-                // An error in the line's solution or dilution is reported already.
+                // An error in the line's old solution or dilution is already reported.
                 (true, None) => continue,
                 (true, Some(contents)) => idle(row, &contents, steps),
                 (false, _) => (
@@ -74,8 +75,8 @@ impl Builder<'_> {
     }
 }
 
-/// Whether a `swap` line can change a bath. A used bath is changed in the earlier step that it comes from. A `swap`
-/// line cannot name a single bottle of a solution.
+/// Whether a `swap` line can change a bath. It cannot change a used bath, which changes with the earlier step that it
+/// comes from. It cannot name a single bottle of a solution either.
 fn can_be_swapped(bath: &Bath) -> bool {
     bath.used.is_none() && bath.part.is_none()
 }

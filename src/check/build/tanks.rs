@@ -1,4 +1,4 @@
-//! Builds tanks, and agitation schemes, which have a block of their own or are written in a step (rule R7).
+//! Builds tanks, and agitation schemes (rule R7). A scheme has a block of its own or is written in a step.
 
 use super::super::error;
 use super::{Builder, named};
@@ -138,7 +138,7 @@ impl Builder<'_> {
     }
 }
 
-/// The error for an agitation that states its times in two ways, such as `continuous` and `first 30 s`.
+/// The error for an agitation that states twice when to agitate, such as `continuous` and `first 30 s`.
 fn stated_twice(clauses: &[&Reading], periods: &[(Amount, Time, Span)], span: Span) -> Diagnostic {
     let is_time = |clause: &&&Reading| {
         whole(clause).is_some() || then(clause).is_some() || clause.view::<say::First>().is_some()
@@ -161,7 +161,8 @@ fn reels(row: Matched<'_, say::Reels>) -> Option<Reels> {
     Some(Reels { format: row.format()?, most: row.most()?, each: row.each()?, span: row.span })
 }
 
-/// The amount, the period and the span of a clause such as `then 10 s every 1 min`; `None` for other clauses.
+/// The length, the period and the span of repeated agitation, such as `then 10 s every 1 min`; `None` for other
+/// clauses.
 fn then(clause: &Reading) -> Option<(Amount, Time, Span)> {
     let (amount, every) = match (clause.view::<say::Then>(), clause.view::<say::Every>()) {
         (Some(then), _) => (then.amount()?, then.every()?),
@@ -170,7 +171,7 @@ fn then(clause: &Reading) -> Option<(Amount, Time, Span)> {
     Some((amount, every, clause.span))
 }
 
-/// The agitation of a step, if one clause such as `continuous` states all of it; otherwise `None`.
+/// The agitation of a step, if this one clause, such as `continuous`, states all of it; otherwise `None`.
 fn whole(clause: &Reading) -> Option<Pulse> {
     if let Some(at) = clause.view::<say::AtTimes>() {
         let times = at.all(say::AtTimes::time).map(|(time, _)| time).collect();

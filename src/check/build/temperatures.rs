@@ -1,4 +1,5 @@
-//! Checks the temperature of a step against the step's tolerance and the temperature for which its time holds.
+//! Checks the temperature of a step against the temperatures that the step allows, and against the temperature for
+//! which its time holds.
 
 use super::super::error;
 use super::super::merge::MergedStep;
@@ -8,9 +9,9 @@ use crate::source::{Diagnostic, Level};
 use crate::vocabulary::{Lines as _, say};
 
 impl Builder<'_> {
-    /// Reports a step whose temperature is outside the band that it allows, or differs from the temperature of its
-    /// time. A temperature outside the band is only a warning in a step that still works there, more slowly, such as a
-    /// fix.
+    /// Reports a step whose temperature is outside the band that it allows, or, with `within`, differs from the
+    /// temperature of its time. Outside the band it is only a warning if the step still works there, more slowly, as a
+    /// fix does.
     pub(super) fn at_in_band(
         &mut self,
         own: &MergedStep<'_>,
@@ -46,8 +47,8 @@ impl Builder<'_> {
         }
     }
 
-    /// Reports a time that holds only at some temperatures, in a step that does not state which temperatures it allows
-    /// (R3 in the reference).
+    /// Reports a time that holds only at some temperatures, if the step does not state which temperatures it allows (R3
+    /// in the reference).
     pub(super) fn missing_band(&mut self, own: &MergedStep<'_>, duration: &Stated<Duration>) {
         let needed = match duration.value {
             Duration::Plain { at: Some(_), .. } => true,
@@ -55,19 +56,19 @@ impl Builder<'_> {
             _ => own.id.kind == StepKind::Develop,
         };
         let stated = own.one::<say::Between>().is_some() || own.one::<say::Within>().is_some();
-        // If a line of the step was not understood, nothing is reported: that line may state the allowed temperatures.
+        // If a line of the step has an error, nothing is reported: that line may state the allowed temperatures.
         if needed && !stated && own.sound {
             self.report(time_without_band(duration));
         }
     }
 
-    /// Reports a `within` in a step that states no temperature. A step with an open time is not reported: a derived
-    /// recipe may state the temperature together with the time.
+    /// Reports a `within` in a step that states no temperature. A step without a time (`Duration::Open`) is not
+    /// reported: a derived recipe may state the time together with its temperature.
     pub(super) fn tolerance_has_temperature(&mut self, own: &MergedStep<'_>, duration: Option<&Duration>) {
         let Some(within) = own.one::<say::Within>() else { return };
         let is_open = matches!(duration, Some(Duration::Open));
         let unread = !own.sound || own.one::<say::Time>().is_some_and(|row| !row.sound) || is_open;
-        // A time by a trial may hold at the temperature of the trial, to which `within` then refers.
+        // A time by a trial may hold at the temperature of the trial. `within` then refers to that temperature.
         let holds_at = matches!(duration, Some(Duration::Plain { at: Some(_), .. }));
         let by_trial = own.one::<say::Time>().is_some_and(|row| row.has(say::Time::trial));
         let has_none = own.stated(say::Time::at).is_none() && !(by_trial && (holds_at || duration.is_none()));

@@ -8,11 +8,12 @@ use crate::source::{Diagnostic, Sorted as _, Span};
 use crate::trial::Curve;
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
-/// If a piece that was developed longer has less contrast, `contrast-falls` reports it from this many contrast errors
-/// of the trial on.
+/// `contrast-falls` reports a longer development with less contrast only if the contrast falls by more than this many
+/// times the trial's contrast error.
 const FALL: f64 = 3.0;
 
-/// The exposures of a trial's strips, the instrument that read them, and the measure of contrast.
+/// How the strips of a trial were measured: their exposures, the instrument that read them, and the measure of
+/// contrast.
 type How<'a> = (Option<&'a Exposures>, Option<&'a Instrument>, ContrastMeasure);
 
 impl Builder<'_> {
@@ -53,7 +54,7 @@ impl Builder<'_> {
             Some(row) => Some(self.find(Declared::Reader, row.said(say::ReadBy::reader)?, |it| &it.readers)?),
             None => None,
         };
-        // If the line of the exposures has an error, it is reported already, and there is no trial.
+        // An error in the line `exposed` is already reported, and the trial is then left out.
         let exposures = exposures.map_or(Some(None), |read| read.map(Some))?;
         let pieces = self.pieces(reading, at, (exposures.as_ref(), reader.as_deref(), measure))?;
         let (solution, dilution) = contents?;
@@ -219,8 +220,8 @@ fn measure(row: Matched<'_, say::Measured>) -> ContrastMeasure {
     }
 }
 
-/// Whether the densities fall as the exposure rises, judged by the first and the last third of the steps. Each step is
-/// a log exposure and a density.
+/// Whether the densities fall where the exposure rises: the last third of the steps has a smaller sum than the first.
+/// Each step is the logarithm of its exposure and its density.
 fn falls(steps: &[(f64, f64)]) -> bool {
     let mut sorted = steps.to_vec();
     sorted.order_by(|one, other| one.0.total_cmp(&other.0));

@@ -1,11 +1,11 @@
-//! Lists ingredients by what they do in a bath, and checks of which kind a solution is.
+//! Lists of ingredients by what they do in a bath, and tests for kinds of solutions.
 
 use super::Mixture;
 pub(crate) use crate::chemistry::ACIDS;
 use crate::chemistry::Ingredient;
 use crate::model::{Item, Role, Solution, Substance};
 
-/// Ingredients that develop. Ferrous sulfate develops as ferrous oxalate.
+/// Developing agents. Ferrous sulfate is among them, because it develops as ferrous oxalate.
 pub(crate) const AGENTS: &[&str] = &[
     "amidol",
     "ascorbic-acid",
@@ -23,7 +23,7 @@ pub(crate) const AGENTS: &[&str] = &[
     "sodium-ascorbate",
 ];
 
-/// Ingredients that protect a developer from the air, and keep an acid fixer from freeing sulfur.
+/// Sulfites. They protect a developer from the air, and keep the acid of a fixer from freeing sulfur.
 pub(crate) const SULFITES: &[&str] =
     &["potassium-metabisulfite", "sodium-bisulfite", "sodium-metabisulfite", "sodium-sulfite"];
 
@@ -34,7 +34,7 @@ pub(crate) const LYES: &[&str] = &["potassium-hydroxide", "sodium-hydroxide"];
 
 pub(crate) const CARBONATES: &[&str] = &["potassium-carbonate", "sodium-carbonate"];
 
-/// Ingredients that make a developer alkaline enough to work. Sulfite alone is too weak.
+/// Alkalis that make a developer alkaline enough to work. Sulfite is not among them, because alone it is too weak.
 pub(crate) const ALKALI: &[&str] = &[
     "ammonia",
     "borax",
@@ -47,7 +47,7 @@ pub(crate) const ALKALI: &[&str] = &[
     "trisodium-phosphate",
 ];
 
-/// Ingredients that free hydroxide from sulfite.
+/// Aldehydes, which free hydroxide from sulfite.
 pub(crate) const ALDEHYDES: &[&str] = &["formaldehyde", "paraformaldehyde"];
 
 pub(crate) const RESTRAINERS: &[&str] =
@@ -59,7 +59,7 @@ pub(crate) const THIOSULFATES: &[&str] = &["ammonium-thiosulfate", "sodium-thios
 
 pub(crate) const ALUMS: &[&str] = &["chrome-alum", "potassium-alum"];
 
-/// Developing agents that keep without sulfite, or have published formulas without sulfite.
+/// Developing agents that keep without sulfite, or that published formulas have without sulfite.
 pub(crate) const KEEP_ALONE: &[&str] = &[
     "ascorbic-acid",
     "catechol",
@@ -70,12 +70,13 @@ pub(crate) const KEEP_ALONE: &[&str] = &[
     "sodium-ascorbate",
 ];
 
-/// The least sulfite, in grams a litre, that alone makes a developer alkaline enough for metol, or for phenidone as the
-/// only agent.
+/// The least sulfite, in grams a litre, that makes a developer alkaline enough without an alkali: for metol, and for
+/// phenidone as the only developing agent.
 const WITH_METOL: f64 = 60.0;
 const WITH_PHENIDONE: f64 = 20.0;
 
-/// Developing agents that need no added alkali, and aldehydes, which free alkali from sulfite.
+/// Ingredients with which a developer needs no alkali: some developing agents, and aldehydes, which free hydroxide from
+/// sulfite.
 const NEED_NONE: &[&str] =
     &["amidol", "ferrous-sulfate", "formaldehyde", "p-phenylenediamine", "paraformaldehyde"];
 
@@ -87,7 +88,7 @@ fn only(ingredients: &[&Ingredient], names: &[&str]) -> bool {
     !ingredients.is_empty() && ingredients.iter().all(|one| is_in(names, one.name))
 }
 
-/// Whether a solution is bath B of a two-bath developer: it has an alkali and otherwise only sulfite or sulfate.
+/// Whether a solution is bath B of a two-bath developer: it has an alkali, and otherwise only sulfite or sulfate.
 pub(crate) fn is_bath_b(solution: &Solution) -> bool {
     let ingredients = solution.ingredients();
     let has_alkali = ingredients.iter().any(|one| is_in(ALKALI, one.name));
@@ -96,8 +97,8 @@ pub(crate) fn is_bath_b(solution: &Solution) -> bool {
         && only(&ingredients, &[ALKALI, SULFITES, &["sodium-sulfate"]].concat())
 }
 
-/// Whether all ingredients of a solution are known, and none of them develops. It is then bath B of a two-bath
-/// developer, a restrainer, or a mistake that `developer-without-agent` reports.
+/// Whether all ingredients of a solution are known, and none is a developing agent. Such a developer is bath B of a
+/// two-bath developer, a restrainer, or a mistake that `developer-without-agent` reports.
 pub(crate) fn has_no_agent(solution: &Solution) -> bool {
     let ingredients = solution.ingredients();
     let is_other = |item: &Item| matches!(item.what, Substance::Other(_));
@@ -118,13 +119,14 @@ impl Mixture<'_> {
         matches!(self.role, Role::Fixer | Role::BleachFix | Role::Monobath)
     }
 
-    /// Whether the mixture names an ingredient that is not in the table of ingredients.
+    /// Whether the solution has an ingredient that is not in the program's table of ingredients.
     pub(crate) fn has_other(&self) -> bool {
         let is_other = |item: &Item| matches!(item.what, Substance::Other(_));
         self.solution.has_unlisted || self.solution.items().any(is_other)
     }
 
-    /// Whether the mixture has an agent that needs an alkali, but no alkali.
+    /// Whether the developer is known to lack the alkali that its developing agent needs. False if an ingredient is
+    /// unknown.
     pub(crate) fn lacks_alkali(&self) -> bool {
         if !self.is_known
             || !self.develops()

@@ -1,4 +1,5 @@
-//! What a solution holds as mixed and as used, for the rules about amounts and combinations of ingredients.
+//! The amounts of ingredients in a solution, as mixed and as diluted for use. The rules about amounts and combinations
+//! of ingredients check them.
 
 mod kinds;
 mod ranges;
@@ -18,13 +19,13 @@ pub(super) use ranges::{Odd, limits};
 #[derive(Debug, Default, Clone)]
 pub(super) struct Uses<'a> {
     dilutions: Vec<&'a Dilution>,
-    /// Whether a development in this solution is, or may be, followed directly by a development in an alkali, as in a
-    /// two-bath developer.
+    /// Whether in some recipe a development in this solution is, or may be, directly followed by a development in an
+    /// alkali, as in a two-bath developer.
     leads_to_alkali: bool,
 }
 
-/// How the recipes use each solution; the keys are the addresses of solutions. The flag of a recipe is true if it has
-/// no errors. In a recipe with errors, any development counts as followed by an alkali.
+/// How the recipes use each solution. The key is the address of the solution. Each recipe comes with a flag, true if it
+/// has no errors. In a recipe with errors, every development counts as followed by an alkali.
 pub(super) fn uses<'a>(
     recipes: impl Iterator<Item = (&'a Recipe, bool)>,
 ) -> BTreeMap<*const Solution, Uses<'a>> {
@@ -57,7 +58,7 @@ fn is_in_alkali(step: &Step) -> bool {
         && step.solution().is_some_and(|solution| holds(solution) || !is_known(solution))
 }
 
-/// Whether every ingredient of a solution is known: each bottle has a formula, and all its ingredients are in the
+/// Whether every ingredient of a solution is known: each of its bottles has a formula, and all ingredients are in the
 /// program's table.
 fn is_known(solution: &Solution) -> bool {
     let has_formula =
@@ -68,14 +69,14 @@ fn is_known(solution: &Solution) -> bool {
         && solution.items().all(|item| !matches!(item.what, Substance::Other(_)))
 }
 
-/// A solution with the amounts that it states.
+/// A solution with the amounts of its ingredients, as the rules compare them.
 #[derive(Debug)]
 pub(super) struct Mixture<'a> {
     pub(super) solution: &'a Solution,
     pub(super) role: Role,
-    /// The ingredients, each once.
+    /// The ingredients of all bottles, each once.
     pub(super) parts: Vec<Part>,
-    /// Whether every ingredient is known, so that an ingredient not in `parts` is absent.
+    /// Whether every ingredient of the solution is known. An ingredient that is not in `parts` is then absent.
     pub(super) is_known: bool,
     pub(super) leads_to_alkali: bool,
     bottles: usize,
@@ -86,16 +87,17 @@ pub(super) struct Mixture<'a> {
 #[derive(Debug)]
 pub(super) struct Part {
     pub(super) ingredient: &'static Ingredient,
-    /// The line with the ingredient's largest amount.
+    /// The line that states the largest amount of the ingredient.
     pub(super) span: Span,
-    /// The ingredient's amount in each bottle as mixed, in grams or millilitres of pure liquid a litre; `None` if an
-    /// amount is not known.
+    /// The amount of the ingredient in each bottle as mixed, in grams or millilitres of pure liquid a litre. `None` if
+    /// the amount in any bottle is unknown.
     bottles: Option<Vec<f64>>,
-    /// For each bottle, whether it holds the ingredient.
+    /// For each bottle of the solution, whether it has the ingredient.
     held: Vec<bool>,
-    /// Whether a bottle with this ingredient also has water, in which the ingredient must dissolve.
+    /// Whether a bottle with this ingredient also has water, so that the ingredient must dissolve in it.
     in_water: bool,
-    /// Why the amount is implausible; `None` if it is plausible. Stored, because several rules ask for it.
+    /// Why the amount is implausible; `None` if it is plausible. It is calculated only once, because several rules ask
+    /// for it.
     pub(super) odd: Option<Odd>,
 }
 
@@ -118,8 +120,8 @@ impl Part {
     }
 }
 
-/// Ingredients that are sold with different amounts of water of crystallisation, each with the state in which amounts
-/// are compared.
+/// Ingredients that are sold with different amounts of water of crystallisation, each with the state to which the
+/// program converts its amounts before it compares them.
 const STATES: &[(&str, &str)] = &[
     ("borax", "decahydrate"),
     ("citric-acid", "monohydrate"),
@@ -134,22 +136,23 @@ const STATES: &[(&str, &str)] = &[
     ("trisodium-phosphate", "dodecahydrate"),
 ];
 
-/// The state in which amounts of an ingredient are compared, or empty if the ingredient has only one state.
+/// The state to which amounts of an ingredient are converted before they are compared. Empty if the ingredient has only
+/// one state.
 pub(super) fn usual_state(name: &str) -> &'static str {
     STATES.iter().find(|(known, _)| *known == name).map_or("", |(_, state)| state)
 }
 
-/// The share of formaldehyde in formalin. Published formulas that say formaldehyde mean formalin.
+/// The share of formaldehyde in formalin. Published formulas that state formaldehyde mean formalin.
 const FORMALIN: f64 = 0.37;
 
-/// The amount of an ingredient: of a salt, in grams a litre in its [`usual_state`]; of a liquid, in millilitres of pure
-/// liquid a litre, but of formaldehyde as formalin. `None` if not known.
+/// The amount of an ingredient for comparison. For a salt, it is in grams a litre, in the state [`usual_state`]. For a
+/// liquid, it is in millilitres a litre, as pure liquid, or as formalin for formaldehyde. `None` if unknown.
 fn amount(content: &Content) -> Option<f64> {
     let name = content.ingredient.name;
     if let (false, Concentration::Volume(volume), Some(share)) =
         (content.ingredient.strength, content.amount, content.strength)
     {
-        // The salt is measured as a solution: one percent is one gram in 100 ml.
+        // The salt is stated as a volume of its solution in percent: one percent is one gram in 100 ml.
         return Some(ml(volume) * f64::from(share.basis_points) / 10_000.0);
     }
     if !content.ingredient.strength {
@@ -158,11 +161,11 @@ fn amount(content: &Content) -> Option<f64> {
         return content.grams(if usual.is_empty() { only()? } else { usual });
     }
     match content.amount {
-        // Percentages of this salt are grams in 100 ml (common practice, no source), so 200 ml of 60 % are 120 g.
+        // For this salt a percentage means grams in 100 ml (common practice, no source), so 200 ml of 60 % are 120 g.
         Concentration::Mass(_) if name == "ammonium-thiosulfate" => content.grams("crystals"),
         Concentration::Volume(volume) if content.strength.is_none() => {
-            // The volume is not converted: acid in the state `concentrated` counts as pure, and `formalin` has already
-            // the 37 % in which formaldehyde is compared.
+            // The volume is not converted. Acid in the state `concentrated` counts as pure. `formalin` is already the
+            // form in which formaldehyde is compared.
             content.state.map(|_| ml(volume))
         }
         _ if name == "formaldehyde" => content.pure_millilitres().map(|pure| pure / FORMALIN),
@@ -175,15 +178,15 @@ pub(super) fn ml(volume: Volume) -> f64 {
     volume.fl as f64 / Volume::ML as f64
 }
 
-/// In millilitres: a developer of which a roll needs `UNDILUTED` or more is used undiluted; one of which a roll needs
-/// less than `CONCENTRATE` is a concentrate.
+/// Volumes of a developer for one roll, in millilitres. A developer that needs `UNDILUTED` or more counts as used
+/// undiluted. One that needs less than `CONCENTRATE` counts as a concentrate, which is diluted.
 const UNDILUTED: f64 = 200.0;
 const CONCENTRATE: f64 = 60.0;
-/// The working solution for one roll, in millilitres, if a concentrate is diluted.
+/// The volume of bath for one roll, in millilitres, to which a concentrate is assumed to be diluted.
 const TANK: f64 = 250.0;
 
 impl<'a> Mixture<'a> {
-    /// The amounts in a solution; `None` if it has no role or states no amount.
+    /// The amounts of the ingredients in a solution; `None` if it has no role or states no amount.
     pub(super) fn of(solution: &'a Solution, uses: Option<&Uses<'a>>) -> Option<Mixture<'a>> {
         let role = solution.role?;
         let names = solution.bottle_names();
@@ -250,7 +253,7 @@ impl<'a> Mixture<'a> {
         self.first(names).is_some()
     }
 
-    /// Whether no bottle with the ingredient `name` holds any of `others`.
+    /// Whether each bottle with the ingredient `name` is free of the ingredients `others`.
     pub(super) fn has_apart(&self, name: &Part, others: &[&str]) -> bool {
         let holds = |at: usize| {
             let others = self.parts.iter().filter(|part| is_in(others, part.name()));
@@ -259,24 +262,26 @@ impl<'a> Mixture<'a> {
         name.held.iter().enumerate().filter(|(_, held)| **held).all(|(at, _)| !holds(at))
     }
 
-    /// Whether the solution comes in several bottles, so that one may hold what another lacks.
+    /// Whether the solution comes in several bottles. An ingredient that one bottle lacks may be in another.
     pub(super) fn has_partners(&self) -> bool {
         self.bottles > 1
     }
 
-    /// The sum of the amounts of these ingredients in all bottles; `None` if an amount is not known.
+    /// The sum of the amounts of these ingredients in all bottles, in the units of [`Part`]; `None` if an amount is
+    /// unknown.
     pub(super) fn sum(&self, names: &[&str]) -> Option<f64> {
         self.parts.iter().filter(|part| is_in(names, part.name())).map(Part::sum).sum()
     }
 
-    /// The amount of an ingredient in the bath as used, to compare with a lower limit. Of several known dilutions, the
-    /// strongest counts; if none is known, the bath counts as undiluted.
+    /// The amount of an ingredient in the bath as diluted for use, for comparison with a lower limit. If several
+    /// dilutions are known, the strongest counts. If none is known, the bath counts as undiluted.
     pub(super) fn strongest(&self, part: &Part) -> Option<f64> {
         if self.dilutions.is_empty() { part.sum() } else { self.at_work(part) }
     }
 
-    /// The amount of an ingredient in the bath as used, to compare with an upper limit. Of several known dilutions, the
-    /// strongest counts; if none is known, the amount is estimated from the volume that a roll needs.
+    /// The amount of an ingredient in the bath as diluted for use, for comparison with an upper limit. If several
+    /// dilutions are known, the strongest counts. If none is known, the dilution is estimated from the volume that a
+    /// roll needs.
     pub(super) fn at_work(&self, part: &Part) -> Option<f64> {
         let bottles = part.bottles.as_ref()?;
         let diluted = self.dilutions.iter().map(|dilution| {
@@ -291,8 +296,8 @@ impl<'a> Mixture<'a> {
         }))
     }
 
-    /// The factor by which upper limits are raised: 2 if no dilution is known and a roll needs from `CONCENTRATE` to
-    /// `UNDILUTED`, because such a bath may be diluted further than the file says; otherwise 1.
+    /// The factor by which upper limits are raised. It is 2 if no dilution is known and a roll needs from `CONCENTRATE`
+    /// to `UNDILUTED`: such a developer may or may not be diluted. Otherwise it is 1.
     pub(super) fn slack(&self) -> f64 {
         let between = self.needs().is_some_and(|needs| (CONCENTRATE..UNDILUTED).contains(&needs));
         if self.dilutions.is_empty() && between { 2.0 } else { 1.0 }

@@ -11,18 +11,19 @@ use super::kinds::*;
 use super::{Mixture, Part, figures};
 use crate::model::Role;
 
-/// The usual amounts of an ingredient in the bath as used, in grams or millilitres of pure liquid a litre.
+/// The plausible amounts of an ingredient in the bath as diluted for use, in grams a litre, or in millilitres of pure
+/// liquid a litre.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Range {
     names: &'static [&'static str],
-    /// The least and the greatest amount in published formulas; both 0 if unknown.
+    /// The least and the greatest amount in published formulas; both are 0 if no formula is known.
     printed: (f64, f64),
-    /// An amount below this is implausible; 0 if no amount is too small.
+    /// A smaller amount is implausible; 0 if no amount is too small.
     under: f64,
-    /// An amount above this is implausible.
+    /// A greater amount is implausible.
     over: f64,
-    /// How many published formulas with the ingredient were counted, and how many of them were looked up; the others
-    /// are from memory. If both are 0, the whole range is from memory, not looked up.
+    /// The number of published formulas with this ingredient, and how many of these were looked up; the others are from
+    /// memory. If both are 0, the limits are from memory, not looked up.
     formulas: (u32, u32),
 }
 
@@ -125,7 +126,7 @@ const HARDENER: &[Range] = &[
     range(&["formaldehyde"], (10.0, 90.0), 3.0, 120.0, (1, 0)),
 ];
 
-/// Ranges for bleaches, reducers and intensifiers, which all have the role `bleach`.
+/// The amounts in bleaches, reducers and intensifiers, which all have the role `bleach`.
 const BLEACH: &[Range] = &[
     range(DICHROMATE, (4.0, 9.5), 1.5, 60.0, (4, 3)),
     range(&["sulfuric-acid"], (0.9, 19.0), 0.4, 35.0, (3, 1)),
@@ -161,8 +162,8 @@ const STABILIZER: &[Range] = &[
 ];
 
 /// Ingredients, each with the grams that a litre of water dissolves at 20 °C, and the greatest plausible number of
-/// grams. The second figure is 5 % above the first or, for borax and potassium alum, which are used warm, a round
-/// figure above published amounts.
+/// grams. The second figure is 5 % above the first. For borax and potassium alum, which are used warm, it is a round
+/// figure above the published amounts.
 pub(crate) const SOLUBLE: &[(&str, f64, f64)] = &[
     ("borax", 47.0, 65.0),
     ("boric-acid", 50.0, 52.5),
@@ -181,23 +182,24 @@ pub(crate) const SOLUBLE: &[(&str, f64, f64)] = &[
     ("sodium-thiosulfate", 1000.0, 1050.0),
 ];
 
-/// Why the amount of an ingredient is implausible, with amounts as in [`Range`].
+/// Why the amount of an ingredient is implausible, with the amount and its limit in the units of [`Range`].
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Odd {
-    /// A bottle holds more than dissolves: the amount in the bottle, and the most that dissolves.
+    /// A bottle has more of it than dissolves: the amount in the bottle, and the amount that dissolves.
     Undissolved(f64, f64),
-    /// Too little: the amount in use, and the least plausible amount.
+    /// The bath as used has too little of it: the amount, and the least plausible amount.
     Under(f64, f64),
-    /// Too much: the amount in use, and the most plausible amount.
+    /// The bath as used has too much of it: the amount, and the greatest plausible amount.
     Over(f64, f64),
 }
 
-/// A tolerance, so that converting units does not push an amount at its limit over the limit.
+/// The relative tolerance of a comparison with a limit. Without it, rounding in the conversion of units could push an
+/// amount that equals the limit over it.
 const ROUNDING: f64 = 1e-9;
 
 impl Mixture<'_> {
-    /// Why the amount of an ingredient is implausible: it does not dissolve, or is out of its range. `None` if it is
-    /// plausible.
+    /// Why the amount of an ingredient is implausible: it does not dissolve, or is outside its range. `None` if the
+    /// amount is plausible or unknown.
     pub(super) fn find_odd(&self, part: &Part) -> Option<Odd> {
         if let Some(row) = SOLUBLE.iter().find(|(name, ..)| *name == part.name() && part.in_water) {
             let most = part.bottles.as_ref()?.iter().copied().fold(0.0, f64::max);
@@ -218,7 +220,7 @@ impl Mixture<'_> {
         self.parts.iter().any(|part| is_in(names, part.name()) && part.odd.is_some())
     }
 
-    /// The least plausible amount of an ingredient; 0 if another ingredient can do its work.
+    /// The least plausible amount of an ingredient; 0 if another ingredient of the solution can do the same work.
     fn least(&self, part: &Part, range: Range) -> f64 {
         let others = |names: &[&str]| {
             self.parts.iter().any(|one| is_in(names, one.name()) && one.name() != part.name())
@@ -254,8 +256,8 @@ impl Mixture<'_> {
     }
 
     fn range_in_developer(&self, part: &Part) -> Option<Range> {
-        // A developer that lacks an alkali may be of any kind, so it gets the ranges for lye, which are the widest. So
-        // does a developer with an ingredient outside the table, which may be an alkali or another agent.
+        // If a developer lacks an alkali, its kind is unknown, so it gets the ranges for lye, which are the widest. The
+        // same holds for an ingredient outside the program's table, which may be an alkali or a developing agent.
         let has_lye = self.has(LYES) || self.lacks_alkali() || self.has_other();
         let is_strong =
             self.has(CARBONATES) || self.has(ALDEHYDES) || self.has(&["ammonia", "trisodium-phosphate"]);
@@ -298,7 +300,8 @@ const ALL: [(&str, &[Range]); 14] = [
 const FEW: [(&str, &[Range]); 4] =
     [("bleach-fix", BLEACH_FIX), ("toner", TONER), ("clearing bath", CLEARING), ("stabilizer", STABILIZER)];
 
-/// The limits of all ranges as a list in Markdown, a line each, with the formulas that each limit comes from.
+/// The limits of all ranges as a Markdown list, a line for each ingredient and bath. Each line also has the published
+/// formulas on which the limits rest.
 pub(crate) fn limits() -> String {
     let ranges = ALL.iter().chain(&FEW).flat_map(|(bath, ranges)| ranges.iter().map(move |one| (bath, one)));
     let line = |(bath, range): (&&str, &Range)| {
@@ -317,7 +320,7 @@ pub(crate) fn limits() -> String {
 }
 
 impl Range {
-    /// The range of published amounts, such as `0.1 to 0.25`; `None` if there is none.
+    /// The range of amounts in published formulas, such as `0.1 to 0.25`; `None` if no formula is known.
     pub(crate) fn printed(&self) -> Option<String> {
         let (least, most) = self.printed;
         if most <= 0.0 {

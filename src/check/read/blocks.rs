@@ -1,4 +1,5 @@
-//! Reads the statements of blocks. The first word of a line selects its row in the table of statements.
+//! Reads the statements of a file block by block. The first word of a line selects the line's row in the vocabulary
+//! table.
 
 use std::borrow::Cow;
 
@@ -13,8 +14,8 @@ use crate::vocabulary::{
     Block, EDITION, Often, Reading, Row, Statement as _, Value, blocks_of, offer_near, row_of, rows_of, say,
 };
 
-/// The statements of a file, and whether every line outside of blocks was understood. `faults` already has the parser's
-/// errors.
+/// The statements of a file. The flag is true if every line outside of blocks was understood. `faults` already has the
+/// errors of the parser.
 pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -> (Vec<Reading>, bool) {
     let (edition, place) = edition::stated(tree, text);
     if edition > EDITION && !tree.half_merged {
@@ -33,9 +34,9 @@ pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -
     (rows, sound && !tree.half_merged)
 }
 
-/// The names of errors that are reported only once if successive lines have the same mistake.
+/// The names of errors that are joined into one if successive lines have the same mistake.
 const MISTAKES: [&str; 2] = ["not-a-statement", "wrong-kind"];
-/// An error that successive lines share marks at most this many lines besides the first.
+/// The most lines that a joined error marks, besides the first line.
 const JOINED_MAX: usize = 8;
 
 pub(super) struct FileReader<'a> {
@@ -47,8 +48,8 @@ pub(super) struct FileReader<'a> {
 }
 
 impl<'a> FileReader<'a> {
-    /// The statements read in a block. The first flag is true if every line was understood, the second if every line
-    /// begins with the word of a statement.
+    /// The statements of a block. The first flag is true if every line was read without an error, the second if every
+    /// line begins with the first word of a statement.
     fn block(&mut self, block: Block, statements: &'a [Statement]) -> (Vec<Reading>, bool, bool) {
         let mut readings: Vec<Reading> = Vec::with_capacity(statements.len());
         let (mut all_sound, mut all_known) = (true, true);
@@ -86,9 +87,9 @@ impl<'a> FileReader<'a> {
         (readings, all_sound, all_known)
     }
 
-    /// If a line has the same mistake as the lines before it, such as chart points without a `chart` block, joins its
-    /// error to theirs. Their error is at index `earlier`; `before` is the number of errors before this line. Returns
-    /// the index of the error to which the error of the next line may be joined; `None` if there is none.
+    /// Joins the error of a line to that of the lines before it, if they have the same mistake, such as chart points
+    /// without a `chart` block. `earlier` is the index of their error, and `before` is the number of errors before this
+    /// line. Returns the index of the error to which the error of the next line can be joined; `None` if there is none.
     fn join_repeated(&mut self, earlier: Option<usize>, before: usize) -> Option<usize> {
         let [own] = self.faults.get(before..)? else { return None };
         let is_joined = MISTAKES.contains(&own.name) && own.fixes.is_empty();
@@ -116,7 +117,7 @@ impl<'a> FileReader<'a> {
         let is_word = first.kind == TokenKind::Word;
         let word = if is_word { first.span.slice(self.text) } else { "" };
         let row = row_of(block, word).or_else(|| row_of(block, "").filter(|_| block == Block::Formula));
-        // An error in the first token is already reported.
+        // The parser has already reported an error in this token.
         if row.is_none() && !first.reported {
             self.faults.push(unknown(block, first, word));
         }
@@ -133,7 +134,7 @@ impl<'a> FileReader<'a> {
         let before = self.faults.len();
         let mut reader = Reader { edition: self.edition, ..Reader::new(cursor, row, self.faults) };
         let read = reader.statement().is_some();
-        // If the statement could not be read, that error is enough: a newer word in the statement is then not reported.
+        // A word that only edition 2 has is not reported in a statement with another error: one error is enough.
         let newer = if row.since > 1 {
             tokens.first().map(|first| first.span)
         } else {
@@ -180,8 +181,8 @@ impl<'a> FileReader<'a> {
         Reading { row, items, span, extent, rows, sound, block_sound, block_known }
     }
 
-    /// Reports the block of a statement that cannot have one. If the statement lacks its value, that error, among those
-    /// from the index `before` on, gets the help instead.
+    /// Reports the block of a statement that cannot have one. If the statement also lacks a value, that error gets the
+    /// help text, and no second error is added. `before` is the number of errors before this statement.
     fn needless_block(&mut self, row: &'static Row, statement: &Statement, (before, sound): (usize, bool)) {
         if self.is_headless(statement) {
             return;
@@ -200,8 +201,8 @@ impl<'a> FileReader<'a> {
         }
     }
 
-    /// Whether the parser reported a missing brace only because indented lines have no header. If so, changes the error
-    /// to name the missing header.
+    /// Whether the parser took this line for a header without `{`, because the lines below it are indented. If so,
+    /// changes that error: the lines below lack a header.
     fn is_headless(&mut self, statement: &Statement) -> bool {
         let after = statement.span.after();
         let taken = |fault: &&mut Diagnostic| (fault.name, fault.span) == ("unopened-block", after);
@@ -215,7 +216,7 @@ impl<'a> FileReader<'a> {
     fn repeats<'r>(&mut self, readings: impl Iterator<Item = &'r Reading>) -> bool {
         let before = self.faults.len();
         let mut seen: Vec<&Reading> = Vec::new();
-        // `reading.is_one_with(reading)` is false for a statement that may be repeated.
+        // A statement that may be repeated is skipped: for it, `reading.is_one_with(reading)` is false.
         for reading in readings.filter(|reading| reading.is_one_with(reading)) {
             match seen.iter().find(|earlier| earlier.is_one_with(reading)) {
                 None => seen.push(reading),
@@ -252,7 +253,8 @@ impl<'a> FileReader<'a> {
     }
 }
 
-/// Whether the statement `row` may replace the required statement `needed`.
+/// Whether the statement `row` may stand in place of the required statement `needed`: in a session, `planned` replaces
+/// `date`.
 fn replaces(row: &'static Row, needed: &'static Row) -> bool {
     say::Planned::has(row) && say::On::has(needed)
 }
@@ -290,7 +292,7 @@ fn unknown(block: Block, first: Token, word: &str) -> Diagnostic {
     offer_near(fault, word, &here, || format!("write one of {}", here.join(", ")))
 }
 
-/// The blocks that may have a statement with this first word, as text; `None` if no block may.
+/// The blocks that may have a statement with this first word, as a text for messages; `None` if no block may have it.
 fn places_of(word: &str) -> Option<String> {
     let blocks = blocks_of(word);
     let steps = blocks.iter().filter(|block| matches!(block, Block::Step(_))).count();

@@ -1,4 +1,4 @@
-//! A position among the tokens of a statement, and what the next token looks like.
+//! A position among the tokens of a statement, with a guess at the kind of value that comes next.
 
 use crate::model::StepKind;
 use crate::source::{FileId, Span};
@@ -13,7 +13,7 @@ pub(super) struct Cursor<'a> {
     pub(super) file: FileId,
 }
 
-/// What the next token looks like; for a number, together with its unit.
+/// What the next token looks like. For a number, its unit counts too.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Seen {
     End,
@@ -22,7 +22,7 @@ pub(super) enum Seen {
     Fraction,
     /// A number with a unit that has several meanings.
     Ambiguous,
-    /// Numbers with colons: a time or a dilution.
+    /// Numbers with colons, which may be a time or an ambiguous dilution.
     Clock,
     Word,
     Sign,
@@ -39,12 +39,12 @@ impl<'a> Cursor<'a> {
         span.slice(self.text)
     }
 
-    /// The text of the token `ahead` tokens after the next; empty past the end.
+    /// The text of the token that is `ahead` tokens after the next one. Empty if there is no such token.
     pub(super) fn words_at(&self, ahead: usize) -> &'a str {
         self.peek(ahead).map_or("", |token| self.text_of(token.span))
     }
 
-    /// The span of the next token, or an empty span after the last token.
+    /// The span of the next token; at the end of the statement, the empty span after the last token.
     pub(super) fn next(&self) -> Span {
         let end = || self.tokens.last().map(|last| last.span.after());
         let nowhere = Span { file: self.file, start: 0, end: 0 };
@@ -68,7 +68,7 @@ impl<'a> Cursor<'a> {
         Some(token)
     }
 
-    /// How many tokens the next number has: one for `10` and `1/4`, two for `10 1/4`.
+    /// How many tokens the next number has: one for `10` or `1/4`, two for `10 1/4`.
     pub(super) fn number_pieces(&self) -> usize {
         let fraction = |ahead: usize| self.peek(ahead).is_some_and(|token| token.kind == TokenKind::Fraction);
         if fraction(0) { 1 } else { 1 + usize::from(fraction(1)) }
@@ -106,7 +106,7 @@ impl<'a> Cursor<'a> {
         }
     }
 
-    /// Whether the next token is a number with a unit in a spelling that is an error in a recipe.
+    /// Whether the next token is a number, and its unit is spelled in a way that is an error in a recipe.
     pub(super) fn has_respelled_unit(&self) -> bool {
         let word = self.words_at(self.number_pieces());
         self.sees_number() && unit(word).is_none() && respelled(word).is_some()
@@ -122,13 +122,13 @@ impl<'a> Cursor<'a> {
         self.peek(0).is_some_and(|token| matches!(token.kind, TokenKind::Number | TokenKind::Fraction))
     }
 
-    /// Whether only a number without a unit is left in the statement.
+    /// Whether a number without a unit is all that is left in the statement.
     pub(super) fn ends_in_number(&self) -> bool {
         self.sees_number() && self.peek(self.number_pieces()).is_none()
     }
 
-    /// Whether the next token looks like a value of this kind. An ambiguous unit and a clock time look like several
-    /// kinds, so that reading the value reports the ambiguity.
+    /// Whether the next token looks like a value of this kind. A number with an ambiguous unit, or with colons, looks
+    /// like several kinds: it is then read, so that the ambiguity is reported.
     pub(super) fn looks_like(&self, kind: Kind) -> bool {
         let seen = self.seen();
         match kind {
@@ -153,7 +153,7 @@ impl<'a> Cursor<'a> {
     }
 }
 
-/// The kind that stands for all kinds with the same units, such as `Time` for `Moment`.
+/// The kind that has the same units and stands for all kinds with these units, such as `Time` for `Moment`.
 pub(super) fn measured_as(kind: Kind) -> Kind {
     match kind {
         Kind::Moment | Kind::ChartTime => Kind::Time,
@@ -162,8 +162,8 @@ pub(super) fn measured_as(kind: Kind) -> Kind {
     }
 }
 
-/// Whether a statement that begins with this word can be in a recipe or a step, and so be inherited. A step itself does
-/// not count.
+/// Whether a recipe or a step may have a statement with this first word, so that a derived recipe can inherit it. The
+/// words that begin a step do not count.
 fn is_inherited(word: &str) -> bool {
     let can = |block: &Block| matches!(block, Block::Recipe | Block::Step(_));
     StepKind::parse(word).is_none() && blocks_of(word).iter().any(can)

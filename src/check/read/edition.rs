@@ -1,4 +1,4 @@
-//! The edition of a file: its first statement, and words that this edition lacks or no longer has.
+//! Checks the edition of a file: the statement that states it, and words that this edition lacks or no longer has.
 
 use super::blocks::FileReader;
 use crate::model::StepKind;
@@ -6,10 +6,10 @@ use crate::source::{Diagnostic, Edit, FileId, Span, clip};
 use crate::syntax::{Token, Tree};
 use crate::vocabulary::{Block, EDITION, Item, Reading, Statement as _, Value, row_of, say, suggest};
 
-/// The most words of edition 2 that one error marks besides the first.
+/// The most words of edition 2 that the error in a file of edition 1 marks, besides the first.
 const MARKED_MAX: usize = 4;
 
-/// The words and names of a file that not every edition allows.
+/// The words and names in a file that only one of the editions allows.
 #[derive(Default)]
 pub(super) struct Words {
     /// The spans of words that edition 1 lacks.
@@ -20,7 +20,8 @@ pub(super) struct Words {
     pub(super) reserved: Vec<Span>,
 }
 
-/// The edition in the first statement of a file, and the statement's span. Without such a statement, the edition is 1.
+/// The edition that the first statement of a file states, and the span of that statement. A file without such a
+/// statement has edition 1.
 pub(crate) fn stated(tree: &Tree, text: &str) -> (u32, Span) {
     let tokens = tree.statements.first().map_or(&[][..], |first| tree.tokens_in(&first.tokens));
     let edition = match tokens {
@@ -32,8 +33,8 @@ pub(crate) fn stated(tree: &Tree, text: &str) -> (u32, Span) {
     edition.unwrap_or((1, start(tree.file)))
 }
 
-/// The error for a file whose edition this program does not know. The meaning of words in that edition is unknown, so a
-/// file has no other error besides this one.
+/// The error for a file of an edition that this program does not know. It is the only error of the file, because the
+/// words of that edition are unknown.
 pub(super) fn later(edition: u32, span: Span) -> Diagnostic {
     let message = format!("this file is of edition {edition}; this program reads editions 1 and 2");
     Diagnostic::error("later-edition", span, message).help("use a newer version of the program")
@@ -58,7 +59,8 @@ pub(crate) fn has_development_time(recipe: &Reading) -> bool {
     recipe.is::<say::RecipeHeader>() && lines.any(|line| line.is::<say::Time>() || line.is::<say::Chart>())
 }
 
-/// Whether a recipe may be a base: neither the recipe nor a parent of it in the same file names a film.
+/// Whether a recipe may be a base, which is a recipe without a film: neither the recipe nor a parent of it in the same
+/// file names a film.
 fn may_be_base(recipe: &Reading, readings: &[Reading]) -> bool {
     let parent_of = |reading: &Reading| {
         let name = reading.view::<say::RecipeHeader>()?.parent()?;
@@ -67,7 +69,8 @@ fn may_be_base(recipe: &Reading, readings: &[Reading]) -> bool {
         };
         readings.iter().find(is_parent)
     };
-    // The limit ends a circle of recipes: no other chain of parents is longer than `readings`.
+    // The limit ends the search in a circle of recipes: any other chain of parents has at most as many recipes as
+    // `readings`.
     let mut line = std::iter::successors(Some(recipe), |reading| parent_of(reading)).take(readings.len());
     !line.any(|reading| reading.rows.iter().any(|row| row.is::<say::UsedFilm>()))
 }
@@ -87,7 +90,8 @@ impl FileReader<'_> {
         }
         let words = std::mem::take(&mut self.words);
         // In edition 1, the development times of a recipe without a film hold for the films of derived recipes. In
-        // edition 2 they do so only if the recipe says `film any`, so the file means something else there.
+        // edition 2 they do so only if the recipe states `film any`. A file with such a recipe does not mean the same
+        // in edition 2.
         let is_base = |recipe: &&Reading| has_development_time(recipe) && may_be_base(recipe, readings);
         let is_same =
             words.reserved.is_empty() && (words.newer.is_empty() || readings.iter().find(is_base).is_none());
@@ -132,9 +136,9 @@ impl FileReader<'_> {
     }
 }
 
-/// Adds a fix to `fault` that states the oldest edition that has all words of the file. For edition 2, the fix also
-/// replaces words that only edition 1 has, and the fix is certain only if the rest of the file means the same in that
-/// edition (`is_same`).
+/// Adds a fix to `fault` that makes the file state the oldest edition that has all words of the file. For edition 2,
+/// the fix also replaces the words that only edition 1 has. It is then certain only if `is_same`: the rest of the file
+/// means the same in edition 2.
 fn raised(
     fault: Diagnostic,
     (span, text): (Span, String),

@@ -11,7 +11,7 @@ use crate::vocabulary::{
     units,
 };
 
-/// 273.15 K, which is 0 °C, in units of 1/9000 K, the base unit of a temperature.
+/// 273.15 K, which is 0 °C, in the base unit of temperatures, 1/9000 K.
 const KELVIN: i64 = 273_150 * 9;
 
 impl Reader<'_, '_> {
@@ -51,7 +51,8 @@ impl Reader<'_, '_> {
         fault(next.to(last), message).help(as_in(self.row))
     }
 
-    /// The error for seconds without a unit after a time in minutes, as in `1 min 30`; otherwise `None`.
+    /// The error for seconds that have no unit after a time in minutes, as in `1 min 30`; `None` if the rest of the
+    /// line is something else.
     fn seconds_left_over(&self) -> Option<Diagnostic> {
         let cursor = self.cursor;
         let number = cursor.tokens.get(cursor.at.checked_sub(2)?)?.span;
@@ -67,7 +68,7 @@ impl Reader<'_, '_> {
         })
     }
 
-    /// The error for text after the end of a statement, if that is a usual mistake; otherwise `None`.
+    /// The error for text after the end of a statement, if the text is one of the usual mistakes; otherwise `None`.
     fn known_left_over(&self) -> Option<Diagnostic> {
         let cursor = self.cursor;
         let (next, before, word) = (cursor.next(), cursor.last(), cursor.words_at(0));
@@ -116,10 +117,11 @@ impl Reader<'_, '_> {
         let (cursor, seen) = (self.cursor, self.cursor.seen());
         let (mut kinds, mut words) = kinds_and_words(wants);
         if say::Time::has(self.row) && kinds.contains(&Kind::Time) {
-            // A factor, as in `3 x clearing`, and a visible sign, as in `until "…"`, are rare: only a time is offered.
+            // `time` can also have a factor, as in `3 x clearing`, or a visible sign, as in `until "…"`. Both are rare,
+            // so the message offers only a time.
             (kinds, words) = (vec![Kind::Time], Vec::new());
         }
-        // `keeps` can also have a clock time (a working life), which is too rare to be offered.
+        // `keeps` can also have a working life in hours and minutes, which is too rare to be offered in the message.
         kinds.retain(|kind| !say::Keeps::has(self.row) || *kind != Kind::Time);
         let wish = one_of(&kinds, &words);
         let is_water = say::FormulaLine::has(self.row)
@@ -165,7 +167,7 @@ impl Reader<'_, '_> {
             return self.text_without_quotes(message, as_in);
         }
         let fault = Diagnostic::error("wrong-kind", whole, message);
-        // No example for a number or a new name: it would look like the exact text to write.
+        // A number or a new name gets no example, because the example would look like the exact text to write.
         let own = [Kind::Count, Kind::Factor, Kind::Index, Kind::NewName];
         let kind = measured.or(kinds.first()).filter(|kind| !own.contains(kind));
         let fault =
@@ -184,8 +186,8 @@ impl Reader<'_, '_> {
         if text.contains('"') { fault.help(as_in) } else { fault.write(format!("\"{text}\"")) }
     }
 
-    /// The error for a range such as `4-5 min`, which looks like a film format; `None` if the text is not a range of
-    /// values of this kind.
+    /// The error for a range of values such as `4-5 min`, in which `4-5` is read as a film format. `None` if the text
+    /// is not a range of values of this kind.
     fn range(&self, kind: Option<Kind>, found: &str) -> Option<Diagnostic> {
         let (cursor, kind) = (self.cursor, kind?);
         let (low, high) = found.split_once('-').filter(|_| kind != Kind::Format)?;
@@ -261,8 +263,8 @@ fn whole_value(cursor: Cursor<'_>, seen: Seen) -> Span {
     unit.map_or(next, |unit| next.to(unit.span))
 }
 
-/// The error for a number such as `1,000` or `2,6`; `None` without a comma. No fix is certain: a wrong fix changes the
-/// amount a thousandfold.
+/// The error for a number with a comma, such as `1,000` or `2,6`; `None` without a comma. No fix is certain, because a
+/// wrong fix would change the amount a thousandfold.
 fn comma_in_number(cursor: Cursor<'_>, kind: Kind) -> Option<Diagnostic> {
     let group = |ahead: usize| {
         let (comma, group) = (cursor.peek(ahead)?, cursor.peek(ahead + 1)?);
@@ -282,7 +284,7 @@ fn comma_in_number(cursor: Cursor<'_>, kind: Kind) -> Option<Diagnostic> {
         if time && decimals.len() == 2 && (next == "min" || unit(next).is_none()) {
             let clock = format!("{number}:{decimals}");
             let title = format!("write {clock} if seconds follow the comma");
-            // The clock time also replaces the unit `min`.
+            // The fix writes a time such as `2:30`, which also replaces the unit `min`.
             let whole = cursor.peek(3).filter(|_| next == "min").map_or(span, |unit| span.to(unit.span));
             fault = fault.change(whole, clock, title, false);
         }
@@ -297,7 +299,7 @@ fn comma_in_number(cursor: Cursor<'_>, kind: Kind) -> Option<Diagnostic> {
     Some(fault)
 }
 
-/// The units of a kind of value, as recipes spell them.
+/// The units in which values of this kind are written, in their standard spelling.
 pub(crate) fn units_of(kind: Kind) -> Vec<&'static str> {
     if kind == Kind::Share {
         return vec!["%"];
@@ -335,14 +337,14 @@ fn found_words(seen: Seen, found: &str) -> String {
     }
 }
 
-/// The dilution for a percentage, such as `1+19` for `5`. If it is no whole number from 1 to 99, the result is the
-/// example `1+19`.
+/// The dilution for a percentage, such as `1+19` for `5`. If `percent` is not a whole number from 1 to 99, the example
+/// `1+19`.
 fn in_a_hundred(percent: &str) -> String {
     let parts = percent.parse::<u32>().ok().filter(|parts| (1..100).contains(parts)).unwrap_or(5);
     Dilution { parts: vec![parts], water: 100 - parts }.reduced().to_string()
 }
 
-/// Whether a pattern has a comma directly before this word.
+/// Whether the pattern `parts` has a comma directly before this word.
 fn takes_comma_before(parts: &[Part], word: &str) -> bool {
     let begins = |parts: &[Part]| {
         beginnings(parts, EDITION, &mut |want, _| matches!(want, Want::Word(known) if known == word))
@@ -370,8 +372,8 @@ fn as_in(row: &'static Row) -> String {
     format!("write it as in: {}", example(row))
 }
 
-/// An example of a statement. The table's example for `time` has parts that are rarely needed, so a shorter one is
-/// used.
+/// An example of a statement, for messages. The example of `time` in the vocabulary table has rare parts, so messages
+/// show a shorter one.
 pub(super) fn example(row: &'static Row) -> &'static str {
     if say::Time::has(row) { "time 10:00" } else { row.example }
 }

@@ -1,5 +1,5 @@
-//! Compares each statement with the table of statements, and reads the statement's typed values. A line that does not
-//! match is reported, and skipped.
+//! Compares each statement with its row of the vocabulary table, and reads the values of its slots. A line that does
+//! not match its row is reported and skipped.
 
 mod blocks;
 mod cursor;

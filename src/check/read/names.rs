@@ -32,14 +32,14 @@ impl<'a> Reader<'a, '_> {
         Some(Value::Text(text))
     }
 
-    /// Moves past the next token and returns its text; names are resolved later.
+    /// Moves past the next token and returns its text. The declaration that a name means is found later.
     pub(super) fn name(&mut self) -> &'a str {
         let name = self.cursor.words_at(0);
         self.cursor.at += 1;
         name
     }
 
-    /// The new name of a declaration, which cannot be a word of the language.
+    /// Reads the name that a declaration gives to what it declares. The name cannot be a word of the language.
     pub(super) fn new_name(&mut self) -> Option<Value> {
         let name = self.cursor.words_at(0);
         let declares = self.row.opens.and_then(Block::declares);
@@ -58,13 +58,13 @@ impl<'a> Reader<'a, '_> {
         self.own_name()
     }
 
-    /// The name of a step or bottle. A badly spelled name is reported and still returned, so that other lines can refer
-    /// to it.
+    /// Reads the name of a step or a bottle. A name with wrong characters is reported but still returned, so that other
+    /// lines can refer to it.
     pub(super) fn own_name(&mut self) -> Option<Value> {
         let span = self.cursor.next();
         let name = self.name();
         self.notes_edition(name, span);
-        // Edition 1 does not allow a reserved word as the name of a step or a bottle.
+        // A name that equals a reserved word is allowed here only in edition 2.
         if RESERVED.contains(&name) {
             self.newer.get_or_insert(span);
         }
@@ -93,7 +93,7 @@ impl<'a> Reader<'a, '_> {
         Value::Mention(declared, name.to_owned())
     }
 
-    /// Remembers the first name that begins with a digit: edition 1 has no such names.
+    /// If a name begins with a digit, records its span as that of a word of edition 2: edition 1 has no such names.
     fn notes_edition(&mut self, name: &str, span: Span) {
         if name.starts_with(|first: char| first.is_ascii_digit()) {
             self.newer.get_or_insert(span);
@@ -106,8 +106,8 @@ impl<'a> Reader<'a, '_> {
         if let Some(known) = ingredient(name) {
             return Value::Ingredient(known);
         }
-        // A file may declare the ingredient, so it is looked up later. A command-line option (its row has no blocks)
-        // cannot declare one, so the ingredient is unknown.
+        // A file may declare the ingredient, so a name in a file is looked up later. A command-line option, whose row
+        // has no blocks, cannot refer to such a declaration, so its name is reported as unknown.
         if self.row.blocks.is_empty() {
             self.faults.push(unknown_ingredient(name, span));
         }
@@ -132,7 +132,7 @@ impl<'a> Reader<'a, '_> {
     pub(super) fn format(&mut self) -> Option<Value> {
         let mut span = self.cursor.next();
         self.cursor.at += 1;
-        // The parser splits 4x5 and 35mm into two tokens.
+        // The parser splits `4x5` and `35mm` into two tokens.
         if let Some(next) = self.cursor.peek(0).filter(|next| next.span.start == span.end) {
             self.cursor.at += 1;
             span = span.to(next.span);
@@ -187,12 +187,13 @@ pub(crate) fn unknown_ingredient(name: &str, span: Span) -> Diagnostic {
     }
 }
 
-/// Whether a declaration may have this name.
+/// Whether a new declaration may have this name: it is well-formed and not a word of the language.
 pub fn is_free_name(name: &str) -> bool {
     is_name(name) && !RESERVED.contains(&name)
 }
 
-/// Whether a name is a date and four letters or digits, as `record` names a session: `2026-11-16-7m2q`.
+/// Whether a name is a date, a hyphen and four letters or digits, such as `2026-11-16-7m2q`. `record` gives sessions
+/// such names.
 pub fn is_dated_name(name: &str) -> bool {
     let parts = name.split_at_checked(10).and_then(|(date, rest)| Some((date, rest.strip_prefix('-')?)));
     parts.is_some_and(|(date, rest)| {

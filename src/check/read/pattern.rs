@@ -1,5 +1,6 @@
-//! Compares the tokens of a statement with its pattern: matching tokens become the pattern's values. The next token
-//! selects the alternative of an `Either`, without backtracking, so an error is about that alternative.
+//! Compares the tokens of a statement with its pattern, and reads a value for each slot. The next token alone selects
+//! the alternative of an `Either`, without backtracking, so that an error is about the alternative that the author
+//! means.
 
 use super::cursor::Cursor;
 use super::error;
@@ -17,11 +18,12 @@ pub(super) struct Reader<'a, 'f> {
     pub(super) items: Vec<Item>,
     pub(super) faults: &'f mut Vec<Diagnostic>,
     pub(super) edition: u32,
-    /// The span of the first token that only edition 2 allows.
+    /// The span of the first token in the statement that only edition 2 allows.
     pub(super) newer: Option<Span>,
-    /// The span of a name that edition 1 allows and edition 2 reserves.
+    /// The span of a name that edition 1 allows, but that is a reserved word in edition 2.
     pub(super) reserved: Option<Span>,
-    /// What could follow the last token; collected only for suggestions in editors.
+    /// What could follow the last token of the statement. Collected only for the suggestions of an editor; otherwise
+    /// `None`.
     pub(super) following: Option<Vec<Want>>,
 }
 
@@ -32,11 +34,11 @@ pub(crate) enum Want {
     Word(&'static str),
     /// A value of this kind.
     Value(Kind),
-    /// The unit of a value of this kind, after its number.
+    /// The unit after a number, for a value of this kind.
     Unit(Kind),
 }
 
-/// What could follow the tokens of an unfinished statement in a file of this edition, each once.
+/// What could follow the tokens of an unfinished statement, in a file of this edition, without repetitions.
 pub(crate) fn following(
     row: &'static Row,
     text: &str,
@@ -58,10 +60,10 @@ pub(crate) fn following(
     known
 }
 
-/// The value of a command-line option. A unit in it may have any unambiguous spelling.
+/// Reads the value of a command-line option. Its unit may have any spelling that is not ambiguous, unlike in a recipe.
 ///
 /// # Errors
-/// The first error of the text.
+/// The first error in the text.
 pub(crate) fn value<T: Capture>(text: &str) -> Result<Value, Box<Diagnostic>> {
     let mut sources = Sources::default();
     let file = sources.add("", text);
@@ -96,7 +98,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         }
     }
 
-    /// Reports an error and returns `None`, which ends the reading of the statement.
+    /// Reports an error. Returns `None`, so that `?` ends the reading of the statement.
     pub(super) fn fail<T>(&mut self, fault: Diagnostic) -> Option<T> {
         self.faults.push(fault);
         None
@@ -112,7 +114,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         self.fail(error(name, span, message, help))
     }
 
-    /// Reads the parts of the pattern; reports an error if tokens are left.
+    /// Reads the whole statement by its pattern. Reports an error if tokens are left over.
     pub(super) fn statement(&mut self) -> Option<()> {
         self.parts(self.row.takes)?;
         if self.cursor.peek(0).is_none() { Some(()) } else { self.fail(self.left_over()) }
@@ -159,9 +161,9 @@ impl<'a, 'f> Reader<'a, 'f> {
         self.parts(parts)
     }
 
-    /// The alternative that begins at the cursor. In edition 1, the first word of an edition 2 alternative can also be
-    /// a name, as `used` in `in used 1+4`. That alternative then counts only if the second token fits, too, as in `in
-    /// used develop`.
+    /// The alternative that begins at the next token. In edition 1, a word that begins an alternative of edition 2 can
+    /// also be a name, as `used` in `in used 1+4`. The alternative of edition 2 then counts only if the second token
+    /// fits, too, as in `in used develop`.
     fn way(&self, ways: &'static [&'static [Part]]) -> Option<&'static [Part]> {
         let mut begun = ways.iter().copied().filter(|way| self.begins_way(way));
         let first = begun.next()?;
@@ -172,8 +174,9 @@ impl<'a, 'f> Reader<'a, 'f> {
         Some(if is_certain { first } else { begun.next().unwrap_or(first) })
     }
 
-    /// Whether an alternative begins here. An alternative of edition 2 does not begin with a misspelt unit, because an
-    /// alternative of edition 1 may give it another meaning: in `keeps 6 m`, `m` is a month, not a minute.
+    /// Whether an alternative begins at the next token. An alternative of edition 2 does not begin with a misspelt
+    /// unit, because in an alternative of edition 1 that unit may mean something else: in `keeps 6 m`, `m` is a month,
+    /// not a minute.
     fn begins_way(&self, way: &'static [Part]) -> bool {
         let is_newer = matches!(way, [Part::Newer(..)]);
         begins(self.cursor, way) && !(is_newer && self.cursor.has_respelled_unit())
@@ -213,7 +216,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         }
     }
 
-    /// Reads a clause: a statement inside the statement.
+    /// Reads a clause, which is a statement inside of the statement, by its row.
     fn clause(&mut self, row: &'static Row) -> Option<Value> {
         let (start, outer) = (self.cursor.next(), std::mem::take(&mut self.items));
         if row.since > 1 {
@@ -229,7 +232,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         read.map(|()| Value::Clause(Box::new(reading)))
     }
 
-    /// Whether a comma and another item of the list follow.
+    /// Whether a comma comes next, and another item of the list after it.
     fn list_continues(&mut self, inner: &'static [Part]) -> bool {
         if !self.cursor.sees(",") {
             return false;
@@ -254,8 +257,9 @@ impl<'a, 'f> Reader<'a, 'f> {
         self.fail(self.expected(&wants))
     }
 
-    /// Adds to `following` what could come next. At the end of the line these are the first words of `parts`; after a
-    /// number without a unit they are its possible units, or the word that follows a count.
+    /// Adds to `following` what an editor can suggest next. At the end of the line, these are the words and values with
+    /// which `parts` can begin. After a number without a unit, they are its possible units, or what follows a plain
+    /// number.
     fn note(&mut self, parts: &[Part]) {
         let edition = self.edition;
         let Some(following) = &mut self.following else { return };
@@ -281,11 +285,12 @@ fn first_word(choice: &'static str) -> &'static str {
 }
 
 fn begins(cursor: Cursor<'_>, parts: &[Part]) -> bool {
-    // Most statements end before their optional parts, so the end of the statement is checked first.
+    // The end of the statement is checked first, because most statements end before their optional parts.
     cursor.peek(0).is_some()
         && beginnings(parts, EDITION, &mut |want, rest| match want {
             Want::Word(word) => cursor.sees(word),
-            // The word after a bare number shows which pattern is meant: `3 x clearing`, `5 inversions`.
+            // After a number without a unit, the next word shows which alternative is meant: `3 x clearing`, `5
+            // inversions`.
             Want::Value(kind @ (Kind::Count | Kind::Factor | Kind::Index | Kind::Number)) => {
                 let next = cursor.words_at(cursor.number_pieces());
                 cursor.looks_like(kind) && !matches!(rest.first(), Some(Part::Word(word)) if *word != next)
@@ -295,8 +300,8 @@ fn begins(cursor: Cursor<'_>, parts: &[Part]) -> bool {
         })
 }
 
-/// Calls `each` with each word or value with which `parts` can begin in this edition, and the parts after it. Stops,
-/// and returns true, when `each` returns true.
+/// Calls `each` with each word or value with which `parts` can begin in this edition, and with the parts after it. When
+/// `each` returns true, stops and returns true.
 pub(super) fn beginnings(parts: &[Part], edition: u32, each: &mut dyn FnMut(Want, &[Part]) -> bool) -> bool {
     let Some((first, rest)) = parts.split_first() else { return false };
     match first {

@@ -1,4 +1,4 @@
-//! Reads numbers, units, times and dilutions as values in base units, and checks their ranges.
+//! Reads numbers, units, times and dilutions, converts them to base units, and checks that they are in range.
 
 use super::cursor::Seen;
 use super::mismatch::units_of;
@@ -109,7 +109,7 @@ impl Reader<'_, '_> {
         Some(count)
     }
 
-    /// A speed on both scales of ISO: `100/21`.
+    /// Reads a film speed on both scales of ISO, such as `100/21`.
     fn both_speeds(&mut self) -> Option<Value> {
         let token = self.cursor.take(TokenKind::Fraction)?;
         let text = self.cursor.text_of(token.span);
@@ -162,7 +162,7 @@ impl Reader<'_, '_> {
         Some((number, unit, span.to(self.cursor.last())))
     }
 
-    /// Reads the unit after a number. A misspelt or ambiguous unit is an error with fixes.
+    /// Reads the unit after a number. An ambiguous unit, or in a file a misspelt one, is an error with fixes.
     fn unit(&mut self, kind: Kind) -> Option<&'static Unit> {
         let Some(token) = self.cursor.take(TokenKind::Word) else {
             return self.fail(self.expected(&[Want::Value(kind)]));
@@ -171,7 +171,7 @@ impl Reader<'_, '_> {
         // `fl oz` is two tokens.
         let ounces = self.cursor.peek(0).filter(|_| word == "fl" && self.cursor.sees("oz"));
         let token = ounces.map_or(token, |oz| Token { span: token.span.to(oz.span), ..token });
-        // Other spellings of a unit are errors in a recipe, but accepted on the command line.
+        // A misspelt unit is an error in a file, but accepted in a command-line option, whose row has no blocks.
         let in_file = !self.row.blocks.is_empty();
         if let Some(unit) = unit(word).or_else(|| respelled(word).filter(|_| !in_file)) {
             if NEWER_UNITS.contains(&unit.word) {
@@ -204,8 +204,8 @@ impl Reader<'_, '_> {
         self.fail(fault)
     }
 
-    /// Returns `base`, a number of base units, or reports that it is out of range. `None` as `base` stands for a number
-    /// that is too large.
+    /// Returns `base`, a number of base units, if it is in the range of its kind; otherwise reports an error. `base` is
+    /// `None` for a number that is too large to be stored.
     fn in_range(&mut self, kind: Kind, base: Option<i64>, span: Span) -> Option<i64> {
         let range = limit(kind);
         if let Some(base) = base.filter(|base| range.holds(*base)) {
@@ -238,7 +238,8 @@ impl Reader<'_, '_> {
         Some(Value::Time(Time::from_ms(ms)))
     }
 
-    /// Reads a time `min:s` or `h:min:s` in milliseconds. Each field after the first has two digits and is under 60.
+    /// Reads a time `min:s` or `h:min:s`; returns milliseconds. Each number after a colon has two digits and is under
+    /// 60.
     fn clock(&mut self, span: Span) -> Option<i64> {
         let text = self.cursor.text_of(span);
         let fields: Vec<&str> = text.split(':').collect();
@@ -279,7 +280,7 @@ impl Reader<'_, '_> {
         })
     }
 
-    /// Reads a time such as `9 min 30 s` in milliseconds. Each unit is smaller than the one before.
+    /// Reads a time such as `9 min 30 s`; returns milliseconds. Each unit is smaller than the unit before it.
     fn time_in_units(&mut self) -> Option<i64> {
         let (mut ms, mut last) = (0_i64, i64::MAX);
         loop {
@@ -298,8 +299,8 @@ impl Reader<'_, '_> {
         }
     }
 
-    /// Reads a dilution: `stock`, or parts of solution and then of water, as in `1+4`. `1:4` has two meanings and is an
-    /// error.
+    /// Reads a dilution: `stock`, or the parts of solution and last those of water, as in `1+4`. `1:4` has two meanings
+    /// and is an error.
     fn dilution(&mut self) -> Option<Value> {
         if self.cursor.take_word("stock") {
             return Some(Value::Dilution(Dilution::stock()));
@@ -322,7 +323,7 @@ impl Reader<'_, '_> {
         let written = self.cursor.text_of(span);
         let joined: String = written.split_whitespace().collect();
         let fault = Diagnostic::error("bad-dilution", span, "a dilution is whole parts without spaces");
-        // '1 1 + 4' has no fix, because it does not mean 11+4.
+        // `1 1 + 4` gets no fix: without its spaces it would mean `11+4`.
         let whole = joined.contains('+') && written.split('+').all(|part| part.trim().parse::<u32>().is_ok());
         self.fail(if whole {
             fault.mend(&joined)

@@ -40,7 +40,7 @@ rule! {
     Error, Formula(check)
 }
 
-/// Acids that are sold so strong that water poured onto them boils.
+/// Acids that are sold in such a strength that water poured onto them boils.
 const ACIDS: [&str; 2] = ["acetic-acid", "sulfuric-acid"];
 
 fn check(formula: &Formula) -> Option<Diagnostic> {
@@ -53,7 +53,7 @@ fn check(formula: &Formula) -> Option<Diagnostic> {
     )
 }
 
-/// The first acid and the first water, if the acid comes first.
+/// The first acid and the first water of a formula; `None` unless the acid comes first.
 pub(super) fn acid_first(formula: &Formula) -> Option<(&FormulaItem, &FormulaItem)> {
     let water = formula.items.iter().position(|item| item.what == Substance::Water)?;
     let mut before = formula.items.iter().take(water);

@@ -48,7 +48,7 @@ rule! {
     Warning, Mixture(check)
 }
 
-/// The least sulfite, in grams, for each millilitre of pure acetic acid.
+/// The least sulfite that is enough, in grams for each millilitre of pure acetic acid.
 const LEAST: f64 = 0.25;
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {

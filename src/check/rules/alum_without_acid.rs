@@ -55,16 +55,16 @@ rule! {
     Warning, Mixture(check)
 }
 
-/// For each alum, the grams of anhydrous sulfite for 1 g of alum, at three molecules of sulfite (126.04 g/mol) to one
-/// of alum (474.37 and 499.40 g/mol).
+/// For each alum, the grams of anhydrous sulfite that throw down 1 g of it: three molecules of sulfite (126.04 g/mol)
+/// to one of alum (474.37 and 499.40 g/mol).
 const ENOUGH: [(&str, f64); 2] = [("potassium-alum", 0.797), ("chrome-alum", 0.757)];
 const SULFITE: &[&str] = &["sodium-sulfite"];
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let alum = mixture.first(ALUMS).filter(|_| mixture.is_known && mixture.has(SULFITE))?;
-    // In a monobath, hydroxide dissolves the alum.
+    // A monobath is not reported: its hydroxide dissolves the alum.
     let is_apart = mixture.develops() || mixture.has(ACIDS) || mixture.has(BISULFITES);
-    // An implausible amount is left to the rules `implausible-amount` and `does-not-dissolve`.
+    // An implausible amount is not reported here, but by `implausible-amount` or `does-not-dissolve`.
     if is_apart || mixture.is_odd(ALUMS) || mixture.is_odd(SULFITE) {
         return None;
     }

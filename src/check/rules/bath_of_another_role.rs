@@ -45,7 +45,8 @@ rule! {
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {
-    // A used bath may serve another purpose than its role: used developer can be a stain bath.
+    // A used bath is not reported, because it may serve another purpose than its role: used developer can be a stain
+    // bath.
     let (bath, solution) = step.bath.as_ref().filter(|bath| bath.used.is_none()).zip(step.solution())?;
     let role = solution.role.filter(|role| *role != Role::Treatment || step.kind == StepKind::Develop)?;
     let fit = roles(step.kind);

@@ -40,7 +40,7 @@ fn check(solution: &Solution) -> Option<Diagnostic> {
     let needs = solution.needs?;
     let is_stock = |treats: &&model::Treats| treats.at.as_ref().is_some_and(|at| at.water == 0 && at.parts.len() == 1);
     let treats = solution.treats.iter().find(is_stock)?;
-    // The rule `implausible-capacity` reports a capacity that no solution has.
+    // A capacity that no solution has is reported only by `implausible-capacity`.
     if implausible_capacity::is_odd(solution, treats) {
         return None;
     }

@@ -64,8 +64,8 @@ fn check(step: &Step) -> Option<Diagnostic> {
     dangerous((solution, bath.span), (&added.solution, added.span))
 }
 
-/// The finding if a bath's solution and the solution added to it must not be mixed; `None` if they may. Each has the
-/// span of its line.
+/// The finding if a bath's solution must not be mixed with the solution added to it; otherwise `None`. Each solution
+/// comes with the span of the line that names it.
 pub(crate) fn dangerous((solution, bath): (&Solution, Span), (added, here): (&Solution, Span)) -> Option<Diagnostic> {
     let of = |solution: &Solution| -> Vec<Content> {
         solution.bottle_names().into_iter().flat_map(|bottle| solution.contents(bottle)).collect()

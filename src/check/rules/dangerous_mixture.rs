@@ -63,7 +63,7 @@ fn line<'a>(solution: &'a Solution, names: &[&str]) -> Option<&'a FormulaItem> {
 
 fn meeting(solution: &Solution, pair: &Pair) -> Option<Diagnostic> {
     let least = pair.in_one_vessel?;
-    // Most solutions lack at least one of the two chemicals; their contents then need not be calculated.
+    // Most solutions do not have both chemicals. For these, the slower calculation of contents is skipped.
     line(solution, pair.one).zip(line(solution, pair.other))?;
     let bottles = solution.bottle_names();
     let contents: Vec<Content> = bottles.iter().flat_map(|bottle| solution.contents(*bottle)).collect();
@@ -78,12 +78,12 @@ fn meeting(solution: &Solution, pair: &Pair) -> Option<Diagnostic> {
     Some(finding.help("leave one of them out; no published bath has both in one vessel"))
 }
 
-/// In degrees Celsius. Hydroxide is reported if the water is at `WARM` or warmer and the hydroxide heats it to `HOT`.
-/// Sulfuric acid is reported if the water is at `HOT` or warmer, or if the acid heats it to `NEARLY_BOILING`.
+/// Temperatures in °C. Hydroxide is reported if its water is at `WARM` or warmer and the hydroxide heats it to `HOT`.
+/// Sulfuric acid is reported if its water is at `HOT` or warmer, or if the acid heats it to `NEARLY_BOILING`.
 const WARM: f64 = 45.0;
 const HOT: f64 = 60.0;
 const NEARLY_BOILING: f64 = 80.0;
-/// Less pure sulfuric acid than this, in millilitres, is not reported.
+/// The least pure sulfuric acid that is reported, in millilitres.
 const DROPS: f64 = 5.0;
 /// The heat that warms a millilitre of water by a degree, in joules.
 const HEAT_OF_WATER: f64 = 4.2;

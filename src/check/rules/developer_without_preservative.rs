@@ -66,19 +66,20 @@ rule! {
     Warning, Mixture(check)
 }
 
-/// The least sulfite in the bath as used, in grams a litre.
+/// The least sulfite in the bath as diluted for use, in grams a litre.
 const LEAST: f64 = 2.0;
 const TAKEN_FOR_SULFITE: &[&str] = &["sodium-sulfate", "sodium-sulfide", "sodium-thiosulfate"];
 
 pub(super) fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let keeps = mixture.has(KEEP_ALONE) || !mixture.has(AGENTS);
-    // An implausible amount is left to the rules `implausible-amount` and `does-not-dissolve`.
+    // An implausible amount is not reported here, but by `implausible-amount` or `does-not-dissolve`.
     let is_odd = [&["sodium-thiosulfate"], SULFITES, AGENTS].into_iter().any(|names| mixture.is_odd(names));
     if !mixture.is_known || !mixture.develops() || keeps || is_odd {
         return None;
     }
     let sulfites = || mixture.parts.iter().filter(|part| is_in(SULFITES, part.name()));
-    // A concentrate of this agent is diluted so far that little sulfite is left, so its undiluted sulfite is compared.
+    // A concentrate with this agent is diluted so far that the bath has little sulfite, so its undiluted amount is
+    // compared.
     let is_syrup = mixture.has(&["p-aminophenol-hydrochloride"]);
     let amounts = sulfites().map(|part| if is_syrup { part.sum() } else { mixture.strongest(part) });
     let amount: f64 = amounts.sum::<Option<f64>>()?;

@@ -49,12 +49,12 @@ rule! {
     Warning or Advice, Step(check)
 }
 
-/// The most working solution that a tank for one roll holds.
+/// The largest volume of a tank for one roll.
 const MOST: Volume = Volume::from_ml(1000);
 
-/// A message states a volume only if it is smaller than this.
+/// A message states a volume of this size or more only as `over 1000 l`.
 const NAMED_MAX: Volume = Volume::from_ml(1_000_000);
-/// The most parts of water to one part of a fixer, and of a stop bath.
+/// The most parts of water to one part of solution, for a fixer and for a stop bath.
 const WEAKEST: [(Role, u32); 2] = [(Role::Fixer, 12), (Role::Stop, 80)];
 
 fn check(step: &Step) -> Option<Diagnostic> {

@@ -59,7 +59,8 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
         (film.speed.is_none() && film.grain.is_none()) || first.is_some_and(|step| step.kind == StepKind::Expose)
     };
     let film = film.filter(|film| !is_paper(film));
-    // A recipe with a bleach is not reported: after a bleach no silver is left, so clearing cannot be watched.
+    // A recipe with a bleach is not reported: after a bleach no silver is left in the film, so nobody can watch it
+    // clear.
     let film = film.filter(|_| !recipe.steps.iter().any(|step| step.kind == StepKind::Bleach));
     let found = recipe.steps.iter().filter(|step| step.kind == StepKind::Fix).filter_map(|step| {
         let (Duration::Plain { .. }, Some(bath)) = (&step.duration.value, &step.bath) else { return None };

@@ -57,7 +57,7 @@ fn check(formula: &Formula) -> Option<Diagnostic> {
     if matches!(first.measure, Measure::Volume(_) | Measure::VolumePerLitre(_)) {
         return None;
     }
-    // The rule `acid-before-water` reports a formula with an acid before its water.
+    // A formula with an acid before its water is reported only by `acid-before-water`.
     if super::acid_before_water::acid_first(formula).is_some() {
         return None;
     }

@@ -43,8 +43,8 @@ rule! {
     Warning, Solution(check)
 }
 
-/// Severe hazards, the worst first: how the codes of their hazard statements begin (`H360` also means `H360FD`), and a
-/// caution.
+/// Severe hazards, the worst first. Each row has the beginnings of the codes of hazard statements (`H360` also means
+/// `H360FD`), and the caution to write.
 const SEVERE: [(&str, &str); 5] = [
     ("H300 H310 H330 H301 H311 H331", "is a poison: wear gloves, raise no dust, lock it away"),
     ("H314", "burns skin and eyes: wear gloves and goggles, pour it slowly into the water"),
@@ -64,8 +64,8 @@ fn check(solution: &Solution) -> Option<Diagnostic> {
     Some(finding.help(format!("add a caution to the solution, such as: caution \"{name} {caution}\"")))
 }
 
-/// The span and the name of a dangerous ingredient, its worst hazard as text, and a caution; `None` if it is not
-/// dangerous.
+/// The span and the name of a dangerous ingredient, a text with its worst hazard, and a caution to write; `None` if it
+/// is not dangerous.
 fn severe<'a>(solution: &Solution, item: &'a FormulaItem) -> Option<(Span, &'a str, String, &'static str)> {
     let name = item.what.name();
     let hazards = match item.what {

@@ -76,8 +76,8 @@ rule! {
 const DEVELOPERS: &[Role] = &[Role::Developer, Role::Monobath];
 const ACID_BATHS: &[Role] = &[Role::Stop, Role::Fixer];
 
-/// Ingredients that, if there is too much of them, were probably written in place of another. Each row has the roles of
-/// the solution, the ingredient written, and the ingredient (or strength) that was probably meant.
+/// Ingredients that were probably written by mistake if there is too much of them. Each row has the roles of the
+/// solution, the ingredient written, and the ingredient (or strength) that was probably meant.
 const MEANT: &[(&[Role], &str, &str)] = &[
     (DEVELOPERS, "sodium-hydroxide", "sodium-carbonate"),
     (DEVELOPERS, "potassium-hydroxide", "potassium-carbonate"),

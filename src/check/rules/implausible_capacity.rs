@@ -59,7 +59,7 @@ fn check(solution: &Solution) -> Vec<Diagnostic> {
     treats.chain(replenish).chain(extend).collect()
 }
 
-/// Whether this rule reports the capacity `treats`.
+/// Whether this rule reports the capacity `treats` of a solution.
 pub(super) fn is_odd(solution: &Solution, treats: &model::Treats) -> bool {
     capacity(solution, treats).is_some()
 }

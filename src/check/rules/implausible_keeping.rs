@@ -68,8 +68,8 @@ fn check_one(solution: &Solution, stated: &Keeps) -> Option<Diagnostic> {
         Role::Stop => 60,
         _ => 120,
     };
-    // The length of each unit in twelfths of a day is `unit * days`: a year has 365 days, and a month is a twelfth of a
-    // year.
+    // The length of each unit is `unit * days`, in twelfths of a day. A year has 365 days, and a month is a twelfth of
+    // a year.
     let (unit, days) = match keeps.unit {
         KeepingUnit::Days => (12, 1),
         KeepingUnit::Weeks => (12, 7),

@@ -38,7 +38,7 @@ rule! {
 }
 
 fn check(step: &Step) -> Vec<Diagnostic> {
-    // A pour that is longer than the step is left to the rule `drain-longer-than-step`.
+    // A pour that is longer than its step is reported only by `drain-longer-than-step`.
     let longest = step.duration.bounds().map(|(least, _)| least);
     let pours = [("fill", step.fill), ("drain", step.drain)].into_iter().filter_map(|(word, time)| {
         let time = time.filter(|time| implausible_tank::POUR < **time && longest.is_none_or(|longest| **time < longest))?;

@@ -105,8 +105,8 @@ fn check(recipe: &Recipe, parent: &Recipe) -> Option<Diagnostic> {
     )
 }
 
-/// The temperature and the time of a plain time, or of each chart point; `None` for other durations. The temperature is
-/// `None` for a time that holds in the whole band.
+/// The temperatures and times of a step: of its plain time, or of each point of its chart. `None` for other durations.
+/// A temperature is `None` if the time holds in the whole band.
 fn points(step: &Step) -> Option<Vec<(Option<Temperature>, Time)>> {
     match &*step.duration {
         Duration::Plain { time, at } => Some(vec![(*at, *time)]),
@@ -117,8 +117,8 @@ fn points(step: &Step) -> Option<Vec<(Option<Temperature>, Time)>> {
     }
 }
 
-/// The times of the points on both sides of `at`, or of the point at `at`: the longest and the shortest possible time.
-/// `None` if a side has no point.
+/// The longest and the shortest possible time of a step at `at`: the times of the nearest colder and warmer points.
+/// Both are the same if a point is exactly at `at`. `None` if there is no point on one side.
 fn around(step: &Step, at: Option<Temperature>) -> Option<(Time, Time)> {
     let points = points(step)?;
     let colder = points.iter().rev().find(|(own, _)| *own <= at && own.is_some() == at.is_some())?;

@@ -59,15 +59,16 @@ rule! {
     Warning, Recipe(check)
 }
 
-/// The limits of black-and-white development: hydroquinone fails below, gelatin softens above.
+/// The limits of a black-and-white development. Below the first, hydroquinone stops developing; above the second,
+/// gelatin softens.
 const COLDEST: Temperature = Temperature::celsius_whole(13);
 const WARMEST: Temperature = Temperature { base: 275 * 900 };
-/// A colour developer leaves colours weak if it is colder than this and works for less than this time.
+/// A colour developer gives weak colours if it is colder than this temperature and works for less than this time.
 const COLOUR: (Temperature, Time) = (Temperature::celsius_whole(30), Time::from_seconds(7 * 60));
 /// The lowest and the highest plausible temperature of a wash.
 const WASH: (Temperature, Temperature) = (Temperature::celsius_whole(10), Temperature::celsius_whole(30));
-/// The highest temperature of a development that a person ends at a visible sign, such as that of a lith print. Common
-/// practice, no source.
+/// The highest plausible temperature of a development that a person ends at a visible sign, such as that of a lith
+/// print. Common practice, no source.
 const SIGN_WARMEST: Temperature = Temperature::celsius_whole(35);
 const DRY: Temperature = Temperature::celsius_whole(50);
 
@@ -110,8 +111,8 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
     found.collect()
 }
 
-/// The highest temperature that a step allows, if it is a development that a person ends at a visible sign, such as
-/// that of a lith print; otherwise `None`.
+/// The upper end of a step's band, if the step is a development that a person ends at a visible sign, such as that of a
+/// lith print; otherwise `None`.
 fn by_sign(step: &Step) -> Option<Temperature> {
     let is_it = step.kind == StepKind::Develop && matches!(step.duration.value, Duration::Sign(_));
     let Some(Band::Between(_, high)) = step.band.filter(|_| is_it).map(|band| band.value) else { return None };
@@ -124,7 +125,7 @@ fn is_moved(step: &Step) -> bool {
 }
 
 /// The span, the coldest and the warmest temperature that a step states; `None` if it states none. If it states only a
-/// band, the two ends are returned in exchanged places: only a band wholly beyond a limit is then reported.
+/// band, the two ends of the band are exchanged: the band is then reported only if all of it is beyond a limit.
 fn stated(step: &Step) -> Option<(Span, Temperature, Temperature)> {
     if let Some(at) = step.at {
         return Some((at.span, *at, *at));

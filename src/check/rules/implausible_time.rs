@@ -56,7 +56,7 @@ rule! {
     Warning or Advice, Recipe(check)
 }
 
-/// A kind of step with its published times, and the limits of plausible times.
+/// The limits of plausible times for a kind of step, and the published times as text.
 struct Bounds {
     is_for: fn(&Step) -> bool,
     /// The shortest plausible time, in seconds.
@@ -67,10 +67,10 @@ struct Bounds {
     is_mild: bool,
 }
 
-/// No upper limit.
+/// In place of `most`, if a kind of step has no upper limit.
 const ANY: i64 = i64::MAX / 1000;
 
-/// For each step, only one row is reported: the first that is for the step and whose limits the step's time breaks.
+/// For each step, only one row is reported: the first row that is for this step and whose limits its time exceeds.
 const BOUNDS: &[Bounds] = &[
     bounds(is_moved_development, 0, 45 * 60, "to 20 min, and to 2 h for stand development"),
     bounds(|step| step.kind == StepKind::Stop, 8, 600, "15 s to 3 min"),
@@ -126,7 +126,8 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
     found
 }
 
-/// The shortest and the longest time of a step; `None` if unknown, such as a multiple of an unknown clearing time.
+/// The shortest and the longest time of a step in a recipe; `None` if unknown, such as a multiple of an unknown
+/// clearing time.
 fn times(recipe: &Recipe, step: &Step) -> Option<(Time, Time)> {
     let Duration::Clearing { times, at_least, at_most } = *step.duration else { return step.duration.bounds() };
     let film = &recipe.film.as_ref()?.value;

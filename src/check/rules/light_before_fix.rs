@@ -108,8 +108,9 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
     found.collect()
 }
 
-/// Where a recipe for film or plates states that it begins in room light, if its first chemical bath develops in that
-/// light; otherwise `None`. Paper is not reported: photograms drawn with chemicals are made in room light.
+/// The line by which a recipe for film or plates states that it begins in room light, if its first chemical bath
+/// develops in that light; otherwise `None`. Paper is not reported: photograms drawn with chemicals are made in room
+/// light.
 fn lit_development(recipe: &Recipe) -> Option<Span> {
     let lighting = recipe.lighting.as_ref().filter(|lighting| lighting.value == Lighting::Room)?;
     let before = recipe.steps.iter().position(|step| step.lighting.is_some() || is_chemical(step))?;
@@ -128,7 +129,7 @@ fn develops(step: &Step) -> bool {
 }
 
 /// Whether a recipe is for film or prints that were processed before, or for a material that room light does not harm
-/// yet. The page of this rule says how this is judged.
+/// yet. The page of this rule states the conditions.
 pub(super) fn is_processed(recipe: &Recipe) -> bool {
     if recipe.lighting.as_ref().is_some_and(|lighting| lighting.value == Lighting::Room) {
         return true;

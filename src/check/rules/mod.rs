@@ -22,20 +22,21 @@ use crate::syntax::{Token, TokenKind};
 use crate::vocabulary::{Declared, Item, Lines as _, Reading, Value, say, unit};
 pub(crate) use dangerous_addition::dangerous;
 
-/// A lint rule.
+/// A rule, which finds doubtful or dangerous statements that are written correctly.
 #[derive(Debug)]
 pub struct Rule {
-    /// The rule's name, which states what is wrong, so that it can follow the word `allow`.
+    /// The rule's name. It states what is wrong, so that it can follow the word `allow`.
     pub name: &'static str,
-    /// The usual severity.
+    /// The severity of the rule's findings, unless the user chooses another.
     pub level: Level,
-    /// The severity of milder findings; the usual severity if the rule has no other.
+    /// The severity of the rule's milder findings. It equals `level` if the rule has no milder ones.
     pub milder: Level,
-    /// Whether `allow`, the options and the config file can turn the rule off or lower its severity.
+    /// Whether the user can turn the rule off or lower its severity, by `allow`, an option or the config file.
     pub liftable: bool,
     /// What the rule reports, in one line.
     pub meaning: &'static str,
-    /// The doc comment of the rule's file: the heading `# name: meaning`, details, the reason and examples.
+    /// The doc comment of the rule's file, which is the rule's page: the heading `# name: meaning`, details, the
+    /// reason, examples and the source.
     doc: &'static str,
     pub(super) check: Check,
 }
@@ -46,17 +47,17 @@ pub(super) enum Check {
     Step(fn(&Step) -> Vec<Diagnostic>),
     /// Two successive steps in liquid.
     Neighbours(fn(&Step, &Step) -> Option<Diagnostic>),
-    /// Steps that must not come before (or, for other rules, after) a certain step, the anchor.
+    /// Steps that must not come before a certain step, the anchor; for other rules, steps that must not come after it.
     Order {
-        /// Whether a step is the anchor; only the first such step counts.
+        /// Whether a step is the anchor. Only the first anchor of a recipe counts.
         anchor: fn(&Step) -> bool,
-        /// Whether a step is one that the rule forbids before or after the anchor.
+        /// Whether a step must not be on the forbidden side of the anchor.
         misplaced: fn(&Step) -> bool,
-        /// True if the rule forbids the step before the anchor, false if after the anchor.
+        /// True if the side before the anchor is forbidden, false if the side after it is.
         before: bool,
-        /// The end of the message, after the name of the misplaced step.
+        /// The rest of the message, after the name of the misplaced step.
         message: &'static str,
-        /// The text printed under the anchor.
+        /// The text printed under the span of the anchor.
         label: &'static str,
         help: &'static str,
     },
@@ -64,15 +65,15 @@ pub(super) enum Check {
     /// A derived recipe and its parent.
     Derived(fn(&Recipe, &Recipe) -> Option<Diagnostic>),
     Solution(fn(&Solution) -> Vec<Diagnostic>),
-    /// The amounts of a solution, as mixed and as used.
+    /// A solution with the amounts of its ingredients, as mixed and as diluted for use.
     Mixture(fn(&Mixture<'_>) -> Vec<Diagnostic>),
-    /// Solutions without a statement that they should have.
+    /// Solutions that lack a statement that they should have.
     Missing {
-        /// Whether solutions that are only added to baths, or only replenish them, are exempt.
+        /// Whether a solution is exempt if it is only added to baths or only replenishes them.
         but_replenishers: bool,
-        /// Whether a solution lacks the statement that it should have.
+        /// Whether a solution lacks the statement.
         is_missing: fn(&Solution) -> bool,
-        /// The end of the message, after the name of the solution.
+        /// The rest of the message, after the name of the solution.
         message: &'static str,
         help: &'static str,
     },
@@ -80,31 +81,32 @@ pub(super) enum Check {
     Film(fn(&Film) -> Vec<Diagnostic>),
     Tank(fn(&Tank) -> Vec<Diagnostic>),
     Bath(fn(&KeptBath) -> Vec<Diagnostic>),
-    /// A trial, and the darkroom with its baths and sessions.
+    /// A trial, together with the darkroom whose bottle it may name.
     Trial(fn(&Trial, &Darkroom) -> Vec<Diagnostic>),
-    /// A session that used a bath; only the first finding about each bath is reported.
+    /// A session that used a bath. Of several findings about one bath, only the first is reported.
     Usage(fn(&Usage<'_>) -> Vec<Diagnostic>),
     File(fn(&CheckedFile<'_>) -> Vec<Diagnostic>),
 }
 
-/// A file with its statements.
+/// A file, as the rules about files check it.
 #[derive(Debug)]
 pub(super) struct CheckedFile<'a> {
     pub(super) unit: &'a Unit,
-    /// All statements of the file, each before the statements of its block.
+    /// All statements of the file. A statement comes before the statements of its block.
     pub(super) statements: Vec<&'a Reading>,
     pub(super) text: &'a str,
-    /// The mentions of deprecated recipes in this file.
+    /// The places where this file names deprecated recipes.
     pub(super) outdated: Vec<Outdated<'a>>,
-    /// Whether another file of this run uses this file.
+    /// Whether another file of the check uses this file.
     pub(super) is_used: bool,
-    /// Whether every file that this run uses could be read.
+    /// Whether every line outside of blocks was understood in all files, so that no `use` line is missing from
+    /// `is_used`.
     pub(super) all_read: bool,
 }
 
 impl Rule {
-    /// The rule's page, in Markdown. Code fences of examples are marked `fires`, `quiet`, or `beside` and the name of a
-    /// file that the examples use.
+    /// The rule's page, in Markdown. The fences of its examples are marked `fires` or `quiet`. A file that the examples
+    /// use is marked `beside`, with its name.
     pub fn page(&self) -> String {
         let lines = self.doc.lines().skip(2).map(|line| line.strip_prefix(' ').unwrap_or(line));
         let mut rest = lines.collect::<Vec<_>>().join("\n");
@@ -117,20 +119,20 @@ impl Rule {
         format!("# {}\n\n**What.** {capital}{}.\n{gap}{rest}\n", self.name, meaning.as_str())
     }
 
-    /// The rule's severities in words, such as `warning or advice`.
+    /// The rule's severities as words, such as `warning or advice`.
     pub fn weight(&self) -> String {
         let milder = format!(" or {}", self.milder.word());
         let milder = if self.milder == self.level { "" } else { &milder };
         format!("{}{milder}{}", self.level.word(), if self.liftable { "" } else { ", never lifted" })
     }
 
-    /// A finding of this rule, at the rule's milder severity if `is_mild`.
+    /// A finding of this rule, at its milder severity if `is_mild`, else at its usual one.
     fn weighed(&self, is_mild: bool, span: Span, message: impl Into<String>) -> Diagnostic {
         let level = if is_mild { self.milder } else { self.level };
         Diagnostic { level, ..self.found(span, message) }
     }
 
-    /// A finding of this rule, at the rule's default severity.
+    /// A finding of this rule, at its usual severity.
     fn found(&self, span: Span, message: impl Into<String>) -> Diagnostic {
         Diagnostic { level: self.level, ..Diagnostic::error(self.name, span, message) }
     }
@@ -179,10 +181,10 @@ impl Rule {
     }
 }
 
-/// The text in a rule's doc comment that its page replaces by the list of the limits of all amounts.
+/// A placeholder in a rule's doc comment. On the rule's page, the list of the limits of all amounts replaces it.
 const LIMITS: &str = "{limits}";
 
-/// Declares the rule of a file; the doc comment is the rule's page.
+/// Declares the rule of a file. The doc comment becomes the rule's page.
 macro_rules! rule {
     (#[doc = $heading:literal] $(#[doc = $line:literal])*
      $level:ident $(or $milder:ident)? $(never $lifted:ident)?, $subject:ident $check:tt) => {
@@ -207,7 +209,7 @@ macro_rules! rule {
     (@check $subject:ident $fields:tt) => { super::Check::$subject $fields };
 }
 
-/// The name and the meaning in a heading: ` # name: meaning`.
+/// The name and the meaning that a heading of the form ` # name: meaning` states.
 const fn heading(line: &'static str) -> (&'static str, &'static str) {
     let (_, line) = line.split_at(" # ".len());
     let mut at = 0;
@@ -221,11 +223,11 @@ const fn heading(line: &'static str) -> (&'static str, &'static str) {
     (line, "")
 }
 
-/// Lists the rules. A new rule is a new file, named in this list.
+/// Lists the rules. A new rule is a new file, whose name is added to this list.
 macro_rules! rules {
     ($($file:ident),* $(,)?) => {
         $(mod $file;)*
-        /// All rules, in the order of their names.
+        /// All rules, sorted by name.
         pub static RULES: &[&Rule] = &[$(&$file::RULE),*];
     };
 }
@@ -327,7 +329,7 @@ rules! {
     wrong_salt,
 }
 
-/// The rule with that name.
+/// The rule with this name; `None` if there is none.
 pub fn rule(name: &str) -> Option<&'static Rule> {
     RULES.iter().copied().find(|rule| rule.name == name)
 }

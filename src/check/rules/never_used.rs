@@ -43,7 +43,7 @@ rule! {
     Advice, File(check)
 }
 
-/// The kinds of declarations that are usually used in their own file.
+/// The kinds of declarations that are usually used in the file that declares them.
 const KINDS: [Declared; 3] = [Declared::Film, Declared::Solution, Declared::Agitation];
 
 fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
@@ -64,7 +64,8 @@ fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
     let declared: Vec<_> = declared.filter(|(kind, ..)| KINDS.contains(kind)).collect();
     let known: BTreeSet<(Declared, &str)> =
         declared.iter().map(|(kind, (name, _), _)| (*kind, *name)).collect();
-    // If a name is unknown, nothing is reported: it may be the misspelt name of an unused declaration.
+    // If the file names something unknown, nothing is reported: that may be the misspelt name of the unused
+    // declaration.
     if file.unit.uses.is_empty() && !named.is_subset(&known) {
         return Vec::new();
     }

@@ -50,7 +50,7 @@ rule! {
     Warning, Recipe(check)
 }
 
-/// The widest band of temperatures in which one time may hold: 6 °C.
+/// The widest band of temperatures for which one time may hold: 6 °C.
 const WIDEST: Difference = Difference { base: 6 * 9000 };
 
 fn check(recipe: &Recipe) -> Vec<Diagnostic> {
@@ -80,7 +80,7 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
     found.collect()
 }
 
-/// Whether the step is stand development, declared or reported by `undeclared-stand`.
+/// Whether a step is stand development: its agitation says so, or `undeclared-stand` reports it.
 fn rests(step: &Step) -> bool {
     let is_at_rest = |scheme: &Scheme| scheme.stand || matches!(scheme.pulse, Pulse::None | Pulse::At { .. });
     step.agitation.as_ref().is_some_and(|scheme| is_at_rest(scheme)) || super::undeclared_stand::rest(step).is_some()

@@ -90,8 +90,8 @@ const ALUMS: &[&str] = &["chrome-alum", "potassium-alum"];
 
 fn check(formula: &Formula) -> Vec<Diagnostic> {
     let has = |names: &[&str]| first_of(formula, names).is_some();
-    // Acid is reported only if it can meet thiosulfate without sulfite. Acid in water, then sulfite, then thiosulfate
-    // is correct.
+    // Acid is reported only if thiosulfate comes before the sulfite, so that acid and thiosulfate meet without sulfite.
+    // Acid in water, then sulfite, then thiosulfate is correct.
     let meets = first_of(formula, THIOSULFATES)
         .is_some_and(|at| first_of(formula, SULFITE).is_none_or(|sulfite| at < sulfite));
     let metol = wrong(formula, SULFITE, &["metol"], "metol hardly dissolves after sulfite");
@@ -105,10 +105,10 @@ fn first_of(formula: &Formula, names: &[&str]) -> Option<usize> {
     formula.items.iter().position(|item| names.contains(&item.what.name()))
 }
 
-/// The finding if one of the ingredients `early` comes before all of the ingredients `late`; otherwise `None`.
+/// The finding if an ingredient of `early` comes before all ingredients of `late`; otherwise `None`.
 fn wrong(formula: &Formula, early: &[&str], late: &[&str], message: &str) -> Option<Diagnostic> {
     let (first, then) = (first_of(formula, early)?, first_of(formula, late)?);
-    // A pinch of the early ingredient may come first, if the rest of it has a later line.
+    // If an early ingredient also has a later line, nothing is reported: the first line may be a pinch of it.
     let again = formula.items.iter().skip(then).any(|item| early.contains(&item.what.name()));
     if then < first || again {
         return None;

@@ -62,17 +62,17 @@ fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
         proportion(mixture, &[one], &[other], *least, *most).map(|found| (found, *other))
     });
     let agents = if mixture.has(LYES) { 1.5 } else { 1.2 };
-    // An ingredient outside the program's table may be an agent, so the weight of all agents is then unknown.
+    // An ingredient outside the program's table may be a developing agent. The weight of all agents is then unknown.
     let knows_agents = !mixture.has_other();
     let bromide = || Some((proportion(mixture, BROMIDES, AGENTS, 0.0, agents).filter(|_| knows_agents)?, "all agents"));
-    // Only the first proportion is reported: one wrong figure may spoil several.
+    // Only one proportion is reported, because one wrong figure may spoil several.
     let (((span, name), ratio), other) = pairs.next().or_else(bromide)?;
     let message = format!("there is {} times as much {name} as {other}", figures(ratio));
     Some(RULE.found(span, message).help("check both figures and their units"))
 }
 
-/// The line and the name of the first ingredient of `one`, and the weight of `one` divided by that of `others`; `None`
-/// if this ratio is from `least` to `most`.
+/// The line and the name of the first ingredient of `one`, and the weight of `one` divided by that of `others`. `None`
+/// if this ratio is from `least` to `most`, or is unknown.
 fn proportion(
     mixture: &Mixture<'_>,
     one: &[&str],
@@ -82,7 +82,7 @@ fn proportion(
 ) -> Option<((Span, &'static str), f64)> {
     let part = mixture.first(one)?;
     mixture.first(others)?;
-    // An implausible amount is left to the rules `implausible-amount` and `does-not-dissolve`.
+    // An implausible amount is not reported here, but by `implausible-amount` or `does-not-dissolve`.
     if mixture.is_odd(one) || mixture.is_odd(others) {
         return None;
     }

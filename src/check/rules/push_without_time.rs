@@ -56,8 +56,8 @@ rule! {
     Warning or Advice, Derived(check)
 }
 
-/// An index counts as one or two stops above another if it is at least this many tenths of the other: 1.9 or 3.8 times.
-/// Exact stops are 2 and 4 times, but printed indices such as 64 and 125 are rounded.
+/// In tenths: an index counts as one stop above another if it is at least 1.9 times the other, and as two stops from
+/// 3.8 times on. Exact stops are 2 and 4 times, but printed indices such as 64 and 125 are rounded.
 const ONE_STOP: u64 = 19;
 const TWO_STOPS: u64 = 38;
 
@@ -85,7 +85,7 @@ fn check(recipe: &Recipe, parent: &Recipe) -> Option<Diagnostic> {
     })
 }
 
-/// The baths and times of all developments.
+/// The facts about the baths and times of all developments of a recipe.
 fn developments(recipe: &Recipe) -> Vec<(model::Key<'_>, model::Value<'_>)> {
     use model::Key;
     let develops = |number: usize| {

@@ -58,7 +58,7 @@ rule! {
 
 fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
     let mut found = Vec::new();
-    // The keys are names; the values are the first declaration of each kind with that name.
+    // For each name, the kind and the place of the first declaration of each kind.
     let mut seen: BTreeMap<&str, Vec<(Declared, Span)>> = BTreeMap::new();
     for (kind, (name, span)) in file.unit.readings.iter().filter_map(|it| it.declares().zip(it.name())) {
         let seen = seen.entry(name).or_default();

@@ -92,7 +92,7 @@ fn check(recipe: &Recipe) -> Option<Diagnostic> {
     })?;
     let last = develops.last().filter(|_| whole < even)?;
     let span = match &last.duration.value {
-        // The coldest chart point with a time that is too short, or else the warmest.
+        // The coldest point of the chart whose time is too short; if there is none, the warmest point.
         Duration::Chart(chart) => {
             let short = chart.points().iter().find(|point| point.time < even);
             short.or(chart.points().last()).map_or(last.duration.span, |point| point.span)

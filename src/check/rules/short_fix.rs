@@ -73,7 +73,7 @@ rule! {
     Warning or Advice, Recipe(check)
 }
 
-/// Twice the clearing time, which every film needs, in thousandths of the clearing time.
+/// In thousandths of the clearing time: the shortest fixing time for any film, which is twice the clearing time.
 const TWICE: i64 = 2000;
 
 pub(super) fn check(recipe: &Recipe) -> Option<Diagnostic> {
@@ -106,7 +106,7 @@ pub(super) fn check(recipe: &Recipe) -> Option<Diagnostic> {
     Some(found.choice(step.duration.span, right))
 }
 
-/// The time of a step in thousandths of the clearing time; `None` if unknown.
+/// The time of a step in thousandths of the film's clearing time; `None` if unknown.
 fn thousandths(step: &Step, clearing: Option<&Clearing>) -> Option<i64> {
     let share = |time: Time| Some(time.ms.saturating_mul(1000) / clearing?.time.ms.max(1));
     match &step.duration.value {

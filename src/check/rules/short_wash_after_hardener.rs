@@ -57,7 +57,7 @@ rule! {
 
 /// The shortest wash that is long enough after a hardening fixer.
 const TIME: Time = Time::from_seconds(10 * 60);
-/// The number of changes of water that is enough in place of that time.
+/// The number of changes of water that is enough if the wash is shorter than `TIME`.
 const CHANGES: usize = 5;
 
 pub(super) fn check(recipe: &Recipe) -> Option<Diagnostic> {

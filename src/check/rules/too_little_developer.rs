@@ -53,7 +53,7 @@ const LEAST: f64 = 0.05;
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let needs = mixture.solution.needs.filter(|_| mixture.develops() && mixture.is_known && mixture.has(AGENTS))?;
-    // An implausible amount is left to the rules `implausible-amount` and `does-not-dissolve`.
+    // An implausible amount is not reported here, but by `implausible-amount` or `does-not-dissolve`.
     if mixture.is_odd(AGENTS) {
         return None;
     }

@@ -57,7 +57,7 @@ rule! {
 
 const MINUTE: i64 = 60_000;
 const TEN_HOURS: i64 = 600 * MINUTE;
-/// The most figures that a balance shows.
+/// The most significant figures that a balance shows.
 const FIGURES: usize = 4;
 /// A twentieth of a degree Celsius and a tenth of a degree Fahrenheit, in units of 1/9000 K.
 const CELSIUS_STEP: i64 = 450;
@@ -125,7 +125,7 @@ fn too_fine_mass(item: &Item, text: &str) -> Option<Diagnostic> {
     })
 }
 
-/// The number rounded to four figures; `None` if it has more than four figures before the point.
+/// The number rounded to four significant figures; `None` if it has more than four figures before the point.
 fn rounded(number: &str, whole: &str, part: &str) -> Option<String> {
     const UNIT: i64 = 1_000_000_000;
     let zeros = part.len() - part.trim_start_matches('0').len();

@@ -69,7 +69,7 @@ fn check(trial: &Trial, darkroom: &Darkroom) -> Vec<Diagnostic> {
     let Some(stated) = &trial.bath else { return Vec::new() };
     let bath = &stated.value;
     let name = &bath.name;
-    // If the bottle is undiluted, the trial's dilution may differ: each piece may have had fresh developer, diluted
+    // If the bottle is undiluted, the trial may have another dilution: each piece may have had fresh developer, diluted
     // from the bottle.
     let is_it = bath.solution.span == trial.solution.span
         && (bath.dilution.water == 0 || bath.dilution.reduced() == trial.dilution.reduced())

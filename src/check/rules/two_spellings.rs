@@ -39,14 +39,14 @@ rule! {
 
 fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
     let words = |token: &Token| token.span.slice(file.text);
-    // Each number and the word after it.
+    // Each number with the word after it, which may be its unit.
     let pairs = || {
         let pairs = file.unit.tokens.iter().zip(file.unit.tokens.iter().skip(1));
         pairs.filter(|(number, word)| {
             matches!(number.kind, TokenKind::Number | TokenKind::Fraction) && word.kind == TokenKind::Word
         })
     };
-    // The keys are units in the standard spelling; the values are the spans of all other spellings.
+    // For each unit, in its standard spelling, the places where it has another spelling.
     let mut spellings: BTreeMap<&str, Vec<Span>> = BTreeMap::new();
     for (number, spelled) in pairs() {
         let word = words(spelled);

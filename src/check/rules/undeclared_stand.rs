@@ -78,10 +78,11 @@ rule! {
     Warning, Step(check)
 }
 
-/// The longest rest that needs no declaration.
+/// The longest rest in a development that need not be declared.
 const REST_MAX: Time = Time::from_seconds(5 * 60);
 
-/// The longest undeclared rest of a development with agitation at intervals; `None` if at most `REST_MAX`.
+/// The longest rest of a development that is agitated at intervals and is not declared as stand development. `None` if
+/// it is at most `REST_MAX`.
 pub(super) fn rest(step: &Step) -> Option<Time> {
     let scheme = step.agitation.as_ref().filter(|scheme| step.kind == StepKind::Develop && !scheme.stand)?;
     let (_, whole) = step.duration.value.bounds()?;

@@ -69,7 +69,7 @@ fn check(step: &Step) -> Option<Diagnostic> {
     )))
 }
 
-/// Whether this rule applies to a step. If so, `reused-without-capacity` does not.
+/// Whether this rule reports the bath of a step. If so, `reused-without-capacity` does not report it.
 pub(super) fn is_weak(step: &Step) -> bool {
     let Some((bath, solution)) = step.bath.as_ref().zip(step.solution()) else { return false };
     let parts = bath.dilution.whole() - bath.dilution.water;

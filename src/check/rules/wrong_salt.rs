@@ -43,7 +43,7 @@ rule! {
     Warning, Mixture(check)
 }
 
-/// Developing agents and thiosulfates. The rule skips a developer or fixer that has none of them.
+/// Developing agents and thiosulfates. This rule skips a developer or fixer that has none of them.
 const WORKING: &[&str] = &[
     "amidol",
     "ammonium-thiosulfate",
@@ -60,8 +60,8 @@ const WORKING: &[&str] = &[
 ];
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
-    // If the right salt is missing, this is left to `developer-without-preservative`, `acid-without-sulfite` or
-    // `fixer-without-thiosulfate`.
+    // If sulfite or thiosulfate is missing, this rule reports nothing: `developer-without-preservative`,
+    // `acid-without-sulfite` or `fixer-without-thiosulfate` does.
     let is_told = developer_without_preservative::check(mixture).is_some()
         || (mixture.role == Role::Fixer && (mixture.has(ACIDS) || !mixture.has(THIOSULFATES)));
     let sulfate = || mixture.first(&["sodium-sulfate"]).filter(|_| mixture.is_known && !mixture.has(SULFITES));
