@@ -52,9 +52,9 @@ fn mentions<'a>(reading: &'a Reading, each: &mut dyn FnMut((&'a str, Span))) {
     reading.rows.iter().for_each(|row| mentions(row, each));
 }
 
-/// The finding for `name`, which the declaration `within` contains; `None` if it is not the name of a deprecated
-/// recipe. The deprecated recipe itself and the recipe to use instead may name it, because the latter may derive from
-/// it.
+/// The [`Outdated`] for `name`, which the declaration `within` contains; `None` if it is not the name of a deprecated
+/// recipe. The deprecated recipe itself may contain the name. So may the recipe to use instead, because it may derive
+/// from the deprecated one.
 fn one<'a>(
     all: &All<'a>,
     scopes: &Scopes,

@@ -70,9 +70,9 @@ pub struct SourceFile {
 /// A line and a column of a text. Both count from 1, and columns count characters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Place {
-    /// The line.
+    /// The number of the line.
     pub line: usize,
-    /// The column.
+    /// The number of the character in the line.
     pub column: usize,
 }
 

@@ -116,8 +116,8 @@ fn merge_marks(tree: &Tree, text: &str) -> Option<Diagnostic> {
     Some(marks.take(5).fold(fault, |fault, mark| fault.other(mark, "")))
 }
 
-/// The kind of a token that begins with digits. The grammar rule `rest` matches what follows the digits; `None` if it
-/// is no such rule.
+/// The kind of a token that begins with digits. The grammar rule `rest` matches what follows the digits; `None` for any
+/// other rule.
 fn figure(rest: Rule) -> Option<TokenKind> {
     Some(match rest {
         Rule::decimal => TokenKind::Number,

@@ -35,7 +35,7 @@ impl Builder<'_> {
     }
 
     /// The error about a step without a time. In edition 2, a derived recipe that names a film for the parent's step
-    /// must state the time, so the error is at its line `film`. In other cases, it is `fault`.
+    /// must state the time, so the error is at its line `film`. In all other cases it is `fault`.
     fn asked_by(
         &self,
         film: Option<Matched<'_, say::UsedFilm>>,

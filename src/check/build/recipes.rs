@@ -236,7 +236,7 @@ impl Builder<'_> {
         film: Option<&Film>,
     ) {
         let Some((bath, solution)) = bath.and_then(|bath| Some((bath, bath.solution.as_ref()?))) else {
-            // A missing bath is reported as `missing-bath`, if the step needs one.
+            // If the step lacks a bath that it needs, that is reported as `missing-bath`.
             let in_water =
                 own.one::<say::In>().map_or(!needs_bath(own.id.kind), |row| row.has(say::In::water));
             if in_water {

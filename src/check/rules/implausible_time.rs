@@ -67,10 +67,10 @@ struct Bounds {
     is_mild: bool,
 }
 
-/// In place of `most`, if a kind of step has no upper limit.
+/// The value of `most` for a kind of step without an upper limit.
 const ANY: i64 = i64::MAX / 1000;
 
-/// For each step, only one row is reported: the first row that is for this step and whose limits its time exceeds.
+/// A step is reported for one row only: the first row for its kind whose limits exclude its time.
 const BOUNDS: &[Bounds] = &[
     bounds(is_moved_development, 0, 45 * 60, "to 20 min, and to 2 h for stand development"),
     bounds(|step| step.kind == StepKind::Stop, 8, 600, "15 s to 3 min"),
