@@ -1,4 +1,5 @@
-//! What a card says to do after the last step: where the baths go, what replenishes them, and which bath moves up.
+//! What a card says to do after the last step: where each bath goes, what to replenish, and which bath replaces an
+//! exhausted one.
 
 use super::card::hanging;
 use super::phrase::{self, Fate};
@@ -7,7 +8,8 @@ use super::vessel::{baths_stay, dried};
 use crate::compile::{PlannedStep, Schedule, spoken_rolls};
 use crate::model::StepKind;
 
-/// One line for each waste can: the baths with this `fate` that go into it, and the `reason` why they are collected.
+/// One line for each waste can, with the names of the baths that go into it. Only baths with this `fate` count.
+/// `reason` says why they are collected, as in `, for its silver`.
 fn collected(schedule: &Schedule, fate: Fate, reason: &str) -> Vec<String> {
     let can = |step: &PlannedStep| {
         let role = phrase::written(schedule, step)?.role()?;

@@ -14,8 +14,9 @@ const VERSION: u32 = 2;
 const HEAD: [&str; 9] =
     ["bath", "in it", "made", "treated", "left", "age", "keeps until", "clears in", "verdict"];
 
-/// A table of the bottles `all` on the day `on`. Below it are the uses that a session doubts, the clearing times that
-/// grow from use to use, and a picture of the use of each bottle. Treated film is in rolls of 80 square inches.
+/// A table of the bottles `all` on the day `on`. Treated film is counted in rolls of 80 square inches. Below the table
+/// are the uses for which a session states a doubt, and the clearing times that grow from use to use. A picture shows
+/// the use of each bottle.
 ///
 /// With `soon`, `all` has only the bottles that expire within this many days or are nearly spent.
 pub fn baths(darkroom: &Darkroom, all: &[Standing<'_>], on: Date, soon: Option<i64>) -> Document {
@@ -86,8 +87,8 @@ fn row(one: &Standing<'_>, is_soon: bool) -> Vec<String> {
     ]
 }
 
-/// Every reason to doubt the bath, the gravest first; if there is none, that the bath is good. With `is_soon`, also
-/// when the bath expires.
+/// The verdict in the table: every reason to doubt the bath, the gravest first, or else that the bath is good. With
+/// `is_soon`, also when the bath expires.
 fn told(one: &Standing<'_>, is_soon: bool) -> String {
     let left = one.keeps_until.map(|until| one.on.days_until(until)).filter(|days| is_soon && *days >= 0);
     let expires = left.map(|days| match days {
@@ -106,7 +107,7 @@ fn doubts(one: &Standing<'_>) -> impl Iterator<Item = (&'static str, &'static st
     one.grounds().into_iter().map(|ground| (ground.word(), ground.words())).chain(unproven)
 }
 
-/// The bottles as an indented JSON object. Treated film is in twelfths of a roll of 80 square inches.
+/// The bottles as an indented JSON object. Treated film is counted in twelfths of a roll of 80 square inches.
 pub fn baths_json(darkroom: &Darkroom, all: &[Standing<'_>], on: Date, soon: Option<i64>) -> String {
     let doubted = doubted(darkroom, on);
     Object::of("baths", VERSION)

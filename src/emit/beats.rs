@@ -1,5 +1,5 @@
-//! The session as beats for the person at the sink: one word, the bath or the movement, and for how long. The page and
-//! the sound track follow the beats.
+//! Divides a session into beats for the person at the sink. A beat has one word, such as `POUR`, the bath or the
+//! movement, and its length. The HTML page and the sound track follow the beats.
 
 use super::moments::{self, STILL};
 use super::phrase;
@@ -13,7 +13,7 @@ use crate::model::{StepKind, Time};
 /// source.
 pub(super) const AHEAD: Time = Time::from_seconds(10);
 
-/// What a person does during a [`Beat`]. All screens show only these words, and each has a signal in the sound track.
+/// What a person does during a [`Beat`]. The HTML page shows this word, and each word has a sound signal.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Word {
     Pour,
@@ -73,31 +73,32 @@ impl Word {
 /// A stretch of the session in which a person does one thing. The beats of a session follow each other without gaps.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Beat {
-    /// The start, counted from the start of the first step. A step that a person ends at a sign counts with its longest
-    /// time.
+    /// When the beat starts, counted from the start of the first step. Earlier steps that a person ends at a sign count
+    /// with their longest time.
     pub(super) at: Time,
     pub(super) until: Time,
     pub(super) step: usize,
     pub(super) word: Word,
-    /// How much or how long: `2500 ml`, `10 s`; empty if the word needs no amount.
+    /// The amount or the duration that the beat shows: `2500 ml`, `10 s`; empty if it shows neither.
     pub(super) amount: String,
-    /// The bath or the movement in few words: `DEVELOPER`, `by inversion`.
+    /// The bath or the movement of the beat in few words: `DEVELOPER`, `by inversion`.
     pub(super) what: String,
-    /// The details on one line: `Citric stop 1+3, bottle stop-a`.
+    /// The details of the beat on one line: `Citric stop 1+3, bottle stop-a`.
     pub(super) below: String,
     /// Whether to knock the vessel at the end of this movement.
     pub(super) is_knocked: bool,
-    /// The signal at the start; `None` if the next beat begins at the same moment and its signal sounds instead.
+    /// The signal at the start of the beat; `None` if the next beat begins at the same moment and its signal sounds
+    /// instead.
     pub(super) signal: Option<Signal>,
-    /// Whether a warning sounds before the beat.
+    /// Whether a warning sounds [`AHEAD`] before the beat.
     pub(super) is_warned: bool,
-    /// The length of one inversion; `None` if inversions are not counted.
+    /// The length of one inversion of an agitation; `None` if inversions are not counted.
     pub(super) each: Option<Time>,
 }
 
 pub(super) fn beats(schedule: &Schedule) -> Vec<Beat> {
     let mut all: Vec<Beat> = Vec::new();
-    // The words for instant actions, such as mixing. The next beat shows them.
+    // The words for actions that take no time, such as mixing. The next beat shows them.
     let mut said: Vec<String> = Vec::new();
     for (at, step) in schedule.steps.iter().enumerate() {
         let mut now = step.start;
@@ -136,8 +137,9 @@ impl Beat {
     }
 }
 
-/// Sets the warnings and signals. A bath that goes in or out less than [`AHEAD`] after the start, or after the previous
-/// one, has no warning. If draining and filling take no time and are at one moment, only the second has a signal.
+/// Sets the warnings and signals. A bath that goes in or comes out has no warning in the first [`AHEAD`] of the
+/// session, nor so soon after the previous bath. If a bath leaves without taking time and the next goes in at the same
+/// moment, only the second has a signal.
 fn set_signals(all: &mut [Beat]) {
     let mut before = Time::ZERO;
     for beat in all.iter_mut().filter(|beat| beat.word.moves_a_bath()) {

@@ -31,7 +31,7 @@ pub struct Card {
     pub safety: Vec<SafetyLine>,
     /// The warnings, to read before mixing.
     pub warnings: Vec<String>,
-    /// The same warnings, each followed by the name of the rule that causes it.
+    /// The texts of `warnings`, each followed by the name of the rule that causes the warning.
     pub warnings_with_rules: Vec<String>,
     /// Advice for this session.
     pub advice: Vec<String>,
@@ -39,11 +39,11 @@ pub struct Card {
     pub mix: Vec<Ready>,
     /// The tests of developer and fixer with a piece of film, before the rolls are loaded.
     pub try_first: Vec<String>,
-    /// The slots of the tank with what is in them, from the bottom up.
+    /// The slots of the tank and what is in each, from the bottom up.
     pub load: Vec<Place>,
     /// The line about light: `LID ON until WASH is in`. `None` if the recipe says nothing about light.
     pub lid: Option<String>,
-    /// The sentence that says from which moment the times of a step count.
+    /// The sentence about the clocks of the steps: `each step has its own clock, set to 0:00 at its first drop`.
     pub clock: &'static str,
     /// The steps, including drying.
     pub work: Vec<StepText>,
@@ -61,7 +61,8 @@ pub struct Card {
     pub stubs: Vec<Stub>,
     /// The pictures of the session.
     pub pictures: Vec<Figure>,
-    /// The address at which the user's site shows this card.
+    /// The address at which the user's site shows this card. `None` if there is no site, or if a bath is from a bottle
+    /// of the darkroom.
     pub link: Option<String>,
 }
 
@@ -117,7 +118,8 @@ fn facts(schedule: &Schedule) -> Vec<String> {
     facts
 }
 
-/// The warnings. Those of a lint rule end with its name, which the user can write after `allow` to turn the rule off.
+/// The warnings of a schedule. The warning of a rule of `check` ends with the rule's name, which the user can write
+/// after `allow` to turn the rule off.
 pub(super) fn warnings(schedule: &Schedule) -> Vec<String> {
     let text = |warning: &Warning| {
         if warning.rule.contains('-') { with_rule(warning) } else { plain(&warning.text) }
@@ -175,13 +177,13 @@ fn is_round_of(schedule: &Schedule, first: usize, step: &PlannedStep) -> bool {
     first.is_some_and(|first| (first.kind, &first.name) == (step.kind, &step.name))
 }
 
-/// The bath. If it is plain water, its `pours` count the fillings in all rounds of a repeated step.
+/// A copy of the bath. If the bath is plain water, `pours` counts the fillings in all rounds of a repeated step.
 fn in_all_rounds(step: &PlannedStep, bath: &PlannedBath) -> PlannedBath {
     let rounds = step.round.filter(|_| bath.dilution.is_none()).map_or(1, |(_, rounds)| rounds);
     PlannedBath { pours: bath.pours.saturating_mul(rounds), ..bath.clone() }
 }
 
-/// Whether two baths are poured from one bottle. One-shot baths and water are not: they are measured for each step.
+/// Whether two baths are poured from one bottle. Water and one-shot baths never are: they are measured for each step.
 fn is_same_bottle(one: &PlannedBath, other: &PlannedBath) -> bool {
     let kept = one.reuse.map_or(one.dilution.is_some(), Use::is_kept);
     kept && one == other
@@ -223,9 +225,9 @@ fn state(bottle: &PlannedBottle) -> String {
     format!("{} treated by {}{}", spoken_rolls(bottle.treated), bottle.on, left.unwrap_or_default())
 }
 
-/// The parts to measure for a bath, with the water; empty for a single part, which needs no mixing. Water comes before
-/// an acid, because acid is poured into water. If no cylinder measures the water exactly, the last part is `water to`
-/// the volume of the bath.
+/// The parts to measure for a bath, with the water; empty if there is only one part, which needs no mixing. Water comes
+/// before an acid, because acid is poured into water. If no cylinder measures the water exactly, the last part is
+/// `water to` the volume of the bath.
 pub(super) fn parts(schedule: &Schedule, bath: &PlannedBath) -> Vec<Part> {
     let part = |volume, what: &str| Part { amount: phrase::ml(volume), what: plain(what) };
     let mut all: Vec<Part> = bath.parts.iter().map(|one| part(one.volume, &one.what)).collect();
@@ -246,8 +248,7 @@ pub(super) fn parts(schedule: &Schedule, bath: &PlannedBath) -> Vec<Part> {
     if all.len() > 1 { all } else { Vec::new() }
 }
 
-/// The places in the tank, from the bottom up. Neighbouring slots without labels are one place if their formats are
-/// equal.
+/// The slots of the tank, from the bottom up. Neighbouring slots of the same format and without labels are one entry.
 fn load(schedule: &Schedule) -> Vec<Place> {
     let is_same = |one: &Slot, next: &Slot| unlabelled(one, next) && one.format == next.format;
     let runs: Vec<&[Slot]> = schedule.load.chunk_by(is_same).collect();

@@ -1,4 +1,4 @@
-//! The steps of a card on paper: what is done in each, as cells from left to right.
+//! The steps of a card as rows for paper: each action of a step is a cell, from left to right.
 
 use super::card;
 use super::document::{Cell, Marks, StepRow, Stub};
@@ -11,8 +11,8 @@ use super::vessel::{Vessel, dried};
 use crate::compile::{Action, Event, PlannedStep, Schedule, Slot, spoken};
 use crate::model::{Step, Time};
 
-/// The least time between the starts of two steps that both have a box to tick, because hands are wet. Common practice,
-/// no source.
+/// A step that begins less than this time after a step with a box to tick has no box, because hands are wet. Common
+/// practice, no source.
 const APART: Time = Time::from_seconds(30);
 /// A cell lists the times of at most this many movements one by one.
 const MARKS_MOST: usize = 12;
@@ -52,8 +52,9 @@ pub(super) fn rows(schedule: &Schedule) -> Vec<StepRow> {
     rows
 }
 
-/// The line about light, if it belongs in the row of the step with the index `at`. That is the last fixing step if the
-/// film must be in the fixer for some time, or else the step from which light is allowed.
+/// The line about light for the row of the step with the index `at`; `None` if another row has the line. If the film
+/// must be in the fixer for some time, the last fixing step has the line. Otherwise the step from which light is
+/// allowed has it.
 fn light(schedule: &Schedule, lid: Option<&Lid>, at: usize) -> Option<String> {
     let (lid, light) = (lid?, schedule.light?);
     let step = schedule.steps.get(at)?;
@@ -72,7 +73,7 @@ struct OnPaper<'a> {
     schedule: &'a Schedule,
     step: &'a PlannedStep,
     vessel: Vessel,
-    /// The time from the start of the session at which the row's clock shows 0:00.
+    /// The time from the start of the session at which the row's clock shows 0:00: the pour of the step.
     zero: Time,
 }
 
@@ -132,7 +133,7 @@ impl OnPaper<'_> {
         cells
     }
 
-    /// The cell of an action; `None` if another cell covers it, as the first agitation covers the later ones.
+    /// The cell of an action; `None` if the cell of an earlier action covers it, as one cell covers all agitations.
     fn action(&self, event: &Event, events: &[Event]) -> Option<Cell> {
         let words = || moments::words(self.schedule, self.step, event);
         let length = || match self.step.decision {
@@ -227,8 +228,8 @@ impl OnPaper<'_> {
         Some(Cell { marks, manner, ..first })
     }
 
-    /// The times of a group of equal movements. With `is_long`, and if the intervals are equal, only the first and the
-    /// last time.
+    /// The times of a group of equal movements. If `is_long` and the intervals are equal, only the first and the last
+    /// time.
     fn marks(&self, group: &[&Event], is_long: bool) -> Marks {
         let times: Vec<String> = group.iter().map(|event| self.clock(event.at)).collect();
         let amount = group.first().map(|event| moments::amount(event)).unwrap_or_default();

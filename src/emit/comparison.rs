@@ -15,7 +15,8 @@ use crate::source::Sources;
 /// Raise this version when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
 
-/// The comparisons of pairs of recipes. `pictures` has one list of pictures for each outcome, in the same order.
+/// The comparisons of all pairs of recipes, as one document. `pictures` has a list of pictures for each outcome, in the
+/// same order.
 pub fn comparison(outcomes: &[Outcome<'_>], pictures: Vec<Vec<Figure>>, scale: Scale) -> Document {
     let arrow = |outcome: &Outcome<'_>, text: fn(&Recipe) -> String| {
         let mut texts: Vec<String> = [outcome.old, outcome.new].into_iter().flatten().map(text).collect();
@@ -78,7 +79,7 @@ pub(super) fn table(differences: &[&Difference<'_>], scale: Scale) -> Block {
     })
 }
 
-/// What differs, in words: `time at 20 °C`, `formula: metol`.
+/// What differs between the recipes, in words: `time at 20 °C`, `formula: metol`.
 fn called(difference: &Difference<'_>, scale: Scale) -> String {
     let bottle = prefixed(" ", difference.bottle.map(plain));
     match difference.key {
@@ -95,8 +96,8 @@ fn called(difference: &Difference<'_>, scale: Scale) -> String {
     }
 }
 
-/// The comparison as indented JSON. `old` and `new` give the names of the files, and `at` the temperatures at
-/// which developing times were compared.
+/// The comparison as indented JSON. `old` and `new` are the files of the two sides, for their names. `at` has the
+/// temperatures at which developing times were compared.
 pub fn comparison_json(
     outcomes: &[Outcome<'_>],
     at: &[Temperature],
@@ -160,7 +161,7 @@ fn value(value: &Value<'_>, text: String) -> Object {
     Object::of("text", text).put("ms", ms)
 }
 
-/// The numbers of decimals to try, in order, until two values look different.
+/// The numbers of decimals to try, in order, until the two values look different.
 const PLACES: [u32; 4] = [2, 4, 6, 12];
 
 /// The old and the new value in words, with the fewest decimals that show a difference.

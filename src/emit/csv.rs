@@ -93,7 +93,7 @@ pub fn plan_csv(plan: &Plan) -> String {
     table
 }
 
-/// The row of a roll. The arrays are the cells `load, slot, recipe, develop, on` and `done, left out`.
+/// The row of a roll. `of_load` has the cells `load, slot, recipe, develop, on`; the last array has `done, left out`.
 fn roll_line(roll: &LeftRoll, of_load: [String; 5], [done, left_out]: [&str; 2]) -> String {
     let [load, slot, recipe, develop, on] = of_load;
     line([

@@ -1,4 +1,4 @@
-//! The history of a recipe's work as a document, and as JSON by `grammar/history.schema.json`.
+//! The history of what a recipe does, as a document and as JSON by `grammar/history.schema.json`.
 
 use super::comparison::{difference, table};
 use super::document::{Block, Document, Head, Section};
@@ -50,7 +50,8 @@ impl<'a> Once<'a> {
 }
 
 impl<'a> Changed<'a> {
-    /// The differences in what is done; empty if the recipe was absent or had errors before or after.
+    /// The differences in the work between the two recipes; empty if the recipe was absent or had errors before or
+    /// after.
     fn differences(&self) -> Vec<Difference<'a>> {
         let at = USUAL.map(Temperature::celsius_whole);
         let both = self.was.recipe().zip(self.is.recipe());
@@ -58,8 +59,8 @@ impl<'a> Changed<'a> {
         all.into_iter().filter(|difference| difference.is_work).collect()
     }
 
-    /// What happened: `added`, `removed` or words about errors; `None` if the recipe was without errors before and
-    /// after.
+    /// What the change did to the recipe: `added`, `removed` or words about errors; `None` if the recipe had no errors
+    /// before and after.
     fn fate(&self) -> Option<&'static str> {
         match (self.was, self.is) {
             (Once::Absent, _) => Some("added"),

@@ -63,7 +63,7 @@ impl Calendar {
         self.day.clock(i64::from(self.start) + seconds(moment))
     }
 
-    /// Adds properties. A long property continues on lines that begin with a space.
+    /// Adds lines of properties. A long property continues on lines that begin with a space.
     fn lines<const N: usize>(&mut self, properties: [&str; N]) {
         for property in properties {
             let mut left = LINE_MAX;

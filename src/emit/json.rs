@@ -12,7 +12,7 @@ use crate::model::{Chart, Deprecated, Exposed, Lighting, Material, StepKind, Tes
 use crate::plan::{Assumed, LeftOut, LeftRoll, Load, Mix, MixedAgain, OnHand, Plan, Poured, Taken};
 use crate::source::{Diagnostic, Sources};
 
-/// Raise a version when a change breaks programs that read that JSON.
+/// Raise the version of the schedule, or that of the plan, when a change breaks programs that read its JSON.
 const VERSION: u32 = 2;
 const PLAN_VERSION: u32 = 3;
 
@@ -50,7 +50,7 @@ pub fn json(schedule: &Schedule, sources: &Sources) -> String {
         .text()
 }
 
-/// The lines of the safety block, each joined with its continuation lines.
+/// The entries of the safety block. An entry that takes several lines on the card is one text.
 pub(super) fn safety_json(lines: &[SafetyLine]) -> Json {
     list(SafetyLine::entries(lines), |line| Object::of("word", line.word).put("text", line.text))
 }
@@ -167,8 +167,8 @@ fn rests(rests: &Rests) -> Object {
         .put("text", &rests.words)
 }
 
-/// How far the time of a step may be off. In the JSON, the `share` of a cause is the square of its uncertainty, divided
-/// by the sum of these squares.
+/// How far the time of a step may be off, as JSON. The `share` of a cause is the square of its uncertainty, divided by
+/// the sum of these squares.
 fn give_or_take(doubt: &Doubt, planned: &PlannedStep) -> Object {
     let squares: f64 = doubt.parts.iter().map(|part| part.share * part.share).sum();
     let cause = |part: &Cause| {
@@ -195,7 +195,7 @@ fn lamp(lighting: &Lighting) -> Object {
     }
 }
 
-/// Treated and remaining film is in twelfths of a roll of 80 square inches.
+/// A bottle as JSON. Treated and remaining film is counted in twelfths of a roll of 80 square inches.
 fn bottle(bottle: &PlannedBottle) -> Object {
     Object::of("name", &bottle.name)
         .put("on", bottle.on)
@@ -224,7 +224,7 @@ pub(super) fn part_of(what: &str, ml: Json) -> Object {
     Object::of("what", what).put("ml", ml)
 }
 
-/// A leg begins with the session, or where a person ends a step at a sign. The number counts from 1.
+/// A leg as JSON, with its number from 1. A leg begins with the session, or where a person ends a step at a sign.
 fn leg((leg, number): (&Leg, usize)) -> Object {
     Object::of("leg", number)
         .put("after_step", leg.after.map(|at| at + 1))
@@ -319,7 +319,7 @@ fn load(plan: &Plan, load: &Load, number: usize) -> Object {
         .put("hang", list(load.rolls.iter().rev(), |roll| &roll.label))
 }
 
-/// The shortest possible duration of a step. A step with a decision may end before its planned duration.
+/// The shortest possible duration of a step. A step that a person ends at a sign can be shorter than planned.
 fn earliest(step: &PlannedStep) -> Time {
     step.decision.as_ref().map_or(step.duration, |decision| decision.least)
 }

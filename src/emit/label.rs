@@ -23,8 +23,8 @@ pub fn labels(labels: &[Label], look: Look) -> String {
     page.out
 }
 
-/// The lines of a label between its title and its boxes for rolls, without hidden characters. The hazard statements are
-/// bold if the label has a signal word.
+/// The lines of a label between its title and its boxes for rolls. They have no hidden characters. The hazard
+/// statements are bold if the label has a signal word.
 pub(super) fn lines(label: &Label) -> Vec<(Tone, String)> {
     let handling: Vec<String> = label.handling.iter().map(|text| plain(text)).collect();
     let keeping: Vec<String> = label.keeping.iter().map(|text| plain(text)).collect();

@@ -12,20 +12,20 @@ use crate::model::{Lighting, Role, StepKind, Time};
 /// The condition under which room light may reach the film.
 #[derive(Debug, Clone)]
 pub(super) struct Lid {
-    /// The working lights before room light may reach the film, in the order of time; never empty.
+    /// The working lights, in order, until room light may reach the film; never empty.
     pub(super) on: Vec<WorkLight>,
-    /// The exposures that the recipe plans before room light may reach the film, in the order of time.
+    /// The exposures that the recipe plans before room light may reach the film, in order.
     pub(super) exposures: Vec<Exposure>,
-    /// The words once light may reach the film: `LID FREE` or `LIGHT MAY GO ON`.
+    /// The words to show once room light may reach the film: `LID FREE` or `LIGHT MAY GO ON`.
     pub(super) free: &'static str,
     /// The bath in which light becomes harmless, as a card prints it: `fixer`, or the kind of the step, such as
     /// `bleach-fix`.
     pub(super) bath: String,
     /// How long the film must have been in `bath`.
     pub(super) needed: Time,
-    /// Whether the time in `bath` is a condition; if not, only `then` is.
+    /// Whether light must wait for the time `needed` in `bath`; if not, light waits only for `then`.
     is_timed: bool,
-    /// The times of the steps in `bath`.
+    /// The steps in `bath`: when each is poured, covers the film and drains.
     pub(super) fillings: Vec<Filling>,
     /// A moment that light must also wait for: words such as `WASH is in`, and its time from the start of the session.
     pub(super) then: Option<(String, Time)>,
@@ -50,7 +50,7 @@ pub(super) struct WorkLight {
 pub(super) struct Exposure {
     pub(super) from: Time,
     pub(super) to: Time,
-    /// The light, as the recipe names it: `sun, under glass with the negative`.
+    /// The name of the light in the recipe: `sun, under glass with the negative`.
     pub(super) light: String,
 }
 
@@ -139,13 +139,14 @@ impl Lid {
         now.map(WorkLight::to_string).unwrap_or_default()
     }
 
-    /// The line if an exposure runs at this time of the session: its light, and the working light after it.
+    /// The line about light while an exposure runs: its light, and the working light after it. `None` if no exposure
+    /// runs at this time of the session.
     pub(super) fn exposure_at(&self, at: Time) -> Option<String> {
         let now = self.exposures.iter().find(|one| one.from <= at && at < one.to)?;
         Some(format!("EXPOSE   {}; then {}", now.light, self.on_at(at)))
     }
 
-    /// The condition in words: `until the fixer has been in for 2:00`.
+    /// The condition for room light in words: `until the fixer has been in for 2:00`.
     pub(super) fn condition(&self) -> String {
         let then = self.then.as_ref().map(|(words, _)| words.as_str());
         match (self.is_timed, then) {
@@ -201,7 +202,7 @@ pub(super) fn on_card(schedule: &Schedule) -> Option<String> {
 }
 
 impl Exposure {
-    /// The exposure in a step without a bath; `None` for other steps, and if the recipe does not name the light.
+    /// The exposure of a step without a bath; `None` for other steps, and if the recipe does not name the light.
     fn of(step: &PlannedStep) -> Option<Exposure> {
         let light = step.light.as_deref().filter(|_| step.kind == StepKind::Expose && step.bath.is_none())?;
         Some(Exposure { from: step.start + step.handling, to: step.end, light: plain(light) })
@@ -222,7 +223,7 @@ fn ends_the_dark(schedule: &Schedule, step: &PlannedStep) -> bool {
 
 const INSTANT: Time = Time::from_ms(1);
 
-/// How long the film has been in the bath after which light is harmless, as far as a person has confirmed it.
+/// How long the film has been in the bath after which light is harmless. Only pours that a person confirmed count.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Soaked {
     pub(super) time: Time,

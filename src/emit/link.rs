@@ -1,4 +1,5 @@
-//! The link of a card: the user's site with the evening after `#`, and the same link as a QR code.
+//! The link of a card: the address of the user's site with tonight's conditions after `#`, and the same link as a QR
+//! code.
 
 use qrcodegen::{QrCode, QrCodeEcc};
 
@@ -51,7 +52,7 @@ fn temperatures(baths: Temperature, steps: &[StepTemperature], scale: Scale) -> 
     joined([degrees(baths, scale)].into_iter().chain(steps.iter().map(step)), ",")
 }
 
-/// The exact temperature, such as `21.5C`. If three decimals of °C are not exact, it is in °F.
+/// The exact temperature: `21.5C`. It is in °F if `scale` is Fahrenheit, or if three decimals of °C are not exact.
 fn degrees(temperature: Temperature, scale: Scale) -> String {
     let is_exact = temperature.base % (Temperature::celsius_whole(1).base / 1000) == 0;
     match scale {
@@ -70,14 +71,14 @@ pub(crate) fn encoded(text: &str) -> String {
 
 /// A QR code (ISO/IEC 18004) with its quiet zone.
 pub(super) struct Code {
-    /// The number of modules on each side, with the quiet zone.
+    /// The number of modules along each side, including the quiet zone.
     pub(super) side: u16,
     /// Horizontal runs of dark modules: the column and the row of the first module, from 0, and the number of modules.
     pub(super) dark: Vec<[u16; 3]>,
 }
 
 impl Code {
-    /// The code of a link; `None` if the link is too long for a QR code.
+    /// The QR code of a link; `None` if the link is too long for a QR code.
     pub(super) fn of(link: &str) -> Option<Code> {
         let code = QrCode::encode_text(link, QrCodeEcc::Medium).ok()?;
         let size = u16::try_from(code.size()).ok()?;
@@ -96,7 +97,7 @@ impl Code {
         Some(Code { side: size + 2 * QUIET, dark })
     }
 
-    /// The printed width, in tenths of a millimetre.
+    /// The printed width of the code, in tenths of a millimetre.
     pub(super) fn width(&self) -> u16 {
         self.side * MODULE
     }

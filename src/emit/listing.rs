@@ -1,4 +1,5 @@
-//! What a root folder has, a line for each thing, and as JSON by `grammar/list.schema.json`.
+//! The list of what a root folder declares, with a line for each recipe, film or other thing; and as JSON by
+//! `grammar/list.schema.json`.
 
 use super::object::{Json, Object, list};
 use super::phrase::count;
@@ -14,31 +15,31 @@ const COMMIT: usize = 10;
 /// A line of a listing: a recipe, film, solution, tank, collection, session, or old state of a recipe.
 #[derive(Debug, Clone)]
 pub struct Listed {
-    /// The name. What a collection exports has the collection's name before its own: `club/usual`.
+    /// The name of the listed thing. The name of what a collection exports begins with the collection: `club/usual`.
     pub name: String,
-    /// The title, or else the name without its prefix `club/`; `None` for a session.
+    /// The title of the listed thing, or else its name without a prefix such as `club/`; `None` for a session.
     pub title: Option<String>,
-    /// The name of the file that declares it.
+    /// The name of the file that declares the listed thing.
     pub file: String,
-    /// What is listed, with the details.
+    /// The kind of the listed thing, with its details.
     pub about: About,
 }
 
-/// What a listed thing is, with the details.
+/// The kind of a listed thing, with its details.
 #[derive(Debug, Clone)]
 pub enum About {
     /// A recipe.
     Recipe {
-        /// The name of its film; `None` for a base recipe, which has no film.
+        /// The name of the recipe's film; `None` for a base recipe, which has no film.
         film: Option<String>,
         /// The fingerprint of the recipe.
         fingerprint: Fingerprint,
     },
     /// A film, a paper or a plate.
     Film {
-        /// Whether it is a film, a paper or a plate.
+        /// Whether the thing is a film, a paper or a plate.
         material: Material,
-        /// The nominal ISO speed, if stated.
+        /// The nominal ISO speed, if the file states it.
         speed: Option<u32>,
     },
     /// A solution, with its role.
@@ -65,9 +66,9 @@ pub enum About {
     Session {
         /// The day of the session.
         date: Date,
-        /// The name of its recipe on that day.
+        /// The name of the session's recipe on that day.
         recipe: String,
-        /// The fingerprint of its recipe on that day.
+        /// The fingerprint of the session's recipe on that day.
         fingerprint: String,
         /// Whether the session was retracted.
         is_retracted: bool,
@@ -122,7 +123,7 @@ impl About {
     }
 }
 
-/// The things as a table, without column titles.
+/// The listed things as a table, without column titles.
 pub fn listing(things: &[Listed]) -> String {
     let row = |one: &Listed| {
         let [first, second, third] = one.about.columns();
@@ -136,7 +137,7 @@ fn lines<const N: usize>(rows: &[[String; N]]) -> String {
     table(rows).iter().map(|line| format!("{}\n", line.trim_end())).collect()
 }
 
-/// The things as an indented JSON object. `left_out` names the files of which something is not listed.
+/// The listed things as an indented JSON object. `left_out` names the files of which something is not listed.
 pub fn listing_json(things: &[Listed], left_out: &[String]) -> String {
     Object::of("list", VERSION)
         .put("things", list(things, thing))

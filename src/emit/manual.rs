@@ -6,8 +6,8 @@ const COLUMNS: usize = 80;
 /// The column at which text begins after a bold word such as `**What.**`.
 const BESIDE: usize = 9;
 
-/// The page as plain text. The Markdown may have one heading, code spans, fences, lists, links, and paragraphs that
-/// begin with a bold sentence.
+/// The page as plain text. The Markdown may have one heading, code spans, fenced code, lists, links, and paragraphs
+/// that begin with a bold sentence.
 pub fn manual(markdown: &str) -> String {
     let mut page = Manual { out: String::new(), paragraph: String::new(), indent: 0 };
     let mut in_fence = false;
@@ -33,7 +33,7 @@ pub fn manual(markdown: &str) -> String {
     page.out
 }
 
-/// The line above an example, chosen by the words after its opening fence.
+/// The line to print above an example. The words after the opening fence of the example choose it.
 fn title(mark: &str) -> String {
     match (mark, mark.strip_prefix("beside ")) {
         ("fires", _) => "This breaks the rule:".to_owned(),
@@ -86,7 +86,7 @@ impl Manual {
     }
 }
 
-/// The text without Markdown's marks: code is in quotation marks, and a link is only its words.
+/// The text without the marks of Markdown. Code is in quotation marks, and of a link only the words remain.
 fn bare(text: &str) -> String {
     let piece = |(at, piece): (usize, &str)| match at % 2 {
         0 => without_links(&piece.replace('*', "")),

@@ -77,7 +77,7 @@ pub(super) fn ingredient(one: &Needed) -> String {
     plain(&one.what) + &prefixed(", ", form_text(&one.form))
 }
 
-/// The section for mixing one bottle. It has no safety block, because the document has one for all bottles.
+/// The section for mixing one bottle, without a safety block: the document has one for all bottles.
 fn bottle(sheet: &Sheet, number: usize, units: Units) -> Section {
     let mut blocks = weighing(sheet, units);
     let keeps = joined(sheet.solution.keeps.iter().map(|keeps| format!("keeps {keeps}")), " · ");
@@ -99,8 +99,8 @@ fn baths(plan: &Plan) -> Option<Section> {
     (!rows.is_empty()).then(|| Section::titled("BATHS FOR SEVERAL LOADS", vec![Block::Named(rows)]))
 }
 
-/// The baths for several loads that the plan mixes. Each is with the load before which it is mixed, and that load's
-/// number from 1.
+/// The baths that the plan mixes for several loads. Each is with the load before which it is mixed, and with the number
+/// of that load from 1.
 pub fn first_mixes(plan: &Plan) -> impl Iterator<Item = (&Load, usize, &Mix)> {
     let loads = plan.loads.iter().zip(1..);
     loads.flat_map(|(load, number)| load.mixes.iter().map(move |one| (load, number, one)))

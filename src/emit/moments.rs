@@ -1,5 +1,5 @@
-//! The session as moments without gaps; the page, the terminal, the cue track and the calendar follow these moments.
-//! Also the words for actions and for the agitation of one filling of the tank, made from the planned actions, so that
+//! Divides a session into moments without gaps, which the terminal and the calendar follow. This file also puts into
+//! words the actions and the agitation of one filling of the tank. The words are made from the planned actions, so that
 //! the card says what the schedule does (R7).
 
 use super::plain::{joined, plain, prefixed};
@@ -21,10 +21,10 @@ pub struct Moment {
     pub at: Time,
     /// The moment's end, from the start of the first step.
     pub until: Time,
-    /// The index of the step.
+    /// The index of the step to which the moment belongs.
     pub step: usize,
-    /// The index of the leg. The first leg begins with the session, every later one where a person ends a step at a
-    /// sign. All times assume that each such step takes its longest time.
+    /// The index of the leg. The first leg begins with the session, and each later leg where a person ends a step at a
+    /// sign. All times assume that such steps take their longest time.
     pub leg: usize,
     /// The actions at the moment's start; all but the last take no time. Empty if the film is only left still.
     pub actions: Vec<Action>,
@@ -35,7 +35,7 @@ pub struct Moment {
 /// All moments of the session, in order.
 pub fn moments(schedule: &Schedule) -> Vec<Moment> {
     let mut all = Vec::new();
-    // Actions that take no time. They become part of the next moment.
+    // Actions that take no time and are not in a moment yet. They become part of the next moment.
     let mut instants: Vec<(Action, String)> = Vec::new();
     for (at, step) in schedule.steps.iter().enumerate() {
         let mut now = step.start;
@@ -61,7 +61,7 @@ pub fn moments(schedule: &Schedule) -> Vec<Moment> {
     all
 }
 
-/// A moment that begins with the actions `begun`. If the moment has a length, the film is left still after them.
+/// A moment that begins with the actions `begun`. If the moment takes time, the film is left still after these actions.
 fn moment(step: usize, at: Time, until: Time, begun: Vec<(Action, String)>) -> Moment {
     let (actions, mut words): (Vec<Action>, Vec<String>) = begun.into_iter().unzip();
     if at < until {
@@ -156,7 +156,7 @@ impl<'a> Moves<'a> {
         let plain = self.moves.iter().find(|event| event.count.is_none()).copied().unwrap_or(first);
         let usual = plain.count.is_some() && plain.by == Some("inversion");
         let by = prefixed(", by ", plain.by.filter(|by| !usual && *by != "rotary"));
-        // The motion comes directly after the amount: `10 s, by rocking, then leave it still`.
+        // Here the motion follows the amount directly, and does not come last: `10 s, by rocking, then leave it still`.
         let then_still = |only: &Event| format!("{}{by}, then {STILL}", amount(only));
         let mut text = match self.moves.as_slice() {
             [only] if only.by == Some("rotary") => {
@@ -200,7 +200,7 @@ impl<'a> Moves<'a> {
         )
     }
 
-    /// The movements and knocks of one change of wash water in words, without the draining; `None` without movements.
+    /// The movements and knocks of one change of wash water in words, without the draining; `None` if nothing moves.
     pub(super) fn within_a_change(&self) -> Option<String> {
         let first = self.first()?;
         let from = self.reads(first.at);
@@ -215,8 +215,8 @@ impl<'a> Moves<'a> {
         Some(text)
     }
 
-    /// The words for knocks that each follow a movement: `knock the tank after each`. `None` for other knocks, and for
-    /// fewer than two.
+    /// The words for knocks that follow the movements one by one: `knock the tank after each`. `None` for other knocks,
+    /// and for fewer than two.
     pub(super) fn knocking(&self) -> Option<String> {
         let follows = |(moved, knock): (&&Event, &&Event)| end(moved) == knock.at;
         let in_turn = self.moves.iter().zip(&self.knocks).all(follows);
@@ -236,7 +236,7 @@ impl<'a> Moves<'a> {
         phrase::between(self.zero, at)
     }
 
-    /// Several movements in words. A movement that is not part of a rhythm is written with its own time.
+    /// Several movements in words. A movement outside a rhythm is written with its own time.
     fn rhythm(&self, moves: &[&Event]) -> String {
         let mut parts = Vec::new();
         for run in runs(moves) {
@@ -261,7 +261,7 @@ impl<'a> Moves<'a> {
     }
 }
 
-/// The agitation of a step in words; `None` if the recipe does not state it, or if the tank is filled several times.
+/// The agitation of a step in words. `None` if the recipe does not state it, or if the tank is filled several times.
 pub(super) fn agitation(schedule: &Schedule, step: &PlannedStep) -> Option<String> {
     step.bath.as_ref().filter(|bath| bath.pours <= 1)?;
     let text = Moves::of(&step.events, phrase::zero(schedule, step), Vessel::of(schedule)).text();
@@ -286,7 +286,7 @@ pub(super) fn period(moves: &[&Event]) -> Option<Time> {
     (steady(moves) == moves.len()).then(|| next.at - one.at)
 }
 
-/// Splits the movements into runs of equal length and count. A new run also begins where a rhythm starts or ends.
+/// Splits the movements into runs of equal length and count. A new run also begins where equal intervals begin or end.
 fn runs<'a, 'e>(moves: &'a [&'e Event]) -> Vec<&'a [&'e Event]> {
     let alike = |one: &&Event, next: &&Event| (one.length, one.count) == (next.length, next.count);
     let mut runs = Vec::new();

@@ -1,4 +1,4 @@
-//! The sleeve page of a roll's negatives: what the roll is, by which recipe it was developed, and what happened then; as
+//! The sleeve page of a roll's negatives: what the roll is, by which recipe it was developed, and in which sessions; as
 //! a document and as JSON by `grammar/negatives.schema.json`.
 
 use super::document::{Block, Document, Head, Section};
@@ -18,11 +18,11 @@ pub struct Sleeve {
     pub label: String,
     /// The title of the film, if known.
     pub film: Option<String>,
-    /// The format, if known.
+    /// The format of the roll, if known.
     pub format: Option<Format>,
-    /// The exposure index, if known.
+    /// The exposure index of the roll, if known.
     pub index: Option<u32>,
-    /// The day of exposure, if known.
+    /// The day on which the roll was exposed, if known.
     pub shot: Option<Date>,
     /// The title of the backlog that lists the roll, if there is one.
     pub backlog: Option<String>,
@@ -51,7 +51,7 @@ pub struct Developed {
     pub slot: (u32, usize),
     /// The labels of the other rolls in the tank.
     pub beside: Vec<String>,
-    /// The other statements of the session, each split into its first word and the rest.
+    /// A doubt about the roll and other statements of the session, each split into its first word and the rest.
     pub lines: Vec<(String, String)>,
 }
 
@@ -84,7 +84,7 @@ pub fn negatives(sleeves: &[Sleeve]) -> Document {
     Document { title, aside, sections, ..Document::default() }
 }
 
-/// The film, its format and its exposure index: `Skerry 400 at 400 · 120`.
+/// The film, its exposure index and the format: `Skerry 400 at 400 · 120`.
 fn film(sleeve: &Sleeve) -> String {
     let film = sleeve.film.as_deref().map_or_else(|| "film not known".to_owned(), plain);
     format!("{film}{}{}", prefixed(" at ", sleeve.index), prefixed(" · ", sleeve.format))

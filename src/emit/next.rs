@@ -1,5 +1,5 @@
-//! The next planned load as text, and as JSON by `grammar/next.schema.json`: the rolls, the bottles to have ready and the
-//! temperatures at which it can be done.
+//! The next planned load as text, and as JSON by `grammar/next.schema.json`: the rolls, the bottles to have ready and
+//! the temperatures at which the load can be done.
 
 use super::object::{Json, Object, list, ml};
 use super::phrase::{self, count};
@@ -11,20 +11,20 @@ use crate::source::Sorted as _;
 /// Raise this version when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
 
-/// The next planned load.
+/// The next load of a plan.
 #[derive(Debug)]
 pub struct NextLoad<'a> {
-    /// The planned session.
+    /// The session that is planned for the load.
     pub session: &'a Session,
     /// The number of planned loads that are not done yet, including this one.
     pub to_do: usize,
     /// The schedule at one of the temperatures at which the load can be done; `None` if it cannot be done.
     pub schedule: Option<&'a Schedule>,
-    /// The title of the recipe.
+    /// The title of the load's recipe.
     pub title: &'a str,
-    /// The lowest and the highest temperature at which all baths can be used, if known.
+    /// The lowest and the highest temperature at which all baths of the load can be used, if known.
     pub wanted: Option<(Temperature, Temperature)>,
-    /// The temperature scale of the text.
+    /// The scale in which the text states temperatures first.
     pub scale: Scale,
     /// Why the load cannot be done as planned.
     pub warnings: Vec<String>,
@@ -37,7 +37,7 @@ impl NextLoad<'_> {
         slots
     }
 
-    /// The baths except water, each once, with the steps that use it: `fix first, fix second`.
+    /// The baths except water, each once, with the names of the steps that use it: `fix first, fix second`.
     fn baths(&self) -> Vec<(String, &PlannedBath)> {
         let mut all: Vec<(String, &PlannedBath)> = Vec::new();
         for step in self.schedule.iter().flat_map(|schedule| &schedule.steps) {

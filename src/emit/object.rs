@@ -13,7 +13,7 @@ pub(super) enum Json {
     Plain(Value),
     List(Vec<Json>),
     Object(Object),
-    /// No value: an [`Object`] leaves out its key.
+    /// No value. An [`Object`] leaves out a key with this value.
     #[serde(skip)]
     Absent,
 }
@@ -87,7 +87,7 @@ impl<T: Into<Json>> From<Option<T>> for Json {
     }
 }
 
-/// Implements `From` for each type. A time becomes milliseconds, a temperature degrees Celsius.
+/// Implements the conversion to [`Json`] for each type. A time becomes milliseconds, a temperature degrees Celsius.
 macro_rules! from {
     ($($type:ty: $value:ident => $json:expr;)*) => {
         $(impl From<$type> for Json {

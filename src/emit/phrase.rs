@@ -38,7 +38,7 @@ pub(super) fn bath(bath: &PlannedBath) -> String {
     .concat()
 }
 
-/// What is added to a bath: `300 ml/l old-brown`.
+/// The solution that is added to a bath: `300 ml/l old-brown`.
 pub(super) fn added(added: &Added) -> String {
     format!("{} ml/l {}", added.per_litre.in_ml(3), plain(&added.name))
 }
@@ -76,7 +76,7 @@ pub(super) enum Fate {
     Waste,
     /// To the sink or the waste can, as the local code says.
     Away,
-    /// The recipe does not say where.
+    /// The recipe does not say where the bath goes.
     Unsaid,
 }
 
@@ -198,7 +198,7 @@ pub(super) fn rounded(temperature: Temperature, scale: Scale, places: u32) -> St
     interval(temperature.base + degree(scale).zero, scale, places)
 }
 
-/// A difference of temperatures, given in units of 1/9000 °C: `1.5 °C`.
+/// A difference of temperatures in degrees of `scale`: `1.5 °C`. `base` is in units of 1/9000 °C.
 pub(super) fn interval(base: i64, scale: Scale, places: u32) -> String {
     let Degree { base: one, letter, .. } = degree(scale);
     format!("{} °{letter}", decimal(base, one, places))
@@ -224,7 +224,7 @@ pub(super) fn ml(volume: Volume) -> String {
     format!("{} ml", volume.in_ml(if volume.fl < Volume::ML { 2 } else { 1 }))
 }
 
-/// A volume that nobody measures out, in millilitres below one litre, else in litres: `17.4 l`.
+/// A volume for information, which nobody measures out: in millilitres below one litre, else in litres, `17.4 l`.
 pub(super) fn litres(volume: Volume) -> String {
     if volume.fl < Volume::LITRE { ml(volume) } else { format!("{} l", volume.in_litres(1)) }
 }
@@ -279,7 +279,7 @@ pub(super) fn working_light(lighting: &Lighting) -> Option<String> {
     }
 }
 
-/// A bath with a longer working life than this can be mixed the day before.
+/// A bath that keeps at least this long can be mixed the day before.
 const LONG: Time = Time::from_seconds(86_400);
 
 /// How long before the first pour a bath may be mixed: `at most 30 min before the first pour`. `None` if the bath keeps

@@ -1,4 +1,4 @@
-//! Plain text: made safe, joined, wrapped, and in lines on a page.
+//! Plain text: control characters replaced, texts joined and wrapped, lines laid out.
 
 use crate::compile::{SAFETY_HEADING, SafetyLine};
 use std::fmt::Display;
@@ -11,7 +11,7 @@ use crate::vocabulary::unit;
 /// The least number of columns for a text beside its lead-in words. With less room, the text begins on a new line.
 const BODY_LEAST: usize = 12;
 
-/// The emphasis of a text. It is visible only with colour.
+/// The emphasis of a text. Without colour it is not visible.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Tone {
     Body,
@@ -23,15 +23,15 @@ pub(super) enum Tone {
 /// The layout of a text that people read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Look {
-    /// The most columns of a line, clamped to the range 40–200.
+    /// The most columns of a line. Values outside 40 to 200 are clamped.
     pub width: usize,
-    /// Whether bold text and warnings have ANSI sequences.
+    /// Whether bold text and warnings are marked with ANSI escape sequences.
     pub colour: bool,
-    /// Whether each step ends with the calculations of its numbers.
+    /// Whether each step of a card ends with the calculations of its numbers.
     pub reasons: bool,
 }
 
-/// Eighty columns, without colour or calculations.
+/// Eighty columns, without colour and without the calculations of numbers.
 impl Default for Look {
     fn default() -> Look {
         Look { width: 80, colour: false, reasons: false }
@@ -98,7 +98,7 @@ impl Page {
         self.hang(&[(Tone::Body, lead)], (Tone::Body, text));
     }
 
-    /// Adds `lead`, then the text. Where the text is wrapped, its further lines are aligned with its first word.
+    /// Adds `lead`, then the text. If the text is wrapped, its further lines are aligned with its first word.
     pub(super) fn hang(&mut self, lead: &[Piece<'_>], (tone, text): Piece<'_>) {
         let taken = width_of(lead);
         if taken + text.width().min(BODY_LEAST) > self.width {
@@ -122,8 +122,8 @@ impl Page {
         }
     }
 
-    /// Adds a line with one text at the left edge, one at the right, and `between` repeated in the gap. If they do not
-    /// fit, each has its own line.
+    /// Adds a line with one text at the left edge, one at the right, and `between` repeated in the gap. If the two do
+    /// not fit on one line, each has its own.
     pub(super) fn apart(&mut self, (tone, left): Piece<'_>, between: char, right: &[Piece<'_>]) {
         let (before, after) = (left.width(), width_of(right));
         let gap = self.width.saturating_sub(before + after);
@@ -223,7 +223,7 @@ pub(super) fn broken(text: &str, fits: impl Fn(&str) -> bool) -> Vec<String> {
     lines.iter().map(|line| line.trim_end().replace('\u{a0}', " ")).collect()
 }
 
-/// The text if it fits, else its longest start that fits with `…` after it.
+/// The text if it fits, else the longest start of it that fits with `…` after it.
 pub(super) fn cut(text: &str, fits: impl Fn(&str) -> bool) -> String {
     if fits(text) {
         return text.to_owned();
@@ -302,7 +302,7 @@ pub(crate) fn escaped(text: &str) -> String {
     markup
 }
 
-/// A command line of these words. A word is quoted if a shell needs quotes.
+/// A command line of these words. A word is quoted if a shell would change it without quotes.
 pub fn command_line(words: impl IntoIterator<Item = impl AsRef<str>>) -> String {
     let is_plain = |letter: char| letter.is_ascii_alphanumeric() || "-_./,=+:@%".contains(letter);
     let quoted = |word: &str| match !word.is_empty() && word.chars().all(is_plain) {

@@ -1,4 +1,4 @@
-//! The wording of a plan.
+//! A plan of tank loads as a document.
 
 use super::card;
 use super::document::{Block, Bullet, Document, Head, Place, Section};
@@ -13,7 +13,7 @@ use crate::plan::{
     Assumed, Days, Idle, LeftOut, LeftRoll, Load, Mix, MixedAgain, Plan, Poured, Taken, Unused,
 };
 
-/// The plan, with a box to tick for each roll.
+/// The plan as a document, with a box to tick for each roll.
 pub fn plan(plan: &Plan, day: &MixingDay) -> Document {
     let (loads, rolls) = (plan.loads.len(), plan.waiting());
     let degrees = |at| phrase::both_degrees(at, plan.conditions.scale);
@@ -178,7 +178,8 @@ fn sums(plan: &Plan) -> Vec<(String, String)> {
     sums.into_iter().map(|(name, text)| (name.to_owned(), text)).collect()
 }
 
-/// The time at the bench for all loads: the sum of the rounded times that the loads show.
+/// The time at the bench for all loads. It is the sum of the rounded times of the loads, so that the printed times add
+/// up to it.
 fn bench(plan: &Plan) -> String {
     let all = |of: fn(&Schedule) -> Time| -> Time {
         plan.loads.iter().map(|load| phrase::whole(of(&load.schedule))).sum()
@@ -197,7 +198,8 @@ fn drying(plan: &Plan) -> String {
     }
 }
 
-/// What to have, with what is to buy of it, to mix and to weigh for all loads, as pairs: `mix`, `2000 ml of mq-borax`.
+/// The liquids to have or to mix, and the ingredients to weigh, for all loads. Each is a pair of a word and a text:
+/// `mix`, `2000 ml of mq-borax`.
 fn stocks(plan: &Plan, day: &MixingDay) -> Vec<(String, String)> {
     let liquids = plan.taken.iter().map(|taken| match taken.to_mix() {
         Some(volume) => {
@@ -217,8 +219,8 @@ fn stocks(plan: &Plan, day: &MixingDay) -> Vec<(String, String)> {
     all.map(|(name, text)| (name.to_owned(), text)).collect()
 }
 
-/// A liquid, its packages, and what the user has of it: `rapid-fix, 1 package of 1 l; on hand 250 ml in fix-a of
-/// 2026-11-02, 250 ml to buy`.
+/// A liquid, its packages, what the user has of it and what is to buy: `rapid-fix, 1 package of 1 l; on hand 250 ml in
+/// fix-a of 2026-11-02, 250 ml to buy`.
 pub(super) fn liquid(taken: &Taken) -> String {
     let of = if taken.tops_up { "replenisher for " } else { "" };
     let packages = |(package, number)| format!("{} of {}", count(number, "package"), phrase::enough(package));

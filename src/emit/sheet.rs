@@ -16,14 +16,14 @@ use crate::vocabulary::unit;
 
 /// Raise this version when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
-/// The largest rounding error that the sheet does not show, in hundredths of a percent: 1 %.
+/// The largest rounding error of an amount that the sheet does not mention, in hundredths of a percent: 1 %.
 const OFF_SHOWN: i64 = 100;
 
 /// A row of the sheet: an amount, and what to weigh or measure.
 pub(super) struct Row {
-    /// The amount in grams or millilitres, with its unit.
+    /// The amount to weigh or measure, in grams or millilitres: `5 g`.
     amount: String,
-    /// The amount in United States units, or empty.
+    /// The same amount in United States units; empty if they are not wanted.
     beside: String,
     what: String,
     more: Option<String>,
@@ -85,7 +85,7 @@ fn dilute(mixture: &Mixture, units: Units) -> Section {
         .map(|part| row(Amount::Volume(part.volume), units, units.warm(&plain(&part.what), stock)));
     let volumes = mixture.parts.iter().map(|part| part.volume).chain(mixture.water.map(|water| water.volume));
     let whole = volumes.fold(Volume::ZERO, |sum, part| sum + part);
-    // If no cylinder measures the water exactly, the last row fills up with water to the whole volume.
+    // If no cylinder measures the water exactly, a last row says to fill up with water to the whole volume.
     let fills = mixture.water.is_some_and(|water| measured_down(water.volume) < water.volume);
     let mark = fills.then(|| row(Amount::Volume(whole), units, "water".to_owned()).up_to());
     let water = mixture.water.iter().map(|water| poured(water, units));
@@ -131,7 +131,7 @@ fn poured(water: &Water, units: Units) -> Row {
     Row { more: water.taps.map(|taps| from_taps(&taps, units)), ..row }
 }
 
-/// The water from each tap: `of it 1480 ml at 55 °C (131 °F) and 395 ml at 12 °C (53.6 °F)`.
+/// The water to take from each tap: `of it 1480 ml at 55 °C (131 °F) and 395 ml at 12 °C (53.6 °F)`.
 fn from_taps(drawn: &FromTaps, units: Units) -> String {
     let drawn_from = |volume, at| (measured_down(volume), at);
     let mut both = vec![drawn_from(drawn.hot, drawn.taps.hot), drawn_from(drawn.cold, drawn.taps.cold)];
@@ -310,10 +310,10 @@ fn mixture_json(mixture: &Mixture) -> Object {
         .put("with", mixture.added.as_ref().map(|one| added_json(&one.planned())))
 }
 
-/// The units of a sheet, besides grams and millilitres.
+/// The units that a sheet shows besides grams and millilitres.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Units {
-    /// The temperature scale that comes first.
+    /// The temperature scale that comes first; the other follows in brackets.
     pub scale: Scale,
     /// Whether amounts are also in avoirdupois ounces, grains and fluid ounces.
     pub with_us: bool,

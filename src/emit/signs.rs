@@ -1,16 +1,16 @@
-//! The words for a decision (R18): when to look, for what sign, and when the step ends.
+//! The words for a step that a person ends at a sign (R18): when to look, for what sign, and when the step ends.
 
 use super::plain::{joined, plain, prefixed};
 use crate::compile::{Decision, spoken};
 use crate::model::{Number, Time};
 
-/// The most entries in the list of [`ends`] between the first and the last.
+/// How many entries the list of [`ends`] has at most between its first and its last.
 const LISTED: usize = 5;
-/// The possible distances between the times in the list of [`ends`], in seconds.
+/// The distances to try between the times of the sign in the list of [`ends`], in seconds.
 const DISTANCES: [i64; 12] = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 1800, 3600];
 
 /// The lines about a step that a person ends at a sign, each with its time by the step's clock. `act` is the verb for
-/// what ends the step, such as `drain`; it must begin `ahead` before the end of the step.
+/// the action that ends the step, such as `drain`. This action begins `ahead` before the end of the step.
 pub(super) fn lines(decision: &Decision, act: &str, ahead: Time) -> Vec<(Time, String)> {
     let sign = plain(&decision.sign);
     let Some(times) = decision.times else {
@@ -27,7 +27,7 @@ pub(super) fn lines(decision: &Decision, act: &str, ahead: Time) -> Vec<(Time, S
     ]
 }
 
-/// When a person ends a step, in one line: `look every 30 s, until the sky shows dark; at the latest at 11:00`.
+/// When a person ends a step, on one line: `look every 30 s, until the sky shows dark; at the latest at 11:00`.
 pub(super) fn in_one(decision: &Decision) -> String {
     let (sign, most) = (plain(&decision.sign), decision.most);
     match decision.times {
@@ -42,10 +42,11 @@ fn looking(decision: &Decision) -> String {
     format!("look{}", prefixed(" every ", decision.look.map(spoken)))
 }
 
-/// When to end the step for several times of the sign: `at 0:50 if it was 0:10 or sooner, at 1:20 if it was 0:15`.
+/// When to end a step that lasts a multiple of the time of the sign:
+/// `at 0:50 if it was 0:10 or sooner, at 1:20 if it was 0:15`.
 fn ends(decision: &Decision, times: Number, ahead: Time) -> String {
     let thousandths = times.in_base(1000).unwrap_or(1000).max(1);
-    // In seconds: the latest time of the sign that gives the shortest step, and the earliest that gives the longest.
+    // The latest time of the sign that gives the shortest step, and the earliest that gives the longest, in seconds.
     let low = decision.least.ms / thousandths;
     let high = (decision.most.ms + thousandths - 1) / thousandths;
     let between = |distance: i64| {

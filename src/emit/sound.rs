@@ -1,36 +1,37 @@
-//! The four signals, the same in the sound track and on the page. Rhythm tells them apart, so that old ears and small
-//! speakers do; all pitches are between 600 and 2000 Hz, where both hear best.
+//! The four sound signals, the same in the sound track and on the page. They differ in rhythm, because old ears and
+//! small loudspeakers may not tell pitches apart. All pitches are between 600 and 2000 Hz, where ears and loudspeakers
+//! are at their best.
 
 use super::beats::Word;
 use crate::model::Time;
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Signal {
-    /// In ten seconds a bath goes in or comes out: three low knocks.
+    /// Three low knocks: a bath goes in or comes out in ten seconds.
     Warn,
-    /// A bath goes in or comes out now, or another action begins: a long rising note.
+    /// A long rising note: a bath goes in or comes out now, or another action begins.
     Now,
-    /// Agitation begins: two short notes.
+    /// Two short notes: agitation begins.
     Agitate,
-    /// The film is left still: one short note.
+    /// One short note: the film is left still.
     Rest,
 }
 
-/// A note of a signal. Its pitch changes evenly from its first value to its second.
+/// A note of a signal. Its pitch changes evenly from its start to its end.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Note {
-    /// The pitch at the start and at the end, in hertz.
+    /// The pitch at the start and at the end of the note, in hertz.
     pub(super) pitch: (u32, u32),
-    /// The start, counted from the start of the signal, in milliseconds.
+    /// When the note starts, counted from the start of the signal, in milliseconds.
     pub(super) at: u32,
-    /// The length in milliseconds.
+    /// The length of the note in milliseconds.
     pub(super) length: u32,
 }
 
 impl Signal {
     pub(super) const ALL: [Signal; 4] = [Signal::Warn, Signal::Now, Signal::Agitate, Signal::Rest];
 
-    /// The signal for the start of an action.
+    /// The signal that sounds when a person has to do what `word` says.
     pub(super) fn of(word: Word) -> Signal {
         match word {
             Word::Agitate => Signal::Agitate,
@@ -44,7 +45,7 @@ impl Signal {
         Signal::ALL.iter().position(|signal| *signal == self).unwrap_or(0)
     }
 
-    /// What the signal says, to a person who hears it for the first time.
+    /// What the signal means, in words for a person who hears it for the first time.
     pub(super) fn meaning(self) -> &'static str {
         match self {
             Signal::Warn => "three low knocks: a bath in ten seconds",
@@ -76,10 +77,11 @@ impl Signal {
 
 /// The length of the countdown before the first bath.
 pub(super) const LEAD_IN: Time = Time::from_seconds(5);
-/// How long before the first bath the countdown sounds a warning. Its three knocks count the last three seconds.
+/// How long before the first bath the signal `Warn` sounds. Its three knocks count the last three seconds of the
+/// countdown.
 pub(super) const KNOCKS: Time = Time::from_seconds(3);
 /// The silence between two signals that would overlap.
 pub(super) const GAP: Time = Time::from_ms(50);
-/// The longest delay of a signal that would overlap another one. If a longer delay is needed, the signal is left out,
+/// The longest delay of a signal that would overlap another one. A signal that would need a longer delay is left out,
 /// unless a bath goes in or comes out.
 pub(super) const LATEST: Time = Time::from_seconds(3);

@@ -13,12 +13,12 @@ use crate::compile::{Action, Because, Decision, Event, Light, PlannedStep, Sched
 use crate::model::Time;
 use crate::source::{Sources, Span};
 
-/// Printed instead of a time before the step's clock starts.
+/// Printed in place of a time before the step's clock starts.
 const BEFORE: &str = "first";
-/// Printed instead of a time after a person has ended the step at a sign.
+/// Printed in place of a time after a person has ended the step at a sign.
 const AFTER: &str = "then";
 
-/// The texts of the steps, in order. A note that several steps have is only in the first of them.
+/// The texts of the steps, in order. A note that several steps have is only in the text of the first of them.
 pub(super) fn blocks(schedule: &Schedule, sources: &Sources) -> Vec<StepText> {
     let vessel = Vessel::of(schedule);
     let contexts = schedule.steps.iter().enumerate().map(|(at, step)| Context {
@@ -45,7 +45,7 @@ struct Context<'a> {
     moves: Moves<'a>,
     vessel: Vessel,
     next: Option<&'a PlannedStep>,
-    /// The time from which room light may reach the film, if that time is in this step.
+    /// The moment from which room light may reach the film; `None` if it is not in this step.
     light: Option<Light>,
 }
 
@@ -88,8 +88,8 @@ impl Context<'_> {
     fn bath(&self) -> Option<String> {
         let degrees = |at| phrase::degrees(at, self.schedule.conditions.scale);
         let at = self.step.temperature.map(degrees);
-        // A time from a chart is for one temperature only. The range that the recipe allows is left out, because it
-        // would look like a tolerance of that temperature.
+        // A time from a chart holds for one temperature. The range that the recipe allows is left out, because it would
+        // look like a tolerance of that temperature.
         let allowed = self.step.allowed.filter(|_| self.step.chart.is_none());
         let allowed = allowed.map(|(low, high)| format!(" ({} to {})", degrees(low), degrees(high)));
         let allowed = allowed.unwrap_or_default();
@@ -134,7 +134,8 @@ impl Context<'_> {
             let decision = self.step.decision.as_ref().map(|decision| self.decision(decision, out));
             let mut decision = decision.unwrap_or_default().into_iter().peekable();
             for event in events {
-                // At the same moment, filling comes before the line about light and before the lines of a decision.
+                // If several lines have the same time, filling comes first, then the line about light and the lines of
+                // a decision.
                 let is_past = |at: Time| at < event.at || (at == event.at && !event.is_filling());
                 if light.is_some_and(|light| is_past(light.at)) {
                     lines.extend(self.light());
@@ -185,7 +186,7 @@ impl Context<'_> {
             Action::Lower | Action::Lift => words,
             Action::Agitate if self.moves.first() != Some(event) => return None,
             Action::Agitate => format!("agitate: {}", self.moves.text()?),
-            // The line of the agitation states knocks that follow the movements.
+            // The line of the agitation already states the knocks that follow its movements.
             Action::Knock if self.moves.knocking().is_some() => return None,
             Action::Knock if self.all(Action::Knock).len() == 1 => words + ", once",
             Action::Knock => words,
@@ -203,8 +204,8 @@ impl Context<'_> {
         Some(self.at(event.at, what))
     }
 
-    /// The length of an action that lasts as long as its step, such as an exposure; a range if a person ends the step
-    /// at a sign.
+    /// The length of an action that lasts as long as its step, such as an exposure. It is a range if a person ends the
+    /// step at a sign.
     fn length(&self, event: &Event) -> String {
         if self.step.decision.is_some() { phrase::lasts(self.step) } else { took(event) }
     }
@@ -256,8 +257,8 @@ impl Context<'_> {
         Some(self.at(self.light?.at, Lid::of(self.schedule)?.once()))
     }
 
-    /// The lines of a step that a person ends at a sign: when to look and for what, the latest end, and what follows.
-    /// Each has its time from the start of the session. `out` is the draining, if there is a bath.
+    /// The lines of a step that a person ends at a sign: when to look and for what, the latest end, and what comes
+    /// next. Each has its time from the start of the session. `out` is the draining, if there is a bath.
     fn decision(&self, decision: &Decision, out: Option<&Event>) -> Vec<(Time, Line)> {
         let verb = out.map_or("end it", |out| out.action.word());
         let out = out.map(|out| (moments::words(self.schedule, self.step, out), out.length));
@@ -319,7 +320,7 @@ fn took(event: &Event) -> String {
     phrase::between(event.at, event.at + event.length)
 }
 
-/// The name of a calculated number: `time` for the JSON path `/duration_ms`.
+/// The name of a calculated number. For the JSON path `/duration_ms` it is `time`.
 fn number(because: &Because, step: &PlannedStep) -> String {
     let part = |at: &str| Some(plain(&step.bath.as_ref()?.parts.get(at.parse::<usize>().ok()?)?.what));
     match because.of.split('/').skip(1).collect::<Vec<_>>().as_slice() {

@@ -1,4 +1,4 @@
-//! How to make a trial by eye, as a card.
+//! How to make a trial by eye, as a document.
 
 use super::document::{Block, Bullet, Document, Section};
 use super::plain::plain;
@@ -6,7 +6,7 @@ use crate::model::{Recipe, Step, Temperature, Time};
 
 /// The developing times of the three pieces, as fractions of the recipe's time.
 const PARTS: [(i64, i64); 3] = [(3, 4), (1, 1), (4, 3)];
-/// The word for the contrast that each piece is expected to have.
+/// The contrast that each of the three pieces is expected to have, in a word.
 const WORDS: [&str; 3] = ["soft", "right", "hard"];
 
 const EXPOSE: [&str; 3] = [

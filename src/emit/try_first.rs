@@ -11,7 +11,7 @@ const LONGEST: Time = Time::from_seconds(20 * 60);
 pub(super) const HEADING: &str = "Before you load, in room light";
 
 /// The tests of tonight's developer and fixer that the user has not made yet. Only film needs them: a print is
-/// developed in light, and one sees whether the developer works.
+/// developed in light, where a person sees whether the developer works.
 pub(super) fn try_first(schedule: &Schedule) -> Vec<String> {
     if schedule.film.material != Material::Film {
         return Vec::new();
@@ -27,8 +27,8 @@ pub(super) fn try_first(schedule: &Schedule) -> Vec<String> {
     dunk.into_iter().chain(clip).collect()
 }
 
-/// The developing step, if there is only one, and it is not too long. With two, the first may be a bath in which film
-/// does not darken.
+/// The developing step, if there is exactly one and it lasts at most [`LONGEST`]. Of several, the first may be a bath
+/// in which film does not darken.
 fn developer(schedule: &Schedule) -> Option<&PlannedStep> {
     let mut steps = schedule.steps.iter().filter(|step| {
         step.kind == StepKind::Develop && step.bath.as_ref().is_some_and(|bath| bath.dilution.is_some())

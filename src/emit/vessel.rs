@@ -1,4 +1,4 @@
-//! The vessel of an evening: a tank with a lid, trays, or a rack, and the words for what is done in each.
+//! The vessel of a session: a tank with a lid, trays, or a rack, and the words for what is done in each.
 
 use crate::compile::Schedule;
 use crate::model::{Format, Material, Motion, Pulse, Scheme};
@@ -20,7 +20,7 @@ impl Vessel {
             || schedule.recipe.steps.iter().filter_map(|step| Some(&step.agitation.as_ref()?.value));
         let motions: Vec<Motion> = schemes().filter_map(|scheme| scheme.by).collect();
         let moves = schedule.conditions.tank.as_ref().is_some_and(|tank| tank.transfer.is_some());
-        // Prints and plates are in a closed drum if the agitation turns it; otherwise they lie in trays.
+        // Prints and plates are in a closed drum if the agitation turns it; if not, they lie in trays.
         let turns = |scheme: &Scheme| {
             let is_turned = matches!(scheme.by, Some(Motion::Inversion | Motion::Rotation));
             is_turned || matches!(scheme.pulse, Pulse::Rotary(_))
@@ -60,7 +60,7 @@ impl Vessel {
         if self == Vessel::Tank { "the tank stands empty" } else { "wait" }
     }
 
-    /// The words for a step that warms the dry load.
+    /// The words for a step that warms the dry film or paper.
     pub(super) fn warms(self) -> &'static str {
         match self {
             Vessel::Tank => "let the tank stand dry in its warm water",

@@ -1,4 +1,4 @@
-//! Water of a temperature from two taps, as a document, and as JSON by `grammar/water.schema.json`.
+//! Water of a wanted temperature from two taps, as a document, and as JSON by `grammar/water.schema.json`.
 
 use super::document::{Block, Bullet, Document, Section};
 use super::object::Object;
@@ -10,7 +10,7 @@ use crate::model::Volume;
 /// Raise this version when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
 
-/// How to draw water of a temperature, with a box to tick before the amount from each tap.
+/// How to draw water of a wanted temperature, with a box to tick before the amount from each tap.
 pub fn tempered(tempered: &TemperedWater, units: Units) -> Document {
     let water = &tempered.water;
     let drawn =
@@ -26,7 +26,7 @@ pub fn tempered(tempered: &TemperedWater, units: Units) -> Document {
     Document { title, aside: spoken_volume(water.volume), sections, ..Document::default() }
 }
 
-/// The water as an indented JSON object.
+/// The water and what to take from each tap, as an indented JSON object.
 pub fn tempered_json(tempered: &TemperedWater) -> String {
     Object::of("water", VERSION)
         .put("make_ml", ml(tempered.water.volume))

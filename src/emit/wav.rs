@@ -1,4 +1,4 @@
-//! The session as sound: the signals from a count before the first bath to the last drain.
+//! The session as sound: the signals from the countdown before the first bath to the last drain.
 
 use std::collections::BTreeMap;
 
@@ -12,14 +12,14 @@ use crate::source::Sorted as _;
 const RATE: u32 = 8000;
 const PER_MS: u32 = RATE / 1000;
 const BYTES: u32 = 2;
-/// The length of the longest track. The file of this track has 173 MB.
+/// The length of the longest possible track. Its file has 173 MB.
 pub const TRACK_MAX: Time = Time::from_seconds(3 * 3600);
 /// How many samples a note takes to rise and to fall, so that it does not click.
 const FADE: u32 = 10 * PER_MS;
 /// The amplitude of a note; the maximum is 32767.
 const LOUD: f64 = 20_000.0;
 
-/// Why there is no track.
+/// Why a session has no sound track.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum NoTrack {
     /// The session has no bath that goes in and comes out.
@@ -67,8 +67,8 @@ pub fn wav(schedule: &Schedule) -> Result<Vec<u8>, NoTrack> {
     Ok(file)
 }
 
-/// The signals: the countdown before the first bath, one at each beat, and the warnings. Each has its time from the
-/// start of the session; `true` means that a bath goes in or comes out.
+/// The signals of the countdown before the first bath, the signals of the beats, and the warnings. Each has its time
+/// from the start of the session; `true` means that a bath goes in or comes out.
 fn signals(wet: &[&Beat]) -> Vec<(Time, Signal, bool)> {
     let count = wet.first().map(|first| (first.at - KNOCKS, Signal::Warn, true));
     let own = wet.iter().flat_map(|beat| {
@@ -76,7 +76,7 @@ fn signals(wet: &[&Beat]) -> Vec<(Time, Signal, bool)> {
         let warning = beat.is_warned.then_some((beat.at - AHEAD, Signal::Warn, true));
         warning.into_iter().chain(beat.signal.map(|signal| (beat.at, signal, is_bath)))
     });
-    // Without the warning ten seconds before the first bath: the countdown replaces it.
+    // The warning ten seconds before the first bath is left out, because the countdown replaces it.
     let from = count.map(|(at, ..)| at);
     let mut all: Vec<_> =
         count.into_iter().chain(own).filter(|(at, ..)| from.is_none_or(|from| from <= *at)).collect();
@@ -84,7 +84,7 @@ fn signals(wet: &[&Beat]) -> Vec<(Time, Signal, bool)> {
     all
 }
 
-/// Each signal, with the number of its first sample in the track. A signal begins later if the previous one still
+/// Each signal, with the number of its first sample in the track. A signal is delayed while the previous one still
 /// sounds.
 fn placed(signals: &[(Time, Signal, bool)], begin: Time) -> Vec<(u32, Signal)> {
     let mut placed = Vec::new();
@@ -109,7 +109,7 @@ fn sound(note: &Note) -> impl Iterator<Item = u8> {
     let count = note.length * PER_MS;
     let (from, to) = (f64::from(note.pitch.0), f64::from(note.pitch.1));
     let turn = std::f64::consts::TAU / f64::from(RATE);
-    // The pitch changes evenly, so the number of waves has a term with the square of the time.
+    // The pitch changes evenly, so the phase of the sine has a term with the square of the time.
     let growth = (to - from) / 2.0 / f64::from(count.max(1));
     (0..count).flat_map(move |number| {
         let edge = number.min(count - number).min(FADE);

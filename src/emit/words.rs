@@ -10,7 +10,7 @@ use crate::vocabulary::{
 };
 
 const COLUMNS: usize = 80;
-/// In a pattern, this word means the alternatives that are listed below the pattern.
+/// The word that replaces the alternatives in a long pattern. They are listed below the pattern.
 const WAY: &str = "WAY";
 /// The most kinds of steps that are listed as exceptions, as in `all but wash, dry`.
 const FEW: usize = 4;
@@ -33,11 +33,11 @@ pub fn words() -> String {
     joined(lists, "\n")
 }
 
-/// The page of a word or unit. If no statement begins with the word, the pages of all statements that contain the word.
+/// The page of a word or unit. If no statement begins with the word, the pages of all statements that contain it.
 ///
 /// # Errors
 ///
-/// Fails if the language does not have the word. The error holds a known word with similar spelling, if any.
+/// The language does not have the word. The error holds a known word with similar spelling, if any.
 pub fn word(asked: &str) -> Result<String, Option<&'static str>> {
     let mut pages: Vec<String> = rows().filter(|row| name(row) == asked).map(page).collect();
     if pages.is_empty() {
@@ -83,8 +83,8 @@ fn page(row: &Row) -> String {
     layout(&head, row.meaning, &lines)
 }
 
-/// The pattern of a statement, and an empty list. If the pattern is too long for a line, [`WAY`] replaces the
-/// alternatives in it, and the list has them.
+/// The pattern of a statement, and an empty list. If the pattern is too long for a line, [`WAY`] replaces its
+/// alternatives, which are then in the list.
 fn headed(row: &Row) -> (String, Vec<String>) {
     let line = written(row);
     if line.chars().count() <= COLUMNS {

@@ -1,5 +1,5 @@
-//! Recipe files in memory, for the compiler and for its editor. The address of a file in the editor is `file:///` and its
-//! name.
+//! Recipe files in memory, for the compiler and for its editor. In the editor, the address of a file is `file:///` and
+//! its name.
 
 use std::path::{Component, Path, PathBuf};
 
@@ -8,7 +8,7 @@ use crate::check::Levels;
 use crate::editor::Desk;
 use crate::source::{COLLECTION, COLLECTIONS, Files, NotRead, root_in};
 
-/// The files of a [`Compiler`](super::Compiler).
+/// The recipe files of a [`Compiler`](super::Compiler), in memory.
 #[derive(Clone, Default)]
 pub(super) struct MemoryDesk(pub(super) Texts);
 

@@ -1,4 +1,4 @@
-//! The requests for cards and sheets: the conditions in words, as the command line takes them.
+//! Answers the requests for cards and sheets. The conditions are texts as the command line takes them.
 
 use std::path::Path;
 use std::sync::Arc;
@@ -71,7 +71,7 @@ pub(super) enum Form {
     Ics,
 }
 
-/// The result of checking a recipe file, with the file that declares the tank if that is another file.
+/// The result of checking a recipe file. If another file declares the tank, that file is checked with it.
 pub(super) struct Known {
     file: String,
     tank: Option<String>,
@@ -93,7 +93,7 @@ impl Known {
 }
 
 impl Compiler {
-    /// The card for these conditions as a JSON object with a member for each form.
+    /// The card for these conditions as a JSON object, with a key for each form.
     pub(super) fn card(&mut self, evening: &Evening, forms: &[Form]) -> Result<Value, Refusal> {
         let tonight = conditions(evening)?;
         self.know(&evening.file, evening.tank.as_deref(), tonight.clears.is_some())?;
@@ -130,7 +130,8 @@ impl Compiler {
         )
     }
 
-    /// The only file with the same root folder as `file` that declares a tank of this name.
+    /// The only file with the same root folder as `file` that declares a tank of this name; `None` if no file or
+    /// several do.
     fn declaring(&mut self, desk: &MemoryDesk, file: &str, tank: &str) -> Option<String> {
         let own = |other: &String| root_in(Path::new(other)) == root_in(Path::new(file));
         let mut fitting = Vec::new();
@@ -144,7 +145,7 @@ impl Compiler {
         }
     }
 
-    /// Checks a file and sets `last`, unless `last` is already the result for these arguments. If `file` lacks the
+    /// Checks `file` and sets `last`, unless `last` is already the result for these arguments. If `file` lacks the
     /// tank, the file that declares it is checked too.
     fn know(&mut self, file: &str, tank: Option<&str>, clears: bool) -> Result<(), Refusal> {
         let is_known =
@@ -188,7 +189,7 @@ fn not_here(name: &str) -> Refusal {
     Refusal::asked(format!("there is no '{name}' in this file"), "choose another")
 }
 
-/// The conditions of the session except rolls and tank. An empty text counts as not stated.
+/// The conditions of the session, except the rolls and the tank. An empty text counts as not stated.
 fn conditions(evening: &Evening) -> Result<Tonight, Refusal> {
     let refused = |what: &'static str| move |why: String| Refusal::asked(format!("{what}: {why}"), EXAMPLE);
     let given = |text: &Option<String>| text.clone().filter(|text| !text.trim().is_empty());

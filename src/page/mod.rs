@@ -22,8 +22,8 @@ use crate::report::{Finding, finding};
 use crate::source::{Diagnostic, NotRead, Sources};
 use desk::MemoryDesk;
 
-/// The text that marks a WebAssembly module of this version. The module contains it because [`Compiler::answer`] uses
-/// it.
+/// A text by which a WebAssembly module of this version can be recognised. The module contains the text because
+/// [`Compiler::answer`] uses it.
 pub const MARK: &str = concat!("wetside page module ", env!("CARGO_PKG_VERSION"));
 
 /// Recipe files by name, shared between the compiler and its editor.
@@ -33,13 +33,13 @@ type Texts = Rc<RefCell<BTreeMap<String, String>>>;
 #[derive(Deserialize)]
 #[serde(tag = "ask", rename_all = "lowercase", deny_unknown_fields)]
 enum Request {
-    /// Replaces all files.
+    /// Replaces all recipe files of the compiler.
     Files { files: BTreeMap<String, String> },
-    /// Replaces one file.
+    /// Replaces one recipe file of the compiler, or adds it.
     Text { file: String, text: String },
     /// Asks for [`MARK`], the text that tells the version.
     Version,
-    /// Asks what the files declare.
+    /// Asks what the recipe files declare.
     List,
     /// Asks for a card in several forms.
     Card { evening: Box<evening::Evening>, forms: Vec<evening::Form> },
@@ -62,7 +62,7 @@ struct Refusal {
 enum Reason {
     /// A diagnostic about a recipe file.
     Found(Finding),
-    /// A mistake in the request, with help lines.
+    /// A mistake in the request, with lines of help.
     Asked { message: String, help: Vec<String> },
 }
 
@@ -86,7 +86,7 @@ pub struct Compiler {
     texts: Texts,
     /// The result of the last check; `None` once a file has changed.
     last: Option<evening::Known>,
-    /// The names of the tanks that each file declares. Only files that were searched since their last change are here.
+    /// The names of the tanks that each file declares. A file is missing if it was not searched since its last change.
     tanks: BTreeMap<String, Vec<String>>,
     editor: Session<'static>,
 }

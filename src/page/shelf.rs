@@ -1,4 +1,4 @@
-//! What a shelf declares, as a page lists it.
+//! What a shelf declares, in the form in which a page lists it.
 
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -10,33 +10,33 @@ use crate::check::{Levels, check_all};
 use crate::model::{self, Fingerprint, Shelf, Step};
 use crate::source::{FileId, Files as _, Level, Sources};
 
-/// What the recipe files of a page declare, in the order of files and lines.
+/// What the recipe files of a page declare, in the order of files and of lines.
 #[derive(Debug, Default, Serialize)]
 pub struct ShelfList {
     /// The recipes that have a film and no errors.
     pub recipes: Vec<Recipe>,
-    /// The films, papers and plates.
+    /// The films, papers and plates without errors.
     pub films: Vec<Film>,
-    /// The solutions.
+    /// The solutions without errors.
     pub solutions: Vec<Solution>,
-    /// The tanks.
+    /// The tanks without errors.
     pub tanks: Vec<Tank>,
     /// The names of the files with errors.
     pub unsound: Vec<String>,
 }
 
-/// A recipe.
+/// The entry of a recipe in the list.
 #[derive(Debug, Serialize)]
 pub struct Recipe {
-    /// Its name.
+    /// The name of the recipe.
     pub name: String,
-    /// Its title.
+    /// The title of the recipe.
     pub title: String,
-    /// The file that declares it.
+    /// The name of the file that declares the recipe.
     pub file: String,
     /// The title of the recipe's film.
     pub film: String,
-    /// The exposure index.
+    /// The exposure index of the recipe, if it states one.
     pub index: Option<u32>,
     /// The titles of the solutions of all steps, each once.
     pub solutions: Vec<String>,
@@ -48,50 +48,50 @@ pub struct Recipe {
     pub deprecated: Option<String>,
 }
 
-/// A film, a paper or a plate.
+/// The entry of a film, a paper or a plate in the list.
 #[derive(Debug, Serialize)]
 pub struct Film {
-    /// Its name.
+    /// The name of the film, paper or plate.
     pub name: String,
-    /// Its title.
+    /// The title of the film, paper or plate.
     pub title: String,
-    /// The file that declares it.
+    /// The name of the file that declares the film, paper or plate.
     pub file: String,
     /// `film`, `paper` or `plate`.
     pub material: &'static str,
-    /// The ISO speed, if stated.
+    /// The nominal ISO speed, if the file states it.
     pub speed: Option<u32>,
 }
 
-/// A solution.
+/// The entry of a solution in the list.
 #[derive(Debug, Serialize)]
 pub struct Solution {
-    /// Its name.
+    /// The name of the solution.
     pub name: String,
-    /// Its title.
+    /// The title of the solution.
     pub title: String,
-    /// The file that declares it.
+    /// The name of the file that declares the solution.
     pub file: String,
-    /// What the solution is for, such as `developer`, if stated.
+    /// What the solution is for, such as `developer`, if the file states it.
     pub role: Option<&'static str>,
     /// Whether the solution has a formula to weigh.
     pub formula: bool,
 }
 
-/// A tank.
+/// The entry of a tank in the list.
 #[derive(Debug, Serialize)]
 pub struct Tank {
-    /// Its name.
+    /// The name of the tank.
     pub name: String,
-    /// Its title.
+    /// The title of the tank.
     pub title: String,
-    /// The file that declares it.
+    /// The name of the file that declares the tank.
     pub file: String,
     /// The film formats of the tank's reels, such as `120`.
     pub formats: Vec<String>,
 }
 
-/// What these files declare. Declarations without errors are listed even if their file has errors.
+/// What the recipe files in memory declare. Declarations without errors are listed even if their file has errors.
 pub(super) fn listed(desk: &MemoryDesk) -> ShelfList {
     let mut sources = Sources::default();
     let read = |name: &String| Some((name.clone(), desk.read(name).ok()?));
@@ -152,7 +152,7 @@ fn solution(solution: &model::Solution, file: &str) -> Solution {
     }
 }
 
-/// The tanks, each only in the file that declares it.
+/// The tanks, each only for the file that declares it.
 fn tanks(shelf: &Shelf, sources: &Sources) -> Vec<Tank> {
     let own = shelf.tanks.iter().filter(|(file, name, one)| (*file, name) == (one.span.file, &one.name));
     let one = |(file, _, tank): &(FileId, String, Arc<model::Tank>)| Tank {

@@ -1,4 +1,5 @@
-//! A site of static pages about a shelf, with the compiler in them. It works from any web server, and from a disk.
+//! A site of static pages about a shelf, with the compiler in the pages. It works from any web server, and as files on
+//! a disk.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -32,7 +33,7 @@ const SCRIPT: &str = concat!(
     include_str!("site/bench.js"),
 );
 
-/// The texts that the scripts show, by key. All other texts of a page are from the compiler or the template.
+/// The texts that the scripts show, by key. All other texts of the site are from the compiler or the templates.
 const WORDS: &[(&str, &str)] = &[
     ("waiting", "Write the temperature of the baths and the rolls: the card appears."),
     ("refused", "There is no card for this:"),
@@ -48,17 +49,17 @@ const WORDS: &[(&str, &str)] = &[
 
 /// A page of documentation, such as the guide.
 pub struct Document {
-    /// The name of the page's file, without `.html`.
+    /// The name of the page's file, without `.html`: `guide`.
     pub name: &'static str,
-    /// The title of the page.
+    /// The title of the documentation page.
     pub title: &'static str,
-    /// The body as HTML.
+    /// The body of the documentation page, as HTML.
     pub body: String,
 }
 
 /// What a site is made from.
 pub struct Site<'a> {
-    /// The title of the index.
+    /// The title of the page `index.html`.
     pub title: &'a str,
     /// The texts of the recipe files, by file name.
     pub files: BTreeMap<String, String>,
@@ -131,8 +132,8 @@ fn script(module: &[u8]) -> String {
     )
 }
 
-/// The service worker, which stores all files for use without a network. Its text changes if any file changes, so that
-/// the browser stores them again.
+/// The service worker, which stores all files of the site so that it works without a network. Its text changes if any
+/// file changes, so that the browser stores the files again.
 fn worker(files: &BTreeMap<String, String>) -> String {
     let mut hash = Sha256::new();
     files.iter().for_each(|(path, text)| {
@@ -149,7 +150,8 @@ fn address(folder: &str, file: &str, name: &str) -> String {
     format!("{folder}/{}/{name}", file.strip_suffix(".wet").unwrap_or(file))
 }
 
-/// The relative path from a recipe's or solution's page up to the folder of `index.html`: `../../` for `estuary.wet`.
+/// The relative path from the page of a recipe or solution up to the folder of `index.html`: `../../` for
+/// `estuary.wet`.
 fn up(file: &str) -> String {
     "../".repeat(file.matches('/').count() + 2)
 }
@@ -157,7 +159,7 @@ fn up(file: &str) -> String {
 #[derive(Clone)]
 struct Markup(String);
 
-/// The template with its `{{name}}`s replaced by values.
+/// The template, in which each `{{name}}` is replaced by its value.
 fn filled(template: &str, values: &[(&str, &Markup)]) -> Markup {
     let mut text = String::new();
     let mut pieces = template.trim_end().split("{{");
@@ -263,7 +265,7 @@ fn solution_page(solution: &shelf::Solution, text: &str) -> Markup {
 #[derive(Default)]
 struct Entry<'a> {
     kind: &'a str,
-    /// The path of the entry's page without `.html`; `None` if it has no page.
+    /// The path of the entry's page, without `.html`; `None` if the entry has no page.
     path: Option<String>,
     title: &'a str,
     /// Short texts that the entry shows after the title.
@@ -272,7 +274,7 @@ struct Entry<'a> {
     words: Vec<&'a str>,
     film: &'a str,
     steps: Vec<&'a str>,
-    /// The name and the fingerprint of a recipe, by which the link on a card finds the entry.
+    /// The name and the fingerprint of a recipe, by which the page finds the entry for the link on a card.
     recipe: Option<(&'a str, &'a str)>,
 }
 

@@ -13,11 +13,11 @@ pub(super) struct Piece {
     kind: Colour,
 }
 
-/// The kind of a piece. The page has a colour for each kind.
+/// What a piece of a text is. The page has a colour for each.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]
 enum Colour {
-    /// The first word of a statement.
+    /// The first word of a statement, such as `time`.
     Keyword,
     /// A number, a clock time, a date, a dilution or a format.
     Number,

@@ -5,20 +5,21 @@ use std::fmt::{Display, Formatter, Result};
 /// A bath to prepare before the session.
 #[derive(Debug, Clone)]
 pub struct Ready {
-    /// The steps that use the bath: `develop`.
+    /// The names of the steps that use the bath: `develop`.
     pub steps: String,
-    /// The title and dilution: `MQ borax, fine grain 1+1`.
+    /// The title and the dilution of the bath: `MQ borax, fine grain 1+1`.
     pub bath: String,
-    /// The instruction: `mix 2500 ml at 21.5 °C`.
+    /// How to prepare the bath: `mix 2500 ml at 21.5 °C`.
     pub how: String,
-    /// The volumes to measure; water comes last, but first if a part is an acid. Empty if nothing is mixed.
+    /// The volumes to measure for the bath. Water comes last, but first if a part is an acid. Empty if nothing is
+    /// mixed.
     pub parts: Vec<Part>,
 }
 
-/// One part of a mixture.
+/// One part of a mixture to measure.
 #[derive(Debug, Clone)]
 pub struct Part {
-    /// The volume: `1250 ml`.
+    /// The volume of the part: `1250 ml`.
     pub amount: String,
     /// The name of the solution or of its bottle, or `water`.
     pub what: String,
@@ -33,46 +34,48 @@ impl Display for Part {
 /// One slot of the tank, or several neighbouring slots with the same format and without labels. In a plan, one roll.
 #[derive(Debug, Clone)]
 pub struct Place {
-    /// `bottom` or `top` for the slot at that end of the tank, `bottom to top` for all slots, otherwise empty.
+    /// `bottom` or `top` if this slot is at that end of the tank, `bottom to top` if these are all slots, otherwise
+    /// empty.
     pub end: &'static str,
-    /// The numbers of the slots from the bottom: `1`, `1 to 12`; empty for a roll that is in no load.
+    /// The numbers of the slots, counted from the bottom: `1`, `1 to 12`; empty for a roll that is in no load.
     pub slots: String,
-    /// The label of the roll, or empty.
+    /// The label of the roll; empty if it has none.
     pub label: String,
-    /// The format, with the number of sheets if there are several: `120`, `12 sheets of 4x5in`. In a plan, also the
-    /// film.
+    /// The format of the roll, with the number of sheets if there are several: `120`, `12 sheets of 4x5in`. In a plan,
+    /// also the film.
     pub what: String,
 }
 
-/// One step of a card.
+/// One step of a card, in words.
 #[derive(Debug, Clone)]
 pub struct StepText {
-    /// The step's kind and name: `DEVELOP second`.
+    /// The kind and the name of the step: `DEVELOP second`.
     pub name: String,
-    /// Its duration: `8:43`.
+    /// The duration of the step: `8:43`.
     pub time: String,
-    /// The start by the session's clock, and the time of day if known: `begins 0:00`, `19:30:00`.
+    /// When the step begins, by the session's clock and, if known, by the time of day: `begins 0:00`, `19:30:00`.
     pub begins: Vec<String>,
-    /// The step's bath and its temperature.
+    /// The step's bath and its temperature: `MQ borax, fine grain 1+1 at 21.5 °C`; `None` if the step has neither.
     pub bath: Option<String>,
     /// The cautions of this step.
     pub cautions: Vec<String>,
     /// The notes of this step that no earlier step has.
     pub notes: Vec<String>,
-    /// The instructions for the card as text, in order of time.
+    /// The instructions of the step for the card as text, in order of time.
     pub lines: Vec<Line>,
     /// The step as a row, for paper and for an HTML page.
     pub row: StepRow,
-    /// How each number of the step was calculated.
+    /// How each number of the step was calculated; empty if the card does not explain its numbers.
     pub reasons: Vec<Reason>,
 }
 
 /// One instruction of a step.
 #[derive(Debug, Clone)]
 pub struct Line {
-    /// The time by the step's clock, `8:23`, or `first` before that clock starts.
+    /// The time by the step's clock: `8:23`. It is `first` before that clock starts, and `then` after a person ended
+    /// the step.
     pub when: String,
-    /// The instruction.
+    /// What to do at this time: `drain: back to its bottle`.
     pub what: String,
 }
 
@@ -81,7 +84,7 @@ pub struct Line {
 pub struct Reason {
     /// The number of the calculation's rule in the language reference: `R1`.
     pub rule: &'static str,
-    /// The name of the number, its calculation, and the lines it comes from: `time: …  [estuary.wet:48, 49]`.
+    /// The name, the calculation and the source lines of the number: `time: …  [estuary.wet:48, 49]`.
     pub text: String,
 }
 
@@ -105,18 +108,18 @@ pub struct StepRow {
     pub time: String,
     /// Whether the row has a box to tick when the step begins.
     pub has_box: bool,
-    /// The actions of the step, from left to right.
+    /// The cells of the row, one for each action of the step, from left to right.
     pub cells: Vec<Cell>,
     /// The line about room light; only one row of a card has it.
     pub light: Option<String>,
-    /// Sentences below the cells.
+    /// The sentences that are printed below the cells of the row.
     pub below: Vec<String>,
 }
 
 /// A cell of a row: one action.
 #[derive(Debug, Clone, Default)]
 pub struct Cell {
-    /// The verb: `POUR`.
+    /// The verb of the action: `POUR`.
     pub verb: &'static str,
     /// The time by the row's clock: `0:00`. It is `then` if the action begins when a person ends the step.
     pub clock: String,
@@ -124,7 +127,7 @@ pub struct Cell {
     pub texts: Vec<String>,
     /// Further times by the row's clock, each with what is done then.
     pub marks: Vec<Marks>,
-    /// How the action is done.
+    /// How the action is done: `by rocking`.
     pub manner: Vec<String>,
     /// Blanks to fill in by hand on paper: `true time ____`.
     pub blanks: Vec<&'static str>,
@@ -135,7 +138,7 @@ pub struct Cell {
 pub struct Marks {
     /// The times by the row's clock: `1:00`, `2:00`.
     pub times: Vec<String>,
-    /// What is done: `10 s each`.
+    /// What is done at each of the times: `10 s each`.
     pub what: String,
 }
 
@@ -144,6 +147,6 @@ pub struct Marks {
 pub struct Stub {
     /// The label of the roll, or its slot and a blank: `slot 1  label ______`.
     pub label: String,
-    /// The film, the recipe and the date, one per line.
+    /// The lines of the slip: film and format, recipe, date and fingerprint.
     pub lines: Vec<String>,
 }

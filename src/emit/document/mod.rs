@@ -14,16 +14,16 @@ use crate::compile::SafetyLine;
 /// A document without a layout. Each string is one line without control characters.
 #[derive(Debug, Default)]
 pub struct Document {
-    /// The title.
+    /// The title of the document, such as that of a recipe.
     pub title: String,
     /// The text opposite the title, such as a recipe's fingerprint.
     pub aside: String,
-    /// Short texts below the title.
+    /// Short texts below the title, such as film, tank and temperature.
     pub facts: Vec<String>,
     /// Whether the document as text leaves out `title`, `aside` and `facts`, because the user's command already says
     /// what it prints.
     pub is_bare: bool,
-    /// The sections, in the order of reading.
+    /// The sections of the document, in the order of reading.
     pub sections: Vec<Section>,
     /// A line at the foot of each sheet of paper.
     pub foot: String,
@@ -32,9 +32,9 @@ pub struct Document {
 /// A section of a document: a heading, and blocks below it.
 #[derive(Debug, Default)]
 pub struct Section {
-    /// The heading.
+    /// The heading of the section.
     pub head: Head,
-    /// The blocks, from top to bottom.
+    /// The blocks below the heading, from top to bottom.
     pub blocks: Vec<Block>,
     /// The side of the printed sheet on which the section is.
     pub side: Side,
@@ -43,41 +43,41 @@ pub struct Section {
 /// A side of a printed sheet. An HTML page shows the front first. A document as text ignores the sides.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub enum Side {
-    /// The front.
+    /// The front of the sheet.
     #[default]
     Front,
-    /// The top of the back.
+    /// The top of the back of the sheet.
     BackTop,
-    /// The back, below its top.
+    /// The back of the sheet, below its top.
     Back,
 }
 
 /// The heading of a section.
 #[derive(Debug, Default)]
 pub enum Head {
-    /// No heading.
+    /// The section has no heading.
     #[default]
     None,
     /// A title in capitals, such as `WARNINGS`.
     Title(String),
     /// A title and a short text. In a document as text, a line of dashes joins the two.
     Ruled(String, String),
-    /// A name, and a text on the same line.
+    /// A name, and a text after it on the same line.
     Name(String, String),
 }
 
 /// A block of a section.
 #[derive(Debug)]
 pub enum Block {
-    /// A sentence or two.
+    /// A paragraph of a sentence or two.
     Paragraph(String),
     /// The safety block: a heading, and lines about hazards and protection.
     Safety(Vec<SafetyLine>),
-    /// A list of sentences, with this sign before each.
+    /// A list of sentences, with this bullet before each.
     List(Bullet, Vec<String>),
     /// Pairs of a name and a text.
     Named(Vec<(String, String)>),
-    /// Rows and columns.
+    /// A table of rows and columns.
     Table(Table),
     /// Lines of a recipe file, to copy as they are.
     Lines(Vec<String>),
@@ -85,9 +85,9 @@ pub enum Block {
     Baths(Vec<Ready>),
     /// The line that says when light may reach the film.
     Light(String),
-    /// One step of the work.
+    /// One step of a card.
     Step(Box<StepText>),
-    /// The total time, the drying time and the water.
+    /// The total time, the drying time and the water of the session.
     Total(Total),
     /// Pictures. A document as text leaves them out.
     Figures(Vec<Figure>),
@@ -99,25 +99,25 @@ pub enum Block {
     Rolls(Vec<Place>),
 }
 
-/// A picture.
+/// A picture of a document, such as a development chart.
 #[derive(Debug, Clone)]
 pub struct Figure(pub(super) Drawing);
 
 /// The sign before an item of a list.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Bullet {
-    /// A dash.
+    /// A dash before each item.
     Dash,
-    /// A warning sign, such as `!` in text.
+    /// A warning sign before each item, such as `!` in text.
     Warning,
-    /// A box to tick on paper and on an HTML page; a dash in text.
+    /// A box to tick before each item, on paper and on an HTML page; in text, a dash.
     Box,
 }
 
-/// Rows and columns. A column that is empty in every row is left out.
+/// A table. A column that is empty in every row is left out.
 #[derive(Debug, Default)]
 pub struct Table {
-    /// The columns.
+    /// The columns, from left to right.
     pub columns: Vec<Column>,
     /// The rows, each with a cell for each column.
     pub rows: Vec<Vec<String>>,
@@ -132,20 +132,20 @@ pub struct Table {
 /// A column of a table.
 #[derive(Debug, Clone, Copy)]
 pub struct Column {
-    /// The title; empty in all columns if the table has no head.
+    /// The title of the column; empty in all columns if the table has no head.
     pub title: &'static str,
-    /// How its cells are aligned.
+    /// How the cells of the column are aligned.
     pub align: Align,
-    /// Whether its cells are bold.
+    /// Whether the cells of the column are bold.
     pub is_bold: bool,
 }
 
 /// How the cells of a column are aligned.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Align {
-    /// At the left.
+    /// At the left edge of the column.
     Left,
-    /// By the decimal point of a number that has a unit after it: `12.5 g`.
+    /// By the decimal points of their numbers; each number has a unit after it: `12.5 g`.
     Decimal,
 }
 

@@ -41,7 +41,7 @@ pub(super) fn baths(page: &mut Page, mix: &[Ready]) {
     }
 }
 
-/// For each column of volumes to measure: the width of the widest volume, and of the widest name after it.
+/// The widths of each column of volumes to measure: that of its widest volume, and that of its widest name.
 fn columns(mix: &[Ready]) -> Vec<(usize, usize)> {
     let most = mix.iter().map(|ready| ready.parts.len()).max().unwrap_or(0);
     let parts = |at: usize| mix.iter().filter_map(move |ready| ready.parts.get(at));
@@ -49,7 +49,7 @@ fn columns(mix: &[Ready]) -> Vec<(usize, usize)> {
     (0..most).map(widths).collect()
 }
 
-/// The times of all lines of all steps, padded so that they align.
+/// The times before the instructions of all steps, in order, padded so that they align.
 pub(super) fn times(document: &Document) -> std::vec::IntoIter<String> {
     let blocks = document.sections.iter().flat_map(|section| &section.blocks);
     let steps =
@@ -57,7 +57,7 @@ pub(super) fn times(document: &Document) -> std::vec::IntoIter<String> {
     aligned(steps.flatten().map(|line| line.when.as_str())).into_iter()
 }
 
-/// Writes a step. `times` gives the time of each of its lines.
+/// Writes a step. `times` yields the padded time of each instruction of the step.
 pub(super) fn step(page: &mut Page, block: &StepText, times: &mut impl Iterator<Item = String>) {
     page.blank();
     let clocks = block.begins.iter().flat_map(|clock| [(Tone::Body, " · "), (Tone::Bold, clock)]);

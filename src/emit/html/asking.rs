@@ -1,5 +1,5 @@
-//! The screen of a card's page that asks about a wrong roll. It covers the page until a person has answered, so no
-//! clock runs meanwhile. Where scripts do not run, nothing answers it.
+//! The screen of a card's page that asks about a wrong roll. The screen covers the page until a person has answered, so
+//! that no clock runs before the answer. Where scripts do not run, the screen stays.
 
 use super::{Card, Markup, facts, sections};
 use crate::emit::document::Side;

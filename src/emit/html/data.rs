@@ -1,4 +1,4 @@
-//! The data of a card's page for its script.
+//! The data of a session that the HTML page of a card gives to its script.
 
 use serde_json::{Value, json};
 use sha2::{Digest, Sha256};
@@ -98,8 +98,8 @@ fn words(beat: &Beat) -> [String; 4] {
     [beat.word.text(), &bound(&beat.amount), &bound(&beat.what), &bound(&beat.below)].map(str::to_owned)
 }
 
-/// A step as JSON, with times in milliseconds. `zero` is the time at which its clock shows 0:00. When its bath has been
-/// in for longer than `longest`, the page says so.
+/// A step as JSON, with times in milliseconds. `zero` is the time at which the step's clock shows 0:00. The page warns
+/// when the bath has been in for longer than `longest`.
 fn step_data(schedule: &Schedule, step: &PlannedStep, block: &StepText, pace: Option<Value>) -> Value {
     let longest = LONGEST.iter().find(|(kind, _)| *kind == step.kind).map(|(_, longest)| longest.ms);
     let at = step.temperature.map(|at| phrase::degrees(at, schedule.conditions.scale));
@@ -147,8 +147,8 @@ fn signals() -> Value {
     })
 }
 
-/// The effects of a longer and of a shorter development. Before each effect is the greatest difference from the planned
-/// time, in percent, at which it applies; `null` if there is no limit.
+/// The words for the effects of a longer and of a shorter development. Before each effect is the greatest difference
+/// from the planned time for which it holds, in percent; `null` if there is no limit.
 fn effects(schedule: &Schedule) -> Value {
     let (none, little) = parts(schedule);
     let list = |[same, slight, strong]: [&str; 3]| json!([[none, same], [little, slight], [null, strong]]);
@@ -204,8 +204,8 @@ fn lid_data(lid: &Lid) -> Value {
     })
 }
 
-/// The key under which the browser stores the progress. It differs if the recipe, the conditions, a time or a wrong
-/// roll differs.
+/// The key under which the browser stores the progress of a session. Sessions that differ in the recipe, the
+/// conditions, a time or a wrong roll have different keys.
 fn key(card: &Card, rows: &Value, asked: &[&str]) -> String {
     let hash = Sha256::digest(json!([card.facts, rows, asked]).to_string().as_bytes());
     let digits: String = hash.iter().take(4).map(|byte| format!("{byte:02x}")).collect();

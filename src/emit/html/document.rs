@@ -35,7 +35,7 @@ impl Document {
 
 pub(super) const SIDES: [Side; 3] = [Side::Front, Side::BackTop, Side::Back];
 
-/// Adds the sections on these sides of a sheet, with the foot line of the document below the front.
+/// Adds the sections that are on these sides of a sheet. The foot line of the document comes after those on the front.
 pub(super) fn sections(page: &mut Markup, document: &Document, sides: &[Side]) {
     for side in sides {
         document.sections.iter().filter(|one| one.side == *side).for_each(|one| whole(page, one));
@@ -129,13 +129,14 @@ fn block(page: &mut Markup, block: &Block) {
     }
 }
 
-/// Adds a link as text, with its QR code. It cannot be tapped, because that would leave the page during a session.
+/// Adds a link as text, with its QR code. The text is not a link to tap, because a tap would leave the page during a
+/// session.
 fn link(page: &mut Markup, link: &str) {
     Code::of(link).iter().for_each(|code| page.code(code));
     page.element("p", link);
 }
 
-/// Adds the rolls. Those with a slot in a tank have a box to tick.
+/// Adds a list of rolls. Rolls with a slot in a tank have a box to tick.
 fn rolls(page: &mut Markup, places: &[Place]) {
     let labelled = |page: &mut Markup, place: &Place| {
         page.element("b", &place.label);
@@ -151,7 +152,7 @@ fn rolls(page: &mut Markup, places: &[Place]) {
             places.iter().for_each(|place| page.within("li", |page| labelled(page, place)));
         });
     }
-    // A stack of reels is listed from the top, so its first slot has the greatest number.
+    // A stack of reels is listed from the top. So the first slot of its list has the greatest number.
     let slots = || places.iter().filter_map(|place| place.slots.parse::<u32>().ok());
     let is_stack = slots().next() > slots().next_back();
     page.within(if is_stack { "ol reversed" } else { "ol" }, |page| {

@@ -1,4 +1,5 @@
-//! The blocks of an evening at the sink as HTML: bottles in the order of pouring, steps as rows, slips to cut off.
+//! The blocks of a card that only a session has, as HTML: bottles in the order of pouring, steps as rows, slips to cut
+//! off.
 
 use super::markup::Markup;
 use crate::emit::document::{Cell, Ready, Reason, StepText, Stub, Total};

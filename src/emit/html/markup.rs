@@ -1,4 +1,4 @@
-//! Writes the markup of a page, and the page around it.
+//! Writes HTML elements, and the whole page around them.
 
 use std::fmt::Display;
 
@@ -9,7 +9,7 @@ use crate::emit::link::Code;
 use crate::emit::picture::{Drawing, element};
 use crate::emit::plain::{bound, escaped};
 
-/// Writes HTML. Tags are constants. Text from a recipe is always escaped.
+/// HTML text to which elements are added. Tags are constants in the code. Text from a recipe is always escaped.
 #[derive(Default)]
 pub(super) struct Markup(pub(super) String);
 
@@ -68,7 +68,7 @@ impl Markup {
     }
 }
 
-/// The style or the script of a page.
+/// The style sheet or the script of a page.
 pub(super) struct Part {
     pub(super) text: String,
     /// The hash of the text, for the Content Security Policy that allows it: `'sha256-…'`.
@@ -104,8 +104,8 @@ pub(super) fn page(title: &str, style: &Part, script: &Part, body: impl FnOnce(&
     page.0
 }
 
-/// The style or script without indentation, blank lines and comments. No string in `text` may span lines,
-/// because indentation inside it would be lost.
+/// The style sheet or script without indentation, blank lines, comments and some line endings. No string in `text` may
+/// span lines, because its indentation would be lost.
 pub(super) fn compact(text: &str) -> String {
     let is_comment = |line: &str| line.starts_with("//") || line.starts_with("/*") && line.ends_with("*/");
     let lines = text.lines().map(str::trim_start).filter(|line| !line.is_empty() && !is_comment(line));

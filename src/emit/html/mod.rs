@@ -42,14 +42,14 @@ static STYLE: LazyLock<Part> = LazyLock::new(|| {
 /// The screen to follow a session at the sink. It is hidden where scripts do not run.
 const FOLLOW: &str = include_str!("follow.html");
 
-/// What the page of a card has besides the card.
+/// What the HTML page of a card shows besides the card.
 #[derive(Debug, Clone, Copy)]
 pub struct PageParts<'a> {
     /// Whether the page shows how each number of the card was calculated.
     pub reasons: bool,
-    /// The command line that records the session, to which the page adds options: `wetside record`.
+    /// The command line that records the session: `wetside record`. The page adds options to it.
     pub record: &'a str,
-    /// The rolls that do not fit the card, about which the page asks first.
+    /// The rolls that do not fit the card; the page asks about them before the session can start.
     pub asking: Option<&'a Asking<'a>>,
 }
 
@@ -74,7 +74,8 @@ pub fn html(schedule: &Schedule, sources: &Sources, parts: PageParts<'_>) -> Str
     })
 }
 
-/// The card as HTML for a page with several cards, without the screen to follow it. The page needs the style [`style`].
+/// The card as HTML to insert into another page, without the screen to follow it. That page needs the style sheet
+/// [`style`].
 pub fn body(card: &Card) -> String {
     let mut page = Markup::default();
     page.line("header", |page| head(page, card, "h2"));
@@ -87,7 +88,7 @@ pub fn style() -> &'static str {
     &STYLE.text
 }
 
-/// The Content Security Policy's hashes of a card's page: of its style, then of its script.
+/// The hashes for the Content Security Policy of a card's page: that of its style sheet, then that of its script.
 pub fn policy() -> [&'static str; 2] {
     [&STYLE.hash, &SCRIPT.hash]
 }

@@ -51,18 +51,18 @@ impl Live {
         }
     }
 
-    /// Adds `by` to the time at which the marked step's bath went in. The result is never after `clock`.
+    /// Adds `by` to the time at which the bath of the marked step went in. The result is never after `clock`.
     pub fn shift_since(&mut self, by: Time, clock: Time) {
         if let Some(choice) = &mut self.choice {
             choice.since = (choice.since + by).min(clock);
         }
     }
 
-    /// Says that the marked step's bath went in at `since`, and closes the list.
+    /// Says that the bath of the marked step went in at the time `since`, and closes the list.
     pub fn take_choice(&mut self, clock: Time) -> bool {
         let Some(choice) = self.choice.take() else { return false };
         if !self.is_started() {
-            // Before the start, no bath is in. The session is to begin at the chosen step.
+            // Before the start, no bath is in the tank, so the choice sets the step at which the session begins.
             let to = self.base.steps.get(choice.step).map_or(Time::ZERO, pour_of);
             return self.say(Said::At(to), clock);
         }

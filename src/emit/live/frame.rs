@@ -1,4 +1,4 @@
-//! The screen at one time: the step, the time left, the instructions for now and next, and the progress.
+//! The terminal screen at one time: the step, the time left, the instructions for now and next, and the progress.
 
 use unicode_width::UnicodeWidthStr;
 
@@ -50,11 +50,11 @@ impl Row {
     }
 }
 
-/// The least height of the screen, in rows, at which everything fits and empty rows remain.
+/// The least height of the screen, in rows, for the layout with title, notes, large digits and empty rows.
 const ROOMY: usize = 20;
-/// The least height of the screen, in rows, at which large digits fit.
+/// The least height of the screen, in rows, at which the small layout has large digits.
 const LARGE: usize = 12;
-/// The least height of the screen, in rows, at which one row is for messages.
+/// The least height of the screen, in rows, at which the small layout has a row for messages.
 const SAYING: usize = 14;
 const KEYS: &str = "w where am I  b n moment  1 2 3 late 5 10 30 s  t read  u undo  c safety  q quit";
 const KEYS_SHORT: &str = "w where  1 2 3 late  t read  u undo  q";
@@ -87,7 +87,7 @@ struct View<'a> {
     columns: usize,
     now: Option<&'a Moment>,
     next: Option<&'a Moment>,
-    /// The current step.
+    /// The current step: its words on the card, and its schedule.
     step: Option<(&'a StepText, &'a PlannedStep)>,
     /// The decision that a person has not made yet in this step.
     open: Option<Open<'a>>,
@@ -138,7 +138,7 @@ impl View<'_> {
         all
     }
 
-    /// The rows about the lid: as many as its longest text needs, so that other rows do not move.
+    /// The rows about the lid. There are always as many as its longest text needs, so that the rows below never move.
     fn lid(&self) -> Vec<Row> {
         let (Some(lid), Some(now)) = (&self.live.tank.lid, self.live.lid(self.clock)) else {
             return Vec::new();
@@ -176,7 +176,7 @@ impl View<'_> {
         self.at >= self.live.tank.end
     }
 
-    /// The name of the step, and at the right how late its pour is, or whether the clock runs.
+    /// The name of the step at the left; at the right, how late its pour is, or whether the clock runs.
     fn head(&self) -> Row {
         let late = self.shown.due.filter(|due| *due >= Time::from_seconds(1));
         let state = match late {
@@ -203,7 +203,7 @@ impl View<'_> {
         self.row(&text.unwrap_or_default(), Shade::Strong)
     }
 
-    /// The decision to make in this step, from the first look for its sign on.
+    /// The decision that a person must make in this step, from the first look for its sign on; `None` before that look.
     fn looking(&self) -> Option<&Open<'_>> {
         self.open.as_ref().filter(|open| open.is_looking())
     }
@@ -212,7 +212,7 @@ impl View<'_> {
         if self.is_over() { Time::ZERO.to_string() } else { self.shown.count.clone().unwrap_or_default() }
     }
 
-    /// The name of the step and the number on the screen; empty before the start and after the end.
+    /// The name of the current step and the time that the screen shows; empty before the start and after the end.
     fn running(&self) -> String {
         let step = self.step.filter(|_| self.live.is_started() && !self.is_over());
         step.map(|(block, _)| format!("{} {}", block.name, self.count())).unwrap_or_default()
@@ -232,7 +232,7 @@ impl View<'_> {
         padded(&labelled(&format!("{:LABEL$}", self.shown.word), &text, self.columns, 2), 2, Shade::Strong)
     }
 
-    /// The current instruction without its first word; for agitation, the amount.
+    /// The current instruction without its first word, which is on the screen already; for agitation, the amount.
     fn detail(&self) -> String {
         let moving = self.live.tank.moving(self.at).filter(|_| self.shown.word == "AGITATE");
         if let Some(event) = moving.filter(|event| event.by != Some("rotary")) {
@@ -283,8 +283,8 @@ impl View<'_> {
         self.bar("all ", self.at.min(work), work, self.live.tank.slack(self.at))
     }
 
-    /// A progress bar. Decisions may still shorten `whole` by `slack`. The bar of a step without slack shows the time
-    /// left.
+    /// A progress bar. `slack` is the time by which a person's decisions may still shorten `whole`. The bar of a step
+    /// without slack shows the time left.
     fn bar(&self, label: &str, done: Time, whole: Time, slack: Time) -> Row {
         let shown = Time::from_seconds(done.ms / 1000);
         let shown = if done == whole { whole } else { shown };
@@ -292,7 +292,7 @@ impl View<'_> {
             STEP if slack == Time::ZERO => format!("{} left of {whole}", left(whole - done)),
             _ => format!("{shown} of {}", ranged(whole, slack)),
         };
-        // The figures have the same width during the whole session, so that both bars end in one column.
+        // The figures have the same width during the whole session. So both bars always end in the same column.
         let Schedule { steps, total, .. } = &*self.live.base;
         let steps = steps.iter().map(|step| {
             let slack = step.decision.as_ref().map_or(Time::ZERO, Decision::slack);
@@ -309,7 +309,7 @@ impl View<'_> {
 }
 
 const STEP: &str = "step";
-/// The width of the labels before the present and the next instruction.
+/// The width of the labels before the current and the next instruction.
 const LABEL: usize = 7;
 
 /// A time that may be shorter by `slack`: `4:00 to 20:00`.
@@ -317,7 +317,7 @@ fn ranged(whole: Time, slack: Time) -> String {
     if slack > Time::ZERO { format!("{} to {whole}", whole - slack) } else { whole.to_string() }
 }
 
-/// The lines as rows, followed by empty rows up to `most`, so that the rows below never move.
+/// The lines as rows, followed by empty rows up to `most` rows, so that the rows below never move.
 fn padded(lines: &[String], most: usize, shade: Shade) -> Vec<Row> {
     let mut rows: Vec<Row> = lines.iter().map(|line| Row::new(line, shade)).collect();
     rows.resize(most, Row::new("", shade));
@@ -372,7 +372,7 @@ const DIGITS: [&str; DIGIT_ROWS] = [
     "### ### ### ###   # ### ###   # ### ###      ",
 ];
 
-/// The greatest height of a block, in rows, at which `12:34` fits.
+/// The greatest height of a block, in rows, at which `12:34` fits into these columns and rows.
 fn scale(columns: usize, rows: usize) -> usize {
     (columns / (2 * CLOCK_COLUMNS)).min(rows / DIGIT_ROWS).max(1)
 }

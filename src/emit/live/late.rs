@@ -8,10 +8,10 @@ use crate::model::{Role, StepKind, Time};
 
 /// How long after a pour the line about the previous bath is shown.
 const SAID: Time = Time::from_seconds(30);
-/// How much a development time may differ from the plan, in percent, to count as no difference, and as a small one.
-/// Common practice, no source.
+/// The greatest differences of a development time from the plan, in percent: up to the first it counts as none, up to
+/// the second as small. Common practice, no source.
 const PARTS: (i64, i64) = (5, 15);
-/// The limits in `PARTS`, for a colour developer.
+/// The limits for a colour developer, in percent, in place of `PARTS`.
 const COLOUR_PARTS: (i64, i64) = (2, 5);
 /// The effects of a longer development: if the difference counts as none, if it is small, and if it is larger.
 pub(in crate::emit) const LONGER: [&str; 3] =
@@ -26,10 +26,10 @@ pub(in crate::emit) const LONGEST: [(StepKind, Time); 3] = [
     (StepKind::BleachFix, Time::from_seconds(15 * 60)),
 ];
 
-/// The real time of a step.
+/// How long a step really took.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Took {
-    /// The kind of the step.
+    /// The kind of the step, such as `develop`.
     pub kind: StepKind,
     /// The name of the step, if it has one.
     pub name: Option<String>,
@@ -58,13 +58,15 @@ impl Took {
 }
 
 impl Tank {
-    /// The real times of the steps that were longer or shorter than planned, and of those that a person ended.
+    /// The real times of the steps that were longer or shorter than planned, and of those that a person ended at a
+    /// sign.
     pub(super) fn took(&self, clock: Time) -> Vec<Took> {
         let steps = 0..self.base.steps.len();
         steps.filter_map(|index| self.took_by(&self.base, index, clock)).collect()
     }
 
-    /// The real time of a step; `None` if it is as in `plan` and no person ended the step.
+    /// The real time of a step. `None` if it is not known, or if it equals the time in `plan` and no person ended the
+    /// step at a sign.
     fn took_by(&self, plan: &Schedule, index: usize, clock: Time) -> Option<Took> {
         let later = self.later(plan, index, clock)?;
         let step = plan.steps.get(index).filter(|step| step.bath.is_some())?;
@@ -87,7 +89,7 @@ impl Tank {
     }
 
     /// The line about a bath that came out early. Without such a bath, the line about the previous bath, once the next
-    /// one is in: `develop 8:59 of 8:39, 3.9 % longer: not visible`. Without either, the line about a bath that has
+    /// bath is in: `develop 8:59 of 8:39, 3.9 % longer: not visible`. Without either, the line about a bath that has
     /// been in for too long.
     pub(super) fn said(&self, clock: Time) -> Option<String> {
         let early = self.said_of_early(clock);
@@ -135,8 +137,8 @@ impl Tank {
         Some(format!("{}, {}.{} % {direction}: {effect}", took.words(), tenths / 10, tenths % 10))
     }
 
-    /// A line about the last confirmed bath, if it went in longer ago than `LONGEST` allows and the recipe plans less
-    /// than that for the step. `None` after the end of the session.
+    /// A line about the last confirmed bath, if it went in longer ago than `LONGEST` allows, although the recipe plans
+    /// a shorter time. `None` after the end of the session.
     fn said_of_long(&self, clock: Time) -> Option<String> {
         let confirmed = |(_, pour): &(usize, super::tank::Pour)| pour.how != How::Due;
         let mut known = self.pours.iter().enumerate().filter_map(|(at, pour)| Some((at, (*pour)?)));
@@ -150,8 +152,8 @@ impl Tank {
     }
 }
 
-/// The limits for a schedule: `PARTS` or `COLOUR_PARTS`. A recipe counts as colour if it has a bleach-fix, or a
-/// developer that is always at 30 °C or warmer.
+/// The limits in percent for a schedule: `PARTS`, or `COLOUR_PARTS` for colour. A recipe counts as colour if it has a
+/// bleach-fix, or a developer that is always at 30 °C or warmer.
 pub(in crate::emit) fn parts(schedule: &Schedule) -> (i64, i64) {
     let is_colour = schedule.recipe.steps.iter().any(|step| {
         step.kind == StepKind::BleachFix

@@ -1,5 +1,5 @@
 //! A session that a person follows in a terminal: its state, what each key does, and when the bell rings. The caller
-//! passes the clock time, so that errors do not add up.
+//! passes the time of the clock to each function, so that small errors of timing do not add up.
 
 mod choice;
 mod frame;
@@ -45,11 +45,11 @@ pub struct Live {
     card: Card,
     base: Arc<Schedule>,
     from: Time,
-    /// What a person has said, from the first to the last.
+    /// What a person has said, the oldest first.
     history: Vec<Press>,
-    /// The state after the history.
+    /// The state of the session after all presses in `history`.
     tank: Tank,
-    /// The page of cautions that is shown, from 0; `None` while the work is shown.
+    /// The index of the page of cautions on the screen; `None` while the screen shows the work.
     reading: Option<usize>,
     /// The time in the schedule and the clock time up to which bells have rung.
     rung: (Time, Time),
@@ -57,7 +57,7 @@ pub struct Live {
     holding: usize,
     /// An answer to the last key, and the clock time until which it is shown.
     message: Option<(String, Time)>,
-    /// A question in place of the row with the keys.
+    /// A question on the screen, in place of the row that lists the keys.
     prompt: Option<String>,
     /// The list of steps, if it is open.
     choice: Option<Choice>,
@@ -66,8 +66,8 @@ pub struct Live {
 }
 
 impl Live {
-    /// A session that waits at the time `from` of the schedule and shows the first cautions. `card` must be made from
-    /// `schedule`.
+    /// A session that waits at the time `from` of the schedule and shows the first page of cautions. `card` must be
+    /// made from `schedule`.
     pub fn new(schedule: &Schedule, card: &Card, from: Time) -> Live {
         let base = Arc::new(schedule.clone());
         Live {
@@ -96,7 +96,7 @@ impl Live {
         self.tank.state(clock)
     }
 
-    /// Applies what a person says at this clock time. Returns `false` if it makes no sense then.
+    /// Applies what a person says at this clock time. Returns `false` if what they say makes no sense then.
     pub fn say(&mut self, said: Said, clock: Time) -> bool {
         let mut after = self.tank.clone();
         if !after.say(said, clock) {
@@ -114,19 +114,19 @@ impl Live {
         true
     }
 
-    /// Undoes what was said last, and returns it.
+    /// Undoes what the person said last, and returns it.
     pub fn undo(&mut self, clock: Time) -> Option<Press> {
         let last = self.history.pop()?;
         self.replay(clock);
         Some(last)
     }
 
-    /// Everything that was said, in order.
+    /// Everything that the person said, in order.
     pub fn history(&self) -> &[Press] {
         &self.history
     }
 
-    /// Sets the session to the state after this history. Presses that make no sense in it are left out.
+    /// Sets the session to the state after these presses. Presses that make no sense in the session are left out.
     pub fn restore(&mut self, history: &[Press], clock: Time) {
         self.history = history.to_vec();
         self.replay(clock);
@@ -139,8 +139,8 @@ impl Live {
         self.rung = (self.tank.at(clock), clock);
     }
 
-    /// Handles a key that was held: says what the screen asks for, such as that a bath went in. `false` if it asks for
-    /// nothing.
+    /// Handles a key that was held: it confirms what the screen asks for, such as that a bath went in. Returns `false`
+    /// if the screen asks for nothing.
     pub fn confirm(&mut self, clock: Time) -> bool {
         let said = match self.state(clock).hold {
             None => return false,
@@ -153,7 +153,7 @@ impl Live {
         self.say(said, clock)
     }
 
-    /// What holding a key confirms now: `STOP went in now`. `None` if nothing.
+    /// What holding a key confirms now: `STOP went in now`. `None` if there is nothing to confirm.
     pub fn asks(&self, clock: Time) -> Option<String> {
         let now = self.state(clock);
         Some(match now.hold? {
@@ -196,13 +196,14 @@ impl Live {
         self.tank.end <= self.at(clock)
     }
 
-    /// The real times of the steps that were longer or shorter than planned, and of those that a person ended.
+    /// The real times of the steps that were longer or shorter than planned, and of those that a person ended at a
+    /// sign.
     pub fn took(&self, clock: Time) -> Vec<Took> {
         self.tank.took(clock)
     }
 
-    /// The temperatures that a person read, as lines of a recorded session, `develop 3:10 22.1 C`, and as options on
-    /// the command line, `develop=3:10=22.1C`.
+    /// The temperatures that a person read. Each is a line of a recorded session, `develop 3:10 22.1 C`, and an option
+    /// on the command line, `develop=3:10=22.1C`.
     pub fn read_temperatures(&self) -> Vec<(String, String)> {
         let words = |read: &tank::ReadIn| {
             let step = phrase::called(self.base.steps.get(read.step)?);
@@ -225,8 +226,8 @@ impl Live {
         press.words(&self.base)
     }
 
-    /// The key under which the progress is stored. Two sessions have different keys if their cards, their
-    /// scheduled times, or the times in the schedule at which they begin differ.
+    /// The key under which the progress of the session is stored. Sessions with different cards, scheduled times or
+    /// starting points have different keys.
     pub fn key(&self) -> String {
         let moments = moments(&self.base).into_iter().map(|it| (it.at.ms, it.until.ms, it.step, it.what));
         let parts = serde_json::json!([
@@ -239,7 +240,7 @@ impl Live {
         hash.iter().take(8).map(|byte| format!("{byte:02x}")).collect()
     }
 
-    /// What the last reading changed, in words: `develop 8:39 → 8:24, from 3:10 on`.
+    /// What the last temperature reading changed, in words: `develop 8:39 → 8:24, from 3:10 on`.
     pub fn last_reading(&self) -> Option<String> {
         let read = self.tank.readings.last()?;
         let (at, step) = (read.reading.at, phrase::called(self.base.steps.get(read.step)?));
@@ -251,7 +252,7 @@ impl Live {
         })
     }
 
-    /// Shows how much of the time for which a key must be held has passed, in hundredths; 0 if the key is not held.
+    /// Shows how long a key has been held, in hundredths of the time for which it must be held; 0 if it is not held.
     pub fn hold(&mut self, hundredths: usize) {
         self.holding = hundredths.min(100);
     }
@@ -261,12 +262,12 @@ impl Live {
         self.message = Some((plain(text), clock + MESSAGE));
     }
 
-    /// Shows a question in place of the row with the keys; `None` shows that row again.
+    /// Shows a question in place of the row that lists the keys; `None` shows that row again.
     pub fn ask(&mut self, prompt: Option<String>) {
         self.prompt = prompt;
     }
 
-    /// Sets the time of day when the clock shows zero, for the times of day on the screen.
+    /// Sets the time of day at which the clock shows zero. The screen shows times of day.
     pub fn set_midnight(&mut self, midnight: Time) {
         self.midnight = midnight;
     }

@@ -5,7 +5,7 @@ use super::frame::{Row, Shade, Size, ends, labelled, to_columns};
 use crate::compile::{SAFETY_HEADING, SafetyLine};
 use crate::emit::card::Card;
 
-/// From this number of screen rows on, a page of cautions has a title and a row with the keys.
+/// From this number of screen rows on, a page of cautions has a title and a row that lists the keys.
 const FRAMED: usize = 6;
 const FRAME: usize = 3;
 const KEYS: &str = "any key continues   q quit";
@@ -54,13 +54,14 @@ impl Live {
         self.reading.is_some()
     }
 
-    /// Goes to the next page of cautions; after the last page, goes to the work.
+    /// Goes to the next page of cautions; after the last page, to the screen of the work.
     pub fn read_on(&mut self, size: Size) {
         let next = self.reading.map(|page| page + 1);
         self.reading = next.filter(|page| *page < self.pages(size).len());
     }
 
-    /// The rows of the page of cautions with this index, or of the last page. `running` is at the right of the title.
+    /// The rows of the page of cautions with this index, or of the last page. The text `running` is at the right of the
+    /// title.
     pub(super) fn cautions_page(&self, page: usize, running: &str, size: Size) -> Vec<Row> {
         let mut pages = self.pages(size);
         let count = pages.len();
@@ -81,7 +82,7 @@ impl Live {
         rows
     }
 
-    /// The lines of each page. There is at least one page, because there is always a closing line.
+    /// The lines of each page. There is always at least one page, because the last caution is on every card.
     fn pages(&self, size: Size) -> Vec<Vec<(Kind, String)>> {
         let lines = notices(&self.card).flat_map(|(kind, text)| {
             labelled(kind.1, &text, size.columns, usize::MAX).into_iter().map(move |line| (kind, line))

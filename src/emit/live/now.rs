@@ -1,4 +1,4 @@
-//! What the screen says at one time: one word, one number, what a hold does, and how late a pour is.
+//! What the screen says at one time: one word, one number, what holding a key confirms, and how late a pour is.
 
 use super::tank::{How, Tank, is_lamp, pour_of};
 use crate::compile::{Action, Event};
@@ -26,12 +26,13 @@ pub enum Hold {
 pub struct Now {
     /// What to do, in one word.
     pub word: &'static str,
-    /// The time left for `word`; while looking for a sign, what the step's clock shows; for a pour that is not
-    /// confirmed, the time since it was due: `+0:07`.
+    /// The number on the screen; `None` for no number. Usually it is the time left for `word`. While a person looks for
+    /// a sign, it is the time on the step's clock. For a pour that is not confirmed, it is the time since the pour was
+    /// due: `+0:07`.
     pub count: Option<String>,
     /// How long ago the pour of the step was due, while holding a key can still confirm it.
     pub due: Option<Time>,
-    /// What holding a key confirms; `None` if nothing.
+    /// What holding a key confirms; `None` if there is nothing to confirm.
     pub hold: Option<Hold>,
     /// The index of the current step.
     pub step: usize,
@@ -39,7 +40,7 @@ pub struct Now {
 
 /// The longest delay of a pour after which holding a key can still confirm it.
 const LATE_MAX: Time = Time::from_seconds(120);
-/// How long an unconfirmed pour is shown if it has no filling time.
+/// The longest time for which a pour without a filling time is shown.
 const SHOWN_MAX: Time = Time::from_seconds(10);
 /// The longest time during which an agitation that was put off can still be done.
 const MISSED_MAX: Time = Time::from_seconds(600);
@@ -114,8 +115,8 @@ impl Tank {
         say(word(event.action), count, due, confirm.or(hold))
     }
 
-    /// The time in the schedule at which the current instruction ends, or of the first look for a sign if that is
-    /// earlier.
+    /// The time in the schedule until which the current instruction holds: its end, or the first look for a sign if
+    /// that is earlier.
     pub(super) fn until(&self, at: Time, clock: Time) -> Time {
         let index = self.moments.partition_point(|moment| moment.at <= at).saturating_sub(1);
         let until = self.moments.get(index).map_or(at, |moment| moment.until);
@@ -131,8 +132,8 @@ impl Tank {
         self.lasting(at).filter(|event| event.action == Action::Agitate)
     }
 
-    /// Until when an agitation that was put off can still be done: for half the time to the next action, at most
-    /// [`MISSED_MAX`].
+    /// Until when an agitation that was put off can still be done: for half of the time to the next action, at most
+    /// [`MISSED_MAX`]. `None` if there is no such agitation.
     fn put_off(&self, at: Time) -> Option<Time> {
         let missed = self.missed.filter(|missed| *missed <= at)?;
         let events = self.step(self.step_at(at)).map_or(&[][..], |step| &step.events);

@@ -1,5 +1,5 @@
-//! What a person says while a session is followed, with the time of the clock. These presses in their order are the
-//! whole state of a followed session: undo drops the last one, and a session that was interrupted is made again from them.
+//! What a person says while a session is followed, each with the time of the clock. These presses in their order are
+//! the whole state of the session. Undo drops the last press; an interrupted session is restored from its presses.
 
 use serde_json::{Value, json};
 
@@ -35,7 +35,7 @@ pub enum Said {
 pub struct Press {
     /// The time that the clock showed.
     pub clock: Time,
-    /// What was said.
+    /// What the person said.
     pub said: Said,
 }
 

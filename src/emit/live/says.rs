@@ -54,15 +54,16 @@ impl Tank {
         true
     }
 
-    /// Records that the baths of the steps before this index are out.
+    /// Records that the baths of all steps before the step with this index are out.
     fn leave(&mut self, index: usize, clock: Time) {
         for pour in self.pours.iter_mut().take(index).flatten() {
             pour.out.get_or_insert(clock);
         }
     }
 
-    /// Forgets the pours from the step with this index on. The time that the film has already spent in the bath that it
-    /// needs before room light, such as fixer, still counts, unless this step comes before that bath.
+    /// Forgets the pours from the step with this index on. The time that the film has already spent in the fixer, or in
+    /// another bath that it needs before room light, still counts. It is forgotten too if this step comes before that
+    /// bath.
     fn forget(&mut self, index: usize) {
         let fillings = self.fillings();
         for (own, pour) in self.pours.iter_mut().enumerate().skip(index) {
@@ -124,8 +125,8 @@ impl Tank {
         true
     }
 
-    /// The time in the schedule from which a step goes on if its bath, taken out too early, is back in now. Film out of
-    /// a developer goes on developing, at half the rate. Any other step goes on from where it was left.
+    /// The time in the schedule from which a step goes on if its bath, taken out too early, is back in now. Film
+    /// outside a developer goes on developing at half the rate. Any other step goes on from where it stopped.
     pub(super) fn resumes(&self, left: Left, clock: Time) -> Time {
         let develops = self.step(left.step).is_some_and(|step| step.kind == StepKind::Develop);
         let out = if develops { (clock - left.clock).ms / 2 } else { 0 };

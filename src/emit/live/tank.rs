@@ -1,8 +1,8 @@
-//! What is true of the tank: the schedule, and what a person has said until now.
+//! The state of a followed session: the schedule, and what a person has said until now.
 //!
-//! The session's time runs with the clock. Each bath's time begins at its own pour: when a person says that a bath went
-//! in, the session's time becomes that of its pour, and all that follows moves with it. A later bath never makes up for
-//! a delay.
+//! The time in the schedule runs with the clock. Each bath's time begins at its own pour: when a person says that a
+//! bath went in, the time in the schedule becomes that of this pour, and all later times move with it. A later bath
+//! never makes up for a delay.
 
 use std::sync::Arc;
 
@@ -12,32 +12,32 @@ use crate::emit::lid::{Lid, Soaked};
 use crate::emit::moments::{Moment, moments};
 use crate::model::{StepKind, Time};
 
-/// The time from the start, when a person presses the key, to the first pour.
+/// The time from the press of the key that starts the session to the first pour.
 pub(super) const COUNT_IN: Time = Time::from_seconds(5);
 
 /// How it is known when a bath went in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum How {
-    /// Only by the schedule.
+    /// The schedule says so, and no person has confirmed it.
     Due,
-    /// The bath is the first one, and a person started the session.
+    /// A person started the session, and the bath is the first one.
     Started,
     /// A person said that the bath went in.
     Said,
 }
 
-/// A bath that went in. All times are clock times.
+/// The pour of a bath. All its times are clock times.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Pour {
     pub(super) at: Time,
     /// When the bath covers the film.
     pub(super) full: Time,
     pub(super) how: How,
-    /// When the bath began to leave; `None` if it has not.
+    /// When the bath began to leave; `None` if it is still in.
     pub(super) out: Option<Time>,
 }
 
-/// A bath that a person took out too early: when, as the clock time `clock`, and as the time `at` in the schedule.
+/// A bath that a person took out too early. `clock` is the clock time of that, and `at` the time in the schedule.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Left {
     pub(super) step: usize,
@@ -51,11 +51,12 @@ pub(super) struct ReadIn {
     pub(super) step: usize,
     pub(super) when: Time,
     pub(super) reading: Reading,
-    /// The duration of the step by the old and by the new schedule, or why the reading does not change it.
+    /// The duration of the step before and after the reading, or why the reading does not change the step.
     pub(super) result: Result<(Time, Time), Stays>,
 }
 
-/// Why a reading does not change a step: its effect is small, the time is fixed, or it is outside the chart.
+/// Why a reading does not change a step: its effect is small, the step's time is fixed, or the temperature is outside
+/// the chart.
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Stays {
     Small,
@@ -66,25 +67,27 @@ pub(super) enum Stays {
 /// The state of a followed session.
 #[derive(Debug, Clone)]
 pub(super) struct Tank {
-    /// The schedule as compiled.
+    /// The schedule as compiled, before any decision or reading.
     pub(super) base: Arc<Schedule>,
-    /// The schedule with the decisions and readings so far. A step without its decision yet has its longest time.
+    /// The schedule with the decisions and readings so far. A step that still waits for its decision has its longest
+    /// time.
     pub(super) schedule: Schedule,
-    /// The schedule before each decision and reading that changed it, with the time in the schedule of that change.
+    /// The replaced schedules, the oldest first. Each has the time in the schedule of the decision or reading that
+    /// replaced it.
     before: Vec<(Time, Schedule)>,
     pub(super) moments: Vec<Moment>,
     pub(super) end: Time,
     pub(super) lid: Option<Lid>,
     /// The clock time at which the schedule began; `None` before the start.
     pub(super) origin: Option<Time>,
-    /// The session never goes back before this time in the schedule. Before the start, it waits there.
+    /// The time in the schedule is never before `floor`. Before the start, the session waits at this time.
     pub(super) floor: Time,
-    /// The time in the schedule up to which `pours` is complete.
+    /// The time in the schedule up to which all pours are recorded in `pours`.
     pub(super) settled: Time,
     /// For each step, the pour of its bath; `None` if it is not known.
     pub(super) pours: Vec<Option<Pour>>,
-    /// How long each earlier pour of the fixer, or of another bath that the film needs before room light, covered the
-    /// film.
+    /// How long each pour that was dropped from `pours` had covered the film. Only the fixer counts, or another bath
+    /// that the film needs before room light.
     pub(super) soaks: Vec<Time>,
     pub(super) left: Option<Left>,
     /// The step whose bath is back in after it was taken out too early, and the clock time at which it went in again.
@@ -128,14 +131,14 @@ impl Tank {
         self.lid = Lid::of(&self.schedule);
     }
 
-    /// Replaces the schedule because of a decision or a reading at the time `when` in it. `undecide` can bring the old
+    /// Replaces the schedule because of a decision or a reading at the time `when` in it. `undecide` brings the old
     /// schedule back.
     pub(super) fn replace(&mut self, when: Time, schedule: Schedule) {
         self.before.push((when, std::mem::replace(&mut self.schedule, schedule)));
         self.lay_out();
     }
 
-    /// Undoes the decisions and readings after this time in the schedule.
+    /// Undoes the decisions and readings after the time `at` in the schedule.
     pub(super) fn undecide(&mut self, at: Time) {
         let mut before: Option<Schedule> = None;
         while self.before.last().is_some_and(|(when, _)| at < *when) {
@@ -156,8 +159,8 @@ impl Tank {
         }
     }
 
-    /// The next time at which the session waits for a person: for a lamp, or for the sign that ends a step, at its
-    /// latest end. If there is none, the end of the session.
+    /// The next time in the schedule at which the session waits for a person: at a lamp, or at the latest end of a step
+    /// that ends at a sign. If there is none, the end of the session.
     fn gate(&self) -> Time {
         let lamps = self
             .schedule
@@ -175,7 +178,7 @@ impl Tank {
         lamps.chain(signs).filter(|gate| self.floor <= *gate).min().unwrap_or(self.end)
     }
 
-    /// The time until the first pour; `None` except in the count-in after the start.
+    /// The time left until the first pour, in the count-in after the start; `None` at any other time.
     pub(super) fn count_in(&self, clock: Time) -> Option<Time> {
         let left = self.floor - (clock - self.origin?);
         (left > Time::ZERO).then_some(left)
@@ -189,7 +192,8 @@ impl Tank {
         self.schedule.steps.get(index)
     }
 
-    /// The pour of a step, if it is recorded, or if by the schedule it was due before or at this clock time.
+    /// The pour of the step with this index: the recorded one, or else the scheduled one if it was due after `settled`
+    /// and by this clock time. `None` if there is neither.
     pub(super) fn pour(&self, index: usize, clock: Time) -> Option<Pour> {
         let known = self.pours.get(index).copied().flatten();
         known.or_else(|| {
@@ -222,7 +226,7 @@ impl Tank {
         (self.missed, self.left, self.back) = (None, None, None);
     }
 
-    /// The indices of the steps with the bath that the film needs before room light, such as fixer.
+    /// The indices of the steps in the fixer, or in another bath that the film needs before room light.
     pub(super) fn fillings(&self) -> Vec<usize> {
         let of = |pour: Time| {
             self.schedule.steps.iter().position(|step| pour_of(step) == pour && step.bath.is_some())
@@ -231,7 +235,8 @@ impl Tank {
         fillings.filter_map(|filling| of(filling.pour)).collect()
     }
 
-    /// How long the film has been in the bath that it needs before room light. Only confirmed pours count.
+    /// How long the film has been in the fixer, or in another bath that it needs before room light. Only confirmed
+    /// pours count.
     pub(super) fn soaked(&self, clock: Time) -> Soaked {
         let mut time = self.soaks.iter().fold(Time::ZERO, |sum, soak| sum + *soak);
         let mut is_confirmed = time > Time::ZERO;

@@ -9,7 +9,7 @@ use crate::compile::Label;
 use crate::emit::label::lines;
 use crate::emit::plain::{Tone, joined, plain};
 
-/// The margin of the sheet in points, which most printers leave white: 8 mm.
+/// The margin of the sheet, in points: 8 mm, because most printers leave an edge white.
 const MARGIN: f32 = 22.7;
 /// The least width of a label, in points: 88 mm.
 const WIDE: f32 = 250.0;
@@ -25,7 +25,7 @@ const LARGEST: u8 = 52;
 /// The side of a box for a roll, in points: 4 mm, so that a pen can tick it.
 const BOX: f32 = 11.3;
 
-/// The grid of labels on a sheet. The size of a cell is in points.
+/// The grid in which labels are placed on a sheet. The size of a cell is in points.
 struct Grid {
     columns: usize,
     rows: usize,
@@ -54,7 +54,7 @@ impl Grid {
         }
     }
 
-    /// Lays out a label in the fewest rows of the grid in which it is legible, and in the largest type that fits there.
+    /// Lays out a label in the fewest rows of the grid in which it is legible, and there in the largest type that fits.
     /// A label that is too long for a column continues in the next column.
     fn cells(&self, label: &Label, faces: &Faces) -> Vec<Cell> {
         let width = self.wide - 2.0 * INSIDE;
@@ -157,7 +157,7 @@ fn rows(label: &Label, faces: &Faces, width: f32, size: f32) -> Vec<Row<'static>
     sheet.rows
 }
 
-/// Adds one box for each roll, in as many rows as the boxes need; for a large number, the count in words.
+/// Adds one box for each roll, in as many rows as the boxes need. For a large number of rolls, adds the count in words.
 fn boxes(sheet: &mut Sheet<'static, '_>, label: &Label) {
     let font = sheet.plain();
     if let Some(counted) = &label.counted {

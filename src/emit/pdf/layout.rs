@@ -1,4 +1,4 @@
-//! The rows of a document on paper, and what is drawn in a row.
+//! The rows of a document on paper, and the marks that are drawn in a row.
 
 use std::collections::BTreeSet;
 
@@ -8,7 +8,7 @@ use crate::compile::{SAFETY_HEADING, SafetyLine};
 use crate::emit::link::Code;
 use crate::emit::plain::{broken, joined};
 
-/// Something to draw; its position is in points from the row's left edge and top.
+/// Something to draw. Positions are in points from the left edge and the top of the row.
 pub(super) enum Mark<'a> {
     Text {
         x: f32,
@@ -43,7 +43,7 @@ pub(super) enum Mark<'a> {
         y: f32,
         height: f32,
     },
-    /// White text on a black ground.
+    /// A line of white text on a black ground.
     Band {
         y: f32,
         width: f32,
@@ -84,7 +84,7 @@ impl Mark<'_> {
     }
 }
 
-/// Marks that stay together on one page.
+/// A row of marks that stay together on one page.
 pub(super) struct Row<'a> {
     pub(super) height: f32,
     pub(super) marks: Vec<Mark<'a>>,
@@ -100,7 +100,7 @@ pub(super) struct Font {
 
 /// The height of a line of text, as a multiple of its type size.
 pub(super) const LEADING: f32 = 1.22;
-/// The rows of a document, and the measures for laying them out, in points.
+/// The rows of a document, and the sizes for laying them out, in points.
 pub(super) struct Sheet<'a, 'f> {
     faces: &'f Faces,
     pub(super) width: f32,

@@ -73,7 +73,7 @@ impl Paper {
         if self.size().0 > 500.0 { 25.5 } else { 19.8 }
     }
 
-    /// The name of the size.
+    /// The name of the paper size: `A4`.
     pub fn name(self) -> &'static str {
         match self {
             Paper::A4 => "A4",
@@ -83,7 +83,7 @@ impl Paper {
         }
     }
 
-    /// The width and height, in points of 1/72 inch.
+    /// The width and the height of the paper, in points of 1/72 inch.
     fn size(self) -> (f32, f32) {
         match self {
             Paper::A4 => (595.28, 841.89),

@@ -43,7 +43,7 @@ impl<'a> Sheet<'a, '_> {
         if column.is_bold || is_head { self.bold(1.0) } else { self.plain() }
     }
 
-    /// Adds one row of a table. `columns` has the font and the lines of each cell.
+    /// Adds one row of a table. `columns` has the font and the wrapped lines of each cell.
     fn row(&mut self, left: f32, widths: &[f32], columns: Vec<(Font, Vec<String>)>, tick: Option<Mark<'a>>) {
         let high = columns.iter().map(|(_, lines)| lines.len()).max().unwrap_or(0);
         let mut tick = tick;
@@ -82,7 +82,7 @@ impl<'a> Sheet<'a, '_> {
         if words.iter().sum::<f32>() > room {
             return None;
         }
-        // Each column gets the width of its longest word. Columns with longer texts share the rest of the room.
+        // Each column gets the width of its longest word. The columns with longer texts share the remaining width.
         let mut widths = words;
         for _ in 0..cells.len() {
             let free = room - widths.iter().sum::<f32>();
@@ -101,7 +101,7 @@ impl<'a> Sheet<'a, '_> {
         Some(widths)
     }
 
-    /// Adds each row as a list, with the titles of the columns before the cells.
+    /// Adds each row of the table as a list, with the titles of the columns before the cells.
     fn stacked(&mut self, table: &Table, cells: &Cells<'_>, has_head: bool) {
         for at in 0..table.rows.len() {
             for (column, (kind, texts)) in cells.iter().enumerate() {

@@ -1,19 +1,19 @@
-//! The blocks of an evening at the sink on paper: bottles in the order of pouring, steps as rows that are never torn,
-//! slips to cut off.
+//! The blocks of a card that only a session has, on paper: bottles in the order of pouring, steps as rows that no page
+//! break divides, slips to cut off.
 
 use super::layout::{Font, Mark, Sheet};
 use super::writer::Placed;
 use crate::emit::document::{Cell, Figure, Marks, Ready, StepText, Stub, Total};
 use crate::emit::plain::joined;
 
-/// The least widths of a bottle and of a cell, as multiples of the type size.
+/// The least widths of a column for a bottle and of a cell, as multiples of the type size.
 const BOTTLE: f32 = 10.4;
 const CELL: f32 = 6.2;
-/// The factors by which a cell that lists several times may be wider than [`CELL`].
+/// The factors to try, by which a cell that lists several times is wider than [`CELL`].
 const MARKS_WIDE: [f32; 4] = [3.1, 2.6, 2.1, 1.6];
 /// The width of a step's name and time if they are beside the cells, as a multiple of the type size.
 const NAME: f32 = 10.6;
-/// The least width of a sheet with names beside the cells, as a multiple of the type size.
+/// The least width of a sheet on which names are beside the cells, as a multiple of the type size.
 const BESIDE: f32 = 46.0;
 /// The space between two times in a list: a thin space and a normal one.
 const BETWEEN_MARKS: &str = "\u{2009} ";
@@ -22,10 +22,9 @@ const PICTURE: f32 = 8.0;
 /// The least width of a slip, as a multiple of the type size.
 const STUB: f32 = 17.5;
 
-/// A line of text and its font.
 type Piece = (Font, String);
 
-/// Lines of text below each other. The width is in points.
+/// A column of text lines. Its width is in points.
 struct Stack {
     width: f32,
     pieces: Vec<Piece>,
@@ -79,7 +78,7 @@ impl<'a> Sheet<'a, '_> {
         self.lines(text, font, width).into_iter().map(|line| (font, line)).collect()
     }
 
-    /// Adds one row of `stacks` side by side, with vertical lines between them. If they are higher than a page, each
+    /// Adds one row with `stacks` side by side, and vertical lines between them. If the row is higher than a page, each
     /// line of text becomes a row.
     fn stacked_line(&mut self, left: f32, stacks: &[Stack], mut marks: Vec<Mark<'a>>) {
         let top = self.size * 0.2;
@@ -195,7 +194,7 @@ impl<'a> Sheet<'a, '_> {
         marks
     }
 
-    /// The cells of a step, distributed over lines of the width `room`.
+    /// The cells of a step, arranged in lines of the width `room`.
     fn cell_lines(&self, cells: &[Cell], room: f32) -> Vec<Vec<Stack>> {
         let clock = Font { size: self.clock, bold: true };
         let natural = |cell: &Cell, wide: f32| {

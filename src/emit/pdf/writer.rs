@@ -1,6 +1,6 @@
 //! Writes the pages as PDF (ISO 32000-1), in which y grows upwards, with the glyphs and letter widths of two typefaces.
-//! A character that a face lacks is drawn as an empty box, and the card lists it, because it could be the sign of a
-//! temperature.
+//! A character that a face lacks is drawn as an empty box, and the card lists it, because it could be the minus sign of
+//! a temperature.
 
 use std::io::{Cursor, Error, ErrorKind};
 use std::ops::RangeInclusive;
@@ -30,8 +30,8 @@ pub(super) type Column<'a> = Vec<(f32, &'a Row<'a>)>;
 pub(super) struct Edge<'a> {
     /// The left and the upper margin, in points.
     pub(super) margin: f32,
-    /// The lines at the foot of the first pages, and how many pages have these lines. All pages then have a page number
-    /// too. `None` for no lines and no page numbers.
+    /// The lines at the foot of the first pages, and how many pages have these lines. With `Some`, every page also has
+    /// its number.
     pub(super) foot: Option<(&'a [String], usize)>,
 }
 
@@ -130,7 +130,7 @@ fn draw(page: &mut Content, mark: &Mark<'_>, (left, top): (f32, f32), faces: &mu
     }
 }
 
-/// Draws a QR code in black. The modules are one path, because fine lines would show between modules drawn one by one.
+/// Draws a QR code in black. The modules are one path: drawn one by one, they would show fine lines between them.
 fn draw_code(page: &mut Content, (left, top): (f32, f32), side: f32, code: &Code) {
     let module = side / f32::from(code.side);
     let mut span = page.begin_marked_content_with_properties(Name(b"Span"));
@@ -151,7 +151,7 @@ pub(super) struct Placed<'a> {
 }
 
 impl<'a> Placed<'a> {
-    /// The drawing, scaled so that its text has this type size in points.
+    /// The drawing, scaled so that its text has the type size `size` in points.
     pub(super) fn new(drawing: &'a Drawing, size: f32) -> Placed<'a> {
         Placed { drawing, scale: size / short(PICTURE_BODY) }
     }
@@ -208,7 +208,7 @@ fn draw_shape(page: &mut Content, shape: &Shape, face: &mut Face) {
             }
             page.stroke();
         }
-        // PDF has no circles, but the round ends of a line of length 0 make one.
+        // PDF has no circles. The round ends of a line of length 0 make one.
         Shape::Dot(at, radius) => {
             let [x, y] = at.map(short);
             page.set_line_cap(LineCapStyle::RoundCap).set_line_width(short(2.0 * radius));
@@ -237,7 +237,7 @@ pub(super) struct Face {
     glyphs: Vec<SequentialGroup>,
     widths: HorizontalMetrics,
     units_per_em: f32,
-    /// The left, lower, right and upper bound of all glyphs, the ascent and the descent, in font units.
+    /// The left, lower, right and upper bounds of all glyphs, the ascent and the descent, in font units.
     metrics: [i16; 6],
     /// The glyphs up to U+007F and their widths, looked up in advance. `None` for a letter that the face lacks.
     common: Vec<Option<(u16, f32)>>,
@@ -249,13 +249,13 @@ pub(super) struct Face {
     letters: Vec<(char, f32)>,
 }
 
-/// The height of capitals, which the fonts do not state, in thousandths of the type size.
+/// The height of capitals, in thousandths of the type size. The font files do not state it.
 const CAPITALS: f32 = 700.0;
 
 /// The box that is drawn for a character that the face cannot show.
 const BOX: char = '\u{25a1}';
 
-/// Characters that cannot be shown, because their letters join, stack or run from right to left.
+/// Characters that are drawn as a box, because their letters join, stack or run from right to left.
 const JOINED: [RangeInclusive<char>; 6] = [
     '\u{300}'..='\u{36f}',
     '\u{590}'..='\u{109f}',
@@ -315,8 +315,8 @@ impl Face {
         u16::try_from(code.checked_sub(group.start_code)? + group.start_glyph_id).ok()
     }
 
-    /// The letter and its glyph. For a letter that the face lacks, the box and its glyph, so that copied text has the
-    /// box too.
+    /// The letter and its glyph. If the face lacks the letter, the box and its glyph, so that copied text has the box
+    /// too.
     fn shown(&self, letter: char) -> (char, u16) {
         let glyph = |letter| Some((letter, self.glyph(letter)?));
         glyph(letter).or_else(|| glyph(BOX)).expect("the font has a box")
@@ -344,7 +344,7 @@ impl Face {
         text.chars().map(width).sum::<f32>() * size / 1000.0
     }
 
-    /// The text as the numbers of its glyphs in the subset, two bytes each.
+    /// The text as glyph numbers of the subset, two bytes each.
     fn encoded(&mut self, text: &str) -> Vec<u8> {
         let mut bytes = Vec::with_capacity(text.len() * 2);
         for letter in text.chars() {

@@ -22,7 +22,7 @@ const INSET: f64 = 14.0;
 /// The number of straight pieces in the line between two points.
 const PIECES: i64 = 16;
 
-/// The charts of a session, below each other; `None` if no time is from a chart.
+/// The development charts of a session, one below the other; `None` if no time is from a chart.
 pub(super) fn drawing(schedule: &Schedule) -> Option<Drawing> {
     let name = plain(&schedule.recipe.title);
     let mut marks = Vec::new();
@@ -141,7 +141,7 @@ impl<'a> Plot<'a> {
     }
 
     /// Tonight's time and temperature: a dot with lines to both axes. If the temperature drifts during the step, there
-    /// are two dots.
+    /// is a dot for its start and one for its end.
     fn tonight(&self) -> impl Iterator<Item = Mark> {
         let y = self.y(self.step.duration.seconds());
         let ends: Vec<f64> =

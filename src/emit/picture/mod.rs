@@ -19,12 +19,12 @@ use super::plain::{cut, escaped, joined, plain, prefixed};
 use crate::compile::{PlannedStep, Scale, Schedule};
 use crate::model::{Temperature, Time};
 
-/// The steps of a session along a time axis, as SVG.
+/// A picture of the steps of a session along a time axis, as SVG.
 pub fn strip(schedule: &Schedule) -> String {
     document(&strip::drawing(schedule))
 }
 
-/// The charts of a session as SVG; `None` if no time is from a chart.
+/// The development charts of a session as SVG; `None` if no time is from a chart.
 pub fn curve(schedule: &Schedule) -> Option<String> {
     curve::drawing(schedule).as_ref().map(document)
 }
@@ -36,14 +36,14 @@ pub(super) fn pictures(schedule: &Schedule) -> Vec<Drawing> {
 /// A picture, [`WIDTH`] wide, with a description for people who cannot see it.
 #[derive(Debug, Clone)]
 pub(super) struct Drawing {
-    /// A word that is unique on a page and valid as an id.
+    /// A word that is unique on a page; it is used in the ids of SVG elements.
     pub(super) name: String,
     pub(super) height: f64,
     pub(super) title: String,
     pub(super) description: String,
-    /// The recipe's title, drawn only if the picture is a file of its own.
+    /// The caption of the picture, such as the recipe's title. It is drawn only if the picture is a file of its own.
     pub(super) caption: Mark,
-    /// The marks in the order of drawing. All are below the line y = [`CAPTION_FOOT`], where the caption ends.
+    /// The marks in the order of drawing. All are below y = [`CAPTION_FOOT`], where the caption ends.
     pub(super) marks: Vec<Mark>,
 }
 
@@ -68,16 +68,15 @@ fn stacked(title: Option<String>, figures: Vec<Figure>) -> Option<String> {
 pub(super) enum Shape {
     /// A filled rectangle: left edge, upper edge, width and height.
     Area([f64; 4]),
-    /// A line of this width through points.
+    /// A line through these points. The number is its width.
     Line(f64, Vec<[f64; 2]>),
     /// A filled circle: its centre and radius.
     Dot([f64; 2], f64),
-    /// Text on one line. `at` is on its baseline.
+    /// Text on one line. `at` is a point on the baseline of the text.
     Words { at: [f64; 2], anchor: Anchor, size: f64, text: String },
 }
 
 impl Shape {
-    /// The shape, moved down by this distance.
     fn lowered(self, down: f64) -> Shape {
         match self {
             Shape::Area([x, y, width, height]) => Shape::Area([x, y + down, width, height]),
@@ -92,7 +91,7 @@ impl Shape {
     }
 }
 
-/// Whether a text has its start, its middle or its end at the point `at`.
+/// Which point of a text its position gives: the start, the middle or the end.
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Anchor {
     Start,
@@ -100,32 +99,32 @@ pub(super) enum Anchor {
     End,
 }
 
-/// A colour: its name, and its RGB on a light and on a dark ground, on both with a contrast of at least 3 to 1. Marks
-/// never differ by colour alone.
+/// A colour: its name, and its RGB values on a light and on a dark background. On both, the contrast is at least 3 to
+/// 1. Marks never differ by colour alone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Ink(&'static str, [u8; 3], [u8; 3]);
 
 impl Ink {
     const TEXT: Ink = Ink("text", [0x1c, 0x1c, 0x1c], [0xe8, 0xe8, 0xe8]);
-    /// Grid lines.
+    /// The colour of grid lines.
     const FAINT: Ink = Ink("faint", [0x8f, 0x8f, 0x8f], [0x6a, 0x6a, 0x6a]);
     const BATH: Ink = Ink("bath", [0x6c, 0x93, 0xac], [0x4d, 0x6f, 0x86]);
-    /// Pouring and draining.
+    /// The colour of pouring and draining.
     const FLOW: Ink = Ink("flow", [0x2f, 0x6f, 0x95], [0x8f, 0xb5, 0xcd]);
     const MOTION: Ink = Ink("motion", [0x17, 0x3f, 0x5a], [0xd3, 0xec, 0xfb]);
     const TONIGHT: Ink = Ink("tonight", [0xb3, 0x26, 0x1e], [0xff, 0x8a, 0x75]);
-    /// A tank without a bath, and drying.
+    /// The colour of a tank without a bath, and of drying.
     const EMPTY: Ink = Ink("empty", [0x8d, 0x8a, 0x84], [0x8d, 0x8a, 0x84]);
     const ALL: [Ink; 7] =
         [Ink::TEXT, Ink::FAINT, Ink::BATH, Ink::FLOW, Ink::MOTION, Ink::TONIGHT, Ink::EMPTY];
 
-    /// The RGB values on white paper, each from 0 to 1.
+    /// The RGB values for white paper, each from 0 to 1.
     pub(super) fn on_paper(self) -> [f32; 3] {
         self.1.map(|part| f32::from(part) / 255.0)
     }
 }
 
-/// The drawing as an SVG 1.1 file. It loads nothing, and all its text is escaped.
+/// The drawing as an SVG 1.1 file. The file refers to no other file, and all its text is escaped.
 fn document(drawing: &Drawing) -> String {
     let style = format!(
         "<style>\n.picture{{background:#ffffff}}\n@media screen and (prefers-color-scheme:dark){{\n\
@@ -206,7 +205,7 @@ pub(super) const CAPTION_FOOT: f64 = 19.0;
 pub(super) const WIDTH: f64 = 320.0;
 const MARGIN: f64 = 8.0;
 const TICKS: i64 = 6;
-/// The usual width of a letter, as a multiple of its type size.
+/// The estimated width of a letter, as a multiple of its type size.
 const BREADTH: f64 = 0.53;
 
 fn words(at: [f64; 2], anchor: Anchor, text: String) -> Mark {
@@ -227,7 +226,7 @@ fn sized(foot: f64, size: f64, text: &str) -> Mark {
     (Ink::TEXT, Shape::Words { at: [MARGIN, foot], anchor: Anchor::Start, size, text })
 }
 
-/// The estimated width of a text in an unknown typeface.
+/// The estimated width of a text. The typeface is not known, because the viewer chooses it.
 fn breadth(text: &str, size: f64) -> f64 {
     let is_wide = |letter: char| letter == '…' || letter.width() == Some(2);
     text.chars().map(|letter| if is_wide(letter) { size } else { size * BREADTH }).sum()

@@ -1,5 +1,5 @@
-//! Two recipes beside each other: their development charts on one axis, and their sessions on one clock. The first recipe
-//! has the number 1 and round points, the second the number 2 and square ones.
+//! Pictures of two recipes: their development charts on one axis, and their sessions on one clock. The first recipe has
+//! the number 1 and round points, the second the number 2 and square ones.
 
 use super::strip::{axis, bars, legend};
 use super::{
@@ -25,13 +25,13 @@ const PIECES: i64 = 16;
 /// The left edge of the bars, with room for a number before them.
 const BARS: f64 = 20.0;
 const ROW: f64 = 42.0;
-/// How far the upper edges of the two bars are below the top of their row.
+/// How far below the top of a row its two bars begin.
 const BAR: [f64; 2] = [14.0, 27.0];
 const HIGH: f64 = 9.0;
 const INKS: [Ink; 2] = [Ink::MOTION, Ink::TONIGHT];
 
-/// The pictures of two recipes: first a picture for each step that has a development chart in either recipe, then one
-/// of the two sessions if they are given.
+/// The pictures of two recipes: one for each step that has a development chart in either recipe. If the sessions are
+/// given, one more shows both of them.
 pub fn pair(recipes: [&Recipe; 2], sessions: Option<[&Schedule; 2]>, scale: Scale) -> Vec<Figure> {
     let names = recipes.map(|recipe| plain(&recipe.name));
     let charts = keys(recipes.map(|recipe| &*recipe.steps));
@@ -73,8 +73,8 @@ fn own_keys<S: Named>(steps: &[S]) -> Vec<Key<'_>> {
     all
 }
 
-/// The steps of both lists, in the order of the first. A step that is only in the second comes after the step that it
-/// follows there.
+/// The keys of the steps of both lists, in the order of the first list. A step that only the second list has comes
+/// after the step that it follows in that list.
 fn keys<S: Named>([old, new]: [&[S]; 2]) -> Vec<Key<'_>> {
     let mut all = own_keys(old);
     let mut at = 0;
@@ -138,7 +138,7 @@ fn chart(recipes: [&Recipe; 2], names: &[String; 2], key: Key<'_>, scale: Scale)
     })
 }
 
-/// A point of a chart: round for the first recipe, square for the second.
+/// A point of a development chart: round for the first recipe, square for the second.
 fn point([x, y]: [f64; 2], number: u8, ink: Ink) -> Mark {
     const SIDE: f64 = 6.0;
     let shape = match number {
@@ -197,7 +197,7 @@ impl Plot {
         let all = between.chain(points.last().map(|point| point.temperature));
         let through = all.filter_map(|at| Some([self.x(at), self.y(at_chart(chart, at)?)])).collect();
         let places = || points.iter().map(|point| [self.x(point.temperature), self.y(point.time.seconds())]);
-        // The number 1 is at the cold end of its line and the number 2 at the warm end, so that they never meet.
+        // The number 1 is at the cold end of its line and the number 2 at the warm end, so that they never overlap.
         let beside = |[x, y]: [f64; 2], by: f64| words([x + by, y + 3.5], Anchor::Middle, number.to_string());
         let label = match number {
             1 => places().next().map(|place| beside(place, -9.0)),

@@ -1,5 +1,5 @@
-//! The strip: a row for each step, with pouring, draining and agitation to scale. Drying takes hours, so it is not to
-//! scale.
+//! The picture of a session to scale: a row for each step, with pouring, draining and agitation. Drying takes hours, so
+//! it is not to scale.
 
 use super::{
     Anchor, BODY, Drawing, Ink, MARGIN, Mark, Shape, WIDTH, bath, breadth, caption, line, temperature,
@@ -12,7 +12,7 @@ use crate::emit::signs;
 use crate::model::{StepKind, Time};
 
 const TOP: f64 = 38.0;
-/// The height of a row, which has a line of text, the bar and the marks of knocks.
+/// The height of a row, with room for a line of text, the bar and the marks of knocks.
 const ROW: f64 = 36.0;
 const BAR: f64 = 14.0;
 const HIGH: f64 = 13.0;
@@ -146,7 +146,7 @@ pub(super) fn legend(foot: f64, is_moved: bool) -> Vec<Mark> {
     LEGEND.into_iter().flat_map(entry).collect()
 }
 
-/// The bar of a step: the bath and the agitation at full height, pouring and draining at half the height, so that they
+/// The bar of a step. The bath and the agitation have the full height, pouring and draining half of it, so that they
 /// also differ in black and white.
 pub(super) fn bars(step: &PlannedStep, x: &dyn Fn(Time) -> f64, (top, high): (f64, f64)) -> Vec<Mark> {
     let area = |ink: Ink, (from, until): (Time, Time), (top, high): (f64, f64)| {
@@ -173,7 +173,8 @@ pub(super) fn bars(step: &PlannedStep, x: &dyn Fn(Time) -> f64, (top, high): (f6
     marks
 }
 
-/// The whole time; if people end steps at signs, also that the strip shows the longest time.
+/// The total time in words. If a person ends a step at a sign, the words also say that the picture shows the longest
+/// time.
 fn total(schedule: &Schedule) -> String {
     let drawn = if schedule.legs.len() > 1 { ", drawn at its longest," } else { "" };
     phrase::moment(schedule, schedule.total) + drawn

@@ -108,7 +108,8 @@ impl Plot<'_> {
     }
 
     /// The curve at each tested temperature. It covers the times of the strips; a fitted curve also covers the
-    /// calculated times. If there are several curves, the temperature of each is written at its end.
+    /// calculated times of the wanted contrasts. If there are several curves, the temperature of each is written at its
+    /// end.
     fn curves(&self, temperatures: &[f64]) -> Vec<Mark> {
         let mut marks = Vec::new();
         for celsius in temperatures {
@@ -121,7 +122,7 @@ impl Plot<'_> {
         marks
     }
 
-    /// The points of the curve at a temperature: by the fitted law, or if there is none, between neighbouring strips.
+    /// The points of the curve at a temperature: by the fitted law, or if there is no law, between neighbouring strips.
     fn through(&self, celsius: f64) -> Vec<[f64; 2]> {
         let own = self.times.strips().iter().filter(|strip| (strip.celsius - celsius).abs() < 1e-6);
         let own: Vec<&Strip> = own.collect();
@@ -158,7 +159,7 @@ impl Plot<'_> {
     }
 
     /// The times for each wanted contrast: dots with lines to both axes. With several temperatures, only the first
-    /// contrast has lines to the time axis, because more would cross each other.
+    /// contrast has lines to the time axis, because too many lines would cross.
     fn asked(&self) -> Vec<Mark> {
         let mut marks = Vec::new();
         let has_one_temperature = self.temperatures().len() < 2;

@@ -33,8 +33,8 @@ pub fn uses_picture(figures: Vec<Figure>, on: Date) -> Option<String> {
     stacked(Some(format!("The use of the baths by {on}")), figures)
 }
 
-/// The picture of a bottle. `treated` has the day of each session, and the area of film that was treated by then,
-/// in units of (1/300 mm)².
+/// The picture of a bottle. `treated` has the day of each session, and the area of film that the bottle had treated by
+/// then, in units of (1/300 mm)².
 fn drawing(standing: &Standing<'_>, treated: &[(Date, i64)]) -> Drawing {
     let name = plain(&standing.bath.name);
     let whole = standing.capacity.map(|capacity| capacity.area());
@@ -97,7 +97,7 @@ impl Plot {
         marks
     }
 
-    /// The film that the bottle has treated: a line that rises at each session, with a dot there.
+    /// The film that the bottle has treated: a line that rises at each session, with a dot at each rise.
     fn steps(&self, treated: &[(Date, i64)]) -> Vec<Mark> {
         let mut through = vec![[LEFT, Plot::foot()]];
         let (mut before, mut dots) = (Plot::foot(), Vec::new());

@@ -11,7 +11,7 @@ use crate::trial::{Answer, Fit, NoTime, Times};
 /// Raise this version when a change breaks programs that read the JSON.
 const VERSION: u32 = 1;
 
-/// The result as an indented JSON object, by `grammar/trial.schema.json`.
+/// The result of a trial as an indented JSON object.
 pub fn trial_json(result: &Evaluation) -> String {
     let fit = result.times.as_ref().and_then(|times| Some((times, times.fit.as_ref().ok()?)));
     Object::of("trial", VERSION)

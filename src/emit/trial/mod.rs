@@ -1,4 +1,4 @@
-//! The result of a trial's readings as a document: first the times, then what they are from.
+//! The result of a trial's readings as a document: first the developing times, then what they were calculated from.
 
 mod json;
 mod said;
@@ -29,8 +29,8 @@ pub fn trial(result: &Evaluation, name: &str, scale: Scale, reasons: bool) -> Do
     sections
         .extend(result.wanted.iter().filter(|_| has_times).map(|one| wanted(one, (result, scale), reasons)));
     let gap = said::strips_without_contrast(result);
-    // If only one strip of several has a contrast, the sentence about it is left out: it would hide why the others have
-    // none.
+    // If only one strip of several has a contrast, the sentences about its contrast are left out: they would hide why
+    // the other strips have none.
     let times = result.times.as_ref().filter(|_| gap.is_none() || has_times);
     let sentences: Vec<String> =
         gap.into_iter().chain(times.map(|times| said::sentences(times, scale)).unwrap_or_default()).collect();
@@ -96,7 +96,7 @@ fn measured(result: &Evaluation) -> String {
     }
 }
 
-/// The section for one contrast: the scene that needs this contrast, and the developing time at each temperature.
+/// The section for one wanted contrast: the scene that needs it, and the developing time at each temperature.
 fn wanted(wanted: &Wanted, (result, scale): (&Evaluation, Scale), reasons: bool) -> Section {
     let contrast = figures(wanted.contrast, 2);
     let (title, about) = match wanted.name {
@@ -223,7 +223,7 @@ pub(super) fn of_celsius(celsius: f64, scale: Scale) -> String {
     format!("{} °{}", format!("{number:.1}").trim_end_matches(".0"), degree(scale).letter)
 }
 
-/// The difference of 10 °C, for which the factor of a developer is stated.
+/// The difference of 10 °C in words. The factor of a developer is stated for this difference.
 fn ten(scale: Scale) -> String {
     interval(Temperature::celsius_whole(10).base, scale, 1)
 }

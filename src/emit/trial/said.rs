@@ -1,4 +1,4 @@
-//! What a trial found, in sentences for people who know nothing of sensitometry: what it is, then what to do.
+//! What a trial found, in sentences for people who know nothing of sensitometry: first what was found, then what to do.
 
 use super::{count, figures, interval, of_celsius, rounded, ten};
 use crate::compile::Scale;
@@ -9,7 +9,7 @@ use crate::trial::{Answer, Basis, DISAGREE, NoFit, NoTime, Times};
 /// The rise of density over 1.30 of log exposure that ISO 6 requires, and its tolerance. No source looked up.
 const RISE: (f64, f64) = (0.80, 0.05);
 
-/// A strip is not proposed for a contrast above this fraction of the highest possible contrast: its time would be very
+/// Above this fraction of the highest possible contrast, no further strip is proposed, because its time would be very
 /// long.
 const REACHED: f64 = 0.95;
 
@@ -154,7 +154,7 @@ fn no_time(why: NoTime, Question { result, contrast, at, scale }: Question<'_>) 
     }
 }
 
-/// A difference of one degree, and how many °C it is.
+/// A difference of one degree in words, and its size in °C.
 fn one_degree(scale: Scale) -> (&'static str, f64) {
     match scale {
         Scale::Celsius => ("1 °C", 1.0),
@@ -197,8 +197,8 @@ pub(super) fn no_contrast(strip: &StripResult, result: &Evaluation) -> &'static 
     }
 }
 
-/// The film's speed in a sentence. With `is_beside`, the exposure index is already beside each contrast, so the
-/// sentence leaves it out.
+/// The film's speed in a sentence. With `is_beside`, the exposure index is already in the section of each contrast, so
+/// this sentence leaves it out.
 pub(super) fn speed(speed: Speed, is_beside: bool) -> String {
     match speed {
         Speed::Standard { exact } => format!(
@@ -259,7 +259,7 @@ fn in_stops(stops: f64) -> &'static str {
     }
 }
 
-/// For `--why`: how the exposure index was calculated; `None` if there is no index by the meter.
+/// For `--why`: how the exposure index was calculated; `None` if the trial gives no exposure index.
 pub(super) fn speed_reason(speed: Speed) -> Option<String> {
     let Speed::ByMeter { index, .. } = speed else { return None };
     let other = index * libm::exp2(UNDER_METER - 4.0);

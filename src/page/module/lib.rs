@@ -8,7 +8,7 @@ use wetside::page::Compiler;
 
 thread_local! {
     static COMPILER: RefCell<Compiler> = RefCell::default();
-    /// The bytes of a request, until they are replaced by those of the answer.
+    /// The bytes of a request, and afterwards those of the answer.
     static BUFFER: RefCell<Vec<u8>> = const { RefCell::new(Vec::new()) };
 }
 
@@ -35,7 +35,7 @@ pub extern "C" fn wetside_answer() -> usize {
     })
 }
 
-/// The address of the answer.
+/// The address of the answer in the memory of the module.
 // SAFETY: no other function of the module has this name.
 #[unsafe(no_mangle)]
 pub extern "C" fn wetside_place() -> *const u8 {
