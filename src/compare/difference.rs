@@ -21,7 +21,7 @@ pub struct Difference<'a> {
     pub is_work: bool,
 }
 
-/// A part of a recipe.
+/// The part of a recipe to which a difference belongs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Place<'a> {
     /// The recipe as a whole.
@@ -51,8 +51,8 @@ impl<'a> Found<'a> {
     }
 }
 
-/// The differences between the old and the new facts whose key is `wanted`. A formula of a step's solution that only one
-/// recipe has is one difference; formulas of an added solution and of a replenisher are listed line by line.
+/// The differences between the old and the new facts whose key is `wanted`. A formula of a step's solution that only
+/// one recipe has is one difference; formulas of an added solution and of a replenisher are listed line by line.
 pub(super) fn differences<'a, 'f>(
     place: Place<'a>,
     old: &'f [Fact<'a>],

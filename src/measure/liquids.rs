@@ -143,7 +143,8 @@ fn mean(heat: i128, whole: i128) -> Option<Temperature> {
     i64::try_from((2 * heat + whole).div_euclid(2 * whole)).ok().map(|base| Temperature { base })
 }
 
-/// The temperature that the water must have to bring the mixture to the wanted temperature.
+/// The temperature that the water must have to bring the mixture to the wanted temperature; `None`, with an error, if
+/// such water would be ice or steam.
 fn water_for(
     stock: Volume,
     water: Volume,

@@ -35,7 +35,7 @@ pub(super) fn clean(cell: &str) -> String {
     unguarded(plain.trim())
 }
 
-/// The name of a column or film, in lower case and with single spaces.
+/// The name of a column, in lower case and with single spaces.
 pub(super) fn name(cell: &str) -> String {
     clean(cell).to_lowercase().split_whitespace().collect::<Vec<_>>().join(" ")
 }

@@ -105,7 +105,7 @@ pub(super) fn table(file: FileId, text: &str) -> Result<Table, Box<Diagnostic>> 
     Err(nearest.map_or_else(|| empty(spans), |failed| failed.error))
 }
 
-/// A row that lacks a needed column name: how many needed names it has, and the error.
+/// A row that cannot be the row of column names: how many of the needed names it has, and the error.
 struct Failed {
     columns: usize,
     error: Box<Diagnostic>,
