@@ -71,8 +71,8 @@ pub(super) fn differences<'a, 'f>(
         let line = fact.and_then(|fact| fact.key.line());
         Value::After(line.map(|(what, _)| what.to_owned()))
     };
-    // A fact that only one recipe has. If the fact is about a whole formula, the difference says only that this formula
-    // is present.
+    // A fact that only one recipe has. `Key::Makes` stands for a whole formula, so its difference says only that the
+    // formula is present.
     let lone = |fact: &Fact<'a>| match fact.key {
         Key::Makes(bottle) => (true, Key::Formula(bottle), Value::Present),
         key => (fact.is_work, key, fact.value.clone()),

@@ -112,7 +112,8 @@ impl Named {
             let other = View::over(texts, &batch);
             let same = self.again(view, &other)?;
             let mut mentions = same.mentions(&other);
-            // The files of a batch can use files outside it, whose mentions are found in `view` or in another batch.
+            // The files of a batch can use files outside the batch. Mentions in those files are found in `view` or in
+            // another batch.
             mentions.retain(|span| other.roots.contains(&span.file));
             Some((other, same, mentions))
         }))

@@ -37,7 +37,7 @@ pub struct Asked {
 pub struct Evaluation {
     /// How the table states the exposure of a step.
     pub exposure: Exposure,
-    /// The kind of contrast that was asked for. It is not used if `frames` is known.
+    /// The kind of contrast that was asked for. If `frames` is known, contrasts are those of two frames instead.
     pub measure: ContrastMeasure,
     /// The difference in log exposure between the two steps (frames) of a strip; `None` if a strip has more than two.
     pub frames: Option<f64>,

@@ -111,8 +111,8 @@ impl<'a> Standing<'a> {
         Some(all.saturating_sub(self.treated.saturating_add(more)).max(0))
     }
 
-    /// Whether the newest test does not show if the bath is exhausted, because its temperature is too far from that of
-    /// the film's stated clearing time in a fresh bath.
+    /// Whether the newest clearing test cannot show if the bath is exhausted, because its temperature is too far from
+    /// that of the film's stated clearing time in a fresh bath.
     pub fn test_proves_nothing(&self) -> bool {
         self.cleared.is_some_and(|cleared| cleared.fresh.is_some() && cleared.compared().is_none())
     }

@@ -113,7 +113,7 @@ pub(super) fn mixture(
     Some(Mixture { dilution: dilution.clone(), warmth: *warmth, water, parts, added: added.clone() })
 }
 
-/// How much of an added solution to measure, as a part of the volume to make.
+/// The added solution as a part of the mixture: its name and the volume to measure out.
 fn addition(solution: &Solution, added: &Adding, make: Volume, findings: &mut Findings) -> MeasuredPart {
     let Adding { solution: other, per_litre } = added;
     findings.errors.extend(dangerous((solution, solution.span), (other, other.span)));

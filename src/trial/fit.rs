@@ -38,7 +38,7 @@ pub struct Law {
 /// The law of a trial's strips, and how well it holds.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fit {
-    /// The constants.
+    /// The constants of the law.
     pub law: Law,
     /// How far the contrast of each strip is above the law, in the order of the strips.
     pub residuals: Vec<f64>,

@@ -77,7 +77,7 @@ pub enum NoTime {
         /// The highest temperature in °C.
         high: f64,
     },
-    /// No law could be fitted to the strips. Without a law, there is a time only at a temperature with two strips.
+    /// There is no law, and there are fewer than two strips at this temperature.
     BetweenTemperatures,
     /// The law never reaches the contrast. The number is the law's limit.
     PastLimit(f64),
