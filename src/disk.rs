@@ -22,8 +22,8 @@ impl DiskFiles {
         std::fs::canonicalize(folder).map(|root| DiskFiles { root })
     }
 
-    /// The real path of the file that `path` names in the folder of the file `from`. An error if it leads out of the
-    /// root folder of `from`.
+    /// The real path of the file that `path` names in the folder of the file `from`. An error if `path` leads out of
+    /// the root folder of `from`.
     fn find(&self, from: &str, path: &str) -> Result<PathBuf, NotRead> {
         let from = Path::new(from);
         let root = self.root.join(root_in(from));
@@ -49,8 +49,8 @@ pub(crate) fn real_below(root: &Path, wanted: &Path) -> Result<PathBuf, NotRead>
     match std::fs::canonicalize(wanted) {
         Ok(real) if real.starts_with(root) => Ok(real),
         Err(error) if ends_below(wanted, root) => Err(unreadable(error)),
-        // Outside the root folder, an existing and a missing file give the same error, so that it does not reveal which
-        // files exist.
+        // Outside the root folder, an existing and a missing file give the same error, so that the error does not
+        // reveal which files exist.
         Ok(_) | Err(_) => Err(NotRead::Outside),
     }
 }
@@ -80,7 +80,8 @@ pub(crate) fn text_of(real: &Path) -> Result<(String, bool), NotRead> {
 pub(crate) fn bytes_of(real: &Path) -> Result<Vec<u8>, NotRead> {
     let kind = std::fs::metadata(real).map_err(unreadable)?;
     plain(&kind)?;
-    // One byte more than the file has, so that the read that finds its end does not enlarge the buffer.
+    // Room for one byte more than the file has, so that the read that finds the end of the file does not enlarge the
+    // buffer.
     let length = usize::try_from(kind.len().min(BYTES_MAX)).unwrap_or(0);
     let mut bytes = Vec::with_capacity(length + 1);
     let file = File::open(real).map_err(unreadable)?;

@@ -21,7 +21,7 @@ pub struct Difference<'a> {
     pub is_work: bool,
 }
 
-/// A part of a recipe.
+/// The part of a recipe to which a difference belongs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Place<'a> {
     /// The recipe as a whole.
@@ -51,8 +51,8 @@ impl<'a> Found<'a> {
     }
 }
 
-/// The differences between the old and the new facts whose key is `wanted`. A formula of a step's solution that only one
-/// recipe has is one difference; formulas of an added solution and of a replenisher are listed line by line.
+/// The differences between the old and the new facts whose key is `wanted`. A formula of a step's solution that only
+/// one recipe has is one difference; formulas of an added solution and of a replenisher are listed line by line.
 pub(super) fn differences<'a, 'f>(
     place: Place<'a>,
     old: &'f [Fact<'a>],
@@ -71,8 +71,8 @@ pub(super) fn differences<'a, 'f>(
         let line = fact.and_then(|fact| fact.key.line());
         Value::After(line.map(|(what, _)| what.to_owned()))
     };
-    // A fact that only one recipe has. If the fact is about a whole formula, the difference says only that this formula
-    // is present.
+    // A fact that only one recipe has. `Key::Makes` stands for a whole formula, so its difference says only that the
+    // formula is present.
     let lone = |fact: &Fact<'a>| match fact.key {
         Key::Makes(bottle) => (true, Key::Formula(bottle), Value::Present),
         key => (fact.is_work, key, fact.value.clone()),

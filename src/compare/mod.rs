@@ -219,7 +219,7 @@ fn solutions<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, found: &mut Found<'a>) 
     found.solutions.push(both);
 }
 
-/// Adds the difference between the times that the recipes state, unless `times` has added differences that imply it.
+/// Adds the difference between the times as the recipes state them, unless `times` has added differences that imply it.
 /// Also adds the difference between the clearing times of which these times are multiples.
 fn written<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, is_reported: bool, found: &mut Found<'a>) {
     let place = Place::of(new.step);

@@ -14,7 +14,7 @@ use crate::vocabulary::Declared;
 /// One litre, in tenths of a millilitre.
 const LITRE: u64 = 10_000;
 
-/// The text to show for a position. It is plain text, so that the editor does not read a title as Markdown.
+/// The hover text for a position. It is plain text, so that the editor does not read a title as Markdown.
 pub(super) fn hover(view: &View, at: Span) -> Option<Value> {
     let temperature = view.survey.temperatures.iter().find(|(span, _)| span.holds(at));
     let dilution = view.survey.dilutions.iter().find(|(span, _)| span.holds(at));

@@ -18,16 +18,17 @@ use crate::vocabulary::Declared;
 const BATCH: usize = 128;
 
 pub(super) enum Named {
-    /// The index of a declaration in the view.
+    /// A declaration, as its index in `view.survey.names.declarations`.
     Declaration(usize),
-    /// The index of a step or a bottle in the view.
+    /// A step or a bottle, as its index in `view.survey.names.members.all`.
     Member(usize),
     /// A prefix in this file, such as `baths` in `baths/stop`.
     Prefix(FileId, String),
 }
 
 impl Named {
-    /// The span of the name at a position, and what the name refers to. A step without a name has the span of its kind.
+    /// The span of the name at a position, and what the name refers to. For a step without a name, the span is that of
+    /// the step's kind.
     pub(super) fn at(view: &View, at: Span) -> Option<(Span, Named)> {
         let names = &view.survey.names;
         let prefix = |span: Span| (span, Named::Prefix(at.file, view.sources.slice(span).to_owned()));
@@ -93,9 +94,9 @@ impl Named {
         is_same.then_some(named)
     }
 
-    /// Searches for the name in the files below the root folder of `file` that `view` has not read. Returns a view of
-    /// each batch of files that can refer to the name, the name in that view, and its mentions. `None` if there are too
-    /// many files.
+    /// Searches for the name in the files below the root folder of `file` that `view` has not read. For each batch of
+    /// files that can refer to the name, returns a view of the batch, the name in that view, and the spans of its
+    /// mentions. `None` if there are too many files.
     pub(super) fn elsewhere<'a>(
         &'a self,
         view: &'a View,
@@ -111,7 +112,8 @@ impl Named {
             let other = View::over(texts, &batch);
             let same = self.again(view, &other)?;
             let mut mentions = same.mentions(&other);
-            // The files of a batch can use files outside it, whose mentions are found in `view` or in another batch.
+            // The files of a batch can use files outside the batch. Mentions in those files are found in `view` or in
+            // another batch.
             mentions.retain(|span| other.roots.contains(&span.file));
             Some((other, same, mentions))
         }))

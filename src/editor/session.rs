@@ -113,7 +113,7 @@ impl Session<'_> {
         let given = given.unwrap_or_default();
         match id {
             Some(id) => {
-                // These two requests read files, which may have changed.
+                // These two requests read files. The files may have changed, so all documents are checked again first.
                 let reads = matches!(method.as_str(), "textDocument/references" | "textDocument/rename");
                 if reads && self.phase == Phase::Open {
                     self.check(None);

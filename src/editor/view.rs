@@ -36,7 +36,7 @@ pub(super) struct View {
     files: Vec<Located>,
 }
 
-/// The address of a file in the editor, and its text with its byte-order mark, in which the editor counts positions.
+/// A file's address in the editor, and its text with the byte-order mark. The editor counts positions in this text.
 struct Located {
     address: String,
     text: OnceCell<Rope>,
@@ -54,7 +54,8 @@ impl View {
         let mut view = View { checker, encoding: texts.encoding, ..View::default() };
         let known = addresses.iter().filter_map(|address| texts.documents.get_key_value(address));
         let mut documents: Vec<(&String, &Document)> = known.collect();
-        // In the order of opening, so that a document keeps its `FileId` when another document is opened.
+        // The documents are added in the order of opening, so that a document keeps its `FileId` when another one is
+        // opened.
         documents.order_by_key(|(_, document)| document.number);
         for (address, document) in documents {
             view.roots.push(view.sources.add(&*document.name, document.text()));

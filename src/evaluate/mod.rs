@@ -37,21 +37,21 @@ pub struct Asked {
 pub struct Evaluation {
     /// How the table states the exposure of a step.
     pub exposure: Exposure,
-    /// The kind of contrast that was asked for. It is not used if `frames` is known.
+    /// The kind of contrast that was asked for. If `frames` is known, contrasts are those of two frames instead.
     pub measure: ContrastMeasure,
     /// The difference in log exposure between the two steps (frames) of a strip; `None` if a strip has more than two.
     pub frames: Option<f64>,
     /// The strips, in the order of the columns.
     pub strips: Vec<StripResult>,
-    /// The strips with a contrast; `None` if there is none.
+    /// The strips with a contrast, from which times are calculated; `None` if no strip has a contrast.
     pub times: Option<Times>,
     /// The times for the wanted contrasts.
     pub wanted: Vec<Wanted>,
     /// The speed by the criterion of ISO 6, or the reason why there is none; `None` if no strip has a speed point.
     pub speed: Option<Speed>,
-    /// The error of a density.
+    /// How far a density may be off.
     pub within: f64,
-    /// The error of a contrast that results from `within`.
+    /// How far a contrast may be off if each density may be off by `within`.
     pub contrast_within: f64,
     /// Whether `within` was assumed, because it was not stated.
     pub is_assumed: bool,

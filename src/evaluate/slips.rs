@@ -89,8 +89,8 @@ impl Densities<'_> {
         Some(Diagnostic::warning("readings-slip", place, message).help(help))
     }
 
-    /// A warning about a strip without a reading of fog, with fog that is denser than a step by more than `most`, or
-    /// with readings of fog that differ by more than `most`.
+    /// The warning about the fog of a strip: it was not read, it is denser than a step by more than `most`, or its
+    /// readings differ by more than `most`.
     fn fog_slip(&self, most: f64) -> Option<Diagnostic> {
         let time = self.column.time;
         let place = self.column.fog.first().map_or(self.column.span, |(_, place)| *place);

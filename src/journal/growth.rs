@@ -81,7 +81,7 @@ impl Growth {
 const LISTED_MAX: usize = 4;
 
 impl Display for Growth {
-    /// `0:40 on 2026-11-02, 0:50 on 2026-11-09, 1:05 on 2026-11-16`
+    /// Writes the clearing times, such as `0:40 on 2026-11-02, 0:50 on 2026-11-09, 1:05 on 2026-11-16`.
     fn fmt(&self, out: &mut Formatter<'_>) -> fmt::Result {
         let skipped = self.0.len().saturating_sub(LISTED_MAX);
         let listed = self.0.iter().take(1).chain(self.0.iter().skip(1 + skipped));

@@ -111,8 +111,8 @@ impl<'a> Standing<'a> {
         Some(all.saturating_sub(self.treated.saturating_add(more)).max(0))
     }
 
-    /// Whether the newest test does not show if the bath is exhausted, because its temperature is too far from that of
-    /// the film's stated clearing time in a fresh bath.
+    /// Whether the newest clearing test cannot show if the bath is exhausted, because its temperature is too far from
+    /// that of the film's stated clearing time in a fresh bath.
     pub fn test_proves_nothing(&self) -> bool {
         self.cleared.is_some_and(|cleared| cleared.fresh.is_some() && cleared.compared().is_none())
     }
@@ -219,7 +219,7 @@ pub struct Usage<'a> {
 }
 
 impl Usage<'_> {
-    /// Whether the newest test was on this day or later, and found the bath not exhausted.
+    /// Whether the newest clearing test of the bath was on this day or later, and found the bath not exhausted.
     pub fn was_tested_since(&self, day: Date) -> bool {
         self.standing
             .cleared
@@ -319,17 +319,17 @@ impl Capacity {
         Some(Capacity { volume, rolls: treats.rolls, per: treats.per, span: treats.span })
     }
 
-    /// Whether this much film is within the capacity.
+    /// Whether this area of film is within the capacity.
     pub fn holds(self, film: i64) -> bool {
         self.used_by(film) <= self.whole()
     }
 
-    /// Whether this much film uses up the capacity.
+    /// Whether this area of film uses up the capacity.
     pub fn is_used_up_by(self, film: i64) -> bool {
         self.used_by(film) >= self.whole()
     }
 
-    /// Whether this much film uses nine tenths of the capacity or more.
+    /// Whether this area of film uses nine tenths of the capacity or more.
     pub fn is_nearly_used_up_by(self, film: i64) -> bool {
         self.used_by(film) * 10 >= self.whole() * 9
     }
@@ -346,7 +346,7 @@ impl Capacity {
         i64::try_from(all).unwrap_or(i64::MAX)
     }
 
-    /// The smallest volume that can treat this much film.
+    /// The smallest volume that can treat this area of film.
     pub fn enough_for(self, film: i64) -> Volume {
         let each = i128::from(self.rolls.max(1)) * i128::from(Format::ROLL);
         Volume { fl: i64::try_from(self.used_by(film) / each).unwrap_or(i64::MAX) }
@@ -357,7 +357,8 @@ impl Capacity {
         i128::from(film) * i128::from(self.per.fl)
     }
 
-    /// The area of film that makes up the full capacity, times `per`. Because of this factor, no division rounds it.
+    /// The area of film that uses up the capacity, times `per`. The factor avoids a division, which would round the
+    /// area.
     fn whole(self) -> i128 {
         i128::from(self.volume.fl) * i128::from(self.rolls) * i128::from(Format::ROLL)
     }

@@ -9,8 +9,8 @@ const OFF_MOST: i64 = 500;
 const STEPS_LEAST: i64 = 10;
 /// The largest volume that a warning advises to make.
 const MAKE_MOST: Volume = Volume::from_ml(20_000);
-/// The least volume that a warning advises to take of a dissolved ingredient. An error of 0.05 ml is then at most 2.5
-/// %.
+/// The least volume of a dissolved ingredient that a warning advises to take. An error of 0.05 ml is at most 2.5 % of
+/// it.
 const TAKEN_LEAST: Volume = Volume::from_ml(2);
 
 /// Solutions from which a small amount of an ingredient can be measured, the weakest first: the mass to dissolve, and

@@ -1,4 +1,4 @@
-//! R10. Converts the amount of an ingredient to another form: another state, another strength, or dissolved.
+//! Rule R10: converts the amount of an ingredient to another form: another state, another strength, or dissolved.
 
 use super::refused;
 use super::sheet::{Amount, Form};

@@ -22,14 +22,14 @@ pub struct MixingDay {
     pub safety: Vec<SafetyLine>,
 }
 
-/// An ingredient to weigh for a plan, in one form.
+/// An ingredient to weigh for a plan, in one form, such as anhydrous.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Needed {
     /// The name of the ingredient.
     pub what: String,
     /// The form of the ingredient.
     pub form: Form,
-    /// The amount of all sheets together.
+    /// The total amount on all sheets.
     pub amount: Amount,
     /// The amount that the user has, if stated.
     pub on_hand: Option<Amount>,

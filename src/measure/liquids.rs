@@ -113,7 +113,7 @@ pub(super) fn mixture(
     Some(Mixture { dilution: dilution.clone(), warmth: *warmth, water, parts, added: added.clone() })
 }
 
-/// How much of an added solution to measure, as a part of the volume to make.
+/// The added solution as a part of the mixture: its name and the volume to measure out.
 fn addition(solution: &Solution, added: &Adding, make: Volume, findings: &mut Findings) -> MeasuredPart {
     let Adding { solution: other, per_litre } = added;
     findings.errors.extend(dangerous((solution, solution.span), (other, other.span)));
@@ -143,7 +143,8 @@ fn mean(heat: i128, whole: i128) -> Option<Temperature> {
     i64::try_from((2 * heat + whole).div_euclid(2 * whole)).ok().map(|base| Temperature { base })
 }
 
-/// The temperature that the water must have to bring the mixture to the wanted temperature.
+/// The temperature that the water must have to bring the mixture to the wanted temperature; `None`, with an error, if
+/// such water would be ice or steam.
 fn water_for(
     stock: Volume,
     water: Volume,

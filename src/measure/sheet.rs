@@ -15,7 +15,7 @@ pub struct Sheet {
     pub make: Volume,
     /// The work: to weigh a formula or to dilute.
     pub work: Work,
-    /// Warnings.
+    /// Warnings, such as one about an amount that is too small for the scale.
     pub warnings: Vec<String>,
     /// The lines of the safety block, which comes first.
     pub safety: Vec<SafetyLine>,
@@ -62,9 +62,9 @@ pub struct Bottle {
 /// One line of a sheet: something to add.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Line {
-    /// Water.
+    /// Water to measure out.
     Water(Water),
-    /// An ingredient.
+    /// An ingredient to weigh or to measure out.
     Weighed(Weighed),
     /// Another solvent than water, up to the mark of this volume.
     Solvent(String, Volume),
@@ -99,7 +99,7 @@ pub struct FromTaps {
 pub struct Weighed {
     /// The name of the ingredient.
     pub what: String,
-    /// The ingredient at its strength, if it is in the table of ingredients.
+    /// The ingredient in the table of ingredients, with its strength; `None` if the table lacks it.
     pub held: Option<Held>,
     /// The ingredient, if a file declares it.
     pub own: Option<Arc<OwnIngredient>>,
@@ -113,7 +113,7 @@ pub struct Weighed {
     pub instead_of: Option<(Amount, Form)>,
 }
 
-/// An amount.
+/// An amount of an ingredient.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Amount {
     /// By weight.
@@ -176,7 +176,7 @@ pub struct Weighing {
     pub step: Mass,
     /// The ingredients that the user has in another form than the formula's.
     pub had: Vec<Had>,
-    /// The taps for the warm water, if known.
+    /// The taps for the water, if known.
     pub taps: Option<Taps>,
 }
 

@@ -1,4 +1,4 @@
-//! R10. Scales a formula to a volume, with each ingredient in the form that the user has.
+//! Rule R10: scales a formula to a volume, with each ingredient in the form that the user has.
 
 use super::had::{Forms, forms};
 use super::liquids::Liquids;
@@ -59,8 +59,8 @@ impl Batch<'_> {
                 }
                 (_, wanted) => match self.weighed(item, wanted, &mut findings.warnings) {
                     Ok(weighed) => {
-                        // The water changes only if the user has another form of the ingredient, not because an amount
-                        // is rounded.
+                        // The volume of water changes only if the user has another form of the ingredient, not because
+                        // an amount is rounded.
                         let wanted = if weighed.instead_of.is_some() { wanted } else { weighed.amount };
                         liquids.add(wanted, weighed.amount);
                         lines.push(Line::Weighed(weighed));

@@ -14,7 +14,8 @@ use crate::source::Span;
 pub struct Mix {
     /// The solution.
     pub solution: Arc<Solution>,
-    /// The bottle that the bath is mixed from, such as `a`, if the solution has several and only one is used.
+    /// The bottle from which the bath is mixed, such as `a`, if the solution comes in several and the bath needs only
+    /// one.
     pub part: Option<String>,
     /// The solution's title.
     pub title: String,
@@ -24,7 +25,7 @@ pub struct Mix {
     pub name: Option<String>,
     /// The volume to mix.
     pub volume: Volume,
-    /// The parts to measure out.
+    /// The parts to measure out, besides water.
     pub parts: Vec<MeasuredPart>,
     /// Why the plan mixes this bath again; `None` the first time.
     pub because: Option<MixedAgain>,
@@ -44,7 +45,7 @@ impl Mix {
 pub enum MixedAgain {
     /// The bath that was mixed before is exhausted.
     Spent,
-    /// The bath that was mixed before kept until this day.
+    /// The bath that was mixed before is past its keeping time; it kept until this day.
     PastKeeping(Date),
 }
 
@@ -68,13 +69,14 @@ pub struct Poured {
 #[derive(Debug, Clone)]
 pub(super) struct Kept {
     pub(super) solution: Arc<Solution>,
-    /// The bottle that the bath is mixed from, such as `a`, if the solution has several and only one is used.
+    /// The bottle from which the bath is mixed, such as `a`, if the solution comes in several and the bath needs only
+    /// one.
     pub(super) part: Option<String>,
     pub(super) dilution: Dilution,
     /// The name of the bath in the recipe.
     pub(super) name: Option<String>,
     pub(super) volume: Volume,
-    /// How much the film needs from the first bottle of the solution; 0 if not stated.
+    /// The volume that the film needs from the first bottle of the solution; 0 if the solution states none.
     first: Volume,
 }
 
@@ -116,7 +118,7 @@ impl Kept {
         Arc::ptr_eq(&self.solution, solution) && self.part.as_ref() == part && self.dilution == *dilution
     }
 
-    /// The index of the bottle `part` in the solution.
+    /// The index of the bottle `part` among the bottles of the solution; `None` if the bath needs all bottles.
     pub(super) fn only(&self) -> Option<usize> {
         let part = self.part.as_ref()?;
         self.solution.parts.iter().position(|own| own == part)
@@ -134,7 +136,7 @@ pub(super) struct Pour {
 }
 
 pub(super) enum Origin {
-    /// The bath is mixed for this load; with the reason, if it was mixed before.
+    /// The bath is mixed for this load. If the plan mixed it before, the reason why it is mixed again is given.
     Mixed(Option<MixedAgain>),
     /// The user has the bottle already, and this load is the plan's first to use it.
     Begun,

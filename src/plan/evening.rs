@@ -109,7 +109,7 @@ impl<'a> Evenings<'a> {
             || bottles.any(|bottle| self.largest.iter().any(|kept| kept.is_in(bottle)))
     }
 
-    /// The bottles that no load uses, although some load needs their bath, each with the reason on the first day.
+    /// The bottles that no load uses, although some load needs their bath; the reasons are those on the first day.
     pub(super) fn idle(&self) -> Vec<Idle> {
         let (darkroom, on) = (&self.asked.shelf.darkroom, self.asked.days.first);
         let unused = darkroom.bottles().filter(|bottle| !self.has_used(bottle)).filter_map(|bottle| {
@@ -182,8 +182,8 @@ impl Ahead {
         bottle.span.file == NO_FILE
     }
 
-    /// A bottle that can treat this area of film on a day; of several, the one that was mixed first. Bottles in `taken`
-    /// are for other baths of the load.
+    /// The bottle for the bath `kept` that can treat this area of film on a day; of several, the one that was mixed
+    /// first. Bottles in `taken` are for other baths of the load.
     fn bottle(
         &self,
         kept: &Kept,
@@ -212,8 +212,8 @@ impl Ahead {
             .map(Arc::clone)
     }
 
-    /// Mixes a bath on a day. Removes an earlier bottle of this bath if the plan mixed that bottle, and returns why
-    /// the bath is mixed again.
+    /// Mixes a bath on a day. If the plan has mixed this bath before, removes the old bottle from the copy, and returns
+    /// why the bath is mixed again.
     fn mix(&mut self, kept: &Kept, on: Date) -> (Arc<KeptBath>, Option<MixedAgain>) {
         let darkroom = &mut self.shelf.darkroom;
         let is_before = |bottle: &&Arc<KeptBath>| {

@@ -10,7 +10,7 @@ use crate::model::{Backlog, Date, Exposed, Format, Recipe, Rolls, Shelf, Time, g
 use crate::source::{Diagnostic, FileId, Sorted as _, Span, clip, first_few};
 
 /// A tank is divided into at most this many equal parts, so that a roll of each format takes a whole number of parts.
-/// If that would need more parts, the parts of a roll are rounded down.
+/// If that needs more parts, the number of parts that a roll takes is rounded down.
 const PARTS_MAX: u64 = 100_000_000_000_000;
 
 /// Rolls that can share a tank.
@@ -22,9 +22,9 @@ pub(super) struct Kind<'a> {
     /// `formats`.
     pub(super) rolls: Vec<(usize, usize)>,
     pub(super) formats: Vec<Format>,
-    /// How much of the tank a roll of each format takes, in equal parts of the tank.
+    /// How many of the tank's equal parts a roll of each format takes.
     pub(super) sizes: Vec<u64>,
-    /// The number of these parts in the whole tank.
+    /// The number of equal parts into which the tank is divided.
     pub(super) reels: u64,
 }
 
@@ -37,11 +37,11 @@ impl Kind<'_> {
     }
 }
 
-/// Kinds with so similar developing times that some rolls of one kind could also belong to another of these kinds.
+/// Kinds with developing times so close that some rolls of one kind could also belong to another of these kinds.
 #[derive(Debug)]
 pub(super) struct Near<'a> {
     pub(super) kinds: Vec<Kind<'a>>,
-    /// All rolls of these kinds as one kind, which needs no more loads than the kinds together.
+    /// All rolls of these kinds as one kind. A lower bound on its loads also holds for the loads of the separate kinds.
     pub(super) all: Kind<'a>,
 }
 
@@ -244,11 +244,11 @@ pub fn recipe_for<'a>(
 /// exist.
 #[derive(Debug, Clone)]
 pub struct LeftRoll {
-    /// The label.
+    /// The label of the roll.
     pub label: String,
-    /// The title of the film.
+    /// The title of the film; for a row of a list, the text in its cell.
     pub film: String,
-    /// The format.
+    /// The format; for a row of a list, the text in its cell.
     pub format: String,
     /// The exposure index, if known.
     pub index: Option<u32>,
@@ -281,7 +281,7 @@ pub struct LeftOut {
 }
 
 impl LeftOut {
-    /// The warning that names the rolls.
+    /// The warning that these rolls are left out of the plan.
     pub fn warning(&self) -> Diagnostic {
         let labels = first_few(self.rolls.iter().map(|roll| roll.label.as_str()), ", ");
         let count = match self.rolls.len() {

@@ -60,7 +60,7 @@ pub struct Asked<'a> {
     pub backlog: &'a Backlog,
     /// The labels of the developed rolls, each with the day of development.
     pub done: BTreeMap<&'a str, Date>,
-    /// The rolls of a list whose rows could not be read.
+    /// The rolls of a list whose rows cannot be read, with the reasons.
     pub unread: Vec<LeftOut>,
     /// The tank of all loads.
     pub tank: &'a Arc<Tank>,
@@ -128,7 +128,7 @@ pub struct Plan {
     pub conditions: Tonight,
     /// Developing times that differ by at most this much count as equal.
     pub within: Time,
-    /// The days of the loads, if the plan depends on them.
+    /// The days of the loads; `None` if another day would change nothing in the plan.
     pub days: Option<Days>,
     /// The conditions that the plan assumes because the command line leaves them out.
     pub assumed: Vec<Assumed>,
@@ -146,7 +146,7 @@ pub struct Plan {
     pub done: Vec<(Exposed, Date)>,
     /// For each solution, the volume that all loads together use.
     pub poured: Vec<Poured>,
-    /// The volume to have ready of each bottle, concentrate or stock.
+    /// The liquids to buy, to mix or to have ready for the loads.
     pub taken: Vec<Taken>,
 }
 
@@ -288,7 +288,7 @@ fn packed(asked: &Asked<'_>, kind: &Kind<'_>) -> (Vec<Vec<usize>>, usize) {
     let order: Vec<usize> = kind.rolls.iter().map(|(_, size)| *size).collect();
     let count = |size| order.iter().map(|own| u32::from(*own == size)).sum();
     let counts: Vec<u32> = (0..kind.sizes.len()).map(count).collect();
-    // Keeps each answer, because the search asks about the same numbers of rolls again and again.
+    // `known` keeps each answer, because the search asks about the same numbers of rolls again and again.
     let known: RefCell<BTreeMap<Counts, bool>> = RefCell::default();
     let treats = |counts: &[u32]| {
         if let Some(treats) = known.borrow().get(counts) {

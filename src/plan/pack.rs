@@ -8,8 +8,8 @@ use std::collections::{BTreeMap, VecDeque};
 use super::tank::{Counts, Inside, minus, plus};
 use super::weights::{Weighed, best, plain};
 
-/// The budget of the search for the fewest loads. The search counts its steps; a step reads the number of rolls of one
-/// size. The search for loads in the order of exposure has the same budget again.
+/// The budget of the search for the fewest loads, in steps. A step reads the number of rolls of one size. The search
+/// for loads in the order of exposure has a second budget of the same size.
 const WORK_MAX: u64 = 1_000_000;
 /// If there are more ways than this to fill a tank, the search does not list them.
 const FULL_MAX: u64 = 2_000;
@@ -18,10 +18,11 @@ const FULL_MAX: u64 = 2_000;
 const SPARED_MAX: u32 = 3;
 const DEPTH_MAX: usize = 300;
 
-/// Different loads: the number of rolls of each size in a load, and how many loads have exactly these rolls.
+/// Loads: the number of rolls of each size in a load, and how many loads have exactly these numbers.
 type Loads = Vec<(Counts, u32)>;
-/// The smallest number of loads found for some rolls, and the first of these loads. For the rolls that are left, the
-/// search has another `Found`. The loads are `None` if packing the largest rolls first gives the same number.
+/// The result of the search for some rolls: the smallest number of loads found, and the first of these loads. The loads
+/// of the remaining rolls are in the result for those rolls. The loads are `None` if packing the largest rolls first
+/// gives the same number.
 type Found = (usize, Option<Loads>);
 
 /// Finds loads for rolls of the sizes in `inside`.
@@ -166,7 +167,7 @@ impl<'a> Packer<'a> {
         fewest
     }
 
-    /// The lower bound on loads by the best weights for these rolls, and how often to use each full tank.
+    /// The lower bound on loads by the best weights for these rolls, and how many tanks to fill in each way of `full`.
     fn best(&mut self, counts: &[u32]) -> (usize, Vec<u32>) {
         if self.full.is_empty() {
             return (0, Vec::new());
@@ -177,7 +178,7 @@ impl<'a> Packer<'a> {
         (weighed.tanks(counts), uses)
     }
 
-    /// The loads if each full tank is used as often as `uses` says, less `spared`.
+    /// The loads if the tanks are filled in each way of `full` as often as `uses` says, less `spared`.
     fn used(&self, counts: &[u32], uses: &[u32], spared: u32) -> Loads {
         let mut left = counts.to_vec();
         let mut used = Vec::new();

@@ -10,26 +10,27 @@ use crate::source::FileId;
 /// A liquid to buy, to mix or to have ready.
 #[derive(Debug, Clone)]
 pub struct Taken {
-    /// The name of the concentrate or stock, with its bottle if there are several: `bleach b`.
+    /// The name of the solution, with the name of its bottle if the solution comes in several: `bleach b`.
     pub what: String,
     /// Whether the liquid is for replenishing a bath.
     pub tops_up: bool,
     /// The volume that the loads need.
     pub volume: Volume,
-    /// The solution, and the name of its bottle if it has several; `None` if no solution of the loads has this name.
+    /// The solution, and the name of its bottle if it comes in several; `None` if no solution of the loads has this
+    /// name.
     pub liquid: Option<Liquid>,
     /// What the user has of this liquid.
     pub on_hand: Vec<OnHand>,
-    /// The volume of a package, and the number of packages to buy; `None` if the package is unknown.
+    /// The volume of a package, and the number of packages to buy; `None` if no package size is stated.
     pub packages: Option<(Volume, i64)>,
 }
 
-/// A solution, or one of its bottles.
+/// A solution, or one bottle of a solution that comes in several bottles.
 #[derive(Debug, Clone)]
 pub struct Liquid {
     /// The solution.
     pub solution: Arc<Solution>,
-    /// The name of the bottle, if the solution has several.
+    /// The name of the bottle, if the solution comes in several, such as `a` and `b`.
     pub part: Option<String>,
 }
 
@@ -94,7 +95,8 @@ impl Stocks<'_> {
         }
     }
 
-    /// What the user has of a liquid: good bottles of the undiluted solution, and what the command line states.
+    /// What the user has of a liquid: the volumes that the command line states, and the bottles of the undiluted liquid
+    /// that are good and that no load uses.
     pub(super) fn on_hand(&self, what: &str, liquid: Option<&Liquid>) -> Vec<OnHand> {
         let darkroom = &self.shelf.darkroom;
         let is_it = |bottle: &&Arc<KeptBath>| {

@@ -1,7 +1,7 @@
 //! A lower bound on the number of tanks: the weight of all rolls, divided by the weight of the heaviest full tank.
 //!
 //! The best weights of the roll sizes solve a linear program, calculated in whole numbers. The dual solution says how
-//! often each full tank is used.
+//! many tanks to fill in each way.
 
 use super::tank::{Counts, Inside};
 
@@ -32,9 +32,9 @@ fn heft(each: &[i128], counts: &[u32]) -> i128 {
     each.iter().zip(counts).map(|(each, count)| each * i128::from(*count)).sum()
 }
 
-/// Weights that do not depend on the counts. In the first list, a size weighs as much as it takes of the reels. In the
-/// second list, all sizes weigh 1. Then each size has a list in which this size weighs 1 and all others 0. If the full
-/// tanks are not known, only the first list is returned.
+/// Lists of weights that give a lower bound for any numbers of rolls. In the first list, a size weighs as many parts of
+/// the tank as a roll of it takes. In the second list, all sizes weigh 1. Then each size has a list in which this size
+/// weighs 1 and all others 0. If `full` is `None`, only the first list is returned.
 pub(super) fn plain(inside: Inside<'_>, full: Option<&[Counts]>) -> Vec<Weighed> {
     let reels: Vec<i128> = inside.sizes.iter().map(|size| i128::from(*size)).collect();
     let Some(full) = full else { return vec![Weighed { each: reels, most: inside.reels.into() }] };
@@ -44,7 +44,7 @@ pub(super) fn plain(inside: Inside<'_>, full: Option<&[Counts]>) -> Vec<Weighed>
     [reels, vec![1; sizes]].into_iter().chain(single).map(|each| Weighed::fair(each, full)).collect()
 }
 
-/// For these rolls: the weights with the best bound, and how often each full tank is used, rounded down.
+/// For these rolls: the weights with the best bound, and how many tanks to fill in each way of `full`, rounded down.
 pub(super) fn best(full: &[Counts], counts: &[u32]) -> (Weighed, Vec<u32>) {
     let mut table = Table::of(full, counts);
     for _ in 0..STEPS_MAX {
@@ -55,12 +55,12 @@ pub(super) fn best(full: &[Counts], counts: &[u32]) -> (Weighed, Vec<u32>) {
     (Weighed::fair(table.weights(), full), table.uses())
 }
 
-/// The simplex tableau; all its entries have the same denominator. It has a row for each full tank and a last row for
-/// the objective, a column for each size and a last column for the bound.
+/// The simplex tableau; all its entries have the same denominator. It has a row for each way to fill a tank and a last
+/// row for the objective, a column for each size and a last column for the bound.
 struct Table {
     rows: Vec<Vec<i128>>,
     denominator: i128,
-    /// The number of the variable in each row. The sizes are numbered first, then the full tanks.
+    /// The number of the variable in each row. The sizes are numbered first, then the ways to fill a tank.
     at_row: Vec<usize>,
     at_column: Vec<usize>,
 }
@@ -91,7 +91,7 @@ impl Table {
             .min_by_key(|column| self.at_column.get(*column))
     }
 
-    /// The row that leaves the basis: the first row to limit the weight in this column.
+    /// The row that leaves the basis: the row that most limits the variable of `column`; `None` if no row limits it.
     fn row(&self, column: usize) -> Option<usize> {
         let bound = self.at_column.len();
         (0..self.at_row.len()).filter(|row| self.entry(*row, column) > 0).min_by(|one, other| {

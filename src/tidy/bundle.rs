@@ -16,7 +16,8 @@ use crate::vocabulary::{Declared, EDITION, Lines as _, Reading, say};
 
 const NAME: &str = "bundle.wet";
 
-/// The most pairs of declarations that are compared to find out whether two declarations are the same.
+/// The most pairs of declarations that are compared to find out whether two declarations are the same. If this is not
+/// enough, they count as different.
 const COMPARED_MAX: usize = 64;
 
 /// Why a recipe cannot be bundled.

@@ -60,7 +60,7 @@ fn by_place<'a>(readings: &'a [Reading], block: Block, found: &mut BTreeMap<u32,
 
 struct Walk<'a> {
     script: &'a Script<'a>,
-    /// Each statement that was read, with the block it is in, by the byte where the statement starts.
+    /// The statements that were read, each with the block that contains it. The keys are the bytes at which they start.
     readings: BTreeMap<u32, (&'a Reading, Block)>,
     /// For each block around the current line, the outermost first, whether the lines in the block were read.
     open: Vec<bool>,

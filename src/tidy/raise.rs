@@ -181,7 +181,7 @@ fn replaced(readings: &[Reading], edits: &mut Vec<Edit>) {
     }
 }
 
-/// An error for each name that edition 2 reserves.
+/// An error for each use of a name that edition 2 reserves.
 fn reserved(readings: &[Reading]) -> Vec<Diagnostic> {
     let mut found = Vec::new();
     for reading in readings {

@@ -4,7 +4,7 @@ use crate::source::Sorted as _;
 
 /// The net density of the speed point, by ISO 6.
 const SPEED_POINT: f64 = 0.10;
-/// The radii of the two arcs, around the start of a line, by which the contrast index is defined (not looked up).
+/// The radii, in units of density, of the two arcs by which the contrast index is defined (not looked up).
 const ARCS: (f64, f64) = (0.2, 2.2);
 /// A step belongs to the straight part of the curve if its slope is at least this share of the steepest (common
 /// practice, no source).
@@ -65,7 +65,7 @@ impl Curve {
         (end(self.points.first()), end(self.points.last()))
     }
 
-    /// The steps, each with the logarithm of its exposure and its pooled density.
+    /// The steps, each with the logarithm of its exposure and the mean density that [`pooled`] gives it.
     pub fn steps(&self) -> impl Iterator<Item = (f64, f64)> {
         self.points.iter().map(|node| (node.x, node.y))
     }
@@ -142,9 +142,9 @@ impl Curve {
         let mut above: Option<f64> = None;
         while start > low - ARCS.1 {
             let now = turn(start);
-            // The wanted line begins between two starts where `turn` changes its sign. `turn` is `None` if one of the arcs
-            // does not meet the curve. Both starts need a value: otherwise the line may cut the curve after its last
-            // step.
+            // The start of the wanted line is between two starts at which `turn` has different signs. `turn` is `None`
+            // if one of the arcs does not meet the curve. Both starts need a value: otherwise the line may cut the
+            // curve after its last step.
             if let (Some(above), Some(now)) = (above, now)
                 && above >= -SAME
                 && now <= SAME
@@ -158,8 +158,8 @@ impl Curve {
         None
     }
 
-    /// The angle in radians of the line from a start on the level of base and fog to the point of the curve at this
-    /// distance, if there is one.
+    /// The angle in radians of a line from the level of base and fog at `start` to the point of the curve at this
+    /// distance from its start; `None` if the curve has no such point.
     fn angle(&self, start: f64, distance: f64) -> Option<f64> {
         let is_past = |x: f64, density: f64| {
             let (along, up) = (x - start, density - self.fog);

@@ -1,9 +1,9 @@
 //! Contrast against development time, and the time for a wanted contrast.
 //!
-//! The law is G(t) = G∞ (1 - exp(-k (t - t0))): the contrast rises to its limit G∞ at the velocity constant k per minute,
-//! from the time t0 on. H. E. Ives, Airplane Photography, 1920, chapter XVIII, has gamma infinity and the velocity
-//! constant; he does not say in which base. At another temperature, all times are longer or shorter by the factor F per
-//! 10 °C. The law only describes: how far the strips are from it says whether it holds.
+//! The law is G(t) = G∞ (1 - exp(-k (t - t0))): the contrast rises to its limit G∞ at the velocity constant k per
+//! minute, from the time t0 on. H. E. Ives, Airplane Photography, 1920, chapter XVIII, has gamma infinity and the
+//! velocity constant; he does not say in which base. At another temperature, all times are longer or shorter by the
+//! factor F per 10 °C. The law is only a description: the deviations of the strips from it show whether it holds.
 
 use super::solve::{form, inverse};
 
@@ -38,7 +38,7 @@ pub struct Law {
 /// The law of a trial's strips, and how well it holds.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fit {
-    /// The constants.
+    /// The constants of the law.
     pub law: Law,
     /// How far the contrast of each strip is above the law, in the order of the strips.
     pub residuals: Vec<f64>,
@@ -95,7 +95,7 @@ impl Law {
         -self.limit * libm::expm1(-self.rate * time)
     }
 
-    /// The time in minutes for a contrast at a temperature; `None` at or above the limit.
+    /// The time in minutes for a contrast at a temperature; `None` if no time above 0 gives this contrast.
     pub fn minutes(&self, contrast: f64, celsius: f64) -> Option<f64> {
         let left = 1.0 - contrast / self.limit;
         let time = self.start - libm::log(left) / self.rate;
@@ -191,20 +191,21 @@ impl Fit {
         scatter * libm::sqrt(form(&self.covariance, &gradient).max(0.0))
     }
 
-    /// The range of the factor per 10 °C, if the reading error of a contrast is `reading`.
+    /// The range of the factor per 10 °C, if the reading error of a contrast is `reading`; `None` if the law has no
+    /// factor.
     pub fn factor_range(&self, reading: f64) -> Option<(f64, f64)> {
         let factor = self.law.factor?;
         let half = self.wide(reading) * libm::sqrt(self.covariance[3][3]);
         Some((factor * libm::exp(-half), factor * libm::exp(half)))
     }
 
-    /// The error of a contrast for half the width of a 95 % interval: twice the reading error, or the scatter of the
-    /// strips times Student's quantile for 95 %, whichever is more.
+    /// Half the width of the 95 % interval of a contrast: twice the reading error, or the scatter of the strips times
+    /// Student's quantile for 95 %, whichever is more.
     fn wide(&self, reading: f64) -> f64 {
         (2.0 * reading).max(self.scatter * student(self.freedom))
     }
 
-    /// Half the width in minutes of the interval of the time for a contrast.
+    /// Half the width, in minutes, of the interval that holds the true time for a contrast.
     pub(super) fn half_width(&self, contrast: f64, celsius: f64, reading: f64) -> f64 {
         self.deviation(contrast, celsius, self.wide(reading))
     }

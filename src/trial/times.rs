@@ -11,9 +11,9 @@ pub struct Times {
     strips: Vec<Strip>,
     /// The law of the strips, or why there is none.
     pub fit: Result<Fit, NoFit>,
-    /// The error of a contrast that comes from reading densities.
+    /// The error of a contrast that is due to the errors of its density readings.
     reading: f64,
-    /// The standard deviation of the strips from their best law, even if they do not show its limit.
+    /// The standard deviation of the contrasts from their best law, even if the strips do not show the law's limit.
     scatter: f64,
 }
 
@@ -53,14 +53,14 @@ pub enum Basis {
     /// The law of all strips. For comparison, the time by the two neighbouring strips is given, if there are two at
     /// this temperature.
     Law {
-        /// The time in minutes between the two neighbouring strips.
+        /// The time in minutes by the two neighbouring strips.
         by_neighbours: Option<f64>,
     },
     /// The two strips with the nearest lower and higher contrast, as their times in minutes.
     Neighbours(f64, f64),
 }
 
-/// Why there is no time for a contrast. The bounds are the nearest values that have a time.
+/// Why there is no time for a contrast. `low` and `high` bound the values for which there is a time.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum NoTime {
     /// The contrast is outside the tested ones.
@@ -77,7 +77,7 @@ pub enum NoTime {
         /// The highest temperature in °C.
         high: f64,
     },
-    /// No law could be fitted to the strips. Without a law, there is a time only at a temperature with two strips.
+    /// There is no law, and there are fewer than two strips at this temperature.
     BetweenTemperatures,
     /// The law never reaches the contrast. The number is the law's limit.
     PastLimit(f64),
@@ -91,12 +91,12 @@ const BEND: f64 = 0.02;
 /// A strip whose contrast is at least this far from the law of the others can be an outlier, because a print shows this
 /// difference (common practice, no source).
 const OUTLIER: f64 = 0.03;
-/// If the time by the law and the time by the two neighbouring strips differ by more than this share, they disagree: 3
-/// %.
+/// The time by the law and the time by the two neighbouring strips disagree if they differ by more than this share,
+/// which is 3 %.
 pub const DISAGREE: f64 = 0.03;
 
 impl Times {
-    /// `reading` is the error of a contrast that is due to reading its densities.
+    /// `reading` is the error of a contrast that is due to the errors of its density readings.
     pub fn new(strips: Vec<Strip>, reading: f64) -> Times {
         let best = Fit::best(&strips);
         let scatter = best.as_ref().map_or(0.0, |fit| fit.scatter);
@@ -104,7 +104,7 @@ impl Times {
         Times { strips, fit, reading, scatter }
     }
 
-    /// The strips.
+    /// The strips of the trial.
     pub fn strips(&self) -> &[Strip] {
         &self.strips
     }
@@ -119,7 +119,7 @@ impl Times {
         range(self.strips.iter().map(|strip| strip.celsius))
     }
 
-    /// The range in which the factor per 10 °C lies, allowing for errors; `None` without a factor.
+    /// The range in which the factor per 10 °C lies, allowing for errors; `None` if the law has no factor.
     pub fn factor_range(&self) -> Option<(f64, f64)> {
         self.fit.as_ref().ok()?.factor_range(self.reading)
     }
@@ -140,7 +140,8 @@ impl Times {
     /// The time for a contrast at a temperature. `beyond` allows values outside the tested range, if there is a law.
     ///
     /// # Errors
-    /// The contrast or the temperature is outside the tested range, or nothing was tested at this temperature.
+    /// The contrast or the temperature is outside the tested range, the law never reaches the contrast, or there is no
+    /// law and there are fewer than two strips at this temperature.
     pub fn minutes(&self, contrast: f64, celsius: f64, beyond: bool) -> Result<Answer, NoTime> {
         let ((low, high), (cold, warm)) = (self.contrasts(), self.temperatures());
         let is_warm_enough = cold - NEAR <= celsius && celsius <= warm + NEAR;

@@ -35,7 +35,7 @@ pub(super) fn clean(cell: &str) -> String {
     unguarded(plain.trim())
 }
 
-/// The name of a column or film, in lower case and with single spaces.
+/// The name of a column, in lower case and with single spaces.
 pub(super) fn name(cell: &str) -> String {
     clean(cell).to_lowercase().split_whitespace().collect::<Vec<_>>().join(" ")
 }
@@ -57,18 +57,18 @@ pub(super) fn format(cell: &str) -> Option<Format> {
     Format::parse(&word).or_else(|| Format::parse(&word.replace(',', ".")))
 }
 
-/// A number without its decimals, if these are all zeros: `120.0` and `400,00`.
+/// A number without its decimals, if these are all zeros: `120` for `120.0`, and `400` for `400,00`.
 fn whole(cell: &str) -> &str {
     match cell.split_once(['.', ',']) {
         Some((before, after)) if !after.is_empty() && after.bytes().all(|digit| digit == b'0') => {
-            // Three zeros may belong to a thousand, as in `1.000`.
+            // Three zeros may be thousands: `1.000` can mean 1000.
             if after.len() == 3 { cell } else { before }
         }
         _ => cell,
     }
 }
 
-/// What a cell says about the exposure index.
+/// The exposure index of a roll, as a cell states it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Exposure {
     Unstated,
@@ -77,7 +77,7 @@ pub(super) enum Exposure {
     Pushed(i32),
 }
 
-/// What a cell of the column `index` says; `None` if it is not an index.
+/// The exposure index that a cell of the column `index` states; `None` if the cell states something else.
 pub(super) fn exposure(cell: &str) -> Option<Exposure> {
     let cell = cell.to_uppercase();
     let words = ["EI", "ISO"].iter().find_map(|word| cell.strip_prefix(word)).unwrap_or(&cell).trim();
@@ -92,7 +92,8 @@ pub(super) fn exposure(cell: &str) -> Option<Exposure> {
     number.filter(|index| (1..=INDEX_MAX).contains(index)).map(Exposure::Index)
 }
 
-/// What a cell of the column `push` says; `None` if it is not a number of stops. A number without a sign is a push.
+/// The push that a cell of the column `push` states; `None` if it is not a number of stops. A number without a sign is
+/// a push.
 pub(super) fn push(cell: &str) -> Option<Exposure> {
     if cell.is_empty() {
         return Some(Exposure::Unstated);

@@ -11,14 +11,14 @@ pub enum DateOrder {
     MonthFirst,
 }
 
-/// How a cell states a date.
+/// The date in a cell, by the way in which it is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Written {
     /// A date that can be read in only one way.
     Clear(Date),
     /// The first two numbers of the cell, of which one is the day and the other the month; and the year.
     Either(u32, u32, i16),
-    /// A spreadsheet's number of days, as the date that it means.
+    /// The date for a number of days, which is how a spreadsheet stores a date.
     Days(Date),
     /// A time in UTC that is not midnight, so that the day depends on the time zone.
     InUtc,

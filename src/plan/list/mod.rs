@@ -29,10 +29,10 @@ const ROLLS_MAX: usize = 10_000;
 /// The most characters in a label, as in any text of a recipe.
 const LABEL_MAX: usize = 2_000;
 
-/// A list of rolls.
+/// The content of a list of rolls from a spreadsheet.
 #[derive(Debug)]
 pub struct Listed {
-    /// The rolls that can be read.
+    /// The rolls that can be read, as a backlog.
     pub backlog: Backlog,
     /// The rolls that cannot be read, with the reasons.
     pub left: Vec<LeftOut>,
@@ -156,7 +156,8 @@ impl List {
             let fault = Diagnostic::error("list-label", row.span, message);
             faults.push(fault.help("give each roll its own label"));
         }
-        // A label with a line break runs into the next row, so the other cells are not checked.
+        // A label with a line break has an unclosed quote and runs into the next row, so the other cells are not
+        // checked.
         if label.contains('\n') {
             return self.leave(row, None, faults);
         }
@@ -254,7 +255,7 @@ impl List {
         let day = written.date(self.order);
         let warning = |message: String| Diagnostic::warning("list-date", row.span, message);
         let note = match (written, day) {
-            // The message leaves out the number in the cell, so that all rows with numbers of days share one finding.
+            // The message leaves out the number in the cell, so that all rows with day numbers share one finding.
             (Written::Days(day), _) => {
                 let advice = advice(row.span, "numbers of days are taken for dates".to_owned());
                 Some(
@@ -352,7 +353,7 @@ fn index_of(row: &Row, film: Option<&Film>) -> Result<Option<u32>, Box<Diagnosti
         Exposure::Unstated => Ok(None),
         Exposure::Index(index) => Ok(Some(index)),
         Exposure::Pushed(thirds) => {
-            // Without a film, the error about the film is enough.
+            // Without a known film, the row has an error about its film, which is enough.
             let Some(film) = film else { return Ok(None) };
             let speed = film.speed.map(|speed| *speed);
             let index = speed.and_then(|speed| film_speed_pushed(speed, thirds));

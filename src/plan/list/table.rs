@@ -46,7 +46,7 @@ const HEAD_HELP: &str =
 
 /// The row of column names in a list.
 pub(super) struct Head {
-    /// The position of each of [`COLUMNS`]; `None` if the list lacks it.
+    /// The position of each of [`COLUMNS`] in a row of the list; `None` if the list lacks the column.
     places: [Option<usize>; COLUMNS.len()],
     /// The text in brackets after the name of a column with dates, as in `date (day.month.year)`.
     pub(super) order: Option<String>,
@@ -105,13 +105,13 @@ pub(super) fn table(file: FileId, text: &str) -> Result<Table, Box<Diagnostic>> 
     Err(nearest.map_or_else(|| empty(spans), |failed| failed.error))
 }
 
-/// A row that lacks a needed column name: how many needed names it has, and the error.
+/// A row that cannot be the row of column names: how many of the needed names it has, and the error.
 struct Failed {
     columns: usize,
     error: Box<Diagnostic>,
 }
 
-/// The row of column names, the number of rows above it that are not blank, and its cells.
+/// The row of column names, its cells, and the number of rows above it that are not blank.
 struct Found {
     head: Head,
     above: usize,
@@ -196,7 +196,7 @@ fn without_brackets(name: &str) -> (&str, Option<&str>) {
     split.map_or((name, None), |(name, inside)| (name.trim_end(), Some(inside)))
 }
 
-/// The rows below the head, without blank rows and without repetitions of the head.
+/// The rows below the row of column names, without blank rows and without repetitions of the column names.
 fn rows(body: &str, separator: u8, found: Found, spans: Spans<'_>) -> Result<Table, Box<Diagnostic>> {
     let Found { head, above, cells: names } = found;
     let mut rows = Vec::new();
@@ -271,7 +271,7 @@ impl Spans<'_> {
     fn line(self, byte: u64) -> Span {
         let start = self.skipped + usize::try_from(byte).unwrap_or(0);
         let rest = self.text.get(start..).unwrap_or("");
-        // The byte given for a record can be that of the line ending before the record.
+        // The byte that the CSV reader gives for a record can be that of the line ending before the record.
         let start = start + (rest.len() - rest.trim_start_matches(['\r', '\n']).len());
         let length = self.text.get(start..).and_then(|rest| rest.lines().next()).map_or(0, str::len);
         let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
