@@ -1,12 +1,12 @@
 //! Reads the files of a check and the files they use, each once.
 
-use std::collections::{BTreeMap, BTreeSet, VecDeque};
+use std::collections::VecDeque;
 use std::sync::Arc;
 
 use super::read::read_file;
 use super::{circle, error};
 use crate::source::{
-    COLLECTION, COLLECTIONS, Diagnostic, FileId, Files, Level, NotRead, Sources, Span, clip,
+    COLLECTION, COLLECTIONS, Diagnostic, FileId, Files, Level, Map, NotRead, Set, Sources, Span, clip,
 };
 use crate::syntax::{FINDINGS_MAX, Token, parse, too_many_findings};
 use crate::vocabulary::{Reading, say};
@@ -94,7 +94,7 @@ pub struct Use {
     pub(super) repeated: bool,
 }
 
-pub(super) type Units = BTreeMap<FileId, Unit>;
+pub(super) type Units = Map<FileId, Unit>;
 
 /// The edition of the language in which a file is written; 1 if not stated.
 pub(super) fn edition(units: &Units, file: FileId) -> u32 {
@@ -114,7 +114,7 @@ pub(super) fn gather(
     let mut units = Units::new();
     let mut errors = 0;
     let mut reader = Reader { sources, files, used: 0, bytes: 0 };
-    let own: BTreeSet<String> = roots.iter().map(|file| reader.root_of(*file)).collect();
+    let own: Set<String> = roots.iter().map(|file| reader.root_of(*file)).collect();
     let mut queue: VecDeque<(FileId, usize)> = roots.iter().map(|file| (*file, 0)).collect();
     while let Some((file, depth)) = queue.pop_front() {
         if units.contains_key(&file) {
@@ -204,8 +204,8 @@ impl Reader<'_> {
     }
 
     fn follow(&mut self, unit: &mut Unit, depth: usize, faults: &mut Vec<Diagnostic>) {
-        let mut followed: BTreeMap<(Used<'_>, Option<&str>), Option<FileId>> = BTreeMap::new();
-        let mut seen = BTreeSet::new();
+        let mut followed: Map<(Used<'_>, Option<&str>), Option<FileId>> = Map::new();
+        let mut seen = Set::new();
         let readings = Arc::clone(&unit.readings);
         for reading in readings.iter().filter_map(Reading::view::<say::Use>) {
             let path = reading.said(say::Use::path).map(|(path, place)| (Used::Path(path), place));
@@ -277,7 +277,7 @@ fn not_read(why: NotRead, what: Used<'_>, span: Span) -> Diagnostic {
 }
 
 fn circles(units: &Units, sources: &Sources, faults: &mut Vec<Diagnostic>) {
-    let mut found: BTreeSet<FileId> = BTreeSet::new();
+    let mut found: Set<FileId> = Set::new();
     for file in units.keys() {
         if found.contains(file) {
             continue;
@@ -296,7 +296,7 @@ fn circles(units: &Units, sources: &Sources, faults: &mut Vec<Diagnostic>) {
 
 /// The shortest path of `use` lines from a file back to itself; empty if none.
 fn circle_from(units: &Units, start: FileId) -> Vec<&Use> {
-    let mut reached = BTreeSet::new();
+    let mut reached = Set::new();
     let mut queue = VecDeque::from([(start, Vec::new())]);
     while let Some((file, way)) = queue.pop_front() {
         for used in units.get(&file).map_or(&[][..], |unit| &unit.uses) {

@@ -19,7 +19,7 @@ pub use site::{Document, Site, site};
 
 use crate::editor::Session;
 use crate::report::{Finding, finding};
-use crate::source::{Diagnostic, NotRead, Sources};
+use crate::source::{Diagnostic, Map, NotRead, Sources};
 use desk::MemoryDesk;
 
 /// The text that marks a WebAssembly module of this version. The module contains it because [`Compiler::answer`] uses
@@ -87,7 +87,7 @@ pub struct Compiler {
     /// The result of the last check; `None` once a file has changed.
     last: Option<evening::Known>,
     /// The names of the tanks that each file declares. Only files that were searched since their last change are here.
-    tanks: BTreeMap<String, Vec<String>>,
+    tanks: Map<String, Vec<String>>,
     editor: Session<'static>,
 }
 
@@ -96,7 +96,7 @@ impl Default for Compiler {
         let texts = Texts::default();
         let shared = Rc::clone(&texts);
         let editor = Session::new(move || Box::new(MemoryDesk(Rc::clone(&shared))));
-        Compiler { texts, last: None, tanks: BTreeMap::new(), editor }
+        Compiler { texts, last: None, tanks: Map::new(), editor }
     }
 }
 

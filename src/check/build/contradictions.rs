@@ -1,13 +1,12 @@
 //! Reports entries of a darkroom that contradict each other, such as a bath used after it was discarded. A
 //! contradiction is only advice if the session marks the entry with `doubt`.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::super::error;
 use super::Builder;
 use crate::model::{Backlog, Darkroom, Date, KeptBath, Session, Slot};
-use crate::source::{Diagnostic, Level, Sorted as _, Span, clip};
+use crate::source::{Diagnostic, Level, Map, Sorted as _, Span, clip};
 
 /// The tank slot and the session in which a roll was developed.
 type Developed<'a> = (&'a Slot, &'a Session);
@@ -20,7 +19,7 @@ impl Builder<'_> {
         }
         let mut sessions: Vec<&Arc<Session>> = darkroom.standing().collect();
         sessions.order_by_key(|session| (*session.date, session.span));
-        let mut known: BTreeMap<(Span, &str), Developed<'_>> = BTreeMap::new();
+        let mut known: Map<(Span, &str), Developed<'_>> = Map::new();
         for session in sessions {
             let on = session.date.value;
             for used in &session.baths {
@@ -31,7 +30,7 @@ impl Builder<'_> {
                 let Some(label) = slot.label.as_deref() else { continue };
                 self.faults.extend(not_in_backlog(slot, backlog));
                 let now = (slot, &**session);
-                let first = *known.entry((backlog.span, label)).or_insert(now);
+                let first = *known.value_or((backlog.span, label), || now);
                 if !std::ptr::eq(first.0, slot) {
                     self.report(developed_twice(label, first, now));
                     // Later sessions are compared with this slot, because it is certain and the first one is marked

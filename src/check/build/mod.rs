@@ -18,7 +18,6 @@ mod tanks;
 mod temperatures;
 mod trials;
 
-use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::error;
@@ -28,7 +27,7 @@ use crate::chemistry::OwnIngredient;
 use crate::model::{Backlog, Dilution, Film, KeptBath, Scheme, Solution, Tank, Trial};
 use exposures::{Instrument, Wedge};
 
-use crate::source::{Diagnostic, FileId, Level, Span};
+use crate::source::{Diagnostic, FileId, Level, Map, Set, Span};
 use crate::syntax::FINDINGS_MAX;
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, Statement, Value};
 
@@ -38,7 +37,7 @@ pub(crate) use recipes::chart;
 /// The most earlier declarations of the same name that are searched for an equal declaration.
 const TWINS_MAX: usize = 16;
 
-type Built<T> = BTreeMap<Key, Arc<T>>;
+type Built<T> = Map<Key, Arc<T>>;
 
 pub(super) struct Builder<'a> {
     pub(super) units: &'a Units,
@@ -46,11 +45,11 @@ pub(super) struct Builder<'a> {
     pub(super) faults: Vec<Diagnostic>,
     pub(super) partial: Vec<Partial>,
     /// The header spans of the solutions that a step uses in a dilution that could not be read.
-    pub(super) unclear: BTreeSet<Span>,
-    swapped: BTreeSet<Span>,
+    pub(super) unclear: Set<Span>,
+    swapped: Set<Span>,
     /// The keys are declarations that equal an earlier declaration of the same kind and name; the values are those
     /// earlier declarations. Two equal declarations count as one.
-    twins: BTreeMap<Key, Key>,
+    twins: Map<Key, Key>,
     /// Whether the files belong to several collections. Declarations of one collection never count as equal.
     is_of_several_roots: bool,
     ingredients: Built<OwnIngredient>,
@@ -75,9 +74,9 @@ impl<'a> Builder<'a> {
             scopes,
             faults,
             partial: Vec::new(),
-            unclear: BTreeSet::new(),
-            swapped: BTreeSet::new(),
-            twins: BTreeMap::new(),
+            unclear: Set::new(),
+            swapped: Set::new(),
+            twins: Map::new(),
             is_of_several_roots: !units.values().is_sorted_by(|one, other| one.root == other.root),
             ingredients: Built::new(),
             solutions: Built::new(),
@@ -111,7 +110,7 @@ impl<'a> Builder<'a> {
         build: impl Fn(&mut Builder<'a>, &Reading) -> Option<T>,
     ) -> Built<T> {
         let mut all = Built::new();
-        let mut named: BTreeMap<&str, Vec<(Key, &Reading)>> = BTreeMap::new();
+        let mut named: Map<&str, Vec<(Key, &Reading)>> = Map::new();
         let may_have_twins = self.is_of_several_roots
             && matches!(kind, Declared::Ingredient | Declared::Solution | Declared::Film);
         for (key, reading) in declared(self.units, kind) {
@@ -124,7 +123,7 @@ impl<'a> Builder<'a> {
                 continue;
             }
             let name = reading.name().map_or("", |(name, _)| name);
-            let others = named.entry(name).or_default();
+            let others = named.value_of(name);
             let twin = others.iter().take(TWINS_MAX).find(|(_, other)| self.are_equal(reading, other));
             let built = match twin.and_then(|(other, _)| Some((*other, Arc::clone(all.get(other)?)))) {
                 Some((other, one)) => {
@@ -273,7 +272,7 @@ impl<'a> Builder<'a> {
         message: impl Fn(&K) -> String,
         help: &str,
     ) {
-        let mut first = BTreeMap::new();
+        let mut first = Map::new();
         for (key, span) in all {
             match first.get(&key) {
                 Some(earlier) => {
