@@ -1,7 +1,6 @@
 //! Follows the word `from` in recipes: merges each recipe with its ancestors. For editors, also lists the places that
 //! name steps of recipes and bottles of solutions. A name is looked up in the file where it is written.
 
-use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 use super::build::declared;
@@ -10,7 +9,7 @@ use super::merge::{Merged, MergedStep, StepId, merge, named_in, neighbour_of, st
 use super::scope::{Key, Scopes};
 use super::{circle, error};
 use crate::model::{Dilution, Stated, StepKind};
-use crate::source::{Diagnostic, FileId, Span, clip};
+use crate::source::{Diagnostic, FileId, Map, Set, Span, clip};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
 /// The most ancestors that a recipe can have.
@@ -22,7 +21,7 @@ const INHERITED_MAX: usize = 4 << 20;
 pub(super) struct Deriver<'a> {
     pub(super) units: &'a Units,
     pub(super) scopes: &'a Scopes,
-    pub(super) done: BTreeMap<Key, Option<Rc<Merged<'a>>>>,
+    pub(super) done: Map<Key, Option<Rc<Merged<'a>>>>,
     /// How much text the recipes have inherited so far, counted as for [`INHERITED_MAX`].
     pub(super) inherited: usize,
 }
@@ -32,11 +31,11 @@ pub(super) struct Deriver<'a> {
 fn line_of<'a, T: Clone>(
     units: &'a Units,
     recipe: Key,
-    known: &BTreeMap<Key, T>,
+    known: &Map<Key, T>,
     mut find: impl FnMut((&'a str, Span)) -> Option<Key>,
 ) -> (Vec<(Key, &'a Reading)>, End<T>) {
     let mut line = Vec::new();
-    let mut passed = BTreeSet::new();
+    let mut passed = Set::new();
     let mut next = Some(recipe);
     while let Some(key) = next {
         if let Some(known) = known.get(&key) {
@@ -299,7 +298,7 @@ impl Members {
 
     pub(super) fn of(units: &Units, scopes: &Scopes) -> Members {
         let mut members = Members::default();
-        let mut known: BTreeMap<Key, Rc<Steps<'_>>> = BTreeMap::new();
+        let mut known: Map<Key, Rc<Steps<'_>>> = Map::new();
         let mut listed = 0;
         for (key, _) in declared(units, Declared::Recipe) {
             let find = |(name, at): (&str, Span)| scopes.known(Declared::Recipe, name, at.file);
@@ -314,7 +313,7 @@ impl Members {
                 known.insert(key, Rc::clone(&steps));
             }
         }
-        let bottles: BTreeMap<Key, Bottles<'_>> = declared(units, Declared::Solution)
+        let bottles: Map<Key, Bottles<'_>> = declared(units, Declared::Solution)
             .map(|(key, solution)| (key, members.bottles(solution)))
             .collect();
         let readings = units.values().flat_map(|unit| unit.readings.iter());
@@ -323,7 +322,7 @@ impl Members {
     }
 
     /// Adds each place in a block that names one bottle of a solution, such as `in brew part a`.
-    fn parts(&mut self, block: &Reading, scopes: &Scopes, bottles: &BTreeMap<Key, Bottles<'_>>) {
+    fn parts(&mut self, block: &Reading, scopes: &Scopes, bottles: &Map<Key, Bottles<'_>>) {
         let of_step =
             block.each::<say::In>().map(|row| (row.said(say::In::solution), row.said(say::In::part)));
         let of_bath = block.each::<say::BathIn>();
@@ -338,8 +337,8 @@ impl Members {
     }
 
     fn bottles<'a>(&mut self, solution: &'a Reading) -> Bottles<'a> {
-        let Some((_, owner)) = solution.name() else { return BTreeMap::new() };
-        let mut own: Bottles<'a> = BTreeMap::new();
+        let Some((_, owner)) = solution.name() else { return Map::new() };
+        let mut own: Bottles<'a> = Map::new();
         let said = |span| Said { span, name: Some(span) };
         for (name, span) in solution.each().flat_map(|row| row.all(say::Parts::part)) {
             match own.get(name) {
@@ -394,6 +393,6 @@ impl Members {
 }
 
 /// The bottles of a solution: the key is a bottle's name, the value its index in [`Members::all`].
-type Bottles<'a> = BTreeMap<&'a str, usize>;
+type Bottles<'a> = Map<&'a str, usize>;
 /// The steps of a recipe: the key is a step's kind and name, the value its index in [`Members::all`].
-type Steps<'a> = BTreeMap<StepId<'a>, usize>;
+type Steps<'a> = Map<StepId<'a>, usize>;

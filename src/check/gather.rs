@@ -1,12 +1,12 @@
 //! Reads the files that are to be checked and all files that they use, each once.
 
-use std::collections::{BTreeMap, BTreeSet, VecDeque};
+use std::collections::VecDeque;
 use std::sync::Arc;
 
 use super::read::read_file;
 use super::{circle, error};
 use crate::source::{
-    COLLECTION, COLLECTIONS, Diagnostic, FileId, Files, Level, NotRead, Sources, Span, clip,
+    COLLECTION, COLLECTIONS, Diagnostic, FileId, Files, Level, Map, NotRead, Set, Sources, Span, clip,
 };
 use crate::syntax::{FINDINGS_MAX, Token, parse, too_many_findings};
 use crate::vocabulary::{Reading, say};
@@ -95,7 +95,7 @@ pub struct Use {
     pub(super) repeated: bool,
 }
 
-pub(super) type Units = BTreeMap<FileId, Unit>;
+pub(super) type Units = Map<FileId, Unit>;
 
 /// The edition of the language that the first statement of a file states; 1 if there is none.
 pub(super) fn edition(units: &Units, file: FileId) -> u32 {
@@ -115,7 +115,7 @@ pub(super) fn gather(
     let mut units = Units::new();
     let mut errors = 0;
     let mut reader = Reader { sources, files, used: 0, bytes: 0 };
-    let own: BTreeSet<String> = roots.iter().map(|file| reader.root_of(*file)).collect();
+    let own: Set<String> = roots.iter().map(|file| reader.root_of(*file)).collect();
     let mut queue: VecDeque<(FileId, usize)> = roots.iter().map(|file| (*file, 0)).collect();
     while let Some((file, depth)) = queue.pop_front() {
         if units.contains_key(&file) {
@@ -206,8 +206,8 @@ impl Reader<'_> {
     }
 
     fn follow(&mut self, unit: &mut Unit, depth: usize, faults: &mut Vec<Diagnostic>) {
-        let mut followed: BTreeMap<(Used<'_>, Option<&str>), Option<FileId>> = BTreeMap::new();
-        let mut seen = BTreeSet::new();
+        let mut followed: Map<(Used<'_>, Option<&str>), Option<FileId>> = Map::new();
+        let mut seen = Set::new();
         let readings = Arc::clone(&unit.readings);
         for reading in readings.iter().filter_map(Reading::view::<say::Use>) {
             let path = reading.said(say::Use::path).map(|(path, place)| (Used::Path(path), place));
@@ -279,7 +279,7 @@ fn not_read(why: NotRead, what: Used<'_>, span: Span) -> Diagnostic {
 }
 
 fn circles(units: &Units, sources: &Sources, faults: &mut Vec<Diagnostic>) {
-    let mut found: BTreeSet<FileId> = BTreeSet::new();
+    let mut found: Set<FileId> = Set::new();
     for file in units.keys() {
         if found.contains(file) {
             continue;
@@ -298,7 +298,7 @@ fn circles(units: &Units, sources: &Sources, faults: &mut Vec<Diagnostic>) {
 
 /// The shortest chain of `use` lines from a file back to itself. Empty if there is none.
 fn circle_from(units: &Units, start: FileId) -> Vec<&Use> {
-    let mut reached = BTreeSet::new();
+    let mut reached = Set::new();
     let mut queue = VecDeque::from([(start, Vec::new())]);
     while let Some((file, way)) = queue.pop_front() {
         for used in units.get(&file).map_or(&[][..], |unit| &unit.uses) {

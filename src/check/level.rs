@@ -2,7 +2,6 @@
 //! that the config file states. An `allow` statement removes it.
 
 use std::cell::Cell;
-use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::build::{Builder, Partial};
@@ -13,7 +12,7 @@ use super::outdated::outdated;
 use super::rules::{Check, CheckedFile, RULES, rule};
 use crate::journal::usages;
 use crate::model::{Recipe, Shelf};
-use crate::source::{Diagnostic, FileId, Level, Sources, Span, clip};
+use crate::source::{Diagnostic, FileId, Level, Map, Set, Sources, Span, clip};
 use crate::vocabulary::{Reading, say, suggest};
 
 /// Rules whose findings depend on which other files are checked too. An `allow` of one of them is never reported as
@@ -52,8 +51,8 @@ const NEVER_LIFTED: &str = "what it finds hurts people or destroys the film ever
 /// its own severities.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Levels {
-    own: BTreeMap<String, Option<Level>>,
-    files: BTreeMap<FileId, Levels>,
+    own: Map<String, Option<Level>>,
+    files: Map<FileId, Levels>,
     /// Whether the user states tonight's clearing time, measured on a film leader. The film then needs no clearing time
     /// in its file.
     pub clears_tonight: bool,
@@ -91,7 +90,7 @@ impl Levels {
 /// declaration or a [`whole`] file.
 pub(super) struct Allowances<'a> {
     levels: &'a Levels,
-    all: BTreeMap<(&'static str, Span), Vec<Allowance>>,
+    all: Map<(&'static str, Span), Vec<Allowance>>,
 }
 
 struct Allowance {
@@ -108,14 +107,14 @@ fn whole(file: FileId) -> Span {
 
 impl<'a> Allowances<'a> {
     pub(super) fn of(units: &Units, levels: &'a Levels, faults: &mut Vec<Diagnostic>) -> Allowances<'a> {
-        let mut all: BTreeMap<_, Vec<Allowance>> = BTreeMap::new();
+        let mut all: Map<_, Vec<Allowance>> = Map::new();
         let mut add = |row: &Reading, extent: Span| {
             if let Some(name) = allowed(row, faults) {
                 let is_of_others = units.get(&row.span.file).is_some_and(|unit| unit.is_of_others);
                 let reason = row.view::<say::Allow>().and_then(|row| row.reason());
                 let others_reason = reason.filter(|_| is_of_others).map(str::to_owned);
                 let allowance = Allowance { span: row.span, others_reason, effect: Cell::new(false) };
-                all.entry((name, extent)).or_default().push(allowance);
+                all.value_of((name, extent)).push(allowance);
             }
         };
         for reading in units.values().flat_map(|unit| unit.readings.iter()) {
@@ -133,7 +132,7 @@ impl<'a> Allowances<'a> {
         for place in [subject, finding.span] {
             // Declarations do not overlap, so only the last one that begins before `place` can contain `place`.
             let until = (finding.name, Span { end: u32::MAX, ..place });
-            let around = self.all.range(..=until).next_back();
+            let around = self.all.last_up_to(&until);
             let around = around.filter(|((name, extent), _)| *name == finding.name && extent.holds(place));
             let in_file = self.all.get(&(finding.name, whole(place.file)));
             for allowance in around.map(|(_, all)| all).into_iter().chain(in_file).flatten() {
@@ -293,7 +292,7 @@ pub(super) fn check_rest(
                 built.trials.values().for_each(|it| each(it.span, check(it, &shelf.darkroom)));
             }
             Check::Usage(check) => {
-                let mut reported = BTreeSet::new();
+                let mut reported = Set::new();
                 for usage in &usages {
                     let found =
                         check(usage).into_iter().filter(|_| reported.insert(usage.standing.bath.span));
@@ -312,17 +311,17 @@ pub(super) fn check_rest(
 
 /// The names of the solutions that are only added to baths or replenish them, and are in no step the bath itself. Such
 /// a solution needs no capacity.
-fn only_added<'a>(built: &'a Builder<'_>, shelf: &'a Shelf) -> BTreeSet<&'a str> {
+fn only_added<'a>(built: &'a Builder<'_>, shelf: &'a Shelf) -> Set<&'a str> {
     let steps = || shelf.recipes.iter().flat_map(|recipe| &recipe.steps);
     let added = steps().filter_map(|step| Some(&*step.bath.as_ref()?.added.as_ref()?.solution.name));
     let replenishers = built.solutions.values().filter_map(|it| Some(&*it.replenisher.as_ref()?.name));
-    let baths: BTreeSet<&str> = steps().filter_map(|step| Some(&*step.solution()?.name)).collect();
+    let baths: Set<&str> = steps().filter_map(|step| Some(&*step.solution()?.name)).collect();
     added.chain(replenishers).filter(|name| !baths.contains(name)).collect()
 }
 
 fn checked_files<'a>(built: &Builder<'a>, sources: &'a Sources) -> Vec<CheckedFile<'a>> {
     let units = built.units;
-    let used: BTreeSet<FileId> = units.values().flat_map(|unit| &unit.uses).map(|used| used.file).collect();
+    let used: Set<FileId> = units.values().flat_map(|unit| &unit.uses).map(|used| used.file).collect();
     // A `use` line with an error may be meant for any of these files, and that file is then missing from `used`.
     let all_read = units.values().all(|unit| !unit.incomplete);
     let mut outdated = outdated(units, built.scopes);

@@ -1,19 +1,17 @@
 //! Finds the declarations that errors affect: each declaration that has an error, and each that refers to such a
 //! declaration. An error outside of all declarations affects its whole file.
 
-use std::collections::BTreeSet;
-
 use super::build::declared;
 use super::gather::{Unit, Units};
 use crate::model::{Recipe, Shelf, Unsound};
-use crate::source::{Diagnostic, FileId, Level, Span};
+use crate::source::{Diagnostic, FileId, Level, Set, Span};
 use crate::vocabulary::Declared;
 
 /// What the errors of a run affect: the declarations with these extents, and all declarations of these files.
 #[derive(Debug, Default)]
 pub(super) struct Reached {
-    extents: BTreeSet<Span>,
-    files: BTreeSet<FileId>,
+    extents: Set<Span>,
+    files: Set<FileId>,
 }
 
 impl Reached {
@@ -44,7 +42,7 @@ impl Reached {
 
     fn holds_within(&self, place: Span) -> bool {
         // Declarations do not overlap, so only the last one before `place` can contain `place`.
-        let before = self.extents.range(..=Span { end: u32::MAX, ..place }).next_back();
+        let before = self.extents.last_up_to(&Span { end: u32::MAX, ..place });
         before.is_some_and(|extent| extent.holds(place))
     }
 
@@ -76,7 +74,7 @@ impl Reached {
         shelf.solutions.retain(|(_, solution)| !self.holds(solution.span));
         shelf.films.retain(|(_, film)| !self.holds(film.span));
         shelf.tanks.retain(|(_, _, tank)| !self.holds(tank.span));
-        let missing = |kind: Declared, sound: BTreeSet<Span>| {
+        let missing = |kind: Declared, sound: Set<Span>| {
             let all = declared(units, kind).filter(|(_, reading)| !sound.contains(&reading.span));
             all.map(|(key, _)| key.file).collect()
         };

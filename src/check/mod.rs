@@ -15,7 +15,6 @@ mod local;
 mod survey;
 mod faults;
 
-use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Deref;
 use std::sync::Arc;
 
@@ -29,7 +28,7 @@ use scope::Scopes;
 
 use crate::model::{Recipe, Shelf, Tank};
 use crate::report::{Look, draw};
-use crate::source::{Diagnostic, FileId, Files, Level, NotRead, Sources, Span, first_few};
+use crate::source::{Diagnostic, FileId, Files, Level, Map, NotRead, Set, Sources, Span, first_few};
 use crate::syntax::{FINDINGS_MAX, too_many_findings};
 use crate::vocabulary::Declared;
 
@@ -75,7 +74,7 @@ pub(crate) fn recipes_as_stated(
 }
 
 fn recipes(units: &Units, scopes: &Scopes, built: &mut Builder<'_>) -> Vec<Arc<Recipe>> {
-    let mut deriver = Deriver { units, scopes, done: BTreeMap::new(), inherited: 0 };
+    let mut deriver = Deriver { units, scopes, done: Map::new(), inherited: 0 };
     let mut recipes = Vec::new();
     for (key, _) in declared(units, Declared::Recipe) {
         if built.faults.len() >= FINDINGS_MAX {
@@ -148,7 +147,7 @@ fn in_order(mut faults: Vec<Diagnostic>) -> Vec<Diagnostic> {
 /// of `developer-without-capacity` and `uncounted-bath` about it are removed.
 fn one_per_capacity(faults: &mut Vec<Diagnostic>) {
     let reused = faults.iter().filter(|fault| fault.name == "reused-without-capacity");
-    let solutions: BTreeSet<Span> = reused.map(|fault| fault.span).collect();
+    let solutions: Set<Span> = reused.map(|fault| fault.span).collect();
     faults.retain(|fault| match fault.name {
         "developer-without-capacity" => !solutions.contains(&fault.span),
         "uncounted-bath" => !fault.others.iter().any(|(solution, _)| solutions.contains(solution)),
@@ -232,7 +231,7 @@ const KEPT_MAX: usize = 256 << 10;
 /// Checks the same files repeatedly, as an editor does, and reuses the results of files that did not change.
 #[derive(Debug, Default)]
 pub struct Checker {
-    files: BTreeMap<FileId, Known>,
+    files: Map<FileId, Known>,
     groups: Vec<Group>,
     levels: Levels,
     work: Work,
@@ -278,13 +277,16 @@ impl Checker {
             self.groups.clear();
             self.levels = levels.clone();
         }
-        let mut before: BTreeMap<FileId, Group> = std::mem::take(&mut self.groups)
+        let mut before: Map<FileId, Option<Group>> = std::mem::take(&mut self.groups)
             .into_iter()
-            .filter_map(|group| Some((*group.units.keys().next()?, group)))
+            .filter_map(|group| {
+                let first = group.units.keys().next().copied()?;
+                Some((first, Some(group)))
+            })
             .collect();
         let mut findings = Vec::new();
         for units in connected(units).into_iter().filter(|_| whole) {
-            let known = units.keys().next().and_then(|first| before.remove(first));
+            let known = units.keys().next().and_then(|first| before.get_mut(first)?.take());
             let known = known.filter(|group| {
                 let pairs = units.values().zip(group.units.values());
                 units.len() == group.units.len() && pairs.clone().all(|(now, then)| now.is_same(then))
@@ -343,28 +345,31 @@ impl Checker {
 }
 
 /// Splits files into groups. No file uses a file of another group.
-fn connected(mut units: Units) -> Vec<Units> {
-    let mut beside: BTreeMap<FileId, Vec<FileId>> = BTreeMap::new();
+fn connected(units: Units) -> Vec<Units> {
+    let mut beside: Map<FileId, Vec<FileId>> = Map::new();
     for unit in units.values() {
         for used in &unit.uses {
-            beside.entry(unit.file).or_default().push(used.file);
-            beside.entry(used.file).or_default().push(unit.file);
+            beside.value_of(unit.file).push(used.file);
+            beside.value_of(used.file).push(unit.file);
         }
     }
-    let mut groups = Vec::new();
-    while let Some((first, unit)) = units.pop_first() {
-        let (mut group, mut open) = (Units::from([(first, unit)]), vec![first]);
+    let files: Vec<FileId> = units.keys().copied().collect();
+    let mut units: Map<FileId, Option<Unit>> =
+        units.into_iter().map(|(file, unit)| (file, Some(unit))).collect();
+    let mut group_of = |first: FileId| {
+        let mut group = vec![(first, units.get_mut(&first)?.take()?)];
+        let mut open = vec![first];
         while let Some(file) = open.pop() {
             for other in beside.get(&file).into_iter().flatten() {
-                if let Some(unit) = units.remove(other) {
-                    group.insert(*other, unit);
+                if let Some(unit) = units.get_mut(other).and_then(Option::take) {
+                    group.push((*other, unit));
                     open.push(*other);
                 }
             }
         }
-        groups.push(group);
-    }
-    groups
+        Some(group.into_iter().collect())
+    };
+    files.into_iter().filter_map(&mut group_of).collect()
 }
 
 fn error(name: &'static str, span: Span, message: impl Into<String>, help: impl Into<String>) -> Diagnostic {

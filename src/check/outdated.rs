@@ -1,11 +1,9 @@
 //! Finds where a file names a deprecated recipe.
 
-use std::collections::BTreeMap;
-
 use super::build::declared;
 use super::gather::Units;
 use super::scope::{Key, Scopes};
-use crate::source::{FileId, Span};
+use crate::source::{FileId, Map, Span};
 use crate::vocabulary::{Declared, Reading, Value, say};
 
 /// A place where a declaration names a deprecated recipe.
@@ -23,7 +21,7 @@ pub(super) struct Outdated<'a> {
     pub(super) here: Option<String>,
 }
 
-type All<'a> = BTreeMap<Key, &'a Reading>;
+type All<'a> = Map<Key, &'a Reading>;
 
 pub(super) fn outdated<'a>(units: &'a Units, scopes: &Scopes) -> Vec<Outdated<'a>> {
     let said =

@@ -1,12 +1,10 @@
 //! Resolves names. A file can refer to its own declarations, to those of the files it uses, and to those that the
 //! collections it uses export.
 
-use std::collections::BTreeMap;
-
 use super::error;
 use super::gather::{Unit, Units, Use};
 use super::read::newer;
-use crate::source::{Diagnostic, FileId, Span, clip, first_few};
+use crate::source::{Diagnostic, FileId, Map, Span, clip, first_few};
 use crate::syntax::FINDINGS_MAX;
 use crate::vocabulary::{Block, Declared, RESERVED_OF_KIND, Value, rows_of, say, suggest};
 
@@ -26,12 +24,12 @@ pub(super) struct Key {
 
 #[derive(Debug, Default)]
 pub(super) struct Scopes {
-    files: BTreeMap<FileId, Scope>,
+    files: Map<FileId, Scope>,
 }
 
 #[derive(Debug, Default)]
 struct Scope {
-    names: BTreeMap<Declared, BTreeMap<String, (Key, Span)>>,
+    names: Map<Declared, Map<String, (Key, Span)>>,
     incomplete: bool,
     /// The span of the line `wetside 1`; `None` if the file does not begin with that line.
     first_edition: Option<Span>,
@@ -80,7 +78,7 @@ impl Scopes {
         }
         let fault =
             Diagnostic::error("unknown-name", span, format!("there is no {word} '{}' here", clip(name)));
-        let names = scope.names.get(&kind).into_iter().flat_map(BTreeMap::keys).map(String::as_str);
+        let names = scope.names.get(&kind).into_iter().flat_map(Map::keys).map(String::as_str);
         let mut names = names.take(SUGGESTED_MAX);
         let near = || {
             // The name may lack only its prefix: `club/fixer` is known, and `fixer` is not.
@@ -245,7 +243,7 @@ impl Scope {
         let prefix = used.and_then(|used| used.prefix.as_ref());
         let name = prefix.map_or_else(|| one.name.to_owned(), |(prefix, _)| format!("{prefix}/{}", one.name));
         let span = used.map_or(one.place, |used| used.span);
-        let names = self.names.entry(one.kind).or_default();
+        let names = self.names.value_of(one.kind);
         let Some((other, earlier)) = names.get(&name) else {
             names.insert(name, (one.key, span));
             return;

@@ -1,6 +1,5 @@
 //! Lists the names and values in the files of a check, for editors. Reports no errors.
 
-use std::collections::BTreeMap;
 use std::ops::Range;
 
 use super::build::chart;
@@ -8,7 +7,7 @@ use super::derive::Members;
 use super::gather::{Units, Use};
 use super::scope::{Key, Scopes};
 use crate::model::{Chart, Deprecated, Dilution, Substance, Temperature};
-use crate::source::{FileId, Sorted as _, Sources, Span};
+use crate::source::{FileId, Map, Sorted as _, Sources, Span};
 use crate::syntax::{Statement, parse};
 use crate::vocabulary::{Declared, Reading, Statement as _, Value, say};
 
@@ -36,7 +35,7 @@ pub struct Names {
     pub uses: Vec<Use>,
     /// The steps of recipes and the bottles of solutions, which have names only inside their declarations.
     pub members: Members,
-    scopes: BTreeMap<(FileId, Declared), Vec<(String, usize)>>,
+    scopes: Map<(FileId, Declared), Vec<(String, usize)>>,
 }
 
 /// A declaration, such as a film or a recipe, as editors show it.
@@ -133,7 +132,7 @@ impl Survey {
         let mut survey = Survey::default();
         let names = &mut survey.names;
         names.members = Members::of(units, &scopes);
-        let mut keys: BTreeMap<Key, usize> = BTreeMap::new();
+        let mut keys: Map<Key, usize> = Map::new();
         for unit in units.values() {
             for (at, reading) in unit.readings.iter().enumerate() {
                 if let Some((kind, (name, span))) = reading.declares().zip(reading.name()) {

@@ -1,7 +1,6 @@
 //! `check`: finds all errors, warnings and advice in all files, on all cores. To limit memory, only findings that a
 //! report can show are kept.
 
-use std::collections::{BTreeMap, BTreeSet};
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::io::IsTerminal as _;
 use std::path::PathBuf;
@@ -17,7 +16,7 @@ use super::{Ended, Failure, Reader, Terminal, fail, find, mend, output};
 use crate::check::{self, ABOUT_SESSIONS, Levels, QUIET_IF_USED};
 use crate::editor::Desk as _;
 use crate::report::{self, Count, DRAWN_MAX, FINDINGS_MAX, Finding, Look};
-use crate::source::{FileId, Level, Sorted as _};
+use crate::source::{FileId, Level, Map, Set, Sorted as _};
 
 /// The maximum number of files checked together. A file that several of these files use is read only once.
 const BATCH: usize = 128;
@@ -119,13 +118,13 @@ struct Inspected {
     findings: Vec<(Finding, Option<String>)>,
     /// The severities of the findings after the first `FINDINGS_MAX`. The keys are hashes of the findings, so that a
     /// finding that occurs in several batches counts once. Two findings with the same hash are too rare to matter.
-    rest: BTreeMap<u64, Level>,
+    rest: Map<u64, Level>,
     files: usize,
     /// The names of the files that `use` lines of other files name.
-    used: BTreeSet<String>,
+    used: Set<String>,
     /// The files that declare baths, tests, sessions or backlogs. The keys are the file names in findings, the values
     /// are paths.
-    darkroom: BTreeMap<String, PathBuf>,
+    darkroom: Map<String, PathBuf>,
     failures: Vec<Failure>,
     /// The number of entries that the last call of `settle` left in `findings`.
     settled: usize,
@@ -243,7 +242,7 @@ impl Inspected {
 
 fn one_batch(batch: &[PathBuf], levels: &Levels, look: Option<Look>) -> Inspected {
     let mut reader = Reader::default();
-    let (mut roots, mut failures) = (BTreeSet::new(), Vec::new());
+    let (mut roots, mut failures) = (Set::new(), Vec::new());
     for path in batch {
         match reader.read(path) {
             Ok(file) => _ = roots.insert(file),
@@ -253,7 +252,7 @@ fn one_batch(batch: &[PathBuf], levels: &Levels, look: Option<Look>) -> Inspecte
     let files = roots.len();
     let (shelf, findings) = reader.check(&roots.iter().copied().collect::<Vec<_>>(), levels);
     let sources = &reader.sources;
-    let of_darkroom: BTreeSet<FileId> = shelf.darkroom.files().filter(|file| roots.contains(file)).collect();
+    let of_darkroom: Set<FileId> = shelf.darkroom.files().filter(|file| roots.contains(file)).collect();
     let named = |file: FileId| (report::file_name(sources, file), reader.disk.path(sources.name(file)));
     let darkroom = of_darkroom
         .into_iter()

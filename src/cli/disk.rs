@@ -1,7 +1,6 @@
 //! Reads recipe files. The command line may name any file; a `use` line may name only files below the root of its file.
 
 use std::cell::RefCell;
-use std::collections::{BTreeMap, BTreeSet};
 use std::ffi::OsString;
 use std::io::Read;
 use std::path::{Path, PathBuf};
@@ -14,7 +13,7 @@ use crate::editor::Desk;
 use crate::model::Shelf;
 use crate::report::STDIN;
 use crate::source::{
-    BYTES_MAX, COLLECTION, COLLECTIONS, Diagnostic, FileId, Files, Level, NotRead, Sources, below,
+    BYTES_MAX, COLLECTION, COLLECTIONS, Diagnostic, FileId, Files, Level, Map, NotRead, Set, Sources, below,
 };
 
 /// The texts that a run of the program has read, and their files.
@@ -135,19 +134,19 @@ pub(super) fn has_errors(findings: &[Diagnostic]) -> bool {
 #[derive(Default)]
 pub(super) struct Disk {
     /// The known files. The keys are their names in messages.
-    files: RefCell<BTreeMap<String, Kept>>,
+    files: RefCell<Map<String, Kept>>,
     /// The name of each file in messages. The keys are real paths, as strings because they compare faster than
     /// `PathBuf`s.
-    names: RefCell<BTreeMap<OsString, String>>,
+    names: RefCell<Map<OsString, String>>,
     /// A cache for `use` lines. The keys are the full paths that the lines name, the values are the root of the file
     /// with the line, and the name of the used file.
-    used: RefCell<BTreeMap<OsString, (PathBuf, String)>>,
+    used: RefCell<Map<OsString, (PathBuf, String)>>,
     /// A cache: the root of each folder.
-    roots: BTreeMap<PathBuf, PathBuf>,
+    roots: Map<PathBuf, PathBuf>,
     /// Whether the language server ignores config files.
     pub(super) no_config: bool,
     /// A cache: for each root folder the severities of the rules, or the error in its config file.
-    levels: BTreeMap<PathBuf, Result<Levels, String>>,
+    levels: Map<PathBuf, Result<Levels, String>>,
 }
 
 #[derive(Clone)]
@@ -168,10 +167,10 @@ impl Kept {
 
 impl Disk {
     /// The files that belong to other roots nested in `root`.
-    pub(super) fn of_other_roots(&self, root: &Path, sources: &Sources) -> BTreeSet<FileId> {
+    pub(super) fn of_other_roots(&self, root: &Path, sources: &Sources) -> Set<FileId> {
         let files = self.files.borrow();
-        let mut known: BTreeMap<&Path, bool> = BTreeMap::new();
-        let mut is_other = |folder| *known.entry(folder).or_insert_with(|| root::below(root, folder) != root);
+        let mut known: Map<&Path, bool> = Map::new();
+        let mut is_other = |folder| *known.value_or(folder, || root::below(root, folder) != root);
         let kept = sources.iter().filter_map(|(id, file)| Some((id, files.get(&file.name)?)));
         kept.filter(|(_, kept)| is_other(kept.folder())).map(|(id, _)| id).collect()
     }
@@ -190,7 +189,7 @@ impl Disk {
 
     fn root_above(&mut self, folder: &Path) -> PathBuf {
         let known = self.roots.get(folder).cloned();
-        known.unwrap_or_else(|| self.roots.entry(folder.to_owned()).or_insert(root::above(folder)).clone())
+        known.unwrap_or_else(|| self.roots.value_or(folder.to_owned(), || root::above(folder)).clone())
     }
 
     /// Adds a file with its root, and returns the file's name.
@@ -203,7 +202,7 @@ impl Disk {
     /// Adds a file and returns its name: the path `shown`, or the real path if another file has that name.
     fn named(&self, shown: &Path, kept: Kept) -> String {
         let (mut files, mut names) = (self.files.borrow_mut(), self.names.borrow_mut());
-        let name = names.entry(kept.real.clone().into_os_string()).or_insert_with(|| {
+        let name = names.value_or(kept.real.clone().into_os_string(), || {
             let shown = shown.display().to_string();
             if files.contains_key(&shown) { kept.real.display().to_string() } else { shown }
         });
@@ -305,7 +304,7 @@ impl Desk for Disk {
         let Some(kept) = self.files.get_mut().get(name).filter(|_| !self.no_config) else {
             return Ok(Levels::default());
         };
-        self.levels.entry(kept.root.clone()).or_insert_with(|| levels::at(&kept.root)).clone()
+        self.levels.value_or(kept.root.clone(), || levels::at(&kept.root)).clone()
     }
 }
 

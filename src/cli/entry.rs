@@ -1,9 +1,7 @@
 //! The text of a new file of the journal: a retraction, a session, or both; and the text of a file of planned sessions.
 
-use std::collections::BTreeMap;
-
 use crate::model::Format;
-use crate::source::{FileId, Sources};
+use crate::source::{FileId, Map, Sources};
 use crate::tidy::tidy;
 
 /// A declaration that a new journal file names, with the file that declares it.
@@ -58,7 +56,7 @@ pub(super) fn text(
     prefixed: bool,
     path_to: impl Fn(FileId) -> Option<String>,
 ) -> Option<(String, usize)> {
-    let mut prefixes: BTreeMap<FileId, String> = BTreeMap::new();
+    let mut prefixes: Map<FileId, String> = Map::new();
     let mut head = "wetside 2\n\n".to_owned();
     for Name { file, .. } in retraction.map(|it| &it.session).into_iter().chain(names(sessions)) {
         let number = prefixes.len() + 1;

@@ -1,6 +1,5 @@
 //! `history`: the commits that changed the work of a recipe.
 
-use std::collections::BTreeSet;
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -14,7 +13,7 @@ use crate::check::{Levels, check_all, declared_names};
 use crate::editor::Desk as _;
 use crate::emit::{self, Changed, Look, Once};
 use crate::model::{Fingerprint, Recipe};
-use crate::source::{Sources, with_slashes};
+use crate::source::{Set, Sources, with_slashes};
 use crate::vocabulary::Declared;
 
 /// Show the commits of git that changed what a recipe does, the newest first
@@ -79,7 +78,7 @@ struct Then {
     mark: Mark,
     file: String,
     /// The recipe's file and all files that it uses, directly or not.
-    files: BTreeSet<String>,
+    files: Set<String>,
 }
 
 #[derive(Clone)]
@@ -163,7 +162,7 @@ fn traced(past: &Past, recipe: &Arc<Recipe>, file: String) -> Result<Vec<Traced>
 
 /// Checks a file in the tree of a commit, and returns the recipe `name` as it was then.
 fn then(tree: &Tree<'_>, file: &str, name: &str) -> Then {
-    let absent = || Then { mark: Mark::Absent, file: file.to_owned(), files: BTreeSet::new() };
+    let absent = || Then { mark: Mark::Absent, file: file.to_owned(), files: Set::new() };
     let Some(text) = tree.text(file) else { return absent() };
     let mut sources = Sources::default();
     let id = sources.add(file, &*text);

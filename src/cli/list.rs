@@ -1,6 +1,5 @@
 //! `list`: what the root folder has, a line for each thing.
 
-use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
 
@@ -15,7 +14,7 @@ use crate::compile::{Scale, Tonight, compile};
 use crate::emit;
 use crate::journal::{Standing, Verdict};
 use crate::model::{Bath, Date, Dilution, Format, Recipe, Rolls, Shelf, Solution, Tank, Temperature};
-use crate::source::{FileId, Sources, Span, root_in};
+use crate::source::{FileId, Map, Set, Sources, Span, root_in};
 use crate::vocabulary::Declared;
 
 /// List the recipes of the root folder, or its films, solutions, tanks, collections or sessions
@@ -144,9 +143,9 @@ type Contents = (String, String, Option<String>, Dilution);
 
 /// The contents of the bottles that a recipe can pour from on a day.
 struct Ready {
-    contents: BTreeSet<Contents>,
+    contents: Set<Contents>,
     /// A cache: whether two files declare the same solution under one name. The keys are the two files and the name.
-    equal: Mutex<BTreeMap<(String, String, String), bool>>,
+    equal: Mutex<Map<(String, String, String), bool>>,
 }
 
 impl Ready {

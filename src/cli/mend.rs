@@ -1,7 +1,6 @@
 //! `check --mend`: applies the fixes that are certain, in rounds. A fix is left out if it would change an error-free
 //! recipe.
 
-use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
 use super::find::OtherRoots;
@@ -11,7 +10,7 @@ use super::{Ended, Failure, Reader, Terminal, fail, find, output, write};
 use crate::check::{Levels, check_all};
 use crate::model::Fingerprint;
 use crate::report::{self, FINDINGS_MAX};
-use crate::source::{Diagnostic, Edit, FileId, Files, Fix, Level, Sorted as _, Sources};
+use crate::source::{Diagnostic, Edit, FileId, Files, Fix, Level, Map, Set, Sorted as _, Sources};
 use crate::tidy::{edited, is_damage};
 
 /// The maximum number of rounds. A fix can make another fix possible in the next round.
@@ -22,7 +21,7 @@ const TRIALS_MAX: usize = 100;
 struct State {
     sources: Sources,
     /// The fingerprint of each error-free recipe. The keys are the recipe's file and name.
-    marks: BTreeMap<(FileId, String), Fingerprint>,
+    marks: Map<(FileId, String), Fingerprint>,
     findings: Vec<Diagnostic>,
 }
 
@@ -35,9 +34,9 @@ struct Bench<'a> {
     library: &'a dyn Files,
     levels: &'a Levels,
     /// The files that fixes may change, and their paths.
-    roots: BTreeMap<FileId, PathBuf>,
+    roots: Map<FileId, PathBuf>,
     /// Files with damage such as conflict markers, which are not changed.
-    damaged: BTreeSet<FileId>,
+    damaged: Set<FileId>,
 }
 
 /// Applies the fixes, writes the files unless `dry`, and shows the findings that remain. If a remaining finding has
@@ -51,12 +50,12 @@ pub(super) fn run(
 ) -> Result<Ended, Failure> {
     let others = OtherRoots::default();
     let mut reader = Reader::default();
-    let mut roots = BTreeMap::new();
+    let mut roots = Map::new();
     for path in find::files(paths, &others)? {
         if path.as_os_str() == "-" {
             return fail("--mend cannot change standard input", "name a file, or check it without --mend");
         }
-        roots.entry(reader.read(&path)?).or_insert(path);
+        roots.value_or(reader.read(&path)?, || path);
     }
     let (bench, start) = Bench::of(&reader.disk, levels, roots, &reader.sources);
     let (state, mut done) = bench.mended(start);
@@ -64,7 +63,7 @@ pub(super) fn run(
         let name = printable(state.sources.name(*file));
         output::complain(&format!("{name} was not changed: its content is uncertain, see below\n"));
     }
-    let mut unwritten = BTreeSet::new();
+    let mut unwritten = Set::new();
     for (file, path) in bench.roots.iter().filter(|_| !dry) {
         let before = reader.sources.text(*file);
         let after = state.sources.text(*file);
@@ -100,7 +99,7 @@ pub(super) fn run(
 pub fn mended(name: &str, text: &str, library: &dyn Files, levels: &Levels) -> String {
     let mut sources = Sources::default();
     let file = sources.add(name, text);
-    let roots = BTreeMap::from([(file, PathBuf::from(name))]);
+    let roots = Map::from([(file, PathBuf::from(name))]);
     let (bench, start) = Bench::of(library, levels, roots, &sources);
     bench.mended(start).0.sources.text(file).to_owned()
 }
@@ -109,11 +108,11 @@ impl<'a> Bench<'a> {
     fn of(
         library: &'a dyn Files,
         levels: &'a Levels,
-        roots: BTreeMap<FileId, PathBuf>,
+        roots: Map<FileId, PathBuf>,
         sources: &Sources,
     ) -> (Bench<'a>, State) {
-        let mut bench = Bench { library, levels, roots, damaged: BTreeSet::new() };
-        let start = bench.check(sources, &BTreeMap::new());
+        let mut bench = Bench { library, levels, roots, damaged: Set::new() };
+        let start = bench.check(sources, &Map::new());
         let damaged = start.findings.iter().filter(|it| is_damage(it.name)).map(|it| it.span.file);
         bench.damaged = damaged.collect();
         (bench, start)
@@ -121,7 +120,7 @@ impl<'a> Bench<'a> {
 
     /// Applies these edits to the texts, and checks the results. Files keep their `FileId`, since newly read files are
     /// added after the known files.
-    fn check(&self, texts: &Sources, edits: &BTreeMap<FileId, Vec<&Edit>>) -> State {
+    fn check(&self, texts: &Sources, edits: &Map<FileId, Vec<&Edit>>) -> State {
         let mut sources = Sources::default();
         for (file, source) in texts.iter() {
             sources.add(
@@ -140,7 +139,7 @@ impl<'a> Bench<'a> {
     /// The state after the last round of fixes, and for each applied fix the changed file and a line to print.
     fn mended(&self, mut state: State) -> (State, Vec<(FileId, String)>) {
         let mut done = Vec::new();
-        let mut refused: BTreeSet<Key> = BTreeSet::new();
+        let mut refused: Set<Key> = Set::new();
         let mut trials = 0;
         for _ in 0..ROUNDS_MAX {
             let mends = self.certain(&state, &refused);
@@ -168,25 +167,25 @@ impl<'a> Bench<'a> {
     }
 
     /// The fixes to try together: certain, not refused, not touching each other, and in files that may be changed.
-    fn certain(&self, state: &State, refused: &BTreeSet<Key>) -> Vec<Mend> {
+    fn certain(&self, state: &State, refused: &Set<Key>) -> Vec<Mend> {
         let may = |edit: &Edit| {
             let file = edit.span.file;
             self.roots.contains_key(&file) && !self.damaged.contains(&file)
         };
         // The keys are the file and start of each chosen edit, the values its end. Chosen edits do not overlap, so a
         // new edit can overlap only one: the last that starts before the new edit ends.
-        let mut taken: BTreeMap<(FileId, u32), u32> = BTreeMap::new();
+        let mut taken: Map<(FileId, u32), u32> = Map::new();
         let mut mends = Vec::new();
         for finding in &state.findings {
             let fix = finding.fixes.iter().find(|fix| fix.certain && fix.edits.iter().all(may));
             let is_free = |Edit { span, .. }: &Edit| {
-                let last = taken.range(..=(span.file, span.end)).next_back();
+                let last = taken.last_up_to(&(span.file, span.end));
                 last.is_none_or(|((file, _), end)| *file != span.file || *end < span.start)
             };
             let fix = fix.filter(|fix| fix.edits.iter().all(is_free) && !refused.contains(&key(finding)));
             let Some(fix) = fix.cloned() else { continue };
             for Edit { span, .. } in &fix.edits {
-                let end = taken.entry((span.file, span.start)).or_default();
+                let end = taken.value_of((span.file, span.start));
                 *end = span.end.max(*end);
             }
             mends.push((finding.clone(), fix));
@@ -196,9 +195,9 @@ impl<'a> Bench<'a> {
 
     /// The state after these fixes; `None` if the fixes would change an error-free recipe.
     fn tried(&self, state: &State, mends: &[Mend]) -> Option<State> {
-        let mut edits: BTreeMap<FileId, Vec<&Edit>> = BTreeMap::new();
+        let mut edits: Map<FileId, Vec<&Edit>> = Map::new();
         for edit in mends.iter().flat_map(|(_, fix)| &fix.edits) {
-            edits.entry(edit.span.file).or_default().push(edit);
+            edits.value_of(edit.span.file).push(edit);
         }
         edits.values_mut().for_each(|edits| edits.order_by_key(|edit| edit.span));
         let next = self.check(&state.sources, &edits);

@@ -1,7 +1,7 @@
 //! The personal settings of a user, in a file outside of every repository: the number of the poison centre, the waste
 //! cans, the site, and what the user usually has: the tank, the taps, the paper and the units.
 
-use std::collections::BTreeMap;
+use crate::source::Map;
 use std::path::PathBuf;
 
 use clap::ValueEnum;
@@ -155,7 +155,7 @@ fn choice<T: ValueEnum>(key: &str, value: &Value) -> Result<T, String> {
 }
 
 /// The waste can for each kind of solution.
-fn of_cans(table: &Table) -> Result<BTreeMap<Role, String>, String> {
+fn of_cans(table: &Table) -> Result<Map<Role, String>, String> {
     let can = |(key, value): (&String, &Value)| {
         let role = Role::parse(key).ok_or_else(|| unknown(key, Role::WORDS))?;
         Ok((role, line(key, value)?))

@@ -3,7 +3,6 @@
 mod file;
 mod stock;
 
-use std::collections::{BTreeMap, BTreeSet};
 use std::iter::once;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -22,7 +21,7 @@ use crate::measure::{Amount, mixing_day};
 use crate::model::{Backlog, DarkroomPart, Date, Shelf, Tank, Temperature, Time, Volume};
 use crate::plan::{Asked, Assumed, DateOrder, Days, LeftOut, Listed, Plan, listed, plan};
 use crate::report;
-use crate::source::{Diagnostic, FileId, Level, Sources, first_few};
+use crate::source::{Diagnostic, FileId, Level, Map, Set, Sources, first_few};
 use crate::vocabulary::{Declared, Moment};
 
 /// Plan the tank loads of a backlog
@@ -190,7 +189,7 @@ struct Found {
     /// The rolls that could not be read from the list of `--from`.
     unread: Vec<LeftOut>,
     /// The rolls that the list of `--from` states as developed, and on which day. The keys are labels.
-    done: BTreeMap<String, Date>,
+    done: Map<String, Date>,
     /// Warnings and advice about the list of `--from`.
     notes: Vec<Diagnostic>,
     tank: Arc<Tank>,
@@ -199,7 +198,7 @@ struct Found {
     settings: Settings,
     warnings: Vec<Diagnostic>,
     /// The files that belong to other roots nested in the root of the current folder.
-    others: BTreeSet<FileId>,
+    others: Set<FileId>,
 }
 
 /// Reads and checks the darkroom, and all recipes below the current folder. Then finds the backlog and the tank.
@@ -298,8 +297,8 @@ fn tank(
     sources: &Sources,
     backlog: &Backlog,
 ) -> Result<(Arc<Tank>, bool), Failure> {
-    let all: BTreeMap<_, _> = shelf.tanks.iter().map(|(_, _, tank)| (tank.span, tank)).collect();
-    let own: BTreeMap<_, _> = shelf.tanks_of(backlog.span.file).map(|(_, tank)| (tank.span, tank)).collect();
+    let all: Map<_, _> = shelf.tanks.iter().map(|(_, _, tank)| (tank.span, tank)).collect();
+    let own: Map<_, _> = shelf.tanks_of(backlog.span.file).map(|(_, tank)| (tank.span, tank)).collect();
     if given.is_none() {
         let takes = |tank: &Tank| backlog.rolls.iter().all(|roll| tank.reels_for(roll.format).is_some());
         let mut usual = all.values().filter(|tank| Some(&*tank.name) == *usual && takes(tank));
@@ -310,7 +309,7 @@ fn tank(
             return Ok((Arc::clone(one), false));
         }
     }
-    let known: BTreeSet<&str> = all.values().map(|tank| tank.name.as_str()).collect();
+    let known: Set<&str> = all.values().map(|tank| tank.name.as_str()).collect();
     // Several tanks may share the only known name; then `among` reports this.
     let only = known.first().copied().filter(|_| known.len() == 1);
     match given.or(only) {
@@ -336,7 +335,7 @@ fn planned(arguments: &Arguments, found: &Found, reader: &mut Reader) -> Result<
     let stated = found.done.iter().map(|(label, day)| (label.as_str(), *day));
     let temperature = at.is_none().then_some(Assumed::Temperature);
     let day = arguments.common.date.is_none().then_some(Assumed::Day);
-    let tanks: BTreeSet<_> = found.shelf.tanks.iter().map(|(_, _, tank)| tank.span).collect();
+    let tanks: Set<_> = found.shelf.tanks.iter().map(|(_, _, tank)| tank.span).collect();
     let tank =
         (arguments.common.tank.is_none() && !found.is_usual && tanks.len() > 1).then_some(Assumed::Tank);
     let asked = Asked {

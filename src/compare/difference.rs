@@ -1,8 +1,7 @@
 //! A difference, the comparison of the facts of one place in two recipes, and the pairing of two lists.
 
-use std::collections::{BTreeMap, BTreeSet};
-
 use crate::model::{Fact, Key, Solution, Step, StepKind, Value};
+use crate::source::{Map, Set};
 
 /// One difference between two recipes.
 #[derive(Debug, Clone, PartialEq)]
@@ -122,7 +121,7 @@ pub(super) fn pair<'a, T, K: Ord + Clone>(
     key: impl Fn(&'a T) -> K,
 ) -> Vec<Paired<'a, T>> {
     let (before, now) = (keys(old, &key), keys(new, &key));
-    let places: BTreeMap<&(K, usize), usize> = before.iter().zip(0..).collect();
+    let places: Map<&(K, usize), usize> = before.iter().zip(0..).collect();
     let kept: Vec<usize> = now.iter().filter_map(|key| places.get(key).copied()).collect();
     let unmoved = rising(&kept);
     let mut all = Vec::new();
@@ -141,16 +140,16 @@ pub(super) fn pair<'a, T, K: Ord + Clone>(
         }
         previous = Some((key, member));
     }
-    let kept: BTreeSet<usize> = kept.into_iter().collect();
+    let kept: Set<usize> = kept.into_iter().collect();
     all.extend(old.iter().zip(0..).filter(|(_, at)| !kept.contains(at)).map(|(gone, _)| Paired::Gone(gone)));
     all
 }
 
 /// The key of each member, with the number of earlier members that have this key.
 fn keys<'a, T, K: Ord + Clone>(list: &'a [T], key: &impl Fn(&'a T) -> K) -> Vec<(K, usize)> {
-    let mut seen: BTreeMap<K, usize> = BTreeMap::new();
+    let mut seen: Map<K, usize> = Map::new();
     let with_count = |key: K| {
-        let count = seen.entry(key.clone()).or_default();
+        let count = seen.value_of(key.clone());
         *count += 1;
         (key, *count - 1)
     };
@@ -159,11 +158,11 @@ fn keys<'a, T, K: Ord + Clone>(list: &'a [T], key: &impl Fn(&'a T) -> K) -> Vec<
 
 /// The longest rising subsequence of `numbers`. The numbers are indices in the old list, each at most once. Members
 /// with an index in the result have not moved.
-fn rising(numbers: &[usize]) -> BTreeSet<usize> {
+fn rising(numbers: &[usize]) -> Set<usize> {
     // `ends` has the smallest last number of a rising subsequence of each length. `before` has, for each number, the
     // number before it in its subsequence.
     let mut ends: Vec<usize> = Vec::new();
-    let mut before: BTreeMap<usize, usize> = BTreeMap::new();
+    let mut before: Map<usize, usize> = Map::new();
     for number in numbers {
         let length = ends.partition_point(|end| end < number);
         if let Some(previous) = length.checked_sub(1).and_then(|at| ends.get(at)) {

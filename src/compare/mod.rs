@@ -4,8 +4,8 @@
 mod difference;
 mod sessions;
 
+use crate::source::Set;
 use std::borrow::Cow;
-use std::collections::BTreeSet;
 use std::sync::Arc;
 
 pub use difference::{Difference, Place};
@@ -125,7 +125,7 @@ fn sides<'a, 'f>(
     other: &Recipe,
     is_same: bool,
 ) -> Vec<Side<'a, 'f>> {
-    let named: BTreeSet<_> = other.steps.iter().map(|step| (step.kind, step.name.as_deref())).collect();
+    let named: Set<_> = other.steps.iter().map(|step| (step.kind, step.name.as_deref())).collect();
     let side = |(number, step): (usize, &'a Step)| {
         let name = step.name.as_deref();
         let key = match named.contains(&(step.kind, name)) {

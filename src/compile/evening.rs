@@ -1,6 +1,5 @@
 //! Tonight's conditions, for which a recipe is compiled, and the load of the tank (R12).
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::schedule::Slot;
@@ -8,7 +7,7 @@ use crate::model::{
     Date, Film, Format, Recipe, Role, Rolls, Shelf, Solution, Step, StepKind, Tank, Temperature, Time,
     Volume, gcd,
 };
-use crate::source::{Diagnostic, Span};
+use crate::source::{Diagnostic, Map, Span};
 
 /// The conditions that a recipe is compiled for. The caller has checked that each is in range.
 #[derive(Debug, Clone, Default)]
@@ -64,7 +63,7 @@ pub struct Personal {
     /// The telephone number of the poison centre.
     pub poison: Option<String>,
     /// The number or the name of the waste can for each kind of solution.
-    pub cans: BTreeMap<Role, String>,
+    pub cans: Map<Role, String>,
     /// The address of the user's site, to which a card has a link.
     pub site: Option<String>,
 }

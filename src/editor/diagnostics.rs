@@ -1,7 +1,5 @@
 //! Converts diagnostics to the protocol's form, and their fixes to code actions.
 
-use std::collections::BTreeMap;
-
 use gen_lsp_types::{
     Code, Diagnostic, DiagnosticRelatedInformation, DiagnosticSeverity, DiagnosticTag, Message, Range,
 };
@@ -10,9 +8,9 @@ use serde_json::{Value, json};
 use super::documents::Document;
 use super::view::{LISTED_MAX, View};
 use crate::report::sanitise;
-use crate::source::{Diagnostic as Finding, Level, Span};
+use crate::source::{Diagnostic as Finding, Level, Map, Span};
 
-pub(super) fn all(view: &View, documents: &BTreeMap<String, Document>) -> BTreeMap<String, Vec<Diagnostic>> {
+pub(super) fn all(view: &View, documents: &Map<String, Document>) -> Map<String, Vec<Diagnostic>> {
     let listed = |(file, address): (_, &String)| {
         let problem = documents.get(address).and_then(Document::problem);
         let config = view.config_errors.get(&file).map(|words| sanitise(words).into_owned());

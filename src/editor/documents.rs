@@ -1,6 +1,5 @@
 //! The open documents, whose texts are used instead of their files on the disk.
 
-use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use gen_lsp_types::Range;
@@ -9,7 +8,7 @@ use ropey::Rope;
 use super::frames::BODY_MAX;
 use super::view::Encoding;
 use crate::check::Levels;
-use crate::source::{BYTES_MAX, Files, NotRead};
+use crate::source::{BYTES_MAX, Files, Map, NotRead};
 
 /// The files that the language server can read. A new `Desk` has none.
 pub trait Desk: Files {
@@ -98,7 +97,7 @@ impl Document {
 
 /// The open documents, and the `Desk` for all other files.
 pub(super) struct Texts<'a> {
-    pub(super) documents: BTreeMap<String, Document>,
+    pub(super) documents: Map<String, Document>,
     pub(super) desk: Box<dyn Desk>,
     pub(super) encoding: Encoding,
     pub(super) lend: Box<dyn Fn() -> Box<dyn Desk> + 'a>,
@@ -108,7 +107,7 @@ impl Texts<'_> {
     /// The document at an address; a new, empty one if none is open there.
     pub(super) fn open(&mut self, address: String) -> &mut Document {
         let number = self.documents.values().map(|document| document.number + 1).max().unwrap_or(0);
-        self.documents.entry(address).or_insert_with(|| Document { number, ..Document::default() })
+        self.documents.value_or(address, || Document { number, ..Document::default() })
     }
 
     /// Replaces the `Desk` with a new one, because any file may have changed.

@@ -1,6 +1,7 @@
 //! Names: what a name at a position means, its definition, its references, renaming it, and the links of a file.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
+
 use std::path::PathBuf;
 
 use gen_lsp_types::json_rpc::Error;
@@ -11,7 +12,7 @@ use super::documents::Texts;
 use super::requests::{Request, failed};
 use super::view::{LISTED_MAX, View};
 use crate::check::{MemberKind, Mention, is_free_name};
-use crate::source::{Edit, FileId, Sorted as _, Span};
+use crate::source::{Edit, FileId, Set, Sorted as _, Span};
 use crate::vocabulary::Declared;
 
 /// The most files in one batch of a search, in [`Named::elsewhere`].
@@ -245,7 +246,7 @@ fn declaration_clash(view: &View, target: usize, new: &str) -> Option<String> {
     let names = &view.survey.names;
     // A name after `only` stands for all declarations of this name, so none of them can be renamed alone.
     let is_own = |mention: &&Mention| mention.declaration == target;
-    let own: BTreeSet<Span> = names.mentions.iter().filter(is_own).map(|mention| mention.span).collect();
+    let own: Set<Span> = names.mentions.iter().filter(is_own).map(|mention| mention.span).collect();
     let mut others = names.mentions.iter().filter(|mention| !is_own(mention));
     if let Some(shared) = others.find(|other| own.contains(&other.span)) {
         let (word, there) = (view.sources.slice(shared.span), view.sources.name(shared.span.file));

@@ -1,6 +1,6 @@
 //! A session with an editor. Only an invalid frame ends it early, since nothing after such a frame can be read.
 
-use std::collections::{BTreeMap, BTreeSet};
+use crate::source::{Map, Set};
 use std::io::{BufRead, Write};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
@@ -31,7 +31,7 @@ pub struct Session<'a> {
     /// Each view is a set of open documents that are checked together. No two views have a file in common.
     views: Vec<View>,
     /// The diagnostics last published for each address, and the version of the text at that time.
-    published: BTreeMap<String, (Option<i32>, Value)>,
+    published: Map<String, (Option<i32>, Value)>,
 }
 
 /// Serves one editor until it exits. `lend` makes a new [`Desk`]. Returns whether the editor sent `shutdown` before
@@ -66,13 +66,13 @@ pub fn serve(
 impl<'a> Session<'a> {
     /// A new session. `lend` makes a new [`Desk`].
     pub fn new(lend: impl Fn() -> Box<dyn Desk> + 'a) -> Session<'a> {
-        let (documents, encoding) = (BTreeMap::new(), Encoding::default());
+        let (documents, encoding) = (Map::new(), Encoding::default());
         Session {
             outgoing: Vec::new(),
             phase: Phase::Before,
             texts: Texts { documents, desk: lend(), encoding, lend: Box::new(lend) },
             views: Vec::new(),
-            published: BTreeMap::new(),
+            published: Map::new(),
         }
     }
 
@@ -177,12 +177,12 @@ impl Session<'_> {
         let is_stale = |view: &mut View| changed.is_none_or(|address| view.document(address).is_some());
         let stale: Vec<View> = self.views.extract_if(.., is_stale).collect();
         let addresses = stale.iter().flat_map(View::addresses);
-        let mut all: BTreeMap<String, Vec<Diagnostic>> =
+        let mut all: Map<String, Vec<Diagnostic>> =
             addresses.map(|(_, address)| (address.clone(), Vec::new())).collect();
-        let viewed: BTreeSet<&String> =
+        let viewed: Set<&String> =
             self.views.iter().chain(&stale).flat_map(View::documents).map(|(_, address)| address).collect();
         let new = self.texts.documents.keys().filter(|address| !viewed.contains(address)).cloned();
-        let new: Vec<Group> = new.map(|address| (BTreeSet::from([address]), Checker::default())).collect();
+        let new: Vec<Group> = new.map(|address| (Set::from([address]), Checker::default())).collect();
         for group in stale.into_iter().map(View::into_group).chain(new) {
             // If the check panics, these documents are checked again at the next change.
             _ = catch_unwind(AssertUnwindSafe(|| self.join(group)));
@@ -208,7 +208,7 @@ impl Session<'_> {
                 if one.0.len() < other.0.len() {
                     std::mem::swap(&mut one, &mut other);
                 }
-                one.0.append(&mut other.0);
+                one.0.extend(other.0);
                 one
             });
         }

@@ -1,7 +1,7 @@
 //! Documents that are checked together, and the files they use, with diagnostics and names.
 
 use std::cell::OnceCell;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 use gen_lsp_types::{Location, Position, Range, TextEdit, Uri};
@@ -9,13 +9,13 @@ use ropey::Rope;
 
 use super::documents::{Document, Texts, address_of};
 use crate::check::{Checker, Levels, Survey};
-use crate::source::{Diagnostic, Edit, FileId, Files as _, Sorted as _, Sources, Span};
+use crate::source::{Diagnostic, Edit, FileId, Files as _, Map, Set, Sorted as _, Sources, Span};
 
 /// The most items in a response, and the most diagnostics of a document.
 pub(super) const LISTED_MAX: usize = 2_000;
 
 /// The addresses of documents, and the checker that keeps the results of their earlier checks.
-pub(super) type Group = (BTreeSet<String>, Checker);
+pub(super) type Group = (Set<String>, Checker);
 
 /// The result of checking documents that use each other or the same files. It is valid until a text changes.
 #[derive(Default)]
@@ -25,7 +25,7 @@ pub(super) struct View {
     pub(super) findings: Vec<Diagnostic>,
     /// The errors of config files. The keys are the documents to which the config files apply. These documents are
     /// checked with the default severities.
-    pub(super) config_errors: BTreeMap<FileId, String>,
+    pub(super) config_errors: Map<FileId, String>,
     pub(super) survey: Survey,
     pub(super) is_surveyed: bool,
     pub(super) is_published: bool,
@@ -52,7 +52,7 @@ impl Located {
 impl View {
     pub(super) fn of(texts: &mut Texts<'_>, (addresses, checker): Group) -> View {
         let mut view = View { checker, encoding: texts.encoding, ..View::default() };
-        let known = addresses.iter().filter_map(|address| texts.documents.get_key_value(address));
+        let known = addresses.iter().filter_map(|address| Some((address, texts.documents.get(address)?)));
         let mut documents: Vec<(&String, &Document)> = known.collect();
         // The documents are added in the order of opening, so that a document keeps its `FileId` when another one is
         // opened.
@@ -131,7 +131,7 @@ impl View {
     /// The recipe files below the root folder of `file` that this view has not read; `None` if there are too many
     /// files.
     pub(super) fn unread(&self, texts: &Texts<'_>, file: FileId) -> Option<Vec<PathBuf>> {
-        let read: BTreeSet<PathBuf> =
+        let read: Set<PathBuf> =
             self.sources.iter().filter_map(|(_, file)| texts.desk.path(&file.name)).collect();
         let mut beside = texts.desk.beside(self.sources.name(file))?;
         beside.retain(|path| !read.contains(path));

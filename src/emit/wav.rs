@@ -1,11 +1,10 @@
 //! The session as sound: the signals from the countdown before the first bath to the last drain.
 
-use std::collections::BTreeMap;
-
 use super::beats::{AHEAD, Beat, beats};
 use super::sound::{GAP, KNOCKS, LATEST, LEAD_IN, Note, Signal};
 use crate::compile::Schedule;
 use crate::model::Time;
+use crate::source::Map;
 use crate::source::Sorted as _;
 
 /// The samples per second: five times 1600 Hz, the highest pitch in any signal.
@@ -55,9 +54,9 @@ pub fn wav(schedule: &Schedule) -> Result<Vec<u8>, NoTrack> {
         file.iter_mut().skip(at).zip(bytes).for_each(|(place, byte)| *place = *byte);
     };
     write(0, &head);
-    let mut sounds: BTreeMap<usize, Vec<(u32, Vec<u8>)>> = BTreeMap::new();
+    let mut sounds: Map<usize, Vec<(u32, Vec<u8>)>> = Map::new();
     for (at, signal) in placed {
-        let sound = sounds.entry(signal.place()).or_insert_with(|| {
+        let sound = sounds.value_or(signal.place(), || {
             signal.notes().iter().map(|note| (note.at * PER_MS, sound(note).collect())).collect()
         });
         for (offset, note) in sound {

@@ -1,9 +1,8 @@
 //! The pages of `wetside words`: a list of all words and units, and a page for each.
 
-use std::collections::BTreeSet;
-
 use super::plain::{joined, table, widest, wrap};
 use crate::model::{StepKind, Volume, decimal};
+use crate::source::Set;
 use crate::vocabulary::{
     Block, Kind, Part, Readings, Row, Unit, ambiguities, ambiguous, pattern_text, respelled, rows, suggest,
     units,
@@ -21,8 +20,7 @@ pub fn words() -> String {
         let here = rows().filter(|row| row.blocks.iter().any(wanted));
         listed(title, here.map(|row| [name(row), row.meaning.to_owned()]))
     };
-    let blocks: BTreeSet<&Block> =
-        rows().flat_map(|row| row.blocks).filter(|block| !is_step(block)).collect();
+    let blocks: Set<&Block> = rows().flat_map(|row| row.blocks).filter(|block| !is_step(block)).collect();
     let in_blocks =
         blocks.into_iter().map(|block| list(&format!("in {}", block.words()), &|own| own == block));
     let unit = |unit: &Unit| {

@@ -3,14 +3,13 @@
 mod growth;
 mod negatives;
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::model::{
     Backlog, Clearing, ClearingTest, Darkroom, Date, Difference, Dilution, Exposed, Film, Format, KeptBath,
     Session, Shelf, Solution, Temperature, Time, UsedBath, Volume, words,
 };
-use crate::source::{Sorted as _, Span};
+use crate::source::{Map, Sorted as _, Span};
 
 pub use growth::{ClearedOn, Growth};
 pub use negatives::Negatives;
@@ -58,7 +57,7 @@ impl<'a> Standing<'a> {
     pub fn all(darkroom: &'a Darkroom, on: Date) -> Vec<Standing<'a>> {
         let usages = usages(darkroom).into_iter().map(|usage| usage.standing);
         let by_then = usages.filter(|used| used.on <= on).map(|used| (used.bath.span, used.treated));
-        let treated: BTreeMap<Span, i64> = by_then.collect();
+        let treated: Map<Span, i64> = by_then.collect();
         let tests = tests(darkroom);
         let standing = |bath: &'a Arc<KeptBath>| {
             let treated = treated.get(&bath.span).copied().unwrap_or(0);
@@ -191,13 +190,13 @@ impl<'a> Cleared<'a> {
 }
 
 /// The clearing tests of each bath, sorted by day, file and line. The keys are the spans of the baths.
-type Tests<'a> = BTreeMap<Span, Vec<&'a Arc<ClearingTest>>>;
+type Tests<'a> = Map<Span, Vec<&'a Arc<ClearingTest>>>;
 
 fn tests(darkroom: &Darkroom) -> Tests<'_> {
     let mut tests: Vec<&Arc<ClearingTest>> = darkroom.tests.iter().collect();
     tests.order_by_key(|test| (*test.date, test.span));
     let mut by_bath = Tests::new();
-    tests.into_iter().for_each(|test| by_bath.entry(test.bath.span).or_default().push(test));
+    tests.into_iter().for_each(|test| by_bath.value_of(test.bath.span).push(test));
     by_bath
 }
 
@@ -232,12 +231,12 @@ pub fn usages(darkroom: &Darkroom) -> Vec<Usage<'_>> {
     let mut sessions: Vec<&Arc<Session>> = darkroom.standing().collect();
     sessions.order_by_key(|session| (*session.date, session.span));
     let tests = tests(darkroom);
-    let mut known: BTreeMap<Span, (i64, Option<Date>)> = BTreeMap::new();
+    let mut known: Map<Span, (i64, Option<Date>)> = Map::new();
     let mut all = Vec::new();
     for session in sessions {
         let on = *session.date;
         for UsedBath { bath, is_second, span, .. } in &session.baths {
-            let (treated, before) = known.entry(bath.span).or_default();
+            let (treated, before) = known.value_of(bath.span);
             let film = if *is_second { 0 } else { session.area() };
             *treated = treated.saturating_add(film);
             let standing = Standing::new(bath, on, *treated, newest(&tests, bath, on));
@@ -257,7 +256,7 @@ pub fn treated(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date) -> i64 {
 }
 
 /// The session of each developed roll of a backlog. The keys are the labels of the rolls.
-pub fn developed<'a>(darkroom: &'a Darkroom, backlog: &Arc<Backlog>) -> BTreeMap<&'a str, &'a Arc<Session>> {
+pub fn developed<'a>(darkroom: &'a Darkroom, backlog: &Arc<Backlog>) -> Map<&'a str, &'a Arc<Session>> {
     let of_it =
         |session: &&Arc<Session>| session.backlog.as_ref().is_some_and(|named| Arc::ptr_eq(named, backlog));
     let labels = |session: &'a Arc<Session>| {
@@ -269,11 +268,11 @@ pub fn developed<'a>(darkroom: &'a Darkroom, backlog: &Arc<Backlog>) -> BTreeMap
 /// The session of each developed roll of a list. The keys are the labels of the rolls. No session names a list as its
 /// backlog. So a roll of a list is developed if a session has its label, in its format, with its film, on its day of
 /// exposure or later.
-pub fn developed_of_list<'a>(shelf: &'a Shelf, list: &Backlog) -> BTreeMap<&'a str, &'a Arc<Session>> {
-    let mut recipes: BTreeMap<&str, Vec<&Arc<Film>>> = BTreeMap::new();
+pub fn developed_of_list<'a>(shelf: &'a Shelf, list: &Backlog) -> Map<&'a str, &'a Arc<Session>> {
+    let mut recipes: Map<&str, Vec<&Arc<Film>>> = Map::new();
     for recipe in &shelf.recipes {
         let film = recipe.film.as_ref().map(|film| &film.value);
-        recipes.entry(&recipe.name).or_default().extend(film);
+        recipes.value_of(&recipe.name).extend(film);
     }
     let is_of_film = |session: &Session, roll: &Exposed| {
         let declared = session.backlog.as_ref().and_then(|backlog| backlog.roll(&roll.label));
@@ -285,7 +284,7 @@ pub fn developed_of_list<'a>(shelf: &'a Shelf, list: &Backlog) -> BTreeMap<&'a s
             }
         }
     };
-    let mut all = BTreeMap::new();
+    let mut all = Map::new();
     for session in shelf.darkroom.standing() {
         for slot in &session.slots {
             let roll = slot.label.as_deref().and_then(|label| Some((label, list.roll(label)?)));

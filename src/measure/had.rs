@@ -1,15 +1,13 @@
 //! Finds the ingredients of `--have` in the formula, by the whole name or by an ending that no other name has.
 
-use std::collections::BTreeMap;
-
 use super::refused;
 use super::sheet::{Had, HadAs, Weighing};
 use crate::model::{Solution, Substance};
-use crate::source::{Diagnostic, Span};
+use crate::source::{Diagnostic, Map, Span};
 use crate::vocabulary::suggest;
 
 /// The form that `--have` gives for each ingredient, by the ingredient's whole name.
-pub(super) type Forms<'a> = BTreeMap<&'a str, &'a HadAs>;
+pub(super) type Forms<'a> = Map<&'a str, &'a HadAs>;
 
 pub(super) fn forms<'a>(
     solution: &'a Solution,

@@ -1,6 +1,5 @@
 //! The user's darkroom: bottles, clearing tests, sessions and backlogs.
 
-use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::Date;
@@ -11,7 +10,7 @@ use super::recipe::{Film, Stated};
 use super::solution::{Dilution, Solution};
 use super::step::{Bath, StepKind};
 use super::words;
-use crate::source::{FileId, Sorted as _, Span};
+use crate::source::{FileId, Map, Set, Sorted as _, Span};
 
 /// The bottles, clearing tests, sessions and backlogs of all files.
 #[derive(Debug, Clone, Default)]
@@ -78,7 +77,7 @@ impl Darkroom {
     }
 
     /// Removes all declarations of these files.
-    pub fn leave_out(&mut self, files: &BTreeSet<FileId>) {
+    pub fn leave_out(&mut self, files: &Set<FileId>) {
         self.baths.retain(|(_, _, bath)| !files.contains(&bath.span.file));
         self.tests.retain(|test| !files.contains(&test.span.file));
         self.sessions.retain(|session| !files.contains(&session.span.file));
@@ -102,8 +101,7 @@ impl Darkroom {
 
     /// The planned sessions that are neither done nor retracted, in the order of their days, files and lines.
     pub fn to_do(&self) -> Vec<&Arc<Session>> {
-        let done: BTreeSet<&str> =
-            self.standing().filter_map(|session| session.planned_as.as_deref()).collect();
+        let done: Set<&str> = self.standing().filter_map(|session| session.planned_as.as_deref()).collect();
         let is_open =
             |session: &&Arc<Session>| session.retracted.is_none() && !done.contains(session.name.as_str());
         let mut open: Vec<&Arc<Session>> = self.planned.iter().filter(is_open).collect();
@@ -309,7 +307,7 @@ pub struct Backlog {
     /// The rolls, in the order of exposure.
     pub rolls: Vec<Exposed>,
     /// For each label, the index of the roll in `rolls`.
-    pub places: BTreeMap<String, usize>,
+    pub places: Map<String, usize>,
 }
 
 impl Backlog {

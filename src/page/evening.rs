@@ -136,7 +136,7 @@ impl Compiler {
         let own = |other: &String| root_in(Path::new(other)) == root_in(Path::new(file));
         let mut fitting = Vec::new();
         for other in desk.names().into_iter().filter(own) {
-            let tanks = self.tanks.entry(other.clone()).or_insert_with(|| tanks_in(desk, &other));
+            let tanks = self.tanks.value_or(other.clone(), || tanks_in(desk, &other));
             fitting.extend(tanks.iter().any(|name| name == tank).then_some(other));
         }
         match fitting.as_slice() {

@@ -19,7 +19,7 @@ pub use site::{Document, Site, site};
 
 use crate::editor::Session;
 use crate::report::{Finding, finding};
-use crate::source::{Diagnostic, NotRead, Sources};
+use crate::source::{Diagnostic, Map, NotRead, Sources};
 use desk::MemoryDesk;
 
 /// A text by which a WebAssembly module of this version can be recognised. The module contains the text because
@@ -87,7 +87,7 @@ pub struct Compiler {
     /// The result of the last check; `None` once a file has changed.
     last: Option<evening::Known>,
     /// The names of the tanks that each file declares. A file is missing if it was not searched since its last change.
-    tanks: BTreeMap<String, Vec<String>>,
+    tanks: Map<String, Vec<String>>,
     editor: Session<'static>,
 }
 
@@ -96,7 +96,7 @@ impl Default for Compiler {
         let texts = Texts::default();
         let shared = Rc::clone(&texts);
         let editor = Session::new(move || Box::new(MemoryDesk(Rc::clone(&shared))));
-        Compiler { texts, last: None, tanks: BTreeMap::new(), editor }
+        Compiler { texts, last: None, tanks: Map::new(), editor }
     }
 }
 

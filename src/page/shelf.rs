@@ -1,6 +1,5 @@
 //! What a shelf declares, in the form in which a page lists it.
 
-use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use serde::Serialize;
@@ -8,7 +7,7 @@ use serde::Serialize;
 use super::desk::MemoryDesk;
 use crate::check::{Levels, check_all};
 use crate::model::{self, Fingerprint, Shelf, Step};
-use crate::source::{FileId, Files as _, Level, Sources};
+use crate::source::{FileId, Files as _, Level, Set, Sources};
 
 /// What the recipe files of a page declare, in the order of files and of lines.
 #[derive(Debug, Default, Serialize)]
@@ -100,7 +99,7 @@ pub(super) fn listed(desk: &MemoryDesk) -> ShelfList {
     let (shelf, findings) = check_all(&mut sources, &roots, desk, &Levels::default());
     let with_errors =
         findings.iter().filter(|found| found.level == Level::Error).map(|found| found.span.file);
-    let unsound: BTreeSet<FileId> = with_errors.collect();
+    let unsound: Set<FileId> = with_errors.collect();
     ShelfList {
         recipes: shelf.recipes.iter().filter_map(|one| recipe(one, &sources)).collect(),
         films: shelf.films.iter().map(|(file, one)| film(one, sources.name(*file))).collect(),

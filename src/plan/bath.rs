@@ -1,13 +1,12 @@
 //! The baths of a plan's loads: what to mix before each load, and how much all loads use.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::Load;
 use super::stock::{Stocks, Taken};
 use crate::compile::{MeasuredPart, PlannedStep, Schedule, measured};
 use crate::model::{Date, Dilution, Format, KeptBath, Solution, StepKind, Use, Volume};
-use crate::source::Span;
+use crate::source::{Map, Span};
 
 /// A bath to mix before a load.
 #[derive(Debug, Clone)]
@@ -153,7 +152,7 @@ fn with_solutions(schedule: &Schedule) -> impl Iterator<Item = (&Arc<Solution>, 
 pub(super) struct Sums {
     poured: Vec<Poured>,
     /// The volume of each liquid. The keys are the liquid's name, and whether it is for replenishing.
-    taken: BTreeMap<(String, bool), Volume>,
+    taken: Map<(String, bool), Volume>,
 }
 
 impl Sums {
@@ -219,7 +218,7 @@ impl Sums {
     }
 
     fn take(&mut self, what: &str, tops_up: bool, volume: Volume) {
-        let sum = self.taken.entry((what.to_owned(), tops_up)).or_insert(Volume::ZERO);
+        let sum = self.taken.value_or((what.to_owned(), tops_up), || Volume::ZERO);
         *sum = *sum + volume;
     }
 

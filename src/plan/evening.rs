@@ -1,7 +1,6 @@
 //! Compiles each load for its day, with the bottles that are usable on that day. The baths mixed for the loads, and
 //! the film that these baths treat, are added to a copy of the darkroom; in this copy, the journal counts both.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::bath::{Kept, MixedAgain, Origin, Pour, Poured, Sums};
@@ -10,7 +9,7 @@ use super::{Asked, Idle, Load, Unused};
 use crate::compile::{Bottles, Schedule, Tonight, Warning, compile};
 use crate::journal::{Standing, Verdict, treated};
 use crate::model::{Date, Exposed, Format, KeptBath, Recipe, Rolls, Session, Shelf, Slot, Stated, UsedBath};
-use crate::source::{Diagnostic, FileId, Sorted as _, Span};
+use crate::source::{Diagnostic, FileId, Map, Sorted as _, Span};
 
 pub(super) struct Evenings<'a> {
     asked: &'a Asked<'a>,
@@ -135,7 +134,7 @@ impl<'a> Evenings<'a> {
             used: &self.used,
             stated: &asked.on_hand,
             packages: &asked.packages,
-            liquids: BTreeMap::new(),
+            liquids: Map::new(),
         };
         self.loads.iter().for_each(|load| stocks.add(&load.schedule.recipe));
         let (poured, taken) = self.sums.finish(&stocks);

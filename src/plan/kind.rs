@@ -1,13 +1,12 @@
 //! Groups rolls that are processed alike and can therefore share a tank. Leaves out rolls with errors.
 
 use std::cmp::Reverse;
-use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::Asked;
 use crate::compile::{EveningWork, compile, treats};
 use crate::model::{Backlog, Date, Exposed, Format, Recipe, Rolls, Shelf, Time, gcd};
-use crate::source::{Diagnostic, FileId, Sorted as _, Span, clip, first_few};
+use crate::source::{Diagnostic, FileId, Map, Set, Sorted as _, Span, clip, first_few};
 
 /// A tank is divided into at most this many equal parts, so that a roll of each format takes a whole number of parts.
 /// If that needs more parts, the number of parts that a roll takes is rounded down.
@@ -104,13 +103,13 @@ pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<
 
 /// A group for the rolls of each film, exposure index and format.
 fn singles<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<LeftOut>) -> Vec<Group<'a>> {
-    let mut films: BTreeMap<(Span, Option<u32>), Vec<usize>> = BTreeMap::new();
+    let mut films: Map<(Span, Option<u32>), Vec<usize>> = Map::new();
     for (at, roll) in waiting.iter().enumerate() {
         if asked.tank.reels_for(roll.format).is_none() {
             set_aside(left, &[roll], vec![no_reels(asked, roll)]);
             continue;
         }
-        films.entry((roll.film.span, roll.exposed_at())).or_default().push(at);
+        films.value_of((roll.film.span, roll.exposed_at())).push(at);
     }
     let mut single: Vec<Group<'a>> = Vec::new();
     for places in films.into_values() {
@@ -123,7 +122,7 @@ fn singles<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<LeftOut>)
                 continue;
             }
         };
-        let formats: BTreeSet<Format> = rolls.iter().map(|roll| roll.format).collect();
+        let formats: Set<Format> = rolls.iter().map(|roll| roll.format).collect();
         for format in formats {
             let of_format = |at: &usize| waiting.get(*at).is_some_and(|roll| roll.format == format);
             let own: Vec<usize> = places.iter().copied().filter(of_format).collect();
@@ -184,7 +183,7 @@ fn kind<'a>(
 pub fn recipe_for<'a>(
     shelf: &'a Shelf,
     backlog: &Backlog,
-    others: &BTreeSet<FileId>,
+    others: &Set<FileId>,
     roll: &Exposed,
     alike: usize,
 ) -> Result<&'a Arc<Recipe>, Box<Diagnostic>> {

@@ -11,13 +11,12 @@ mod tank;
 mod weights;
 
 use std::cell::RefCell;
-use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use crate::compile::{Schedule, Tonight};
 use crate::journal::Verdict;
 use crate::model::{Backlog, Date, Exposed, Rolls, Shelf, Tank, Time, Volume};
-use crate::source::{Diagnostic, FileId, Sorted as _};
+use crate::source::{Diagnostic, FileId, Map, Set, Sorted as _};
 
 pub use bath::{Mix, MixedAgain, Poured};
 pub use kind::{LeftOut, LeftRoll, recipe_for};
@@ -55,11 +54,11 @@ pub struct Asked<'a> {
     /// The declarations of all files.
     pub shelf: &'a Shelf,
     /// The files of other projects. Their recipes are used only for rolls for which this project has no recipe.
-    pub others: &'a BTreeSet<FileId>,
+    pub others: &'a Set<FileId>,
     /// The backlog with the rolls.
     pub backlog: &'a Backlog,
     /// The labels of the developed rolls, each with the day of development.
-    pub done: BTreeMap<&'a str, Date>,
+    pub done: Map<&'a str, Date>,
     /// The rolls of a list whose rows cannot be read, with the reasons.
     pub unread: Vec<LeftOut>,
     /// The tank of all loads.
@@ -289,7 +288,7 @@ fn packed(asked: &Asked<'_>, kind: &Kind<'_>) -> (Vec<Vec<usize>>, usize) {
     let count = |size| order.iter().map(|own| u32::from(*own == size)).sum();
     let counts: Vec<u32> = (0..kind.sizes.len()).map(count).collect();
     // `known` keeps each answer, because the search asks about the same numbers of rolls again and again.
-    let known: RefCell<BTreeMap<Counts, bool>> = RefCell::default();
+    let known: RefCell<Map<Counts, bool>> = RefCell::default();
     let treats = |counts: &[u32]| {
         if let Some(treats) = known.borrow().get(counts) {
             return *treats;

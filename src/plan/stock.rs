@@ -1,11 +1,10 @@
 //! The liquids that a plan needs: how much, what the user has of them, and what is left to buy or to mix.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::journal::{Standing, Verdict};
 use crate::model::{Date, KeptBath, Recipe, Shelf, Solution, Step, Volume};
-use crate::source::FileId;
+use crate::source::{FileId, Map};
 
 /// A liquid to buy, to mix or to have ready.
 #[derive(Debug, Clone)]
@@ -71,7 +70,7 @@ pub(super) struct Stocks<'a> {
     pub(super) stated: &'a [(String, Volume)],
     pub(super) packages: &'a [(String, Volume)],
     /// The solutions of the loads. The keys are names of liquids, such as `bleach b`.
-    pub(super) liquids: BTreeMap<String, Liquid>,
+    pub(super) liquids: Map<String, Liquid>,
 }
 
 impl Stocks<'_> {
@@ -91,7 +90,7 @@ impl Stocks<'_> {
         for part in names {
             let name = part.map_or_else(|| solution.name.clone(), |part| format!("{} {part}", solution.name));
             let liquid = || Liquid { solution: Arc::clone(solution), part: part.cloned() };
-            self.liquids.entry(name).or_insert_with(liquid);
+            self.liquids.value_or(name, liquid);
         }
     }
 

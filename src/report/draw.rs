@@ -1,7 +1,6 @@
 //! Draws findings as text, each with the source lines that it is about.
 
 use std::borrow::Cow;
-use std::collections::BTreeSet;
 
 use codespan_reporting::diagnostic::{Diagnostic as Drawing, Label, Severity};
 use codespan_reporting::files::{Files as _, SimpleFiles};
@@ -10,7 +9,7 @@ use codespan_reporting::term::{self, Chars, Config, Styles, StylesWriter};
 
 use super::finding::one_line;
 use super::sanitise::sanitise;
-use crate::source::{Diagnostic, FileId, Level, Sources, Span};
+use crate::source::{Diagnostic, FileId, Level, Set, Sources, Span};
 
 /// The most findings that a report draws with their source lines. The totals at the end of the report include the
 /// others.
@@ -80,7 +79,7 @@ fn chars() -> Chars {
 }
 
 fn files<'a>(sources: &'a Sources, findings: &[Diagnostic]) -> Files<'a> {
-    let ids: BTreeSet<FileId> = findings.iter().flat_map(places).map(|(span, _)| span.file).collect();
+    let ids: Set<FileId> = findings.iter().flat_map(places).map(|(span, _)| span.file).collect();
     let mut files = Files::new();
     for (id, file) in sources.iter() {
         let text = if ids.contains(&id) { sanitise(&file.text) } else { Cow::default() };

@@ -3,6 +3,7 @@
 mod clip;
 mod diagnostic;
 mod files;
+mod map;
 mod sorted;
 mod sources;
 
@@ -13,5 +14,6 @@ pub use files::{BYTES_MAX, Files, MemoryFiles, NotRead};
 pub(crate) use files::{COLLECTION, COLLECTIONS};
 #[cfg(feature = "disk")]
 pub(crate) use files::{below, with_slashes};
+pub use map::{Map, Set};
 pub(crate) use sorted::Sorted;
 pub use sources::{FileId, Place, SourceFile, Sources, Span};

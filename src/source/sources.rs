@@ -1,6 +1,6 @@
 //! The texts that a run has read, spans in these texts, and the conversion of byte offsets into lines and columns.
 
-use std::collections::{BTreeMap, BTreeSet};
+use super::{Map, Set};
 use std::ops::Range;
 
 /// The number of a file in [`Sources`].
@@ -52,8 +52,8 @@ impl Span {
 #[derive(Debug, Default)]
 pub struct Sources {
     files: Vec<SourceFile>,
-    ids: BTreeMap<String, FileId>,
-    used: BTreeSet<FileId>,
+    ids: Map<String, FileId>,
+    used: Set<FileId>,
 }
 
 /// One file: its name, and its text without a byte-order mark.

@@ -1,6 +1,5 @@
 //! Gathers a recipe and everything it uses into one file that uses no other file.
 
-use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 use std::sync::Arc;
 
@@ -9,7 +8,7 @@ use super::{Script, tidy};
 use crate::check::{Checker, Declaration, Names};
 use crate::model::{Collection, Fingerprint, Recipe, Shelf};
 use crate::source::{
-    Diagnostic, Edit, FileId, Files, MemoryFiles, Sorted as _, Sources, Span, clip, root_in,
+    Diagnostic, Edit, FileId, Files, Map, MemoryFiles, Set, Sorted as _, Sources, Span, clip, root_in,
 };
 use crate::syntax::Line;
 use crate::vocabulary::{Declared, EDITION, Lines as _, Reading, say};
@@ -69,7 +68,7 @@ pub fn bundle(
     };
     let mut added = Added { cautions: &cautions, ..Added::default() };
     let (mut text, mut state) = laid(&added)?;
-    let found: BTreeSet<&str> = state.findings.iter().map(|finding| finding.name).collect();
+    let found: Set<&str> = state.findings.iter().map(|finding| finding.name).collect();
     added.rules = gatherer.allowed(&parts).filter(|rule| found.contains(rule)).collect();
     if !added.rules.is_empty() {
         (text, state) = laid(&added)?;
@@ -89,13 +88,13 @@ pub fn bundle(
 
 /// A caution for each error in `state` that a collection's `allow` line allows. `state` is the check of the bundle
 /// without such lines; `reasons` maps the rule of each line to its reason.
-fn cautions(state: &State, reasons: &BTreeMap<&str, &str>) -> Vec<String> {
+fn cautions(state: &State, reasons: &Map<&str, &str>) -> Vec<String> {
     let caution = |error: &Diagnostic| {
         let reason = reasons.get(error.name)?;
         let text = format!("{}; the collection's author allows it: {}", error.message, clip(reason));
         Some(text.replace('"', "'"))
     };
-    let all: BTreeSet<String> = state.errors().filter_map(caution).collect();
+    let all: Set<String> = state.errors().filter_map(caution).collect();
     all.into_iter().collect()
 }
 
@@ -136,7 +135,7 @@ struct Parts {
     kept: Vec<usize>,
     /// The name in the bundle of each declaration that the recipe uses. A declaration that equals one of `kept` has the
     /// same name as that declaration.
-    names: BTreeMap<usize, String>,
+    names: Map<usize, String>,
     edition: u32,
 }
 
@@ -145,7 +144,7 @@ struct Parts {
 struct Added<'a> {
     /// The lint rules of `allow` lines that stand outside of declarations in the files, and move into the declarations
     /// of the bundle.
-    rules: BTreeSet<&'a str>,
+    rules: Set<&'a str>,
     cautions: &'a [String],
     /// Whether the `allow` lines of collections are left out.
     own_only: bool,
@@ -154,7 +153,7 @@ struct Added<'a> {
 struct Gatherer<'a> {
     sources: &'a Sources,
     names: &'a Names,
-    scripts: BTreeMap<FileId, Script<'a>>,
+    scripts: Map<FileId, Script<'a>>,
     recipes: Vec<Arc<Recipe>>,
 }
 
@@ -175,7 +174,7 @@ impl Gatherer<'_> {
 
     /// The declaration `first` and all declarations that it uses, directly or indirectly, in breadth-first order.
     fn reached(&self, first: usize) -> Vec<usize> {
-        let (mut all, mut known, mut at) = (vec![first], BTreeSet::from([first]), 0);
+        let (mut all, mut known, mut at) = (vec![first], Set::from([first]), 0);
         while let Some(one) = all.get(at).copied() {
             all.extend(self.mentions(one).map(|(_, other)| other).filter(|other| known.insert(*other)));
             at += 1;
@@ -186,10 +185,10 @@ impl Gatherer<'_> {
     /// Gives each declaration its name in the bundle. Of different declarations with the same name, the first keeps the
     /// name.
     fn parts(&self, reached: &[usize]) -> Parts {
-        let mut parts = Parts { kept: Vec::new(), names: BTreeMap::new(), edition: 1 };
+        let mut parts = Parts { kept: Vec::new(), names: Map::new(), edition: 1 };
         let known = reached.iter().filter_map(|one| self.names.declarations.get(*one));
-        let old: BTreeSet<(Declared, &str)> = known.map(|known| (known.kind, known.name.as_str())).collect();
-        let mut taken: BTreeSet<(Declared, String)> = BTreeSet::new();
+        let old: Set<(Declared, &str)> = known.map(|known| (known.kind, known.name.as_str())).collect();
+        let mut taken: Set<(Declared, String)> = Set::new();
         for one in reached {
             let Some((declaration, script, _)) = self.declaration(*one) else { continue };
             let twin = parts.kept.iter().find(|other| self.is_same(**other, *one, &mut Vec::new()));
@@ -230,7 +229,7 @@ impl Gatherer<'_> {
     /// kinds it is 0.
     fn words(&self, one: usize) -> Option<(Declared, u32, Vec<&str>)> {
         let (declaration, script, reading) = self.declaration(one)?;
-        let names: BTreeSet<u32> = self.mentions(one).map(|(span, _)| span.start).collect();
+        let names: Set<u32> = self.mentions(one).map(|(span, _)| span.start).collect();
         let inside = |span: Span| reading.extent.start <= span.start && span.end <= reading.extent.end;
         let tokens = script.tree.tokens.iter().map(|token| token.span).filter(|span| inside(*span));
         let words = tokens.map(|span| if names.contains(&span.start) { "" } else { span.slice(script.text) });
@@ -275,7 +274,7 @@ impl Gatherer<'_> {
     }
 
     /// The reasons of the `allow` lines of collections. The keys are the lint rules.
-    fn allowed_by_others<'p>(&'p self, parts: &'p Parts) -> BTreeMap<&'p str, &'p str> {
+    fn allowed_by_others<'p>(&'p self, parts: &'p Parts) -> Map<&'p str, &'p str> {
         let kept = parts.kept.iter().filter_map(|one| self.declaration(*one));
         let others = kept.filter(|(declaration, ..)| self.is_of_others(declaration));
         let rows = others.flat_map(|(_, script, reading)| {

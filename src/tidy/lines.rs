@@ -1,10 +1,8 @@
 //! Rewrites each line in the standard layout, or leaves it unchanged if it could not be read, and joins the lines.
 
-use std::collections::BTreeMap;
-
 use super::Script;
 use super::statement::{Place, write};
-use crate::source::Span;
+use crate::source::{Map, Span};
 use crate::syntax::{Line, Statement, TokenKind};
 use crate::vocabulary::{Block, Reading, say};
 
@@ -33,7 +31,7 @@ pub(super) enum Form {
 pub(super) fn lines(script: &Script<'_>) -> Vec<TidyLine> {
     let mut statements = vec![None; script.tree.lines.len()];
     by_line(&script.tree.statements, &mut statements);
-    let mut readings = BTreeMap::new();
+    let mut readings = Map::new();
     by_place(&script.readings, Block::File, &mut readings);
     let mut walk = Walk { script, readings, open: Vec::new() };
     let lines = script.tree.lines.iter().zip(statements);
@@ -49,7 +47,7 @@ fn by_line<'a>(statements: &'a [Statement], found: &mut [Option<&'a Statement>])
     }
 }
 
-fn by_place<'a>(readings: &'a [Reading], block: Block, found: &mut BTreeMap<u32, (&'a Reading, Block)>) {
+fn by_place<'a>(readings: &'a [Reading], block: Block, found: &mut Map<u32, (&'a Reading, Block)>) {
     for reading in readings {
         found.insert(reading.span.start, (reading, block));
         if let Some(inner) = reading.row.opens {
@@ -61,7 +59,7 @@ fn by_place<'a>(readings: &'a [Reading], block: Block, found: &mut BTreeMap<u32,
 struct Walk<'a> {
     script: &'a Script<'a>,
     /// The statements that were read, each with the block that contains it. The keys are the bytes at which they start.
-    readings: BTreeMap<u32, (&'a Reading, Block)>,
+    readings: Map<u32, (&'a Reading, Block)>,
     /// For each block around the current line, the outermost first, whether the lines in the block were read.
     open: Vec<bool>,
 }

@@ -1,14 +1,13 @@
 //! Brings files over to the newest edition of the language. A file is brought over only if its recipes keep their
 //! fingerprints.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::Script;
 use super::lines::ending;
 use crate::check::{Levels, check_all, has_development_time, older};
 use crate::model::{Fingerprint, Recipe};
-use crate::source::{Diagnostic, Edit, FileId, Files, Level, Sorted as _, Sources, Span, clip};
+use crate::source::{Diagnostic, Edit, FileId, Files, Level, Map, Sorted as _, Sources, Span, clip};
 use crate::vocabulary::{Declared, EDITION, Lines as _, RESERVED_OF_KIND, Reading, Value, say};
 
 /// Errors that disappear when a file is brought over to the newest edition.
@@ -51,7 +50,7 @@ impl State {
         self.findings.iter().filter(|finding| finding.level == Level::Error)
     }
 
-    fn works(&self) -> BTreeMap<(FileId, &str), (Fingerprint, Span)> {
+    fn works(&self) -> Map<(FileId, &str), (Fingerprint, Span)> {
         let work = |recipe: &Recipe| (Fingerprint::of(recipe), recipe.span);
         self.recipes.iter().map(|recipe| ((recipe.file, recipe.name.as_str()), work(recipe))).collect()
     }

@@ -1,9 +1,7 @@
 //! Suggestions: the known word nearest to an unknown one.
 
-use std::collections::BTreeSet;
-
 use super::table::rows;
-use crate::source::Diagnostic;
+use crate::source::{Diagnostic, Set};
 
 /// A word with more letters gets no suggestion, because the time to compare two words grows with the product of their
 /// lengths.
@@ -46,7 +44,7 @@ pub fn offer_near(
     let plain = plainly(word);
     let slips = |known: &str| strsim::damerau_levenshtein(&plain, known);
     let least = slips(first);
-    let others: BTreeSet<&str> = known.iter().copied().filter(|other| *other != first).collect();
+    let others: Set<&str> = known.iter().copied().filter(|other| *other != first).collect();
     let elsewhere = || rows().any(|row| row.word != first && slips(row.word) <= least);
     let stands_out = least * 4 <= plain.chars().count()
         && others.iter().all(|other| slips(other) >= least + 2)

@@ -1,6 +1,6 @@
 //! The whole table of statements, and look-ups in it.
 
-use std::collections::{BTreeMap, BTreeSet};
+use crate::source::{Map, Set};
 use std::sync::LazyLock;
 
 use super::collections::COLLECTIONS;
@@ -34,7 +34,7 @@ pub fn row_of(block: Block, word: &str) -> Option<&'static Row> {
 
 /// The blocks that may have a statement with this first word, without repetitions.
 pub fn blocks_of(word: &str) -> Vec<Block> {
-    let blocks: BTreeSet<Block> =
+    let blocks: Set<Block> =
         rows().filter(|row| row.word == word).flat_map(|row| row.blocks).copied().collect();
     blocks.into_iter().collect()
 }
@@ -46,17 +46,17 @@ static TABLE: LazyLock<Vec<&'static Row>> = LazyLock::new(|| {
 
 /// The rows of the vocabulary table for each block. They are collected only once, because every line of every file is
 /// looked up.
-static BY_BLOCK: LazyLock<BTreeMap<Block, Vec<&'static Row>>> = LazyLock::new(|| {
-    let mut by_block: BTreeMap<Block, Vec<&Row>> = BTreeMap::new();
+static BY_BLOCK: LazyLock<Map<Block, Vec<&'static Row>>> = LazyLock::new(|| {
+    let mut by_block: Map<Block, Vec<&Row>> = Map::new();
     for row in rows() {
-        row.blocks.iter().for_each(|block| by_block.entry(*block).or_default().push(row));
+        row.blocks.iter().for_each(|block| by_block.value_of(*block).push(row));
     }
     by_block
 });
 
 /// The rows of `BY_BLOCK`, sorted for a binary search: first by the length of their first word, which is quick to
 /// compare, then by the word.
-static BY_WORD: LazyLock<BTreeMap<Block, Vec<&'static Row>>> = LazyLock::new(|| {
+static BY_WORD: LazyLock<Map<Block, Vec<&'static Row>>> = LazyLock::new(|| {
     let mut by_word = BY_BLOCK.clone();
     by_word.values_mut().for_each(|rows| rows.order_by_key(|row| (row.word.len(), row.word)));
     by_word

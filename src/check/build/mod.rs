@@ -19,7 +19,6 @@ mod tanks;
 mod temperatures;
 mod trials;
 
-use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::error;
@@ -29,7 +28,7 @@ use crate::chemistry::OwnIngredient;
 use crate::model::{Backlog, Dilution, Film, KeptBath, Scheme, Solution, Tank, Trial};
 use exposures::{Instrument, Wedge};
 
-use crate::source::{Diagnostic, FileId, Level, Span};
+use crate::source::{Diagnostic, FileId, Level, Map, Set, Span};
 use crate::syntax::FINDINGS_MAX;
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, Statement, Value};
 
@@ -39,7 +38,7 @@ pub(crate) use recipes::chart;
 /// The most declarations with the same name that a declaration is compared with, to find an equal one.
 const TWINS_MAX: usize = 16;
 
-type Built<T> = BTreeMap<Key, Arc<T>>;
+type Built<T> = Map<Key, Arc<T>>;
 
 pub(super) struct Builder<'a> {
     pub(super) units: &'a Units,
@@ -47,11 +46,11 @@ pub(super) struct Builder<'a> {
     pub(super) faults: Vec<Diagnostic>,
     pub(super) partial: Vec<Partial>,
     /// The header spans of the solutions that a step uses in a dilution that could not be read.
-    pub(super) unclear: BTreeSet<Span>,
-    swapped: BTreeSet<Span>,
+    pub(super) unclear: Set<Span>,
+    swapped: Set<Span>,
     /// Two equal declarations from different collections count as one. The key is the later declaration, the value the
     /// earlier one.
-    twins: BTreeMap<Key, Key>,
+    twins: Map<Key, Key>,
     /// Whether the files belong to more than one collection or root folder. Declarations of the same one never count as
     /// equal.
     is_of_several_roots: bool,
@@ -78,9 +77,9 @@ impl<'a> Builder<'a> {
             scopes,
             faults,
             partial: Vec::new(),
-            unclear: BTreeSet::new(),
-            swapped: BTreeSet::new(),
-            twins: BTreeMap::new(),
+            unclear: Set::new(),
+            swapped: Set::new(),
+            twins: Map::new(),
             is_of_several_roots: !units.values().is_sorted_by(|one, other| one.root == other.root),
             ingredients: Built::new(),
             solutions: Built::new(),
@@ -114,7 +113,7 @@ impl<'a> Builder<'a> {
         build: impl Fn(&mut Builder<'a>, &Reading) -> Option<T>,
     ) -> Built<T> {
         let mut all = Built::new();
-        let mut named: BTreeMap<&str, Vec<(Key, &Reading)>> = BTreeMap::new();
+        let mut named: Map<&str, Vec<(Key, &Reading)>> = Map::new();
         let may_have_twins = self.is_of_several_roots
             && matches!(kind, Declared::Ingredient | Declared::Solution | Declared::Film);
         for (key, reading) in declared(self.units, kind) {
@@ -127,7 +126,7 @@ impl<'a> Builder<'a> {
                 continue;
             }
             let name = reading.name().map_or("", |(name, _)| name);
-            let others = named.entry(name).or_default();
+            let others = named.value_of(name);
             let twin = others.iter().take(TWINS_MAX).find(|(_, other)| self.are_equal(reading, other));
             let built = match twin.and_then(|(other, _)| Some((*other, Arc::clone(all.get(other)?)))) {
                 Some((other, one)) => {
@@ -278,7 +277,7 @@ impl<'a> Builder<'a> {
         message: impl Fn(&K) -> String,
         help: &str,
     ) {
-        let mut first = BTreeMap::new();
+        let mut first = Map::new();
         for (key, span) in all {
             match first.get(&key) {
                 Some(earlier) => {

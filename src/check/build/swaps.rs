@@ -1,13 +1,12 @@
 //! Exchanges the baths of inherited steps, as the `swap` lines of derived recipes state.
 
-use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::Builder;
 use super::partial::Unknown;
 use crate::check::merge::Merged;
 use crate::model::{Bath, Dilution, Solution, Step};
-use crate::source::{clip, first_few};
+use crate::source::{Set, clip, first_few};
 use crate::vocabulary::{Lines as _, Matched, Reading, say};
 
 type Contents = (Arc<Solution>, Dilution);
@@ -100,7 +99,7 @@ fn idle(
         return (message, help);
     }
     let contents = |bath: &Bath| Some(format!("{} {}", bath.solution.as_ref()?.name, bath.dilution));
-    let known: BTreeSet<String> =
+    let known: Set<String> =
         baths().filter(|(_, bath)| can_be_swapped(bath)).filter_map(|(_, bath)| contents(bath)).collect();
     let help = match known.is_empty() {
         true => "none of its steps is in a solution that a swap can change: remove this line".to_owned(),

@@ -4,14 +4,13 @@
 mod kinds;
 mod ranges;
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::chemistry::Ingredient;
 use crate::model::{
     Concentration, Content, Dilution, Recipe, Role, Solution, Step, StepKind, Substance, Volume,
 };
-use crate::source::Span;
+use crate::source::{Map, Span};
 
 pub(super) use kinds::*;
 pub(super) use ranges::{Odd, limits};
@@ -26,22 +25,20 @@ pub(super) struct Uses<'a> {
 
 /// How the recipes use each solution. The key is the address of the solution. Each recipe comes with a flag, true if it
 /// has no errors. In a recipe with errors, every development counts as followed by an alkali.
-pub(super) fn uses<'a>(
-    recipes: impl Iterator<Item = (&'a Recipe, bool)>,
-) -> BTreeMap<*const Solution, Uses<'a>> {
-    let mut all: BTreeMap<*const Solution, Uses<'_>> = BTreeMap::new();
+pub(super) fn uses<'a>(recipes: impl Iterator<Item = (&'a Recipe, bool)>) -> Map<*const Solution, Uses<'a>> {
+    let mut all: Map<*const Solution, Uses<'_>> = Map::new();
     for (recipe, is_sound) in recipes {
         let liquid = || recipe.steps.iter().filter(|step| step.is_in_liquid());
         let next = liquid().skip(1).map(Some).chain([None]);
         for (step, next) in liquid().zip(next) {
             let Some((bath, solution)) = step.bath.as_ref().zip(step.solution()) else { continue };
             if let Some(added) = &bath.added {
-                let uses = all.entry(Arc::as_ptr(&added.solution)).or_default();
+                let uses = all.value_of(Arc::as_ptr(&added.solution));
                 if !uses.dilutions.contains(&&added.dilution) {
                     uses.dilutions.push(&added.dilution);
                 }
             }
-            let uses = all.entry(Arc::as_ptr(solution)).or_default();
+            let uses = all.value_of(Arc::as_ptr(solution));
             if !uses.dilutions.contains(&&bath.dilution) {
                 uses.dilutions.push(&bath.dilution);
             }

@@ -2,7 +2,6 @@
 //! the rule.
 
 use std::cmp::Ordering;
-use std::collections::{BTreeMap, BTreeSet};
 
 use super::gather::Unit;
 use super::mixture::{

@@ -1,5 +1,6 @@
 //! The rule `never-used`.
 
+use crate::source::Set;
 use super::*;
 
 rule! {
@@ -53,7 +54,7 @@ fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
     if file.is_used || !understood || !has_recipes {
         return Vec::new();
     }
-    let mut named: BTreeSet<(Declared, &str)> = BTreeSet::new();
+    let mut named: Set<(Declared, &str)> = Set::new();
     file.statements.iter().for_each(|statement| {
         statement.values(&mut |item| match &item.value {
             Value::Mention(kind, name) if KINDS.contains(kind) => _ = named.insert((*kind, name)),
@@ -62,11 +63,11 @@ fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
     });
     let declared = readings.iter().filter_map(|it| Some((it.declares()?, it.name()?, it.row.word)));
     let declared: Vec<_> = declared.filter(|(kind, ..)| KINDS.contains(kind)).collect();
-    let known: BTreeSet<(Declared, &str)> =
+    let known: Set<(Declared, &str)> =
         declared.iter().map(|(kind, (name, _), _)| (*kind, *name)).collect();
     // If the file names something unknown, nothing is reported: that may be the misspelt name of the unused
     // declaration.
-    if file.unit.uses.is_empty() && !named.is_subset(&known) {
+    if file.unit.uses.is_empty() && !named.iter().all(|name| known.contains(name)) {
         return Vec::new();
     }
     let unused = declared.into_iter().filter(|(kind, (name, _), _)| !named.contains(&(*kind, name)));

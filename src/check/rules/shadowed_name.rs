@@ -1,5 +1,6 @@
 //! The rule `shadowed-name`.
 
+use crate::source::Map;
 use super::*;
 
 rule! {
@@ -59,9 +60,9 @@ rule! {
 fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
     let mut found = Vec::new();
     // For each name, the kind and the place of the first declaration of each kind.
-    let mut seen: BTreeMap<&str, Vec<(Declared, Span)>> = BTreeMap::new();
+    let mut seen: Map<&str, Vec<(Declared, Span)>> = Map::new();
     for (kind, (name, span)) in file.unit.readings.iter().filter_map(|it| it.declares().zip(it.name())) {
-        let seen = seen.entry(name).or_default();
+        let seen = seen.value_of(name);
         match seen.iter().find(|(of, _)| *of != kind && !may_share(*of, kind)) {
             Some((other, earlier)) => found.push(
                 RULE.found(span, format!("'{name}' is {} and {} here", other.words(), kind.words()))

@@ -1,5 +1,6 @@
 //! The rule `title-of-another`.
 
+use crate::source::Map;
 use super::*;
 
 rule! {
@@ -49,7 +50,7 @@ rule! {
 
 fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
     let mut found = Vec::new();
-    let mut first: BTreeMap<(&str, String), Span> = BTreeMap::new();
+    let mut first: Map<(&str, String), Span> = Map::new();
     for reading in file.unit.readings.iter() {
         let Some(title) = reading.title() else { continue };
         let key = (reading.row.word, title.trim().to_lowercase());

@@ -1,5 +1,6 @@
 //! The rule `two-spellings`.
 
+use crate::source::Map;
 use super::*;
 
 rule! {
@@ -47,13 +48,13 @@ fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
         })
     };
     // For each unit, in its standard spelling, the places where it has another spelling.
-    let mut spellings: BTreeMap<&str, Vec<Span>> = BTreeMap::new();
+    let mut spellings: Map<&str, Vec<Span>> = Map::new();
     for (number, spelled) in pairs() {
         let word = words(spelled);
         let Some(unit) = unit(word).filter(|unit| unit.word != word) else { continue };
         let one = words(number) == "1" && unit.word.strip_suffix('s') == Some(word);
         if !one {
-            spellings.entry(unit.word).or_default().push(spelled.span);
+            spellings.value_of(unit.word).push(spelled.span);
         }
     }
     let found = spellings.into_iter().filter_map(|(word, others)| {

@@ -1,8 +1,6 @@
 //! Shows what an update changes: what the recipes do and how they are worded, what their authors allow, and which of
 //! the user's own recipes and sessions are affected.
 
-use std::collections::{BTreeMap, BTreeSet};
-
 use super::{Files, Found, collection_of, solutions};
 use crate::check::{Checked, Levels, check_all, check_file};
 use crate::cli::find::{OtherRoots, recipes_below};
@@ -12,7 +10,7 @@ use crate::compile::Scale;
 use crate::disk::text_of;
 use crate::emit;
 use crate::model::{Fingerprint, Recipe, Temperature};
-use crate::source::{COLLECTION, COLLECTIONS, MemoryFiles, Sources, first_few, with_slashes};
+use crate::source::{COLLECTION, COLLECTIONS, Map, MemoryFiles, Set, Sources, first_few, with_slashes};
 
 /// The temperatures in degrees Celsius at which the recipes are compared.
 const USUAL: [i64; 4] = [18, 20, 22, 24];
@@ -33,7 +31,7 @@ pub(super) fn shown(name: &str, before: &Files, found: &Found) -> String {
 }
 
 fn exports(old: Option<&Checked>, new: &Checked) -> String {
-    let names = |checked: Option<&Checked>| -> BTreeSet<String> {
+    let names = |checked: Option<&Checked>| -> Set<String> {
         let exports = checked.and_then(collection_of).map(|collection| collection.exports.iter());
         exports.into_iter().flatten().map(|export| format!("{} {}", export.kind, export.name)).collect()
     };
@@ -44,7 +42,7 @@ fn exports(old: Option<&Checked>, new: &Checked) -> String {
 
 /// A line for each `allow` line that an update adds or removes. An `allow` line makes the check accept a finding.
 fn allowed(before: &Files, after: &Files) -> String {
-    let lines = |files: &Files| -> BTreeSet<String> {
+    let lines = |files: &Files| -> Set<String> {
         let lines = files.iter().flat_map(|(path, text)| text.lines().map(move |line| (path, line.trim())));
         lines
             .filter(|(_, line)| line.starts_with("allow "))
@@ -87,7 +85,7 @@ fn affected(name: &str, before: &Files, after: &Files) -> String {
 /// The fingerprints of the user's own recipes and sessions. The keys of `recipes` are a file and a recipe's name.
 #[derive(Default)]
 struct Marks {
-    recipes: BTreeMap<(String, String), Fingerprint>,
+    recipes: Map<(String, String), Fingerprint>,
     /// Pairs of a session's name and the fingerprint that the session records.
     sessions: Vec<(String, String)>,
 }

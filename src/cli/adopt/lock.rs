@@ -1,8 +1,7 @@
 //! The lock of a collection: where its files come from, and the SHA-256 of each file, so that a change to a file is
 //! noticed. The same revision always gives the same bytes.
 
-use std::collections::BTreeMap;
-
+use crate::source::Map;
 use sha2::{Digest, Sha256};
 
 use super::Files;
@@ -17,7 +16,7 @@ pub(super) struct Lock {
     /// The git commit that was adopted; `None` if the origin is a plain folder.
     pub(super) revision: Option<String>,
     /// The SHA-256 of each file's text, in hexadecimal. The keys are paths in the collection.
-    pub(super) files: BTreeMap<String, String>,
+    pub(super) files: Map<String, String>,
 }
 
 impl Lock {
@@ -52,7 +51,7 @@ impl Lock {
                 format!("keep the right 'origin' line in it, then run: wetside adopt --update {name}"),
             );
         };
-        let mut lock = Lock { origin: (*origin).to_owned(), revision: None, files: BTreeMap::new() };
+        let mut lock = Lock { origin: (*origin).to_owned(), revision: None, files: Map::new() };
         if is_conflicted {
             return Ok(Read { lock, is_conflicted });
         }

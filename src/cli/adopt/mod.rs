@@ -7,7 +7,6 @@ mod origin;
 mod place;
 mod solutions;
 
-use std::collections::BTreeMap;
 use std::path::{Component, Path, PathBuf};
 
 use self::lock::{Lock, Read};
@@ -18,10 +17,10 @@ use super::{Ended, Failure, fail, output, write};
 use crate::check::{Checked, is_free_name};
 use crate::disk::text_of;
 use crate::model::Collection;
-use crate::source::{self, COLLECTION, COLLECTIONS};
+use crate::source::{self, COLLECTION, COLLECTIONS, Map};
 
 /// The texts of a collection's files. The keys are paths relative to the collection's folder.
-type Files = BTreeMap<String, String>;
+type Files = Map<String, String>;
 
 /// If a collection exports more names of one kind than this, only the first few are printed.
 const NAMES_MAX: usize = 100;
@@ -156,9 +155,9 @@ fn introduced(found: &Found, name: &str) -> String {
         Some(licence) => format!("; licence {}\n", printable(licence)),
         None => "; WARNING: it states no licence, so ask its author what you may do with it\n".to_owned(),
     };
-    let mut kinds: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+    let mut kinds: Map<&str, Vec<&str>> = Map::new();
     for export in &collection.exports {
-        kinds.entry(export.kind).or_default().push(&export.name);
+        kinds.value_of(export.kind).push(&export.name);
     }
     for (kind, names) in kinds {
         let names = match names.len() {

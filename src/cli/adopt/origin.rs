@@ -2,7 +2,6 @@
 //! clone are read: nothing is checked out, and no hook, filter or submodule of the origin runs.
 
 use std::cell::RefCell;
-use std::collections::BTreeMap;
 use std::io::Read as _;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
@@ -14,7 +13,7 @@ use crate::check::{Checked, check_file};
 use crate::cli::root::{self, printable};
 use crate::cli::{Failure, fail};
 use crate::disk::{DiskFiles, decoded, text_of};
-use crate::source::{self, BYTES_MAX, COLLECTION, COLLECTIONS, NotRead};
+use crate::source::{self, BYTES_MAX, COLLECTION, COLLECTIONS, Map, NotRead};
 
 /// A git command that runs longer than this is stopped.
 const PATIENCE: Duration = Duration::from_secs(120);
@@ -145,7 +144,7 @@ fn locks_above(path: &str) -> Option<Vec<String>> {
 
 /// Fails if two paths differ only in upper and lower case, because some file systems treat them as one file.
 fn apart(files: &Files) -> Result<(), Failure> {
-    let mut known: BTreeMap<String, &String> = BTreeMap::new();
+    let mut known: Map<String, &String> = Map::new();
     for path in files.keys() {
         if let Some(other) = known.insert(path.to_lowercase(), path) {
             return fail(
@@ -231,7 +230,7 @@ struct Tree {
     place: PathBuf,
     origin: String,
     /// The git hashes of the files of at most `BYTES_MAX` bytes, without links and submodules. The keys are paths.
-    rows: BTreeMap<String, String>,
+    rows: Map<String, String>,
     /// The first failure of git, if any.
     failure: RefCell<Option<Failure>>,
 }
@@ -259,7 +258,7 @@ impl Named for Tree {
 
 /// Parses the output of `git ls-tree -r -z -l`. Returns the hashes of the files of at most `BYTES_MAX` bytes, without
 /// links and submodules. The keys are paths.
-fn rows(listing: &str) -> BTreeMap<String, String> {
+fn rows(listing: &str) -> Map<String, String> {
     let row = |row: &str| {
         let (facts, path) = row.split_once('\t')?;
         let mut facts = facts.split_whitespace();

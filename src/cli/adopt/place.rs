@@ -2,7 +2,6 @@
 //! hidden folder beside the collection's folder. Renaming the hidden folder decides the change: if the program is
 //! killed after that, its next run finishes the change.
 
-use std::collections::BTreeSet;
 use std::fs;
 use std::io::Result as IoResult;
 use std::path::{Path, PathBuf};
@@ -12,7 +11,7 @@ use super::lock::Lock;
 use crate::cli::Failure;
 use crate::cli::write::{HIDDEN, sync_names};
 use crate::disk::text_of;
-use crate::source::COLLECTIONS;
+use crate::source::{COLLECTIONS, Set};
 
 /// The folder `collections` below a root.
 pub(super) struct Shelf {
@@ -213,7 +212,7 @@ fn marked(part: &Path, what: &str) -> IoResult<()> {
 /// Syncs these files, and their folders up to `folder`, to the disk. The caller writes all files before this call, so
 /// that the disk can write them together.
 fn on_disk(folder: &Path, files: &[PathBuf]) -> IoResult<()> {
-    let mut folders = BTreeSet::new();
+    let mut folders = Set::new();
     for file in files {
         fs::File::open(file)?.sync_all()?;
         folders.extend(file.ancestors().skip(1).take_while(|above| above.starts_with(folder)));

@@ -1,7 +1,7 @@
 //! Shows what an update changes in solutions: their hazards as on a label, and the cautions, needs and capacities of those
 //! that no recipe of the collection uses.
 
-use std::collections::{BTreeMap, BTreeSet};
+use crate::source::{Map, Set};
 use std::sync::Arc;
 
 use crate::check::Checked;
@@ -16,7 +16,7 @@ const STATED: [&str; 3] = ["caution ", "needs ", "treats "];
 /// The report of changes in solutions that both versions of the collection declare.
 pub(super) fn shown(old: &Checked, new: &Checked) -> String {
     let (was, is) = (declared(old), declared(new));
-    let in_recipes: BTreeSet<&str> = in_recipes(old).chain(in_recipes(new)).collect();
+    let in_recipes: Set<&str> = in_recipes(old).chain(in_recipes(new)).collect();
     let mut text = String::new();
     for (name, after) in &is {
         let Some(before) = was.get(name) else { continue };
@@ -33,7 +33,7 @@ pub(super) fn shown(old: &Checked, new: &Checked) -> String {
 }
 
 /// The declared solutions. The keys are their names. If several solutions have the same name, the last one is taken.
-fn declared(checked: &Checked) -> BTreeMap<&str, &Arc<Solution>> {
+fn declared(checked: &Checked) -> Map<&str, &Arc<Solution>> {
     checked.shelf.solutions.iter().map(|(_, solution)| (solution.name.as_str(), solution)).collect()
 }
 
@@ -61,7 +61,7 @@ fn hazards(before: &Solution, after: &Solution) -> Vec<String> {
 }
 
 /// The label of a bottle: the signal word with the pictograms, and the hazard statements.
-fn label(solution: &Solution, part: Option<&str>) -> (String, BTreeSet<String>) {
+fn label(solution: &Solution, part: Option<&str>) -> (String, Set<String>) {
     // The hazards depend neither on the volume nor on the day, so any will do.
     let filled = (Volume::from_ml(1000), Date::new(2000, 1, 1).unwrap_or(Date::MAX));
     let label = Label::of_mixed(solution, part, &Dilution::stock(), filled, &Personal::default());
@@ -69,14 +69,14 @@ fn label(solution: &Solution, part: Option<&str>) -> (String, BTreeSet<String>) 
 }
 
 /// The lines of a solution that begin with a word of `STATED`, with single spaces between the words.
-fn stated(checked: &Checked, solution: &Solution) -> BTreeSet<String> {
+fn stated(checked: &Checked, solution: &Solution) -> Set<String> {
     let text = checked.sources.text(solution.span.file).get(solution.extent.range()).unwrap_or("");
     let plain = text.lines().map(|line| line.split_whitespace().collect::<Vec<_>>().join(" "));
     plain.filter(|line| STATED.iter().any(|word| line.starts_with(word))).collect()
 }
 
 /// The lines that only one version has, as `no longer: …` or `new: …`.
-fn lines(before: &BTreeSet<String>, after: &BTreeSet<String>) -> Vec<String> {
+fn lines(before: &Set<String>, after: &Set<String>) -> Vec<String> {
     let gone = before.difference(after).map(|line| format!("no longer: {line}"));
     gone.chain(after.difference(before).map(|line| format!("new: {line}"))).collect()
 }

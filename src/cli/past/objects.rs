@@ -1,6 +1,5 @@
 //! Reads the contents of objects through one process of git.
 
-use std::collections::BTreeMap;
 use std::io::{BufRead as _, BufReader, Read as _, Write as _};
 use std::path::Path;
 use std::process::{Child, ChildStdin, ChildStdout, Stdio};
@@ -8,7 +7,7 @@ use std::sync::Arc;
 
 use crate::cli::revision::command;
 use crate::disk::decoded;
-use crate::source::BYTES_MAX;
+use crate::source::{BYTES_MAX, Map};
 
 /// A running `git cat-file --batch`, which prints the contents of git objects.
 pub(super) struct Objects {
@@ -16,7 +15,7 @@ pub(super) struct Objects {
     asks: ChildStdin,
     answers: BufReader<ChildStdout>,
     /// A cache. The keys are hashes of objects; the value is `None` for an object that is no recipe text.
-    texts: BTreeMap<String, Option<Arc<str>>>,
+    texts: Map<String, Option<Arc<str>>>,
 }
 
 impl Objects {
@@ -25,7 +24,7 @@ impl Objects {
         call.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::null());
         let mut process = call.spawn().ok()?;
         let (asks, answers) = (process.stdin.take()?, BufReader::new(process.stdout.take()?));
-        Some(Objects { process, asks, answers, texts: BTreeMap::new() })
+        Some(Objects { process, asks, answers, texts: Map::new() })
     }
 
     /// The text of an object; `None` if it is not text, or too large for a recipe file.

@@ -1,6 +1,5 @@
 //! Looks for a fingerprint in the commits of git, the newest first.
 
-use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 use super::marks::{Mark, Marks};
@@ -10,7 +9,7 @@ use crate::cli::batches::spread;
 use crate::cli::{Failure, find};
 use crate::emit::{About, Listed};
 use crate::model::{Fingerprint, FingerprintSought};
-use crate::source::{COLLECTION, COLLECTIONS, FileId, Files, Sources, root_in};
+use crate::source::{COLLECTION, COLLECTIONS, FileId, Files, Map, Set, Sources, root_in};
 
 const BATCH: usize = 128;
 
@@ -18,7 +17,7 @@ const BATCH: usize = 128;
 pub(in crate::cli) fn trace(past: &Past, sought: &FingerprintSought) -> Result<Vec<Listed>, Failure> {
     let commits = past.commits()?;
     let Some(newest) = commits.first() else { return Ok(Vec::new()) };
-    let mut walk = Walk { tree: past.at(&newest.hash)?, uses: BTreeMap::new() };
+    let mut walk = Walk { tree: past.at(&newest.hash)?, uses: Map::new() };
     let marks = Marks::of(past);
     // The next later commit than `commit`; `None` for the newest.
     let mut later: Option<&Commit> = None;
@@ -31,7 +30,7 @@ pub(in crate::cli) fn trace(past: &Past, sought: &FingerprintSought) -> Result<V
         let mut found = match marks.as_ref().and_then(|marks| marks.read(step)) {
             Some(known) => {
                 let likely = known.iter().filter(|mark| sought.may_find(&mark.beginning));
-                let files: BTreeSet<String> = likely.map(|mark| mark.file.clone()).collect();
+                let files: Set<String> = likely.map(|mark| mark.file.clone()).collect();
                 if files.is_empty() {
                     later = Some(commit);
                     continue;
@@ -84,7 +83,7 @@ fn is_inner(file: &str) -> bool {
 struct Walk<'p> {
     tree: Tree<'p>,
     /// A cache: for each file of the tree that was read, the files that its `use` lines name.
-    uses: BTreeMap<String, Vec<String>>,
+    uses: Map<String, Vec<String>>,
 }
 
 impl Walk<'_> {
@@ -127,16 +126,16 @@ impl Walk<'_> {
     }
 
     /// The files that a commit changes, and those that use one of them, directly or not.
-    fn affected(&mut self, commit: &Commit) -> BTreeSet<String> {
+    fn affected(&mut self, commit: &Commit) -> Set<String> {
         let new: Vec<&String> =
             self.tree.files.keys().filter(|name| !self.uses.contains_key(*name)).collect();
         let new: Vec<_> = new.into_iter().map(|name| (name.clone(), self.used_by(name))).collect();
         self.uses.extend(new);
-        let mut users: BTreeMap<&String, Vec<&String>> = BTreeMap::new();
+        let mut users: Map<&String, Vec<&String>> = Map::new();
         for (user, used) in &self.uses {
-            used.iter().for_each(|used| users.entry(used).or_default().push(user));
+            used.iter().for_each(|used| users.value_of(used).push(user));
         }
-        let mut all = BTreeSet::new();
+        let mut all = Set::new();
         let mut open: Vec<&String> = commit.changes.iter().map(|change| &change.path).collect();
         while let Some(next) = open.pop() {
             if all.insert(next.clone()) {

@@ -1,6 +1,5 @@
 //! The files that `plan` writes in the language: the loads as planned sessions, or the rolls of a list as a backlog.
 
-use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -11,7 +10,7 @@ use crate::check::Levels;
 use crate::editor::Desk as _;
 use crate::model::{Backlog, Darkroom, Recipe, Shelf};
 use crate::plan::{Load, Plan};
-use crate::source::{FileId, Level};
+use crate::source::{FileId, Level, Map};
 
 /// The text of a file with the rolls of a list as a backlog, to be written at `to`, or else in the current folder.
 pub(super) fn of_rolls(
@@ -137,7 +136,7 @@ fn text(
     let recipes = backlog.recipes.iter().filter_map(|(file, name)| shelf.recipe(*file, name));
     let recipes: Vec<_> = recipes.filter(is_for_a_roll).collect();
     let films = backlog.rolls.iter().map(|roll| roll.film.span.file);
-    let mut prefixes: BTreeMap<FileId, String> = BTreeMap::new();
+    let mut prefixes: Map<FileId, String> = Map::new();
     let mut text = "wetside 1\n\n".to_owned();
     for file in films.chain(recipes.iter().map(|recipe| recipe.file)) {
         if prefixes.contains_key(&file) {

@@ -1,7 +1,6 @@
 //! The journal of a darkroom: a folder with one file for each session, and perhaps the single file of an older
 //! journal, which is only read. New files are written while the darkroom is locked.
 
-use std::collections::BTreeSet;
 use std::hash::{BuildHasher as _, Hasher as _, RandomState};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
@@ -14,7 +13,7 @@ use super::super::{Ended, Failure, Reader, darkroom, fail, output, root, write};
 use crate::check::{ABOUT_SESSIONS, Levels};
 use crate::editor::Desk as _;
 use crate::model::{Date, Session, Shelf};
-use crate::source::{Diagnostic, FileId, Level};
+use crate::source::{Diagnostic, FileId, Level, Set};
 use crate::vocabulary::Declared;
 
 /// The characters of the random part of a session's name: digits and letters that look unlike each other.
@@ -93,7 +92,7 @@ impl Ledger {
         let backlogs = backlogs.map(|(by, said, one)| (*by, said, &one.name, one.span.file));
         let known: Vec<_> = if kind == Declared::Bath { baths.collect() } else { backlogs.collect() };
         let imported = known.iter().filter(|(_, said, ..)| wanted.contains('/') && *said == wanted);
-        let imported: BTreeSet<_> = imported.map(|(.., own, file)| (*file, own.as_str())).collect();
+        let imported: Set<_> = imported.map(|(.., own, file)| (*file, own.as_str())).collect();
         if let [(file, own)] = *Vec::from_iter(imported) {
             return Ok(Name { file, name: own.to_owned() });
         }
@@ -210,7 +209,7 @@ pub(super) fn the_only() -> Result<PathBuf, Failure> {
         let folder = if find::is_session_file(&path) { root::folder_of(&path).to_owned() } else { path };
         folder.with_extension("")
     });
-    let (below, elsewhere): (BTreeSet<PathBuf>, BTreeSet<_>) =
+    let (below, elsewhere): (Set<PathBuf>, Set<_>) =
         found.partition(|folder| folder.starts_with(&*root::HERE));
     let mut of_darkroom = index.declaring(&[Declared::Bath, Declared::Backlog], None).into_iter();
     if below.is_empty() && of_darkroom.any(|path| path.parent() == Some(&*root::HERE)) {

@@ -1,12 +1,11 @@
 //! The blocks of a document on paper.
 
-use std::collections::BTreeSet;
-
 use super::layout::{Font, LEADING, Mark, Sheet};
 use super::writer::{Edge, written};
 use super::{BODY, Paper, columns, faces};
 use crate::emit::document::{Align, Block, Bullet, Column, Document, Head, Place, Section, Side, Table};
 use crate::emit::link::Code;
+use crate::source::Set;
 
 /// A tenth of a millimetre, in points.
 const TENTH: f32 = 7.2 / 25.4;
@@ -34,7 +33,7 @@ impl Document {
         let texts = front.rows.iter().chain(&back.rows).flat_map(|row| &row.marks).flat_map(Mark::texts);
         let head = self.facts.iter().chain([&self.title, &self.aside]).map(String::as_str);
         let letters = texts.chain(head).flat_map(str::chars);
-        let missing: BTreeSet<char> = letters.filter(|letter| faces.regular.lacks(*letter)).collect();
+        let missing: Set<char> = letters.filter(|letter| faces.regular.lacks(*letter)).collect();
         let body = std::mem::take(&mut front.rows);
         front.head(self, &missing);
         front.rows.extend(body);
@@ -53,7 +52,7 @@ impl<'a> Sheet<'a, '_> {
         self.lines(text, self.bold(1.0), self.width - self.wide("100 of 100", self.bold(1.0)) - self.size)
     }
 
-    fn head(&mut self, document: &Document, missing: &BTreeSet<char>) {
+    fn head(&mut self, document: &Document, missing: &Set<char>) {
         let (large, plain) = (self.bold(1.8), self.plain());
         let at = self.width - self.wide(&document.aside, plain);
         let beside = self.wide(&document.title, large) + self.size <= at;

@@ -1,13 +1,12 @@
 //! Labels as PDF: several on a sheet of paper, with lines to cut along.
 
-use std::collections::BTreeSet;
-
 use super::layout::{Mark, Row, Sheet};
 use super::writer::{Column, Edge, written};
 use super::{Faces, Paper, faces};
 use crate::compile::Label;
 use crate::emit::label::lines;
 use crate::emit::plain::{Tone, joined, plain};
+use crate::source::Set;
 
 /// The margin of the sheet, in points: 8 mm, because most printers leave an edge white.
 const MARGIN: f32 = 22.7;
@@ -148,7 +147,7 @@ fn rows(label: &Label, faces: &Faces, width: f32, size: f32) -> Vec<Row<'static>
     boxes(&mut sheet, label);
     sheet.wrapped(0.0, &format!("no. {}", plain(&label.number)), sheet.bold(1.0), Vec::new());
     let texts = sheet.rows.iter().flat_map(|row| &row.marks).flat_map(Mark::texts).flat_map(str::chars);
-    let missing: BTreeSet<char> = texts.filter(|letter| faces.regular.lacks(*letter)).collect();
+    let missing: Set<char> = texts.filter(|letter| faces.regular.lacks(*letter)).collect();
     if !missing.is_empty() {
         let named = missing.iter().map(|letter| format!("U+{:04X}", u32::from(*letter)));
         let text = format!("characters printed as an empty box: {}", joined(named, ", "));

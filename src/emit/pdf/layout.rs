@@ -1,12 +1,11 @@
 //! The rows of a document on paper, and the marks that are drawn in a row.
 
-use std::collections::BTreeSet;
-
 use super::Faces;
 use super::writer::Placed;
 use crate::compile::{SAFETY_HEADING, SafetyLine};
 use crate::emit::link::Code;
 use crate::emit::plain::{broken, joined};
+use crate::source::Set;
 
 /// Something to draw. Positions are in points from the left edge and the top of the row.
 pub(super) enum Mark<'a> {
@@ -168,7 +167,7 @@ impl<'a, 'f> Sheet<'a, 'f> {
         self.wrapped(0.0, text, self.plain(), Vec::new());
     }
 
-    pub(super) fn missing(&mut self, missing: &BTreeSet<char>) {
+    pub(super) fn missing(&mut self, missing: &Set<char>) {
         if !missing.is_empty() {
             let named = missing.iter().map(|letter| format!("U+{:04X}", u32::from(*letter)));
             let text = format!("characters printed as an empty box: {}", joined(named, ", "));

@@ -1,15 +1,13 @@
 //! The findings about a list, each once with the lines of all rows that have it.
 
-use std::collections::BTreeMap;
-
-use crate::source::{Diagnostic, Sources, Span};
+use crate::source::{Diagnostic, Map, Sources, Span};
 
 const LINES_MAX: usize = 6;
 
 #[derive(Default)]
 pub(super) struct Flaws {
     all: Vec<(Diagnostic, Vec<Span>)>,
-    places: BTreeMap<(&'static str, String), usize>,
+    places: Map<(&'static str, String), usize>,
 }
 
 impl Flaws {
@@ -17,7 +15,7 @@ impl Flaws {
     pub(super) fn add(&mut self, finding: Diagnostic) -> usize {
         let span = finding.span;
         let next = self.all.len();
-        let place = *self.places.entry((finding.name, finding.message.clone())).or_insert(next);
+        let place = *self.places.value_or((finding.name, finding.message.clone()), || next);
         if place == next {
             self.all.push((finding, Vec::new()));
         }

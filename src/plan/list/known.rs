@@ -1,11 +1,10 @@
 //! The films and recipes that a list can name.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::cells;
 use crate::model::{Film, Recipe, Shelf};
-use crate::source::FileId;
+use crate::source::{FileId, Map};
 
 /// The recipes that declared backlogs name, as file and name. A recipe is left out if the list names a recipe (`own`)
 /// for the same film.
@@ -22,21 +21,21 @@ pub(super) fn named<'a>(
 }
 
 /// The recipes by their names. Recipes in several files may have the same name.
-pub(super) fn recipes(shelf: &Shelf) -> BTreeMap<String, Vec<Arc<Recipe>>> {
-    let mut recipes: BTreeMap<String, Vec<Arc<Recipe>>> = BTreeMap::new();
+pub(super) fn recipes(shelf: &Shelf) -> Map<String, Vec<Arc<Recipe>>> {
+    let mut recipes: Map<String, Vec<Arc<Recipe>>> = Map::new();
     for recipe in &shelf.recipes {
-        recipes.entry(recipe.name.clone()).or_default().push(Arc::clone(recipe));
+        recipes.value_of(recipe.name.clone()).push(Arc::clone(recipe));
     }
     recipes
 }
 
 /// The films that have recipes. The keys are the spellings of their names and titles; several films may share a key.
-pub(super) fn films(shelf: &Shelf) -> BTreeMap<String, Vec<Arc<Film>>> {
-    let mut films: BTreeMap<String, Vec<Arc<Film>>> = BTreeMap::new();
+pub(super) fn films(shelf: &Shelf) -> Map<String, Vec<Arc<Film>>> {
+    let mut films: Map<String, Vec<Arc<Film>>> = Map::new();
     for recipe in &shelf.recipes {
         let Some(film) = recipe.film.as_ref().map(|film| &film.value) else { continue };
         for name in [&film.name, &film.title] {
-            let known = films.entry(cells::spelling(name)).or_default();
+            let known = films.value_of(cells::spelling(name));
             if !known.iter().any(|known| Arc::ptr_eq(known, film)) {
                 known.push(Arc::clone(film));
             }

@@ -7,7 +7,6 @@ mod flaws;
 mod known;
 mod table;
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 pub use cells::guarded;
@@ -22,7 +21,7 @@ use table::{Column, Row, Table};
 
 use super::kind::{LeftOut, LeftRoll};
 use crate::model::{Backlog, Date, Exposed, Film, Format, Recipe, Shelf, film_speed_pushed};
-use crate::source::{Diagnostic, FileId, Level, Sources, Span, clip, first_few, is_hidden};
+use crate::source::{Diagnostic, FileId, Level, Map, Sources, Span, clip, first_few, is_hidden};
 use crate::vocabulary::suggest;
 
 const ROLLS_MAX: usize = 10_000;
@@ -37,7 +36,7 @@ pub struct Listed {
     /// The rolls that cannot be read, with the reasons.
     pub left: Vec<LeftOut>,
     /// The rolls that the list states as developed, each with the day.
-    pub done: BTreeMap<String, Date>,
+    pub done: Map<String, Date>,
     /// Warnings and advice about the list.
     pub notes: Vec<Diagnostic>,
 }
@@ -89,27 +88,27 @@ fn unfit(label: &str) -> Option<&'static str> {
 
 #[derive(Default)]
 struct List {
-    films: BTreeMap<String, Vec<Arc<Film>>>,
-    known: BTreeMap<String, Vec<Arc<Recipe>>>,
+    films: Map<String, Vec<Arc<Film>>>,
+    known: Map<String, Vec<Arc<Recipe>>>,
     /// The recipes that the list names for its rolls.
     recipes: Vec<Arc<Recipe>>,
     order: Option<DateOrder>,
     has_index: bool,
     rolls: Vec<Exposed>,
-    done: BTreeMap<String, Date>,
+    done: Map<String, Date>,
     /// The rows that are left out, each with the numbers of its findings in `faults`.
     left: Vec<(LeftRoll, Vec<usize>)>,
     faults: Flaws,
     notes: Flaws,
     /// For each film with rolls that state no exposure index: the film, the first of these rows, and the number of
     /// them.
-    assumed: BTreeMap<Span, (Arc<Film>, Span, usize)>,
+    assumed: Map<Span, (Arc<Film>, Span, usize)>,
 }
 
 impl List {
     fn rows(&mut self, rows: &[Row]) {
-        let mut labels: BTreeMap<&str, Vec<&Row>> = BTreeMap::new();
-        rows.iter().for_each(|row| labels.entry(row.cell(Column::Label)).or_default().push(row));
+        let mut labels: Map<&str, Vec<&Row>> = Map::new();
+        rows.iter().for_each(|row| labels.value_of(row.cell(Column::Label)).push(row));
         let mut twice = Vec::new();
         for row in rows {
             let same = labels.get(row.cell(Column::Label)).map(Vec::as_slice).unwrap_or_default();
@@ -171,8 +170,7 @@ impl List {
             (Some(film), Some(format), Some(index), true) => {
                 self.notes.of(note.into_iter().collect());
                 if index.is_none() && film.speed.is_some() {
-                    let known = self.assumed.entry(film.span);
-                    known.or_insert_with(|| (Arc::clone(&film), row.span, 0)).2 += 1;
+                    self.assumed.value_or(film.span, || (Arc::clone(&film), row.span, 0)).2 += 1;
                 }
                 let is_new =
                     |recipe: &Arc<Recipe>| !self.recipes.iter().any(|known| Arc::ptr_eq(known, recipe));
@@ -297,8 +295,8 @@ impl List {
         let List { rolls, recipes, done, left, faults, notes, .. } = self;
         let own = recipes.iter().map(|recipe| (recipe.file, recipe.name.clone()));
         let faults = faults.finish(sources);
-        let mut groups: BTreeMap<Vec<usize>, Vec<LeftRoll>> = BTreeMap::new();
-        left.into_iter().for_each(|(roll, own)| groups.entry(own).or_default().push(roll));
+        let mut groups: Map<Vec<usize>, Vec<LeftRoll>> = Map::new();
+        left.into_iter().for_each(|(roll, own)| groups.value_of(own).push(roll));
         let group = |(own, rolls): (Vec<usize>, Vec<LeftRoll>)| LeftOut {
             rolls,
             faults: own.iter().filter_map(|at| faults.get(*at).cloned()).collect(),
