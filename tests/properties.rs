@@ -5,6 +5,7 @@ pub(crate) mod agitation;
 mod anything;
 mod charts;
 mod evenings;
+mod maps;
 mod mixing;
 mod numbers;
 mod recipe;

@@ -1,7 +1,6 @@
 //! The personal settings of a user, in a file outside of every repository: the number of the poison centre, the waste
 //! cans, the site, and what the user usually has: the tank, the taps, the paper and the units.
 
-use crate::source::Map;
 use std::path::PathBuf;
 
 use clap::ValueEnum;
@@ -14,6 +13,7 @@ use crate::disk;
 use crate::emit::Paper;
 use crate::measure::Taps;
 use crate::model::Role;
+use crate::source::Map;
 use crate::vocabulary::suggest;
 
 /// The path of the settings file, relative to the folder for configuration.

@@ -4,7 +4,6 @@
 mod difference;
 mod sessions;
 
-use crate::source::Set;
 use std::borrow::Cow;
 use std::sync::Arc;
 
@@ -14,6 +13,7 @@ pub use sessions::sessions;
 
 use crate::compile::{cautions_of, time_at};
 use crate::model::{Duration, Fact, Key, Recipe, Step, StepKind, Temperature, Time, Value};
+use crate::source::Set;
 
 /// Two recipes with the same name in an old and a new file, and their differences.
 #[derive(Debug, Clone)]

@@ -1,12 +1,9 @@
 //! Completion: the statements that a block still allows, and within a statement the words and values that its pattern
 //! allows next.
 
-use gen_lsp_types::{
-    CompletionItem, CompletionItemKind, CompletionItemTag, CompletionItemTextEdit, Documentation, TextEdit,
-};
-
 use super::documents::Texts;
 use super::layout::Lines;
+use super::protocol::{CompletionItem, CompletionKind, CompletionTag, TextEdit};
 use super::view::View;
 use crate::check::{Checker, Declaration, RULES, Want, following, units_of};
 use crate::chemistry::{ingredient, ingredients};
@@ -39,9 +36,9 @@ pub(super) fn completions(view: &View, texts: &Texts<'_>, at: Span) -> Vec<Compl
     };
     let range = view.range(begun);
     for (number, item) in items.iter_mut().enumerate() {
-        item.sort_text = Some(format!("{number:04}"));
+        item.sort_text = format!("{number:04}");
         let edit = TextEdit { range, new_text: item.label.clone() };
-        item.text_edit = Some(CompletionItemTextEdit::TextEdit(edit));
+        item.text_edit = Some(edit);
     }
     items
 }
@@ -59,8 +56,8 @@ fn statements(view: &View, lines: &Lines<'_>, line: usize, at: Span) -> Vec<Comp
         !(row.word.is_empty() || edition < row.since || (once && siblings.contains(&row.word)))
     };
     let statement = |row: &Row| CompletionItem {
-        documentation: Some(Documentation::String(format!("{}\n\nsuch as: {}", row.meaning, row.example))),
-        ..item(CompletionItemKind::Keyword, row.word, &pattern_text(row.takes))
+        documentation: Some(format!("{}\n\nsuch as: {}", row.meaning, row.example)),
+        ..item(CompletionKind::Keyword, row.word, &pattern_text(row.takes))
     };
     rows_of(block).filter(is_open).map(statement).collect()
 }
@@ -94,9 +91,9 @@ fn values(
     }
     let items = wants.into_iter().flat_map(|want| match want {
         Want::Word(",") => Vec::new(),
-        Want::Word(word) => vec![item(CompletionItemKind::Keyword, word, "")],
+        Want::Word(word) => vec![item(CompletionKind::Keyword, word, "")],
         Want::Unit(kind) => {
-            units_of(kind).into_iter().map(|word| item(CompletionItemKind::Unit, word, "")).collect()
+            units_of(kind).into_iter().map(|word| item(CompletionKind::Unit, word, "")).collect()
         }
         Want::Value(Kind::Name(declared)) => names_of(view, file, declared).collect(),
         Want::Value(Kind::Step) => {
@@ -125,7 +122,7 @@ fn values(
 
 fn collections(view: &View, texts: &Texts<'_>, file: FileId) -> Vec<CompletionItem> {
     let names = texts.desk.collections(view.sources.name(file));
-    names.iter().map(|name| item(CompletionItemKind::Module, name, "a collection")).collect()
+    names.iter().map(|name| item(CompletionKind::Module, name, "a collection")).collect()
 }
 
 /// The names that a `use` line for `used` would bring into a file, each once. A complete `use` line is checked here,
@@ -162,9 +159,9 @@ fn declaration(name: &str, known: Option<&Declaration>) -> CompletionItem {
     let deprecated = known.and_then(|known| known.deprecated.as_ref());
     let reason = deprecated.map(|reason| sanitise(&format!("deprecated: {reason}")).into_owned());
     CompletionItem {
-        tags: deprecated.map(|_| vec![CompletionItemTag::Deprecated]),
-        documentation: reason.map(Documentation::String),
-        ..item(CompletionItemKind::Variable, name, title.unwrap_or(""))
+        tags: deprecated.map(|_| CompletionTag::Deprecated).into_iter().collect(),
+        documentation: reason,
+        ..item(CompletionKind::Variable, name, title.unwrap_or(""))
     }
 }
 
@@ -174,14 +171,17 @@ fn known_ingredients(view: &View, file: FileId) -> impl Iterator<Item = Completi
 }
 
 fn value(text: &str, detail: &str) -> CompletionItem {
-    item(CompletionItemKind::Value, text, detail)
+    item(CompletionKind::Value, text, detail)
 }
 
-fn item(kind: CompletionItemKind, text: &str, detail: &str) -> CompletionItem {
+fn item(kind: CompletionKind, text: &str, detail: &str) -> CompletionItem {
     CompletionItem {
         label: text.to_owned(),
-        kind: Some(kind),
+        kind,
         detail: Some(sanitise(detail).into_owned()).filter(|detail| !detail.is_empty()),
-        ..CompletionItem::default()
+        tags: Vec::new(),
+        documentation: None,
+        sort_text: String::new(),
+        text_edit: None,
     }
 }

@@ -1,11 +1,9 @@
 //! Converts diagnostics to the protocol's form, and their fixes to code actions.
 
-use gen_lsp_types::{
-    Code, Diagnostic, DiagnosticRelatedInformation, DiagnosticSeverity, DiagnosticTag, Message, Range,
-};
 use serde_json::{Value, json};
 
 use super::documents::Document;
+use super::protocol::{Diagnostic, DiagnosticTag, Range, Related, Severity};
 use super::view::{LISTED_MAX, View};
 use crate::report::sanitise;
 use crate::source::{Diagnostic as Finding, Level, Map, Span};
@@ -15,15 +13,15 @@ pub(super) fn all(view: &View, documents: &Map<String, Document>) -> Map<String,
         let problem = documents.get(address).and_then(Document::problem);
         let config = view.config_errors.get(&file).map(|words| sanitise(words).into_owned());
         let mut all = Vec::new();
-        all.extend(problem.map(|words| at_start(DiagnosticSeverity::Error, words.to_owned())));
-        all.extend(config.map(|words| at_start(DiagnosticSeverity::Warning, words)));
+        all.extend(problem.map(|words| at_start(Severity::Error, words.to_owned())));
+        all.extend(config.map(|words| at_start(Severity::Warning, words)));
         let own = view.findings.iter().filter(|found| problem.is_none() && found.span.file == file);
         let count = own.clone().count();
         let room = LISTED_MAX - all.len();
         all.extend(own.take(room).map(|found| diagnostic(view, found)));
         if count > room {
             let words = format!("{} more diagnostics are not shown\nhelp: fix the first ones", count - room);
-            all.push(at_start(DiagnosticSeverity::Information, words));
+            all.push(at_start(Severity::Information, words));
         }
         (address.clone(), all)
     };
@@ -54,30 +52,32 @@ fn diagnostic(view: &View, found: &Finding) -> Diagnostic {
     let mut lines = vec![found.message.clone()];
     lines.extend(Some(found.label.clone()).filter(|label| !label.is_empty()));
     lines.extend(found.help.iter().map(|help| format!("help: {help}")));
-    let others = found.others.iter().map(|(span, words)| DiagnosticRelatedInformation {
+    let others = found.others.iter().map(|(span, words)| Related {
         location: view.location(*span),
         message: sanitise(if words.is_empty() { "here too" } else { words }).into_owned(),
     });
     let severity = match found.level {
-        Level::Error => DiagnosticSeverity::Error,
-        Level::Warning => DiagnosticSeverity::Warning,
-        Level::Advice => DiagnosticSeverity::Information,
+        Level::Error => Severity::Error,
+        Level::Warning => Severity::Warning,
+        Level::Advice => Severity::Information,
     };
     Diagnostic {
         range: view.range(found.span),
-        tags: (found.name == "deprecated-recipe").then(|| vec![DiagnosticTag::Deprecated]),
-        code: Some(Code::String(found.name.to_owned())),
-        related_information: Some(others.collect()).filter(|others: &Vec<_>| !others.is_empty()),
+        tags: (found.name == "deprecated-recipe").then_some(DiagnosticTag::Deprecated).into_iter().collect(),
+        code: Some(found.name),
+        related_information: others.collect(),
         ..at_start(severity, sanitise(&lines.join("\n")).into_owned())
     }
 }
 
-fn at_start(severity: DiagnosticSeverity, words: String) -> Diagnostic {
+fn at_start(severity: Severity, words: String) -> Diagnostic {
     Diagnostic {
         range: Range::default(),
-        severity: Some(severity),
-        source: Some("wetside".to_owned()),
-        message: Message::String(words),
-        ..Diagnostic::default()
+        severity,
+        code: None,
+        source: "wetside",
+        message: words,
+        tags: Vec::new(),
+        related_information: Vec::new(),
     }
 }

@@ -2,10 +2,10 @@
 
 use std::path::{Path, PathBuf};
 
-use gen_lsp_types::Range;
 use ropey::Rope;
 
 use super::frames::BODY_MAX;
+use super::protocol::Range;
 use super::view::Encoding;
 use crate::check::Levels;
 use crate::source::{BYTES_MAX, Files, Map, NotRead};

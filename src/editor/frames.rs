@@ -2,10 +2,10 @@
 
 use std::io::{BufRead, Read, Write};
 
-use gen_lsp_types::json_rpc::Id;
 use serde::Deserialize;
 use serde_json::Value;
 
+use super::protocol::Id;
 use crate::report::escaped;
 
 /// The most bytes in a line of a header.

@@ -1,7 +1,6 @@
 //! The layout of a file: the block of each line, the symbols, the folding ranges, and the formatting.
 
-use gen_lsp_types::{DocumentSymbol, FoldingRange, FoldingRangeKind, SymbolKind, TextEdit};
-
+use super::protocol::{DocumentSymbol, FoldingRange, SymbolKind, TextEdit};
 use super::view::{LISTED_MAX, View, small};
 use crate::check::stated;
 use crate::report::sanitise;
@@ -116,27 +115,19 @@ fn symbol(view: &View, lines: &Lines<'_>, statement: &Statement) -> Option<Docum
         name: sanitise(view.sources.slice(span)).into_owned(),
         detail: detail.map(|detail| sanitise(detail).into_owned()),
         kind,
-        tags: None,
-        #[expect(deprecated, reason = "the type has the field, and no other way to be made")]
-        deprecated: None,
         range: view.range(statement.extent),
         selection_range: view.range(span),
-        children: Some(nested(view, lines, inner)).filter(|inner| !inner.is_empty()),
+        children: nested(view, lines, inner),
     })
 }
 
 /// The folding ranges of a file: blocks up to the line before the closing brace, and comments of several lines.
 pub(super) fn folds(view: &View, file: FileId) -> Vec<FoldingRange> {
     let lines = Lines::of(&view.sources, file);
-    let fold = |span: Span, lines_after: u32, kind: Option<FoldingRangeKind>| {
+    let fold = |span: Span, lines_after: u32, kind: Option<&'static str>| {
         let range = view.range(span);
         let (start_line, end_line) = (range.start.line, range.end.line.saturating_sub(lines_after));
-        (start_line < end_line).then(|| FoldingRange {
-            start_line,
-            end_line,
-            kind,
-            ..FoldingRange::default()
-        })
+        (start_line < end_line).then_some(FoldingRange { start_line, end_line, kind })
     };
     let mut extents = Vec::new();
     blocks(&lines.tree.statements, &mut extents);
@@ -146,7 +137,7 @@ pub(super) fn folds(view: &View, file: FileId) -> Vec<FoldingRange> {
     for run in lines.tree.lines.chunk_by(|line, next| is_comment(line) && is_comment(next)) {
         if let [first, .., last] = run {
             let span = Span { file, start: first.bytes.start, end: last.bytes.start };
-            folds.extend(fold(span, 0, Some(FoldingRangeKind::Comment)));
+            folds.extend(fold(span, 0, Some("comment")));
         }
     }
     folds.order_by_key(|fold| fold.start_line);

@@ -1,5 +1,6 @@
 //! The language server. It opens no files itself: the caller supplies them through a [`Desk`].
 
+mod protocol;
 mod frames;
 mod documents;
 mod view;

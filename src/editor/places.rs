@@ -1,14 +1,12 @@
 //! Names: what a name at a position means, its definition, its references, renaming it, and the links of a file.
 
 use std::collections::BTreeMap;
-
 use std::path::PathBuf;
 
-use gen_lsp_types::json_rpc::Error;
-use gen_lsp_types::{Location, TextEdit};
 use serde_json::{Value, json};
 
 use super::documents::Texts;
+use super::protocol::{Location, Refusal, TextEdit};
 use super::requests::{Request, failed};
 use super::view::{LISTED_MAX, View};
 use crate::check::{MemberKind, Mention, is_free_name};
@@ -85,7 +83,7 @@ impl Named {
     /// The same declaration, step or bottle in another view, if that view has it.
     fn again(&self, view: &View, other: &View) -> Option<Named> {
         let span = self.definition(view)?;
-        let address = view.uri(span.file).0;
+        let address = view.uri(span.file);
         let (file, _) = other.addresses().find(|(_, own)| **own == address)?;
         let same = Span { file, ..span };
         let (there, named) = Named::at(other, Span { end: span.start, ..same })?;
@@ -154,13 +152,13 @@ pub(super) fn links(view: &View, file: FileId) -> Vec<Value> {
 
 /// The mentions of the name at the cursor, with its declaration if requested. If the root folder has too many files,
 /// only open documents and the files that they use are searched.
-pub(super) fn references(asked: &mut Request<'_, '_>) -> Result<Value, Error> {
+pub(super) fn references(asked: &mut Request<'_, '_>) -> Result<Value, Refusal> {
     let view = asked.view;
     let with_declaration: bool = asked.get("/context/includeDeclaration")?;
     let Some((_, named)) = Named::at(view, asked.cursor()?) else { return Ok(json!([])) };
     let located = |view: &View, spans: Vec<Span>| spans.into_iter().map(|span| view.location(span)).collect();
     let mut found: Vec<Location> = located(view, named.mentions(view));
-    found.order_by(|a, b| a.uri.0.cmp(&b.uri.0));
+    found.order_by(|a, b| a.uri.cmp(&b.uri));
     let own = named.definition(view).filter(|_| with_declaration);
     found.splice(..0, own.map(|span| view.location(span)));
     for (other, _, mentions) in named.elsewhere(view, asked.texts, asked.file).into_iter().flatten() {
@@ -175,7 +173,7 @@ pub(super) fn prepare(view: &View, at: Span) -> Option<Value> {
     Some(json!({ "range": view.range(span), "placeholder": view.sources.slice(span) }))
 }
 
-pub(super) fn rename(asked: &mut Request<'_, '_>) -> Result<Value, Error> {
+pub(super) fn rename(asked: &mut Request<'_, '_>) -> Result<Value, Refusal> {
     let new: &str = &asked.get::<String>("/newName")?;
     let (view, file) = (asked.view, asked.file);
     let Some((_, named)) = Named::at(view, asked.cursor()?) else {
@@ -227,7 +225,7 @@ fn has_name(view: &View, named: &Named) -> bool {
 }
 
 /// An error if the new name would be ambiguous in a file of this view.
-fn refuse_clash(view: &View, named: &Named, new: &str) -> Result<(), Error> {
+fn refuse_clash(view: &View, named: &Named, new: &str) -> Result<(), Refusal> {
     let taken = match named {
         Named::Declaration(at) => declaration_clash(view, *at, new),
         Named::Member(at) => member_clash(view, *at, new),

@@ -1,11 +1,10 @@
 //! The requests about a document.
 
-use gen_lsp_types::json_rpc::Error;
-use gen_lsp_types::{ErrorCodes, Position, Range};
 use serde::de::DeserializeOwned;
 use serde_json::{Value, json};
 
 use super::documents::Texts;
+use super::protocol::{ErrorCode, Position, Range, Refusal};
 use super::view::View;
 use super::{completion, diagnostics, hover, layout, places};
 use crate::source::{FileId, Span};
@@ -17,7 +16,7 @@ pub(super) struct Request<'a, 'b> {
     given: &'a Value,
 }
 
-type Answer = fn(&mut Request<'_, '_>) -> Result<Value, Error>;
+type Answer = fn(&mut Request<'_, '_>) -> Result<Value, Refusal>;
 
 /// The method of each request, without `textDocument/`, and the function that answers it.
 const ANSWERS: [(&str, Answer); 12] = [
@@ -42,47 +41,46 @@ pub(super) fn answer(
     texts: &mut Texts<'_>,
     method: &str,
     given: &Value,
-) -> Result<Value, Error> {
+) -> Result<Value, Refusal> {
     let name = method.strip_prefix("textDocument/");
     let Some((_, answer)) = ANSWERS.iter().find(|(known, _)| Some(*known) == name) else {
-        return Err(refusal(ErrorCodes::MethodNotFound, format!("there is no method {method:?}")));
+        return Err(refusal(ErrorCode::MethodNotFound, format!("there is no method {method:?}")));
     };
     let address: String = field(given, "/textDocument/uri")?;
     let viewed = views.iter_mut().find_map(|view| Some((view.document(&address)?, view)));
     let Some((file, view)) = viewed else {
-        return Err(refusal(ErrorCodes::InvalidParams, "this document is not open"));
+        return Err(refusal(ErrorCode::InvalidParams, "this document is not open"));
     };
     view.survey(texts);
     answer(&mut Request { view, texts, file, given })
 }
 
 impl Request<'_, '_> {
-    pub(super) fn get<T: DeserializeOwned>(&self, path: &str) -> Result<T, Error> {
+    pub(super) fn get<T: DeserializeOwned>(&self, path: &str) -> Result<T, Refusal> {
         field(self.given, path)
     }
 
     /// The empty span at the position of the request.
-    pub(super) fn cursor(&self) -> Result<Span, Error> {
+    pub(super) fn cursor(&self) -> Result<Span, Refusal> {
         let at: Position = self.get("/position")?;
         Ok(self.view.span(self.file, Range { start: at, end: at }))
     }
 
-    fn range(&self) -> Result<Span, Error> {
+    fn range(&self) -> Result<Span, Refusal> {
         Ok(self.view.span(self.file, self.get("/range")?))
     }
 }
 
 /// The value at this JSON pointer in a request. A missing value is read as `null`.
-pub(super) fn field<T: DeserializeOwned>(given: &Value, path: &str) -> Result<T, Error> {
+pub(super) fn field<T: DeserializeOwned>(given: &Value, path: &str) -> Result<T, Refusal> {
     serde_json::from_value(given.pointer(path).cloned().unwrap_or_default())
-        .map_err(|error| refusal(ErrorCodes::InvalidParams, format!("{path}: {error}")))
+        .map_err(|error| refusal(ErrorCode::InvalidParams, format!("{path}: {error}")))
 }
 
-pub(super) fn refusal(code: ErrorCodes, message: impl Into<String>) -> Error {
-    Error { code, message: message.into(), data: None }
+pub(super) fn refusal(code: ErrorCode, message: impl Into<String>) -> Refusal {
+    Refusal { code, message: message.into() }
 }
 
-pub(super) fn failed(message: impl Into<String>) -> Error {
-    const REQUEST_FAILED: i32 = -32803;
-    refusal(ErrorCodes::Custom(REQUEST_FAILED), message)
+pub(super) fn failed(message: impl Into<String>) -> Refusal {
+    refusal(ErrorCode::RequestFailed, message)
 }

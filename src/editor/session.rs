@@ -1,20 +1,19 @@
 //! A session with an editor. Only an invalid frame ends it early, since nothing after such a frame can be read.
 
-use crate::source::{Map, Set};
 use std::io::{BufRead, Write};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
-use gen_lsp_types::json_rpc::{Error, Id, RequestObject};
-use gen_lsp_types::{Diagnostic, ErrorCodes};
 use serde_json::{Value, json};
 
 use super::documents::{Change, Desk, Texts};
 use super::frames::{self, BODY_MAX, Frame, Outline, OutlineDocument};
+use super::protocol::{Diagnostic, ErrorCode, Id, Refusal, Request};
 use super::requests::{field, refusal};
 use super::view::{Encoding, Group, View};
 use super::{diagnostics, requests};
 use crate::check::Checker;
 use crate::report::sanitise;
+use crate::source::{Map, Set};
 
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Phase {
@@ -89,7 +88,7 @@ impl Session<'_> {
     fn too_long(&mut self, outline: Outline) {
         let message = format!("a message is longer than {BODY_MAX} bytes; it was skipped");
         let id = outline.id.unwrap_or(Id::Null);
-        self.reply(&id, Err(refusal(ErrorCodes::InvalidRequest, message)));
+        self.reply(&id, Err(refusal(ErrorCode::InvalidRequest, message)));
         let OutlineDocument { uri, version } = outline.params.document;
         let is_new = outline.method == "textDocument/didOpen";
         let is_change = outline.method == "textDocument/didChange" && self.texts.documents.contains_key(&uri);
@@ -109,8 +108,7 @@ impl Session<'_> {
                 return true;
             }
         };
-        let (method, id, given) = request.into_parts();
-        let given = given.unwrap_or_default();
+        let Request { id, method, params: given, .. } = request;
         match id {
             Some(id) => {
                 // These two requests read files. The files may have changed, so all documents are checked again first.
@@ -134,11 +132,11 @@ impl Session<'_> {
     }
 
     /// Applies a notification. Returns the address of the changed document; `None` if any file may have changed.
-    fn notification(&mut self, method: &str, given: &Value) -> Result<Option<String>, Error> {
+    fn notification(&mut self, method: &str, given: &Value) -> Result<Option<String>, Refusal> {
         let texts = &mut self.texts;
         let address = || field::<String>(given, "/textDocument/uri");
         let version = || field(given, "/textDocument/version");
-        let unknown = || refusal(ErrorCodes::InvalidParams, "this document is not open");
+        let unknown = || refusal(ErrorCode::InvalidParams, "this document is not open");
         match method {
             "textDocument/didOpen" => {
                 let (address, version) = (address()?, version()?);
@@ -152,7 +150,7 @@ impl Session<'_> {
                 let changes: Vec<Value> = field(given, "/contentChanges")?;
                 let parsed =
                     changes.iter().map(|change| Ok((field(change, "/range")?, field(change, "/text")?)));
-                document.change(version, parsed.collect::<Result<Vec<Change>, Error>>()?, texts.encoding);
+                document.change(version, parsed.collect::<Result<Vec<Change>, Refusal>>()?, texts.encoding);
                 return Ok(Some(address));
             }
             "textDocument/didClose" => {
@@ -162,7 +160,7 @@ impl Session<'_> {
                 // Forgets what was published, so that all diagnostics are published again.
                 self.published.values_mut().for_each(|(_, found)| *found = Value::Null);
             }
-            _ => return Err(refusal(ErrorCodes::MethodNotFound, method)),
+            _ => return Err(refusal(ErrorCode::MethodNotFound, method)),
         }
         Ok(None)
     }
@@ -233,7 +231,7 @@ impl Session<'_> {
         self.outgoing.push(json!({ "jsonrpc": "2.0", "method": method, "params": params }));
     }
 
-    fn request(&mut self, method: &str, given: &Value) -> Result<Value, Error> {
+    fn request(&mut self, method: &str, given: &Value) -> Result<Value, Refusal> {
         match (self.phase, method) {
             (Phase::Before, "initialize") => {
                 let known =
@@ -244,26 +242,26 @@ impl Session<'_> {
                 self.phase = Phase::Open;
                 Ok(capabilities(self.texts.encoding))
             }
-            (Phase::Before, _) => Err(refusal(ErrorCodes::ServerNotInitialized, "send initialize first")),
+            (Phase::Before, _) => Err(refusal(ErrorCode::ServerNotInitialized, "send initialize first")),
             (Phase::Open, "shutdown") => {
                 self.phase = Phase::After;
                 Ok(Value::Null)
             }
             (Phase::Open, "initialize") => {
-                Err(refusal(ErrorCodes::InvalidRequest, "this session is already initialized"))
+                Err(refusal(ErrorCode::InvalidRequest, "this session is already initialized"))
             }
-            (Phase::After, _) => Err(refusal(ErrorCodes::InvalidRequest, "this session is shut down")),
+            (Phase::After, _) => Err(refusal(ErrorCode::InvalidRequest, "this session is shut down")),
             (Phase::Open, _) => {
                 let answer =
                     AssertUnwindSafe(|| requests::answer(&mut self.views, &mut self.texts, method, given));
                 catch_unwind(answer).unwrap_or_else(|_| {
-                    Err(refusal(ErrorCodes::InternalError, "this is an error in wetside itself"))
+                    Err(refusal(ErrorCode::InternalError, "this is an error in wetside itself"))
                 })
             }
         }
     }
 
-    fn reply(&mut self, id: &Id, answer: Result<Value, Error>) {
+    fn reply(&mut self, id: &Id, answer: Result<Value, Refusal>) {
         let (key, value) = match answer {
             Ok(result) => ("result", result),
             Err(mut error) => {
@@ -275,15 +273,15 @@ impl Session<'_> {
     }
 }
 
-fn request_of(body: &[u8]) -> Result<Option<RequestObject>, Error> {
+fn request_of(body: &[u8]) -> Result<Option<Request>, Refusal> {
     let value: Value =
-        serde_json::from_slice(body).map_err(|error| refusal(ErrorCodes::ParseError, error.to_string()))?;
+        serde_json::from_slice(body).map_err(|error| refusal(ErrorCode::ParseError, error.to_string()))?;
     if value.get("method").is_none() && value.get("result").or(value.get("error")).is_some() {
         return Ok(None);
     }
-    let request = serde_json::from_value::<RequestObject>(value).ok();
-    match request.filter(|request| !request.method().is_empty()) {
-        None => Err(refusal(ErrorCodes::InvalidRequest, "this is not a message of the protocol")),
+    let request = serde_json::from_value::<Request>(value).ok();
+    match request.filter(|request| !request.method.is_empty()) {
+        None => Err(refusal(ErrorCode::InvalidRequest, "this is not a message of the protocol")),
         request => Ok(request),
     }
 }

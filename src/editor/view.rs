@@ -4,10 +4,10 @@ use std::cell::OnceCell;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
-use gen_lsp_types::{Location, Position, Range, TextEdit, Uri};
 use ropey::Rope;
 
 use super::documents::{Document, Texts, address_of};
+use super::protocol::{Location, Position, Range, TextEdit};
 use crate::check::{Checker, Levels, Survey};
 use crate::source::{Diagnostic, Edit, FileId, Files as _, Map, Set, Sorted as _, Sources, Span};
 
@@ -163,8 +163,8 @@ impl View {
         Range { start: position(span.start), end: position(span.end) }
     }
 
-    pub(super) fn uri(&self, file: FileId) -> Uri {
-        Uri(self.files.get(file.0 as usize).map_or_else(String::new, |file| file.address.clone()))
+    pub(super) fn uri(&self, file: FileId) -> String {
+        self.files.get(file.0 as usize).map_or_else(String::new, |file| file.address.clone())
     }
 
     pub(super) fn location(&self, span: Span) -> Location {
@@ -175,7 +175,7 @@ impl View {
         let mut changes: BTreeMap<String, Vec<TextEdit>> = BTreeMap::new();
         for edit in edits {
             let change = TextEdit { range: self.range(edit.span), new_text: edit.text.clone() };
-            changes.entry(self.uri(edit.span.file).0).or_default().push(change);
+            changes.entry(self.uri(edit.span.file)).or_default().push(change);
         }
         changes
     }

@@ -13,43 +13,53 @@ pub struct Map<K, V> {
 }
 
 impl<K, V> Map<K, V> {
-    pub(crate) const fn new() -> Map<K, V> {
+    /// A map without keys.
+    pub const fn new() -> Map<K, V> {
         Map { entries: Vec::new() }
     }
 
-    pub(crate) fn len(&self) -> usize {
+    /// The number of keys.
+    pub fn len(&self) -> usize {
         self.entries.len()
     }
 
-    pub(crate) fn is_empty(&self) -> bool {
+    /// Whether the map has no keys.
+    pub fn is_empty(&self) -> bool {
         self.entries.is_empty()
     }
 
-    pub(crate) fn iter(&self) -> impl DoubleEndedIterator<Item = (&K, &V)> + ExactSizeIterator + Clone {
+    /// The keys with their values.
+    pub fn iter(&self) -> impl DoubleEndedIterator<Item = (&K, &V)> + ExactSizeIterator + Clone {
         self.entries.iter().map(|(key, value)| (key, value))
     }
 
-    pub(crate) fn keys(&self) -> impl DoubleEndedIterator<Item = &K> + ExactSizeIterator + Clone {
+    /// The keys.
+    pub fn keys(&self) -> impl DoubleEndedIterator<Item = &K> + ExactSizeIterator + Clone {
         self.entries.iter().map(|(key, _)| key)
     }
 
-    pub(crate) fn values(&self) -> impl DoubleEndedIterator<Item = &V> + ExactSizeIterator + Clone {
+    /// The values, in the order of their keys.
+    pub fn values(&self) -> impl DoubleEndedIterator<Item = &V> + ExactSizeIterator + Clone {
         self.entries.iter().map(|(_, value)| value)
     }
 
-    pub(crate) fn values_mut(&mut self) -> impl Iterator<Item = &mut V> {
+    /// The values, in the order of their keys.
+    pub fn values_mut(&mut self) -> impl Iterator<Item = &mut V> {
         self.entries.iter_mut().map(|(_, value)| value)
     }
 
-    pub(crate) fn into_values(self) -> impl Iterator<Item = V> {
+    /// The values, in the order of their keys.
+    pub fn into_values(self) -> impl Iterator<Item = V> {
         self.entries.into_iter().map(|(_, value)| value)
     }
 
-    pub(crate) fn clear(&mut self) {
+    /// Removes all keys.
+    pub fn clear(&mut self) {
         self.entries.clear();
     }
 
-    pub(crate) fn retain(&mut self, mut is_kept: impl FnMut(&K, &mut V) -> bool) {
+    /// Keeps only the keys for which the function returns true.
+    pub fn retain(&mut self, mut is_kept: impl FnMut(&K, &mut V) -> bool) {
         self.entries.retain_mut(|(key, value)| is_kept(key, value));
     }
 }
@@ -63,7 +73,8 @@ impl<K: Ord, V> Map<K, V> {
         self.entries.binary_search_by(|(key, _)| key.borrow().cmp(sought))
     }
 
-    pub(crate) fn get<Q: Ord + ?Sized>(&self, key: &Q) -> Option<&V>
+    /// The value of a key; `None` if the map lacks the key.
+    pub fn get<Q: Ord + ?Sized>(&self, key: &Q) -> Option<&V>
     where
         K: Borrow<Q>,
     {
@@ -71,7 +82,8 @@ impl<K: Ord, V> Map<K, V> {
         self.entries.get(at).map(|(_, value)| value)
     }
 
-    pub(crate) fn get_mut<Q: Ord + ?Sized>(&mut self, key: &Q) -> Option<&mut V>
+    /// The value of a key; `None` if the map lacks the key.
+    pub fn get_mut<Q: Ord + ?Sized>(&mut self, key: &Q) -> Option<&mut V>
     where
         K: Borrow<Q>,
     {
@@ -79,21 +91,22 @@ impl<K: Ord, V> Map<K, V> {
         self.entries.get_mut(at).map(|(_, value)| value)
     }
 
-    pub(crate) fn contains_key<Q: Ord + ?Sized>(&self, key: &Q) -> bool
+    /// Whether the map has this key.
+    pub fn contains_key<Q: Ord + ?Sized>(&self, key: &Q) -> bool
     where
         K: Borrow<Q>,
     {
         self.find(key).is_ok()
     }
 
-    /// The last key that is not greater than this one, and its value.
-    pub(crate) fn last_up_to(&self, until: &K) -> Option<(&K, &V)> {
+    /// The last key that is at most this one, with its value.
+    pub fn last_up_to(&self, until: &K) -> Option<(&K, &V)> {
         let count = self.entries.partition_point(|(key, _)| key <= until);
         self.entries.get(count.checked_sub(1)?).map(|(key, value)| (key, value))
     }
 
-    /// Gives a key this value. Returns the value that it had before.
-    pub(crate) fn insert(&mut self, key: K, value: V) -> Option<V> {
+    /// Gives a key this value. Returns the value that it had before; `None` if it is new.
+    pub fn insert(&mut self, key: K, value: V) -> Option<V> {
         match self.find(&key) {
             Ok(at) => self.entries.get_mut(at).map(|(_, old)| std::mem::replace(old, value)),
             Err(at) => {
@@ -103,7 +116,8 @@ impl<K: Ord, V> Map<K, V> {
         }
     }
 
-    pub(crate) fn remove<Q: Ord + ?Sized>(&mut self, key: &Q) -> Option<V>
+    /// Removes a key. Returns its value; `None` if the map lacks the key.
+    pub fn remove<Q: Ord + ?Sized>(&mut self, key: &Q) -> Option<V>
     where
         K: Borrow<Q>,
     {
@@ -112,7 +126,7 @@ impl<K: Ord, V> Map<K, V> {
     }
 
     /// The value of a key. A key that the map lacks is added with the default value.
-    pub(crate) fn value_of(&mut self, key: K) -> &mut V
+    pub fn value_of(&mut self, key: K) -> &mut V
     where
         V: Default,
     {
@@ -120,7 +134,7 @@ impl<K: Ord, V> Map<K, V> {
     }
 
     /// The value of a key. A key that the map lacks is added with the value that the function returns.
-    pub(crate) fn value_or(&mut self, key: K, value: impl FnOnce() -> V) -> &mut V {
+    pub fn value_or(&mut self, key: K, value: impl FnOnce() -> V) -> &mut V {
         let at = self.find(&key).unwrap_or_else(|at| {
             self.entries.insert(at, (key, value()));
             at
@@ -193,47 +207,53 @@ pub struct Set<K> {
 }
 
 impl<K> Set<K> {
-    pub(crate) const fn new() -> Set<K> {
+    /// A set without keys.
+    pub const fn new() -> Set<K> {
         Set { map: Map::new() }
     }
 
-    pub(crate) fn len(&self) -> usize {
+    /// The number of keys.
+    pub fn len(&self) -> usize {
         self.map.len()
     }
 
-    pub(crate) fn is_empty(&self) -> bool {
+    /// Whether the set has no keys.
+    pub fn is_empty(&self) -> bool {
         self.map.is_empty()
     }
 
-    pub(crate) fn iter(&self) -> impl DoubleEndedIterator<Item = &K> + ExactSizeIterator + Clone {
+    /// The keys.
+    pub fn iter(&self) -> impl DoubleEndedIterator<Item = &K> + ExactSizeIterator + Clone {
         self.map.keys()
     }
 
-    pub(crate) fn first(&self) -> Option<&K> {
+    /// The least key; `None` if there are none.
+    pub fn first(&self) -> Option<&K> {
         self.iter().next()
     }
 }
 
 impl<K: Ord> Set<K> {
-    pub(crate) fn contains<Q: Ord + ?Sized>(&self, key: &Q) -> bool
+    /// Whether the set has this key.
+    pub fn contains<Q: Ord + ?Sized>(&self, key: &Q) -> bool
     where
         K: Borrow<Q>,
     {
         self.map.contains_key(key)
     }
 
-    /// The last key that is not greater than this one.
-    pub(crate) fn last_up_to(&self, until: &K) -> Option<&K> {
+    /// The last key that is at most this one.
+    pub fn last_up_to(&self, until: &K) -> Option<&K> {
         self.map.last_up_to(until).map(|(key, ())| key)
     }
 
     /// Adds a key. Returns whether it is new.
-    pub(crate) fn insert(&mut self, key: K) -> bool {
+    pub fn insert(&mut self, key: K) -> bool {
         self.map.insert(key, ()).is_none()
     }
 
     /// The keys that the other set lacks.
-    pub(crate) fn difference(&self, other: &Set<K>) -> impl Iterator<Item = &K> {
+    pub fn difference(&self, other: &Set<K>) -> impl Iterator<Item = &K> {
         self.iter().filter(|key| !other.contains(*key))
     }
 }

@@ -1,6 +1,5 @@
 //! The whole table of statements, and look-ups in it.
 
-use crate::source::{Map, Set};
 use std::sync::LazyLock;
 
 use super::collections::COLLECTIONS;
@@ -11,6 +10,7 @@ use super::row::{Block, Row};
 use super::shelf::SHELF;
 use super::tanks::TANKS;
 use super::trials::TRIALS;
+use crate::source::{Map, Set};
 
 use crate::source::Sorted as _;
 

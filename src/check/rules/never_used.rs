@@ -1,7 +1,7 @@
 //! The rule `never-used`.
 
-use crate::source::Set;
 use super::*;
+use crate::source::Set;
 
 rule! {
     /// # never-used: a film, a solution or an agitation that is never used

@@ -1,7 +1,7 @@
 //! The rule `shadowed-name`.
 
-use crate::source::Map;
 use super::*;
+use crate::source::Map;
 
 rule! {
     /// # shadowed-name: one name for two things of different kinds, or a step named like a kind of step

@@ -1,7 +1,7 @@
 //! The rule `title-of-another`.
 
-use crate::source::Map;
 use super::*;
+use crate::source::Map;
 
 rule! {
     /// # title-of-another: two things of one kind with one title

@@ -1,7 +1,7 @@
 //! The rule `two-spellings`.
 
-use crate::source::Map;
 use super::*;
+use crate::source::Map;
 
 rule! {
     /// # two-spellings: two spellings of one unit in a file

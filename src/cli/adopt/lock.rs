@@ -1,11 +1,11 @@
 //! The lock of a collection: where its files come from, and the SHA-256 of each file, so that a change to a file is
 //! noticed. The same revision always gives the same bytes.
 
-use crate::source::Map;
 use sha2::{Digest, Sha256};
 
 use super::Files;
 use crate::cli::{Failure, fail};
+use crate::source::Map;
 
 const HEAD: &str = "# Written by wetside adopt. Do not edit.";
 

@@ -1,13 +1,13 @@
 //! Shows what an update changes in solutions: their hazards as on a label, and the cautions, needs and capacities of those
 //! that no recipe of the collection uses.
 
-use crate::source::{Map, Set};
 use std::sync::Arc;
 
 use crate::check::Checked;
 use crate::cli::root::printable;
 use crate::compile::{Label, Personal};
 use crate::model::{Date, Dilution, Solution, Step, Volume};
+use crate::source::{Map, Set};
 
 /// Changes of lines that begin with these words are shown only for a solution that no recipe uses. If a recipe uses the
 /// solution, the comparison of recipes shows these changes.
