@@ -4,14 +4,14 @@ use super::quantity::{Speed, Time};
 use super::words::words;
 use crate::source::Span;
 
-/// An agitation scheme.
+/// An agitation scheme: when and how the film is moved during a step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Scheme {
     /// The name of the scheme, if the recipe gives one.
     pub name: Option<String>,
     /// When to agitate.
     pub pulse: Pulse,
-    /// How to agitate.
+    /// The way to agitate, if stated.
     pub by: Option<Motion>,
     /// The time of one inversion.
     pub inversion: Time,
@@ -92,7 +92,7 @@ impl Scheme {
     /// The default time of one inversion (common practice, no source).
     pub const INVERSION: Time = Time::from_ms(2500);
 
-    /// Whether the scheme inverts the tank or turns a drum.
+    /// Whether the tank needs a lid, because the scheme inverts it or turns it as a drum.
     pub fn needs_a_lid(&self) -> bool {
         let is_counted = |amount: Option<Amount>| matches!(amount, Some(Amount::Inversions(_)));
         match &self.pulse {

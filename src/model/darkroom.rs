@@ -119,9 +119,9 @@ pub struct ClearingTest {
     pub name: String,
     /// The test's header.
     pub span: Span,
-    /// The bottle.
+    /// The bottle whose bath was tested.
     pub bath: Arc<KeptBath>,
-    /// The film.
+    /// The film that was tested.
     pub film: Arc<Film>,
     /// The date of the test.
     pub date: Stated<Date>,
@@ -192,7 +192,7 @@ pub struct Session {
     pub tank: Option<String>,
     /// The volume in the tank, if stated.
     pub volume: Option<Volume>,
-    /// The backlog in which the labels of the rolls are declared.
+    /// The backlog that declares the labels of the rolls.
     pub backlog: Option<Arc<Backlog>>,
     /// The rolls in the tank, from the bottom up.
     pub slots: Vec<Slot>,
@@ -236,7 +236,7 @@ pub struct Slot {
 /// A bottle that a session used.
 #[derive(Debug, Clone)]
 pub struct UsedBath {
-    /// The bottle.
+    /// The bottle that was used.
     pub bath: Arc<KeptBath>,
     /// Whether the film came from another bottle of the same solution, as it comes to a second fixing bath from the
     /// first. This use of the bottle then does not count.
@@ -280,9 +280,9 @@ pub struct ReadThen {
     pub kind: StepKind,
     /// The name of the step, if given.
     pub name: Option<String>,
-    /// The time on the clock of the step.
+    /// The time on the step's clock when the temperature was read.
     pub at: Time,
-    /// The temperature.
+    /// The temperature that was read.
     pub temperature: Temperature,
 }
 
@@ -313,7 +313,7 @@ pub struct Backlog {
 }
 
 impl Backlog {
-    /// The roll with this label.
+    /// The roll with this label; `None` if the backlog has none.
     pub fn roll(&self, label: &str) -> Option<&Exposed> {
         self.places.get(label).and_then(|at| self.rolls.get(*at))
     }

@@ -8,7 +8,7 @@ use crate::source::Span;
 /// A keeping time, as in `keeps 45 min at 1+1+100`.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Keeps {
-    /// The length of time.
+    /// How long the solution keeps, by the calendar or by the clock.
     pub time: KeepsFor,
     /// Whether the time holds for a bottle that is only half full.
     pub half_full: bool,
@@ -68,8 +68,8 @@ impl std::fmt::Display for Keeping {
 /// How long a solution keeps, in the unit that the file uses.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Keeping {
-    /// The number of units.
+    /// The number of days, weeks, months or years.
     pub count: u32,
-    /// The unit.
+    /// The unit, as the file writes it.
     pub unit: KeepingUnit,
 }

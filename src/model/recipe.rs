@@ -52,8 +52,8 @@ pub struct Recipe {
     pub parent: Option<(FileId, String)>,
     /// The recipe's film.
     pub film: Option<Stated<Arc<Film>>>,
-    /// For a base recipe whose times hold for every film (`film any`), every paper or every plate: this material. Else
-    /// `None`.
+    /// The material of a base recipe whose times hold for every film (`film any`), every paper or every plate; `None`
+    /// for any other recipe.
     pub any: Option<Material>,
     /// The light in which the recipe begins; darkness if not stated.
     pub lighting: Option<Stated<Lighting>>,
@@ -128,14 +128,14 @@ pub enum Lighting {
     Safelight(String),
 }
 
-/// Steps that are done several times in turn: `repeat from develop to wash still, 3 times`.
+/// Steps that are done several times in turn, as in `repeat from develop to wash still, 3 times`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Repeat {
-    /// The index of the first step.
+    /// The index of the first repeated step.
     pub first: usize,
-    /// The index of the last step.
+    /// The index of the last repeated step.
     pub last: usize,
-    /// How many times, at least twice.
+    /// How many times the steps are done, at least twice.
     pub rounds: u32,
 }
 
@@ -144,8 +144,8 @@ impl Repeat {
         self.last.saturating_sub(self.first) + 1
     }
 
-    /// The index that a step of the recipe has after every round is written out; `round` is counted from 0. The round
-    /// matters only for a repeated step.
+    /// The index of a step in the recipe with all rounds written out. `round`, counted from 0, matters only for a
+    /// repeated step.
     fn index(self, step: usize, round: usize) -> usize {
         match step {
             _ if step < self.first => step,
@@ -196,7 +196,7 @@ impl Recipe {
 pub struct Film {
     /// Whether this is a film, a paper or a glass plate.
     pub material: Material,
-    /// Whether both sides are coated.
+    /// Whether both sides are coated with emulsion.
     pub both_sides: bool,
     /// The film's name.
     pub name: String,
@@ -248,9 +248,9 @@ words! {
 /// The clearing time of a film in a fixer (R11).
 #[derive(Debug, Clone)]
 pub struct Clearing {
-    /// The time.
+    /// The time in the fixer until the film is clear.
     pub time: Time,
-    /// The fixer.
+    /// The fixer in which the film clears.
     pub solution: Arc<Solution>,
     /// The dilution of the fixer.
     pub dilution: Dilution,

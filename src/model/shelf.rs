@@ -39,7 +39,7 @@ pub struct Shelf {
 pub struct Unsound {
     /// The file of each recipe with errors.
     pub recipes: Vec<FileId>,
-    /// The recipes without errors that use a declaration with errors.
+    /// The recipes that have no errors of their own, but use a declaration with errors.
     pub sound_alone: Vec<Arc<Recipe>>,
     /// The file of each solution with errors.
     pub solutions: Vec<FileId>,
@@ -48,7 +48,7 @@ pub struct Unsound {
 }
 
 impl Shelf {
-    /// The recipe with this name in this file.
+    /// The recipe that this file declares with this name; `None` if it has errors or does not exist.
     pub fn recipe(&self, file: FileId, name: &str) -> Option<&Arc<Recipe>> {
         self.recipes.iter().find(|recipe| recipe.file == file && recipe.name == name)
     }

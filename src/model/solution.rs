@@ -56,7 +56,7 @@ pub struct Solution {
 }
 
 impl Solution {
-    /// The number of bottles the solution comes in, at least one.
+    /// The number of bottles in which the solution comes, at least one.
     pub fn bottles(&self) -> usize {
         self.parts.len().max(1)
     }
@@ -201,9 +201,9 @@ pub struct Formula {
 /// One line of a formula.
 #[derive(Debug, Clone)]
 pub struct Item {
-    /// The substance.
+    /// What the line adds: water or an ingredient.
     pub what: Substance,
-    /// The amount.
+    /// The amount of the substance.
     pub measure: Measure,
     /// The state of the ingredient, such as `anhydrous`.
     pub state: Option<String>,
@@ -240,15 +240,15 @@ impl Substance {
 /// An amount of an ingredient.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Measure {
-    /// A mass.
+    /// A mass in the volume that the formula makes.
     Mass(Mass),
-    /// A volume.
+    /// A volume in the volume that the formula makes.
     Volume(Volume),
-    /// Enough to fill up to a volume.
+    /// Enough to fill up to this volume.
     UpTo(Volume),
-    /// A mass in each litre.
+    /// A mass in each litre of the solution.
     MassPerLitre(Mass),
-    /// A volume in each litre.
+    /// A volume in each litre of the solution.
     VolumePerLitre(Volume),
 }
 
@@ -286,11 +286,11 @@ pub struct Extend {
 pub struct Quickening {
     /// The factor, above 1.
     pub factor: Number,
-    /// The difference of temperature.
+    /// The rise of temperature for which the factor holds.
     pub interval: Difference,
 }
 
-/// The solution that replenishes another.
+/// The solution that replenishes the bath of another solution.
 #[derive(Debug, Clone)]
 pub struct Replenisher {
     /// The name of the solution, in the file that declares it.
@@ -302,7 +302,8 @@ pub struct Replenisher {
 }
 
 impl Replenisher {
-    /// The lines of the formulas, each with the numbers of its bottle and of the line.
+    /// The lines of all formulas, each with the number of its bottle (0 if there is only one) and its number in the
+    /// formula.
     pub(super) fn portions(&self) -> impl Iterator<Item = Portion<'_>> {
         let is_one = self.formulas.len() == 1;
         let numbered = (1..).zip(&self.formulas);

@@ -73,9 +73,9 @@ pub struct Step {
     pub agitation: Option<Stated<Scheme>>,
     /// The time for handling before the pour of the step, if stated.
     pub handling: Option<Stated<Time>>,
-    /// The light from this step on, if the step changes it.
+    /// The light in the room from this step on, if the step changes it.
     pub lighting: Option<Stated<Lighting>>,
-    /// The light to which the film is exposed again, for reversal.
+    /// The light of an exposure, such as an enlarger, or a lamp for the re-exposure in reversal.
     pub light: Option<Stated<String>>,
     /// The time to fill the tank, if the step states one.
     pub fill: Option<Stated<Time>>,
@@ -109,7 +109,7 @@ pub enum Duration {
     Chart(Chart),
     /// One time, perhaps with the temperature at which this time holds (R2, R3).
     Plain {
-        /// The time.
+        /// The time of the step.
         time: Time,
         /// The temperature at which the time holds.
         at: Option<Temperature>,
@@ -131,7 +131,7 @@ pub enum Duration {
     Changes(Vec<Change>),
     /// Running water (R14).
     Flow {
-        /// The flow.
+        /// The flow of the water.
         flow: Flow,
         /// How long the water runs.
         time: Time,
@@ -325,7 +325,7 @@ impl Step {
             .map(|lighting| lighting.span)
     }
 
-    /// The role of the solution.
+    /// The role of the step's solution; `None` for water and for a dry step.
     pub fn role(&self) -> Option<Role> {
         self.solution()?.role
     }

@@ -1,11 +1,11 @@
-//! Tanks and film formats (R12).
+//! Tanks, their reels, and the rolls in a tank (R12).
 
 use super::format::Format;
 use super::quantity::{Time, Volume};
 use super::recipe::Stated;
 use crate::source::Span;
 
-/// A tank.
+/// A tank, a drum, or trays, with room for a number of rolls or sheets.
 #[derive(Debug, Clone)]
 pub struct Tank {
     /// The tank's name.
@@ -16,7 +16,7 @@ pub struct Tank {
     pub span: Span,
     /// The reels, one entry for each format.
     pub reels: Vec<Reels>,
-    /// The volume to fill in for rotary processing, if stated.
+    /// The volume of each bath when the tank is used as a rotary drum, if stated.
     pub rotary: Option<Stated<Volume>>,
     /// The volume that the tank holds, if stated.
     pub holds: Option<Stated<Volume>>,
@@ -35,8 +35,8 @@ pub struct Tank {
 }
 
 impl Tank {
-    /// The reels for a format; else those for a format with the same reel; else, if it is a strip, the shortest that
-    /// take it.
+    /// The reels that take a format: those for this format, else those for a format that uses the same reel (120 for
+    /// 220). For a strip, else the shortest reels that take it.
     pub fn reels_for(&self, format: Format) -> Option<Reels> {
         let of = |wanted: Format| self.reels.iter().copied().find(|reels| reels.format == wanted);
         let longer = || self.reels.iter().copied().filter(|reels| reels.format.takes_strip(format));
@@ -54,7 +54,7 @@ impl Tank {
 /// How long it takes to lift the material, let it drip and lay it into the next bath.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Transfer {
-    /// The time.
+    /// How long one transfer takes.
     pub time: Time,
     /// Whether the time is for each roll or sheet, and not for all together.
     pub each: bool,
@@ -63,9 +63,9 @@ pub struct Transfer {
 /// The reels for one format, as in `reels 120 x 5, 500 ml each`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Reels {
-    /// The format.
+    /// The format that the reels take.
     pub format: Format,
-    /// The most rolls on these reels.
+    /// The greatest number of rolls on these reels.
     pub most: u32,
     /// The volume that covers one reel.
     pub each: Volume,

@@ -24,9 +24,9 @@ pub struct Trial {
     pub span: Span,
     /// The day of the trial, if stated.
     pub date: Option<Date>,
-    /// The film.
+    /// The film that was tested.
     pub film: Arc<Film>,
-    /// The developer.
+    /// The developer that was tested.
     pub solution: Arc<Solution>,
     /// The name of the bottle from which the bath was mixed; `None` if it was mixed from all bottles of the developer.
     pub part: Option<String>,
@@ -44,13 +44,13 @@ pub struct Trial {
     pub measure: ContrastMeasure,
     /// The reading error of a density; `None` if it is stated neither by the trial nor for its densitometer or scanner.
     pub reading_error: Option<Number>,
-    /// The error of a density of the wedge; 0 if not stated.
+    /// The error of a stated density of the step wedge; 0 if not stated.
     pub wedge_error: f64,
     /// The pieces, in the order of the file; at least one.
     pub pieces: Vec<Piece>,
 }
 
-/// A thermometer.
+/// The thermometer of a trial, and its error.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Thermometer {
     /// A description of the thermometer, if stated.
@@ -59,16 +59,16 @@ pub struct Thermometer {
     pub within: Difference,
 }
 
-/// A piece of the film.
+/// A piece of the film, developed for one time.
 #[derive(Debug, Clone)]
 pub struct Piece {
     /// The development time.
     pub time: Time,
-    /// The temperature.
+    /// The temperature of the developer.
     pub at: Temperature,
     /// What the piece looks like, if stated.
     pub text: Option<String>,
-    /// The contrast, stated or measured.
+    /// The contrast of the piece, as stated or as measured from its curve; `None` without either.
     pub contrast: Option<f64>,
     /// The characteristic curve (density against exposure), if the piece was exposed through a step wedge.
     pub curve: Option<Curve>,
@@ -96,7 +96,7 @@ words! {
 }
 
 impl BracketStep {
-    /// The number of these steps in a stop.
+    /// How many of these steps make a stop.
     pub fn in_a_stop(self) -> u32 {
         match self {
             BracketStep::Whole => 1,
@@ -141,8 +141,8 @@ impl ContrastMeasure {
     }
 
     /// The error of a contrast if each density is off by `density`. An average gradient comes from two densities, and
-    /// their errors add up as squares. The other slopes come from more densities over about seven stops, and count as a
-    /// gradient over seven stops.
+    /// their errors add up as squares. The other slopes come from more densities over about seven stops. They count as
+    /// a gradient over seven stops.
     pub fn error(self, density: f64) -> f64 {
         let stops = match self {
             ContrastMeasure::Gradient(stops) => f64::from(stops),
@@ -151,7 +151,7 @@ impl ContrastMeasure {
         libm::sqrt(2.0) * density / (STOP * stops)
     }
 
-    /// The measure in words.
+    /// The measure in words, such as `average gradient over 7 stops`.
     pub fn words(self) -> String {
         match self {
             ContrastMeasure::Gradient(stops) => format!("average gradient over {stops} stops"),
@@ -179,7 +179,7 @@ pub const CHOSEN: &str = "right";
 const READING_ERROR: f64 = 0.02;
 
 impl Trial {
-    /// The pieces that are marked as right.
+    /// The pieces that the user marked as right by eye.
     pub fn chosen(&self) -> impl Iterator<Item = &Piece> {
         self.pieces.iter().filter(|piece| piece.text.as_deref() == Some(CHOSEN))
     }
@@ -214,7 +214,7 @@ impl Trial {
 /// The trial by which the time of a step was calculated or chosen.
 #[derive(Debug, Clone)]
 pub struct RestsOn {
-    /// The trial.
+    /// The trial of which the step uses the results.
     pub trial: Arc<Trial>,
     /// The contrast that the step wants; `None` if the time was chosen by eye.
     pub contrast: Option<f64>,

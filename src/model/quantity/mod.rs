@@ -150,7 +150,7 @@ impl Time {
         Time { ms: seconds.saturating_mul(1000) }
     }
 
-    /// This many minutes to the nearest second, limited to the range from 0 to 10^12 s.
+    /// A time in minutes, rounded to the nearest second and limited to the range from 0 to 10^12 s.
     #[expect(clippy::cast_possible_truncation, reason = "the number of seconds is limited")]
     pub fn from_minutes(minutes: f64) -> Time {
         Time::from_seconds(libm::floor(minutes * 60.0 + 0.5).clamp(0.0, 1e12) as i64)
@@ -173,7 +173,7 @@ impl Time {
     }
 }
 
-/// As a clock: `10:15`, `1:02:30`, and `0:02.5` with a part of a second.
+/// Writes the time as a clock shows it: `10:15`, `1:02:30`, or `0:02.5` with a fraction of a second.
 impl Display for Time {
     fn fmt(&self, out: &mut Formatter<'_>) -> Formatted {
         let (seconds, part) = (self.ms / 1000, self.ms % 1000);
@@ -217,7 +217,7 @@ impl Display for Difference {
     }
 }
 
-/// A temperature.
+/// A temperature. Thousandths of a degree Celsius or Fahrenheit are exact.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub struct Temperature {
     /// In 1/9000 °C above 0 °C.
@@ -309,7 +309,7 @@ pub struct Speed {
     pub rpm: u32,
 }
 
-/// A share of a whole.
+/// A share of a whole, written in percent.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Share {
     /// The share in hundredths of a percent.

@@ -13,7 +13,7 @@ pub struct Number {
 const FIGURES_MAX: usize = 12;
 
 impl Number {
-    /// Parses a number such as `20`, `2.5` or `-40`, of at most twelve digits.
+    /// Parses a number such as `20`, `2.5` or `-40`, of at most twelve digits; `None` for any other text.
     pub fn parse(text: &str) -> Option<Number> {
         let (sign, digits) = match text.strip_prefix('-') {
             Some(rest) => (-1, rest),
@@ -33,7 +33,7 @@ impl Number {
         Some(Number { numerator: numerator / shared, denominator: denominator / shared })
     }
 
-    /// Parses `1/4` with a denominator from 1 to 1000.
+    /// Parses a fraction such as `1/4`, with a denominator from 1 to 1000; `None` for any other text.
     pub fn parse_fraction(text: &str) -> Option<Number> {
         let (above, below) = text.split_once('/')?;
         let (numerator, denominator) = (above.parse::<i64>().ok()?, below.parse::<i64>().ok()?);
@@ -41,7 +41,8 @@ impl Number {
         sound.then_some(Number { numerator, denominator })
     }
 
-    /// The number with a fraction added, as in `10 1/4`. The number's sign is also the fraction's: `-10 1/4` is -10.25.
+    /// The number with a fraction added, as in `10 1/4`; `None` on overflow. The sign of the number holds for the
+    /// fraction too: `-10 1/4` is -10.25.
     pub fn plus(self, other: Number) -> Option<Number> {
         let left = self.numerator.checked_mul(other.denominator)?;
         let part = other.numerator.checked_mul(self.denominator)?;
@@ -108,9 +109,9 @@ pub fn decimal(base: i64, unit: i64, places: u32) -> String {
 pub struct Limit {
     /// The quantity, as messages name it.
     pub what: &'static str,
-    /// The least value.
+    /// The least value, in base units.
     pub least: i64,
-    /// The greatest value.
+    /// The greatest value, in base units.
     pub most: i64,
     /// The range, as messages state it.
     pub words: &'static str,
@@ -150,7 +151,7 @@ impl Limit {
     /// A temperature coefficient, in thousandths.
     pub const FACTOR: Limit = limit("a rate", 1_000, 10_000, "1 to 10");
 
-    /// A factor, such as that of a clearing time, in thousandths.
+    /// The factor of a multiple, as in `time 3 x clearing`, in thousandths.
     pub const TIMES: Limit = limit("this number", 100, 1_000_000, "0.1 to 1000");
     /// A pH, in thousandths.
     pub const PH: Limit = limit("a pH", 0, 14_000, "0 to 14");
@@ -160,7 +161,7 @@ impl Limit {
     /// A reading of a scanner or a phone, in thousandths; 65535 is the greatest reading of 16 bits.
     pub const BRIGHTNESS: Limit = limit("a reading", 1, 65_535_000, "0.001 to 65535");
 
-    /// Whether a quantity is in the range.
+    /// Whether a quantity of `base` base units is within the limits.
     pub const fn holds(self, base: i64) -> bool {
         self.least <= base && base <= self.most
     }
