@@ -1,4 +1,4 @@
-//! The table of ingredients: their states and their hazards. Water is built into the language.
+//! The table of ingredients: their states and their hazards. It lacks water, which is built into the language.
 
 use super::element::molar_mass;
 use super::hazard::*;
@@ -15,7 +15,7 @@ pub struct Ingredient {
     pub states: &'static [State],
     /// The hazard statements at the greatest strength sold.
     pub hazards: &'static [&'static Hazard],
-    /// The source of the statements.
+    /// The source of the hazard statements.
     pub source: &'static str,
 }
 
@@ -24,7 +24,7 @@ pub struct Ingredient {
 pub struct State {
     /// The word for the state in a recipe, such as `decahydrate`; empty if there is only one state.
     pub word: &'static str,
-    /// The chemical formula. One formula unit of each state has the same amount of the salt.
+    /// The chemical formula. One formula unit contains as much of the salt in every state.
     pub formula: &'static str,
     /// The CAS number of the state.
     pub cas: &'static str,

@@ -60,8 +60,8 @@ impl Portion {
         self.entry.limits.iter().find(|(of, _)| *of == hazard).map(|(_, limit)| *limit)
     }
 
-    /// The share divided by a limit, in units in which the quotient 1 is `FULL`; 0 if the share is below `cut_off`.
-    /// Limit and cut-off are in thousandths of a percent.
+    /// The share divided by a limit, as a fixed-point number in which `FULL` stands for 1; 0 if the share is below
+    /// `cut_off`. Limit and cut-off are in thousandths of a percent.
     fn part_of(&self, limit: u32, cut_off: u32) -> i128 {
         let whole = Percent::thousandths(limit.max(1)).0;
         if self.reaches(cut_off) { div_up(self.share.0 * FULL, whole) } else { 0 }
@@ -84,7 +84,7 @@ impl Portion {
 /// The value of `part_of`, or of a sum of its values, at which a limit is reached.
 const FULL: i128 = 1_000_000_000;
 
-/// A mixture.
+/// A mixture, such as the liquid in a bottle or a bath.
 #[derive(Debug, Clone, Default)]
 pub struct Mixture {
     /// The ingredients.

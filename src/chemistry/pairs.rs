@@ -20,7 +20,7 @@ pub struct Pair {
     pub short: Option<(&'static str, &'static str, &'static str)>,
     /// The words that a label uses for the first group, and those for the second group.
     pub on_label: (&'static [&'static str], &'static [&'static str]),
-    /// The source.
+    /// The source of the pair.
     pub source: &'static str,
 }
 

@@ -10,7 +10,7 @@ use crate::model::{
 };
 use crate::source::{Diagnostic, Span};
 
-/// The conditions that a recipe is compiled for. The caller has checked that each is in range.
+/// The conditions that a recipe is compiled for. The caller must check that each value is in its range.
 #[derive(Debug, Clone, Default)]
 pub struct Tonight {
     /// The temperature of the baths (`--at`).
@@ -36,7 +36,7 @@ pub struct Tonight {
     pub bottles: Option<Bottles>,
     /// Which conditions come from the user's settings, and not from the command line.
     pub usual: Usual,
-    /// What the user has set for every card.
+    /// What the user's settings say for every card, such as the number of the poison centre.
     pub personal: Personal,
     /// The labels of rolls and the names of bottles that are used in spite of objections (`--anyway`).
     pub anyway: Vec<String>,
@@ -58,7 +58,7 @@ impl Tonight {
     }
 }
 
-/// What the user has set for every card.
+/// What the user's settings say for every card, apart from the conditions of an evening.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Personal {
     /// The telephone number of the poison centre.
@@ -80,7 +80,7 @@ pub struct Usual {
     pub paper: Option<&'static str>,
 }
 
-/// The bottles to pour from on a day.
+/// The declared bottles to pour from on a day.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Bottles {
     /// The day for which a bath's age and the film that the bath has treated are counted.
@@ -99,7 +99,7 @@ pub struct StepTemperature {
     pub kind: StepKind,
     /// The name of the step, if given.
     pub name: Option<String>,
-    /// The temperature.
+    /// The temperature of the bath in this step.
     pub temperature: Temperature,
 }
 

@@ -22,7 +22,7 @@ pub struct Schedule {
     pub recipe: Arc<Recipe>,
     /// The film of the recipe.
     pub film: Arc<Film>,
-    /// The fingerprint of the recipe: a hash of its contents.
+    /// The fingerprint of the recipe: a hash of what the recipe does.
     pub fingerprint: Fingerprint,
     /// The conditions that the recipe was compiled for.
     pub conditions: Tonight,
@@ -35,7 +35,8 @@ pub struct Schedule {
     pub legs: Vec<Leg>,
     /// From when on room light may reach the film; `None` if no step states it, or if the recipe begins in room light.
     pub light: Option<Light>,
-    /// The time from the start of the first step to the end of the last step before drying (rule R16).
+    /// The time from the start of the first step to the start of drying, or to the end of the last step if nothing is
+    /// dried (rule R16).
     pub total: Time,
     /// How long drying takes, if the film is dried.
     pub drying: Option<Time>,
@@ -147,8 +148,9 @@ impl Warning {
         Warning { rule, text: format!("{ANYWAY}\"{name}\": {text}") }
     }
 
-    /// The check's warnings about a recipe and the declarations that it uses, and all warnings about hidden characters,
-    /// each once. Warnings about an `allow` without effect are left out, because they do not matter for the work.
+    /// The warnings of the check about a recipe and the declarations that it uses, and all warnings about hidden
+    /// characters, each once. Warnings about an `allow` without effect are left out, because they do not matter for the
+    /// work.
     pub fn of(findings: &[Diagnostic], shelf: &Shelf, recipe: &Recipe) -> Vec<Warning> {
         let own = shelf.made_of(recipe);
         let concerns = |finding: &&Diagnostic| {
@@ -247,7 +249,7 @@ pub struct Event {
     pub at: Time,
     /// How long the action takes.
     pub length: Time,
-    /// What is done.
+    /// What is done in the action.
     pub action: Action,
     /// How the film is agitated, such as `inversion` or `rotary`.
     pub by: Option<&'static str>,
