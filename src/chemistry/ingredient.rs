@@ -6,7 +6,7 @@ use super::hazard::*;
 /// An ingredient of a formula.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Ingredient {
-    /// The name in a recipe.
+    /// The ingredient's name in a recipe.
     pub name: &'static str,
     /// Whether a recipe must state the strength of this ingredient: a percentage (`28 %`), or the word of a state
     /// (`glacial`).
@@ -55,7 +55,7 @@ impl State {
     }
 }
 
-/// The ingredient with this name.
+/// The ingredient with this name; `None` if the table lacks it.
 pub fn ingredient(name: &str) -> Option<&'static Ingredient> {
     INGREDIENTS.iter().find(|known| known.name == name)
 }

@@ -15,7 +15,7 @@ use super::percent::{Percent, div_up};
 /// The name of an ingredient, from the table of ingredients or from a file that declares the ingredient.
 pub type Name = Cow<'static, str>;
 
-/// An ingredient of a mixture.
+/// An ingredient of a mixture, and its share.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Portion {
     /// The ingredient's name, for labels that name sensitisers.
@@ -87,7 +87,7 @@ const FULL: i128 = 1_000_000_000;
 /// A mixture, such as the liquid in a bottle or a bath.
 #[derive(Debug, Clone, Default)]
 pub struct Mixture {
-    /// The ingredients.
+    /// The ingredients of known share.
     pub portions: Vec<Portion>,
     /// The share of ingredients of at least 1 % each whose toxicity is unknown.
     pub unknown: Percent,

@@ -12,7 +12,7 @@ use crate::source::{Diagnostic, Span};
 pub(super) struct StepClock {
     pub(super) fill: Time,
     pub(super) drain: Time,
-    /// When the clock of the step shows 0.
+    /// The moment at which the clock of the step shows 0.
     pub(super) zero: Time,
     pub(super) draining: Time,
 }

@@ -130,8 +130,8 @@ impl Evening<'_> {
         let told = doubts
             .filter(|(step, _, doubt)| doubt.share >= if is_colour(step) { SEEN_IN_COLOUR } else { SEEN });
         for (step, planned, doubt) in told {
-            // No advice if uneven agitation is the main cause: nobody can state how evenly they agitate, so a user could
-            // never end the advice.
+            // No advice if uneven agitation is the main cause: nobody can state how evenly they agitate, so a user
+            // could never get rid of the advice.
             let Some(cause) = doubt.parts.first().filter(|cause| cause.what != AGITATING) else { continue };
             let seconds = planned.duration.seconds();
             let off = Time::from_minutes(2.0 * cause.share * seconds / 60.0);

@@ -23,7 +23,7 @@ pub struct Tonight {
     pub ending: Option<Temperature>,
     /// The rolls in the tank, in the order given; never empty.
     pub rolls: Vec<Rolls>,
-    /// The tank, if known.
+    /// The tank for the rolls, if known.
     pub tank: Option<Arc<Tank>>,
     /// The labels of the rolls, from the bottom of the tank up; an empty text for a roll without a label. There may be
     /// fewer labels than rolls.
@@ -92,7 +92,7 @@ pub struct Bottles {
     pub named: Vec<(String, Span)>,
 }
 
-/// The temperature of one step.
+/// The temperature that `--at` gives for one step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct StepTemperature {
     /// The kind of the step.
@@ -103,13 +103,13 @@ pub struct StepTemperature {
     pub temperature: Temperature,
 }
 
-/// A scale of temperature.
+/// The scale in which temperatures are shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Scale {
-    /// Degrees Celsius.
+    /// The scale in degrees Celsius.
     #[default]
     Celsius,
-    /// Degrees Fahrenheit.
+    /// The scale in degrees Fahrenheit.
     Fahrenheit,
 }
 

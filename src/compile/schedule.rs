@@ -18,7 +18,7 @@ use crate::source::{Diagnostic, Level, Span};
 /// A compiled recipe.
 #[derive(Debug, Clone)]
 pub struct Schedule {
-    /// The recipe.
+    /// The recipe, with every round of repeated steps written out.
     pub recipe: Arc<Recipe>,
     /// The film of the recipe.
     pub film: Arc<Film>,
@@ -44,9 +44,9 @@ pub struct Schedule {
     pub water: Volume,
     /// The volume of water for the same uses if each step that a person ends at a sign ends as early as allowed.
     pub least_water: Volume,
-    /// Warnings for the card.
+    /// The warnings that the card shows.
     pub warnings: Vec<Warning>,
-    /// Advice for the card.
+    /// The advice that the card shows.
     pub advice: Vec<Warning>,
     /// The leader that was cleared in tonight's fixer, if one was.
     pub leader: Option<Leader>,
@@ -209,7 +209,7 @@ pub struct PlannedStep {
     pub lighting: Option<Lighting>,
     /// The light to which the film is exposed in this step, in words: `a lamp of 100 W at 1 m`.
     pub light: Option<String>,
-    /// Notes of the step.
+    /// The notes of the step and of its agitation.
     pub notes: Vec<String>,
     /// Cautions of the step.
     pub cautions: Vec<String>,
@@ -274,9 +274,9 @@ words! {
         Pour = "pour",
         /// The film is agitated.
         Agitate = "agitate",
-        /// The tank is knocked.
+        /// The tank is knocked to free air bells.
         Knock = "knock",
-        /// The empty tank waits.
+        /// The film waits without a bath.
         Rest = "rest",
         /// A bath comes out.
         Drain = "drain",
@@ -290,11 +290,11 @@ words! {
         Lift = "lift",
         /// A sensitiser is brushed on.
         Coat = "coat",
-        /// The film is exposed to light, for reversal.
+        /// The film or paper is exposed to light.
         Expose = "expose",
         /// The dry tank is brought to temperature.
         Warm = "warm",
-        /// The film hangs to dry.
+        /// The film or paper hangs to dry.
         Dry = "dry",
     }
 }
@@ -314,7 +314,7 @@ pub struct Because {
     pub of: String,
     /// The rule, such as `R1`.
     pub rule: &'static str,
-    /// The calculation, in words and figures.
+    /// The calculation in words and figures, as `card --why` shows it.
     pub text: String,
     /// The number before rounding, if it was rounded.
     pub exact: Option<f64>,

@@ -12,7 +12,7 @@ pub struct Point {
     pub temperature: Temperature,
     /// The development time at this temperature.
     pub time: Time,
-    /// The span of the point.
+    /// The span of the line that states the point.
     pub span: Span,
 }
 
@@ -84,9 +84,9 @@ pub struct Coefficient {
 /// A part of a chart in which the time changes strongly with each degree.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Steep {
-    /// The cold end of the part.
+    /// The coldest temperature of this part.
     pub from: Temperature,
-    /// The warm end of the part.
+    /// The warmest temperature of this part.
     pub to: Temperature,
     /// The change of the time with 1 °C, in percent of the shorter time.
     pub per_cent: i64,

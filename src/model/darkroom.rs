@@ -46,7 +46,7 @@ pub struct LeftOut {
 words! {
     /// What is left out because of an error: a kind of declaration, or a line that may declare one.
     pub enum DarkroomPart {
-        /// A bottle.
+        /// A bottle with a mixed bath.
         Bath = "bath",
         Test = "test",
         Session = "session",
@@ -117,7 +117,7 @@ impl Darkroom {
 pub struct ClearingTest {
     /// The test's name.
     pub name: String,
-    /// The test's header.
+    /// The span of the test's header line.
     pub span: Span,
     /// The bottle whose bath was tested.
     pub bath: Arc<KeptBath>,
@@ -125,7 +125,7 @@ pub struct ClearingTest {
     pub film: Arc<Film>,
     /// The date of the test.
     pub date: Stated<Date>,
-    /// The clearing time.
+    /// The measured clearing time.
     pub time: Stated<Time>,
     /// The temperature of the bath during the test.
     pub at: Temperature,
@@ -138,7 +138,7 @@ pub struct KeptBath {
     pub name: String,
     /// The bath's title, or else the name.
     pub title: String,
-    /// The bath's header.
+    /// The span of the bath's header line.
     pub span: Span,
     /// The bath's solution.
     pub solution: Arc<Solution>,
@@ -178,7 +178,7 @@ impl KeptBath {
 pub struct Session {
     /// The session's name.
     pub name: String,
-    /// The session's header.
+    /// The span of the session's header line.
     pub span: Span,
     /// The day of the session; of a planned session, the day for which it is planned.
     pub date: Stated<Date>,
@@ -206,7 +206,7 @@ pub struct Session {
     pub dunk: bool,
     /// The clearing times that were measured in the baths of the session.
     pub cleared: Vec<ClearedThen>,
-    /// How long steps really took.
+    /// How long some steps really took.
     pub took: Vec<TookThen>,
     /// The temperatures that were read during steps.
     pub read: Vec<ReadThen>,
@@ -229,7 +229,7 @@ pub struct Slot {
     pub both_sides: bool,
     /// The reason to doubt this line of the session, if stated.
     pub doubt: Option<String>,
-    /// The span of the roll.
+    /// The span of the line that states the roll.
     pub span: Span,
 }
 
@@ -243,7 +243,7 @@ pub struct UsedBath {
     pub is_second: bool,
     /// The reason to doubt this line of the session, if stated.
     pub doubt: Option<String>,
-    /// The span of the line.
+    /// The span of the line that names the bottle.
     pub span: Span,
 }
 
@@ -254,9 +254,9 @@ pub struct ClearedThen {
     pub kind: StepKind,
     /// The name of the step, if given.
     pub name: Option<String>,
-    /// The clearing time.
+    /// The clearing time that was measured.
     pub time: Time,
-    /// The span of the line.
+    /// The span of the line that states the clearing time.
     pub span: Span,
 }
 
@@ -267,7 +267,7 @@ pub struct TookThen {
     pub kind: StepKind,
     /// The name of the step, if given.
     pub name: Option<String>,
-    /// The true time.
+    /// The time that the step really took.
     pub time: Time,
     /// The time on the card, if given.
     pub of: Option<Time>,
@@ -302,7 +302,7 @@ pub struct Backlog {
     pub name: String,
     /// The backlog's title, or else the name.
     pub title: String,
-    /// The backlog's header.
+    /// The span of the backlog's header line.
     pub span: Span,
     /// The recipes that a plan prefers, each by file and name.
     pub recipes: Vec<(FileId, String)>,
@@ -319,7 +319,7 @@ impl Backlog {
     }
 }
 
-/// An exposed roll.
+/// An exposed roll that waits for development.
 #[derive(Debug, Clone)]
 pub struct Exposed {
     /// The roll's label, which is unique in the backlog.
@@ -332,7 +332,7 @@ pub struct Exposed {
     pub index: Option<u32>,
     /// The date of exposure.
     pub shot: Option<Date>,
-    /// The span of the roll.
+    /// The span of the line that states the roll.
     pub span: Span,
 }
 

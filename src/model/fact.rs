@@ -12,7 +12,7 @@ use super::step::{Band, Clock, Duration};
 pub struct Fact<'a> {
     /// The number of the step, from 1; 0 for a fact of the recipe or its film.
     pub step: usize,
-    /// What the fact is about.
+    /// The property that the fact states, such as the dilution.
     pub key: Key<'a>,
     /// The value that the recipe or its film has for this key.
     pub value: Value<'a>,
@@ -192,7 +192,7 @@ pub enum Value<'a> {
 pub struct Portion<'a> {
     /// The formula's line: an ingredient and its amount.
     pub item: &'a Item,
-    /// The volume that the formula makes.
+    /// The volume that the whole formula makes.
     pub makes: Volume,
     /// The number of the bottle, and the number of the line in the bottle's formula. Bottles are counted from 1; the
     /// only bottle of a solution has the number 0.

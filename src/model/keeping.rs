@@ -14,7 +14,7 @@ pub struct Keeps {
     pub half_full: bool,
     /// The dilution; `None` if the time holds at any dilution.
     pub at: Option<Dilution>,
-    /// The span of the keeping time.
+    /// The span of the statement `keeps`.
     pub span: Span,
 }
 
@@ -29,9 +29,9 @@ impl std::fmt::Display for Keeps {
 /// How long a solution keeps.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum KeepsFor {
-    /// By the calendar.
+    /// A time in days, weeks, months or years.
     Calendar(Keeping),
-    /// By the clock: the working life of a bath that dies within hours.
+    /// A time in hours or minutes: the working life of a bath.
     Clock(Time),
 }
 

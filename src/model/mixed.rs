@@ -21,7 +21,7 @@ pub struct Mixed {
 /// An ingredient whose amount is not stated.
 #[derive(Debug, Clone)]
 pub struct Silent {
-    /// The ingredient's name.
+    /// The ingredient's name in recipes.
     pub name: Name,
     /// The hazard statements of the ingredient at the greatest strength that is sold.
     pub hazards: Vec<&'static Hazard>,

@@ -14,7 +14,7 @@ use crate::source::{FileId, Span};
 /// A value, and where the file states it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Stated<T> {
-    /// The value.
+    /// The value that the file states.
     pub value: T,
     /// The span of the value in the file.
     pub span: Span,
@@ -44,9 +44,9 @@ pub struct Recipe {
     pub title: String,
     /// The file that declares the recipe.
     pub file: FileId,
-    /// The recipe's header.
+    /// The span of the recipe's header line.
     pub span: Span,
-    /// The whole declaration.
+    /// The span of the whole declaration, from the header to the closing brace.
     pub extent: Span,
     /// The file and name of the recipe from which this recipe is derived, if any.
     pub parent: Option<(FileId, String)>,
@@ -67,7 +67,7 @@ pub struct Recipe {
     pub steps: Vec<Step>,
     /// The steps that are done several times in turn.
     pub repeat: Option<Stated<Repeat>>,
-    /// Notes for the card.
+    /// The recipe's notes, which the card shows.
     pub notes: Vec<String>,
     /// The recipe's cautions, which come first on the card.
     pub cautions: Vec<String>,
@@ -85,7 +85,7 @@ pub struct Tested {
 /// Why a recipe should no longer be used.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Deprecated {
-    /// The reason.
+    /// The reason, as the recipe states it.
     pub reason: String,
     /// The recipe to use instead, by its name in the file of the deprecated recipe.
     pub instead: Option<String>,
@@ -106,7 +106,7 @@ impl Display for Deprecated {
 }
 
 words! {
-    /// What carries the emulsion.
+    /// The material that carries the emulsion.
     #[derive(Default)]
     pub enum Material {
         #[default]
@@ -120,9 +120,9 @@ words! {
 /// The light in which a step is done.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Lighting {
-    /// Darkness.
+    /// No light at all.
     None,
-    /// Room light.
+    /// Full room light.
     Room,
     /// A lamp whose light does not harm the material, such as `amber, 1.2 m away`.
     Safelight(String),
@@ -202,9 +202,9 @@ pub struct Film {
     pub name: String,
     /// The film's title, or else the name.
     pub title: String,
-    /// The film's header.
+    /// The span of the film's header line.
     pub span: Span,
-    /// The whole declaration.
+    /// The span of the whole declaration, from the header to the closing brace.
     pub extent: Span,
     /// The film's grain.
     pub grain: Option<Grain>,
@@ -214,7 +214,7 @@ pub struct Film {
     pub clears: Vec<Clearing>,
     /// The film's cautions.
     pub cautions: Vec<String>,
-    /// Notes for the card.
+    /// The film's notes, which the card shows.
     pub notes: Vec<String>,
 }
 
@@ -252,10 +252,10 @@ pub struct Clearing {
     pub time: Time,
     /// The fixer in which the film clears.
     pub solution: Arc<Solution>,
-    /// The dilution of the fixer.
+    /// The dilution of the fixer, for which the time holds.
     pub dilution: Dilution,
-    /// The temperature of the fixer.
+    /// The temperature of the fixer, for which the time holds.
     pub at: Temperature,
-    /// The span of the clearing time.
+    /// The span of the line that states the clearing time.
     pub span: Span,
 }

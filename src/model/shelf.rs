@@ -24,11 +24,11 @@ pub struct Shelf {
     pub films: Vec<(FileId, Arc<Film>)>,
     /// The trials without errors, with their files.
     pub trials: Vec<(FileId, Arc<Trial>)>,
-    /// The declared thermometers.
+    /// The thermometers that files declare.
     pub thermometers: Vec<Thermometer>,
     /// The collections, in the order of files.
     pub collections: Vec<Collection>,
-    /// Bottles, tests, sessions and backlogs.
+    /// The bottles, clearing tests, sessions and backlogs.
     pub darkroom: Darkroom,
     /// Declarations that have errors, or that use a declaration with errors.
     pub unsound: Unsound,

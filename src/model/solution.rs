@@ -16,9 +16,9 @@ pub struct Solution {
     pub name: String,
     /// The solution's title, or else the name.
     pub title: String,
-    /// The solution's header.
+    /// The span of the solution's header line.
     pub span: Span,
-    /// The whole declaration.
+    /// The span of the whole declaration, from the header to the closing brace.
     pub extent: Span,
     /// The solution's role.
     pub role: Option<Role>,
@@ -51,7 +51,7 @@ pub struct Solution {
     pub keeps: Vec<Keeps>,
     /// The solution's cautions.
     pub cautions: Vec<String>,
-    /// Notes for the card.
+    /// The solution's notes, which the card shows.
     pub notes: Vec<String>,
 }
 
@@ -165,7 +165,7 @@ words! {
 /// An ingredient of a bought solution, such as `acetic-acid 60 %`.
 #[derive(Debug, Clone)]
 pub struct Contained {
-    /// The ingredient.
+    /// The ingredient, from the table of ingredients.
     pub ingredient: &'static Ingredient,
     /// The ingredient's share by weight.
     pub share: Option<Share>,
@@ -211,7 +211,7 @@ pub struct Item {
     pub strength: Option<Share>,
     /// The temperature of the water, if this line is water and states it.
     pub at: Option<Temperature>,
-    /// The formula line's span.
+    /// The span of the formula's line.
     pub span: Span,
 }
 
@@ -220,7 +220,7 @@ pub struct Item {
 pub enum Substance {
     /// Plain water.
     Water,
-    /// A known ingredient.
+    /// An ingredient from the table of ingredients.
     Known(&'static Ingredient),
     /// The name of an ingredient that is not in the table of ingredients.
     Other(String),
@@ -237,7 +237,7 @@ impl Substance {
     }
 }
 
-/// An amount of an ingredient.
+/// The amount of a substance in a formula or in a bought solution.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Measure {
     /// A mass in the volume that the formula makes.
@@ -261,7 +261,7 @@ pub struct Treats {
     pub per: Volume,
     /// The dilution; `None` if the capacity holds at any dilution.
     pub at: Option<Dilution>,
-    /// The span of the capacity.
+    /// The span of the line that states the capacity.
     pub span: Span,
 }
 
@@ -284,9 +284,9 @@ pub struct Extend {
 /// `rate 2.4 per 10 C` (R2): in a bath warmer by `interval`, the time is divided by `factor`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Quickening {
-    /// The factor, above 1.
+    /// The factor by which the time is divided, above 1.
     pub factor: Number,
-    /// The rise of temperature for which the factor holds.
+    /// The rise of temperature for which the time is divided by `factor`.
     pub interval: Difference,
 }
 

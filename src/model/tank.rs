@@ -12,7 +12,7 @@ pub struct Tank {
     pub name: String,
     /// The tank's title, or else the tank's name.
     pub title: String,
-    /// The tank's header.
+    /// The span of the tank's header line.
     pub span: Span,
     /// The reels, one entry for each format.
     pub reels: Vec<Reels>,
@@ -28,7 +28,7 @@ pub struct Tank {
     pub drain: Option<Stated<Time>>,
     /// How long it takes to move the material from bath to bath, if the baths stay in their vessels.
     pub transfer: Option<Stated<Transfer>>,
-    /// Notes for the card.
+    /// The tank's notes, which the card shows.
     pub notes: Vec<String>,
     /// The tank's cautions.
     pub cautions: Vec<String>,
@@ -67,9 +67,9 @@ pub struct Reels {
     pub format: Format,
     /// The greatest number of rolls on these reels.
     pub most: u32,
-    /// The volume that covers one reel.
+    /// The volume of bath that covers one of these reels.
     pub each: Volume,
-    /// The span of the reels.
+    /// The span of the line that states the reels.
     pub span: Span,
 }
 
@@ -78,6 +78,6 @@ pub struct Reels {
 pub struct Rolls {
     /// The number of rolls, at least one.
     pub count: u32,
-    /// The format.
+    /// The format of these rolls.
     pub format: Format,
 }

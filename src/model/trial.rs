@@ -13,14 +13,14 @@ use super::words::words;
 use crate::source::{Sorted as _, Span};
 use crate::trial::{Curve, STOP, Strip, Times};
 
-/// A trial: `trial saltmarsh-mq { … }`.
+/// A trial of a film in a developer: `trial saltmarsh-mq { … }`.
 #[derive(Debug, Clone)]
 pub struct Trial {
     /// The trial's name.
     pub name: String,
     /// The trial's title, or else the name.
     pub title: String,
-    /// The trial's header.
+    /// The span of the trial's header line.
     pub span: Span,
     /// The day of the trial, if stated.
     pub date: Option<Date>,
@@ -34,11 +34,11 @@ pub struct Trial {
     pub dilution: Dilution,
     /// The kept bottle from which the developer was taken, if any.
     pub bath: Option<Stated<Arc<KeptBath>>>,
-    /// The agitation, if stated.
+    /// The agitation during the development, if stated.
     pub agitation: Option<Stated<Scheme>>,
-    /// The tank, if stated.
+    /// The tank in which the pieces were developed, if stated.
     pub tank: Option<Arc<Tank>>,
-    /// The thermometer, if stated.
+    /// The thermometer that was used, if stated.
     pub thermometer: Option<Stated<Thermometer>>,
     /// The measure of contrast, such as gamma.
     pub measure: ContrastMeasure,
@@ -50,7 +50,7 @@ pub struct Trial {
     pub pieces: Vec<Piece>,
 }
 
-/// The thermometer of a trial, and its error.
+/// A thermometer, and how exact it is.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Thermometer {
     /// A description of the thermometer, if stated.
@@ -62,7 +62,7 @@ pub struct Thermometer {
 /// A piece of the film, developed for one time.
 #[derive(Debug, Clone)]
 pub struct Piece {
-    /// The development time.
+    /// The development time of this piece.
     pub time: Time,
     /// The temperature of the developer.
     pub at: Temperature,
@@ -72,7 +72,7 @@ pub struct Piece {
     pub contrast: Option<f64>,
     /// The characteristic curve (density against exposure), if the piece was exposed through a step wedge.
     pub curve: Option<Curve>,
-    /// The span of the piece.
+    /// The span of the line that states the piece.
     pub span: Span,
 }
 
@@ -81,7 +81,7 @@ words! {
     pub enum Slope {
         /// The slope of the straight part.
         Gamma = "gamma",
-        /// The contrast index.
+        /// The contrast index, an average slope between two points of the curve.
         Index = "index",
     }
 }
@@ -218,6 +218,6 @@ pub struct RestsOn {
     pub trial: Arc<Trial>,
     /// The contrast that the step wants; `None` if the time was chosen by eye.
     pub contrast: Option<f64>,
-    /// The span of the statement.
+    /// The span of the statement that names the trial.
     pub span: Span,
 }
