@@ -40,7 +40,7 @@ pub struct Tonight {
     pub personal: Personal,
     /// The labels of rolls and the names of bottles that are used in spite of objections (`--anyway`).
     pub anyway: Vec<String>,
-    /// The time in which a leader cleared in tonight's fixer (`--clears`).
+    /// The time in which a leader, a piece of film, cleared in tonight's fixer (`--clears`).
     pub clears: Option<Time>,
     /// Whether a piece of film turned dark in tonight's developer (`--dunk ok`).
     pub dunk: bool,

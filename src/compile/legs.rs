@@ -166,7 +166,7 @@ impl Schedule {
 }
 
 /// An action of a step that a person ended early, so that the film leaves the bath at `cut`, not at `start`. The action
-/// is shortened to end at `cut`, in whole inversions. `None` if it would only begin after `cut`.
+/// is shortened to end at `cut`, in whole inversions. `None` if nothing of the action is left.
 fn cut_at(event: Event, start: Time, cut: Time) -> Option<Event> {
     if event.at >= start || event.at + event.length <= cut && event.at < cut {
         return Some(event);

@@ -74,7 +74,7 @@ impl Evening<'_> {
 
 /// When to mix a bath that should be mixed at `wanted`. `before` are the steps before the step that uses the bath. A
 /// step that a person ends at a sign can end earlier than planned. If such a step runs at `wanted`, the bath could be
-/// late. It is then mixed at the start of this step, and the index of this step is returned too.
+/// late. The bath is then mixed at the start of that step, and the index of that step is returned too.
 fn mixing_time(before: &[PlannedStep], wanted: Time) -> (Time, Option<usize>) {
     let last = before.iter().rposition(|step| step.decision.is_some());
     let open = last.and_then(|at| Some((at, before.get(at)?)));

@@ -1,4 +1,5 @@
-//! Compiles a recipe and tonight's conditions to a [`Schedule`] by the rules R1 to R18, or returns every error.
+//! Compiles a recipe and tonight's conditions to a [`Schedule`] by the reference's rules of arithmetic (R1 and on), or
+//! returns every error.
 
 mod evening;
 mod bath;

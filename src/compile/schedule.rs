@@ -33,7 +33,8 @@ pub struct Schedule {
     /// The parts of the schedule between steps that a person ends at a sign (rule R18); never empty. All times of the
     /// schedule assume that each of these steps ends as late as allowed.
     pub legs: Vec<Leg>,
-    /// From when on room light may reach the film; `None` if no step states it, or if the recipe begins in room light.
+    /// From when on room light may reach the film; `None` if no step states it, or if the recipe begins in room light
+    /// and never leaves it.
     pub light: Option<Light>,
     /// The time from the start of the first step to the start of drying, or to the end of the last step if nothing is
     /// dried (rule R16).
@@ -48,7 +49,7 @@ pub struct Schedule {
     pub warnings: Vec<Warning>,
     /// The advice that the card shows.
     pub advice: Vec<Warning>,
-    /// The leader that was cleared in tonight's fixer, if one was.
+    /// The leader (a piece of film) that was cleared in tonight's fixer as a test, if one was.
     pub leader: Option<Leader>,
     /// The solutions, with the hazards of each bottle and bath.
     pub concerns: Vec<Concern>,
@@ -188,7 +189,8 @@ pub struct PlannedStep {
     pub handling: Time,
     /// When the tank is empty and the next step begins.
     pub end: Time,
-    /// How a person ends the step at a sign (rule R18), if so. The times and actions of the step assume the latest end.
+    /// How a person ends the step at a sign (rule R18); `None` if the step ends at a time. The times and actions of the
+    /// step assume the latest end.
     pub decision: Option<Decision>,
     /// How a person ended the step, once the sign was seen. The times and actions of the step are then the real ones.
     pub ended: Option<Decision>,

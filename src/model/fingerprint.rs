@@ -80,7 +80,7 @@ const LEAST: usize = 4;
 pub enum FingerprintSought {
     /// The first digits of a fingerprint of this scheme, without its letter.
     Begins(String),
-    /// A fingerprint of the first scheme: eight hexadecimal digits in small letters.
+    /// A fingerprint of the first scheme, which is no longer made: eight hexadecimal digits in small letters.
     First(String),
 }
 

@@ -81,7 +81,7 @@ words! {
     pub enum Slope {
         /// The slope of the straight part.
         Gamma = "gamma",
-        /// The contrast index, an average slope between two points of the curve.
+        /// The contrast index: the slope of a line through two points of the curve.
         Index = "index",
     }
 }
