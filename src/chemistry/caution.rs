@@ -9,7 +9,7 @@ use super::pairs::{OXIDISERS, SULFITES};
 use super::percent::Percent;
 use super::strength::Held;
 
-/// What the cautions of a solution depend on.
+/// A solution with all that its cautions depend on: bottles, baths and ingredients.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Concern {
     /// The name of the solution.
@@ -75,7 +75,8 @@ pub struct Precaution {
     pub source: &'static str,
 }
 
-/// The groups of precautions on a card, in order.
+/// The kind of a precaution. General precautions of one kind that follow each other in [`PRECAUTIONS`] share a line of
+/// the card.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Line {
     Body,
@@ -257,8 +258,8 @@ pub const PRECAUTIONS: &[Precaution] = &[
     ),
 ];
 
-/// The cautions of a card. First comes a line for each different label, with the bottles and baths that have it; then
-/// the rules of the labels; then the precautions, each with the solutions that need it.
+/// The cautions of a card. First comes a line for each different label, with the bottles and baths that have it. Then
+/// comes the line about the rules by which labels are made, then the precautions, each with the solutions that need it.
 pub fn cautions(solutions: &[Concern]) -> Vec<String> {
     let mut labels: Vec<(Vec<&str>, String)> = Vec::new();
     let forms = || solutions.iter().flat_map(|solution| &solution.forms);
@@ -286,7 +287,7 @@ pub fn cautions(solutions: &[Concern]) -> Vec<String> {
     lines
 }
 
-/// The precautions for the label of one bottle: those of the groups `Body` and `Mixing` that are not on every card.
+/// The precautions for the label of one bottle: those of the kinds `Body` and `Mixing` that are not on every card.
 pub fn on_label(bottle: &Concern) -> Vec<&'static str> {
     let is_said = |one: &&Precaution| matches!(one.line, Line::Body | Line::Mixing) && !one.is_general();
     PRECAUTIONS.iter().filter(is_said).filter(|one| one.concerns(bottle)).map(|one| one.text).collect()

@@ -39,7 +39,8 @@ pub fn molar_mass(formula: &str) -> Option<f64> {
     parts.sum()
 }
 
-/// The mass in g/mol of atoms and brackets such as `KAl(SO4)2`; `None` if invalid. Works without recursion.
+/// The mass in g/mol of atoms and brackets such as `KAl(SO4)2`; `None` if invalid. Works without recursion, so that
+/// many brackets cannot overflow the stack.
 fn mass_of_atoms(atoms: &str) -> Option<f64> {
     let mut open = vec![0.0];
     let mut rest = atoms;

@@ -12,15 +12,15 @@ pub const ENTRIES_SOURCE: &str = "Regulation (EC) 1272/2008, Annex VI, to its 23
 /// A way into the body, with its own limits of acute toxicity.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Route {
-    /// Swallowed, in mg/kg.
+    /// Swallowed; the unit of its limits is mg/kg.
     Oral,
-    /// Through the skin, in mg/kg.
+    /// Through the skin; the unit of its limits is mg/kg.
     Dermal,
-    /// Breathed in as a gas, in ppm.
+    /// Breathed in as a gas; the unit of its limits is ppm.
     Gas,
-    /// Breathed in as a vapour, in mg/l.
+    /// Breathed in as a vapour; the unit of its limits is mg/l.
     Vapour,
-    /// Breathed in as dust or mist, in mg/l. A dissolved salt counts as mist.
+    /// Breathed in as dust or mist; the unit of its limits is mg/l. A dissolved salt counts as mist.
     Mist,
 }
 
@@ -35,9 +35,9 @@ pub struct Entry {
     pub name: &'static str,
     /// The CAS numbers, with a space between; empty if there is none.
     pub cas: &'static str,
-    /// The hazard statements.
+    /// The hazard statements of the pure substance.
     pub hazards: &'static [&'static Hazard],
-    /// The substance's own limits, in place of the limits for all substances.
+    /// The substance's own limits: for these statements they replace the limits that hold for all substances.
     pub limits: &'static [Limit],
     /// Which of H317 and H334 are of sub-category 1A, and which of H300, H310 and H330 are of category 2.
     pub marked: &'static [&'static Hazard],
@@ -46,7 +46,8 @@ pub struct Entry {
     pub ates: &'static [(Route, u32)],
     /// How the substance is breathed in.
     pub breathed: Route,
-    /// The M factors, by which shares are multiplied in the sums for acute and chronic harm to waters.
+    /// The M factors for acute and for chronic harm to waters. The substance's share is multiplied by them in the sums
+    /// for this harm.
     pub m: (u32, u32),
     /// Whether the substance counts in the sum of the borates.
     pub is_borate: bool,
@@ -59,7 +60,7 @@ impl Ingredient {
     }
 }
 
-/// An entry with these hazard statements and no limits of its own.
+/// An entry with these hazard statements and no limits, estimates or factors of its own.
 pub const fn says(name: &'static str, cas: &'static str, hazards: &'static [&'static Hazard]) -> Entry {
     Entry {
         name,
@@ -80,12 +81,12 @@ impl Entry {
         Entry { limits, ..self }
     }
 
-    /// The same entry with statements of sub-category 1A or category 2.
+    /// The same entry, in which these statements are of sub-category 1A or of category 2.
     pub const fn marked(self, marked: &'static [&'static Hazard]) -> Entry {
         Entry { marked, ..self }
     }
 
-    /// The same entry with acute toxicity estimates.
+    /// The same entry with acute toxicity estimates of its own.
     pub const fn ates(self, ates: &'static [(Route, u32)]) -> Entry {
         Entry { ates, ..self }
     }

@@ -19,11 +19,11 @@ pub struct Hazard {
 /// looked up.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Signal {
-    /// No word.
+    /// The label has no signal word.
     None,
-    /// The lesser hazard.
+    /// The signal word for the lesser hazards.
     Warning,
-    /// The greater hazard.
+    /// The signal word for the greater hazards.
     Danger,
 }
 

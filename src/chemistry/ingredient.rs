@@ -1,4 +1,4 @@
-//! The table of ingredients: their states and their hazards. Water is built into the language.
+//! The table of ingredients: their states and their hazards. It lacks water, which is built into the language.
 
 use super::element::molar_mass;
 use super::hazard::*;
@@ -6,7 +6,7 @@ use super::hazard::*;
 /// An ingredient of a formula.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Ingredient {
-    /// The name in a recipe.
+    /// The ingredient's name in a recipe.
     pub name: &'static str,
     /// Whether a recipe must state the strength of this ingredient: a percentage (`28 %`), or the word of a state
     /// (`glacial`).
@@ -15,7 +15,7 @@ pub struct Ingredient {
     pub states: &'static [State],
     /// The hazard statements at the greatest strength sold.
     pub hazards: &'static [&'static Hazard],
-    /// The source of the statements.
+    /// The source of the hazard statements.
     pub source: &'static str,
 }
 
@@ -24,7 +24,7 @@ pub struct Ingredient {
 pub struct State {
     /// The word for the state in a recipe, such as `decahydrate`; empty if there is only one state.
     pub word: &'static str,
-    /// The chemical formula. One formula unit of each state has the same amount of the salt.
+    /// The chemical formula. One formula unit contains as much of the salt in every state.
     pub formula: &'static str,
     /// The CAS number of the state.
     pub cas: &'static str,
@@ -55,7 +55,7 @@ impl State {
     }
 }
 
-/// The ingredient with this name.
+/// The ingredient with this name; `None` if the table lacks it.
 pub fn ingredient(name: &str) -> Option<&'static Ingredient> {
     INGREDIENTS.iter().find(|known| known.name == name)
 }

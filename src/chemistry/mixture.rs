@@ -15,7 +15,7 @@ use super::percent::{Percent, div_up};
 /// The name of an ingredient, from the table of ingredients or from a file that declares the ingredient.
 pub type Name = Cow<'static, str>;
 
-/// An ingredient of a mixture.
+/// An ingredient of a mixture, and its share.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Portion {
     /// The ingredient's name, for labels that name sensitisers.
@@ -60,8 +60,8 @@ impl Portion {
         self.entry.limits.iter().find(|(of, _)| *of == hazard).map(|(_, limit)| *limit)
     }
 
-    /// The share divided by a limit, in units in which the quotient 1 is `FULL`; 0 if the share is below `cut_off`.
-    /// Limit and cut-off are in thousandths of a percent.
+    /// The share divided by a limit, as a fixed-point number in which `FULL` stands for 1; 0 if the share is below
+    /// `cut_off`. Limit and cut-off are in thousandths of a percent.
     fn part_of(&self, limit: u32, cut_off: u32) -> i128 {
         let whole = Percent::thousandths(limit.max(1)).0;
         if self.reaches(cut_off) { div_up(self.share.0 * FULL, whole) } else { 0 }
@@ -84,10 +84,10 @@ impl Portion {
 /// The value of `part_of`, or of a sum of its values, at which a limit is reached.
 const FULL: i128 = 1_000_000_000;
 
-/// A mixture.
+/// A mixture, such as the liquid in a bottle or a bath.
 #[derive(Debug, Clone, Default)]
 pub struct Mixture {
-    /// The ingredients.
+    /// The ingredients of known share.
     pub portions: Vec<Portion>,
     /// The share of ingredients of at least 1 % each whose toxicity is unknown.
     pub unknown: Percent,

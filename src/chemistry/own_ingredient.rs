@@ -10,7 +10,7 @@ pub struct OwnIngredient {
     pub name: String,
     /// The ingredient's title, or else the name.
     pub title: String,
-    /// The CAS number.
+    /// The ingredient's CAS number, if stated.
     pub cas: Option<String>,
     /// The hazard statements that the file states; `None` if they are not known.
     pub hazards: Option<Vec<&'static Hazard>>,

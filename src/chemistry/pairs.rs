@@ -20,7 +20,7 @@ pub struct Pair {
     pub short: Option<(&'static str, &'static str, &'static str)>,
     /// The words that a label uses for the first group, and those for the second group.
     pub on_label: (&'static [&'static str], &'static [&'static str]),
-    /// The source.
+    /// The source of the pair.
     pub source: &'static str,
 }
 
@@ -34,7 +34,7 @@ pub const ACIDS: &[&str] =
     &["acetic-acid", "citric-acid", "hydrochloric-acid", "sodium-bisulfate", "sulfuric-acid"];
 const CYANIDES: &[&str] = &["potassium-ferricyanide", "potassium-thiocyanate", "sodium-thiocyanate"];
 const STRONG_OXIDISERS: &[&str] = &["potassium-dichromate", "potassium-permanganate"];
-/// Ingredients that feed fire.
+/// Oxidisers: ingredients that feed fire.
 pub const OXIDISERS: &[&str] =
     &["ammonium-persulfate", "hydrogen-peroxide", "potassium-dichromate", "potassium-permanganate"];
 /// Salts that free sulfur dioxide if they meet acid.
@@ -65,7 +65,7 @@ pub(super) const ORGANIC: &[&str] = &[
     "wetting-surfactant",
 ];
 
-/// The pairs, the deadliest first.
+/// All pairs of groups that must not meet, the deadliest first.
 pub const PAIRS: &[Pair] = &[
     Pair {
         one: STRONG_ACIDS,

@@ -5,7 +5,7 @@
 pub struct Percent(pub i128);
 
 impl Percent {
-    /// All of the mass.
+    /// The whole mass, 100 %.
     pub const WHOLE: Percent = Percent::thousandths(100_000);
 
     /// A share of this many thousandths of a percent.

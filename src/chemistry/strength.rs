@@ -12,7 +12,7 @@ use crate::source::Sorted as _;
 /// An ingredient of a solution, at the strength in which it is handled.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Held {
-    /// The ingredient.
+    /// The ingredient, from the table of ingredients.
     pub ingredient: &'static Ingredient,
     /// The strength in hundredths of a percent. `None` counts as the greatest strength.
     pub strength: Option<u32>,
@@ -76,7 +76,7 @@ impl Held {
         }
     }
 
-    /// The precautionary statements for these hazards, in the order of the codes.
+    /// The precautionary statements for the hazards at this strength, in the order of the codes.
     pub fn statements(&self) -> Vec<&'static Statement> {
         statements_for(&self.hazards())
     }

@@ -43,8 +43,8 @@ pub(super) fn gases(concerns: &[Concern]) -> Vec<Gas<'_>> {
     all
 }
 
-/// The line about gases and steam; `None` without both. `steams_at` is the temperature of the warmest bath, if it
-/// steams.
+/// The line about gases and steam; `None` if there is neither. `steams_at` is the temperature of the warmest bath, if
+/// it steams.
 pub(super) fn air(gases: &[Gas<'_>], steams_at: Option<Temperature>) -> Option<Saying> {
     let said: Vec<String> =
         gases.iter().map(|gas| format!("{}: {}", gas.names.join(", "), gas.gas)).collect();
@@ -97,7 +97,8 @@ const WORDS: &[&str] = &[
     "selenite",
 ];
 
-/// Whether an ingredient belongs to the group. A weak acid does not count if its known share is too small to free gas.
+/// Whether an ingredient belongs to the group. A weak acid does not count if its share is known and too small to free
+/// gas.
 fn is_in_bulk((name, share): &(Name, Option<Percent>), group: &[&str]) -> bool {
     let name = &&**name;
     let is_weak = WEAK_ACIDS.contains(name) && share.is_some_and(|share| share < STRONG);
@@ -171,7 +172,7 @@ pub(super) fn never(concerns: &[Concern], solutions: &[&Solution], lead: &str) -
     (!full.is_empty()).then(|| Saying::new("NEVER", fitting(&full, "; ", (lead, 2)), brief))
 }
 
-/// The name without its bottle: `bleach` for `bleach b`.
+/// The name of the solution, from the name of a bottle: `bleach` for `bleach b`.
 fn solution_of(what: &str) -> String {
     what.split(' ').next().unwrap_or(what).to_owned()
 }

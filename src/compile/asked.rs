@@ -91,7 +91,7 @@ pub(crate) fn degrees(text: &str) -> Result<(Temperature, Scale, bool), String> 
     }
 }
 
-/// The kind of a step that an option names, and the step's name if given.
+/// A step that an option names: the kind, and the step's name if given.
 pub(crate) type StepAsked = (StepKind, Option<String>);
 
 /// Reads the kind and the name of a step: `fix`, or `wash-last`.
@@ -148,8 +148,8 @@ pub(crate) fn start(text: &str) -> Result<u32, String> {
     seconds.ok_or_else(|| format!("'{text}' is not a time of day; write 19:30 or 19:30:00"))
 }
 
-/// The rolls with their formats. A count without a format means the tank's only format. The error is a message and a
-/// help text.
+/// The rolls of `--rolls` with their formats. A count without a format means the tank's only format. The error is a
+/// message and a help text.
 pub(crate) fn in_formats(asked: &RollsAsked, tank: Option<&Tank>) -> Result<Vec<Rolls>, (String, String)> {
     let formats: Vec<Format> = tank.iter().flat_map(|tank| &tank.reels).map(|reels| reels.format).collect();
     let one = |(count, format): &(u32, Option<Format>)| match (format, formats.as_slice()) {

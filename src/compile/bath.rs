@@ -11,7 +11,7 @@ pub struct PlannedBath {
     pub title: String,
     /// The bottle that the bath is mixed from, such as `a`, if the solution has several and only one is used.
     pub part: Option<String>,
-    /// The dilution; `None` for water.
+    /// The dilution of the solution; `None` for water.
     pub dilution: Option<Dilution>,
     /// The name of the bath, if the recipe has several baths of this solution and dilution.
     pub name: Option<String>,
@@ -27,7 +27,7 @@ pub struct PlannedBath {
     pub lives: Option<Time>,
     /// What happens to the bath after use; `None` for water, or if the recipe does not say.
     pub reuse: Option<Use>,
-    /// The volume of one filling of the tank.
+    /// The volume of the bath for one filling of the tank.
     pub volume: Volume,
     /// The parts to measure out, in the order of the dilution; empty for water.
     pub parts: Vec<MeasuredPart>,
@@ -61,7 +61,7 @@ pub struct Added {
 pub struct PlannedBottle {
     /// The name of the bottle.
     pub name: String,
-    /// Tonight's date.
+    /// Tonight's date, for which `treated` is counted.
     pub on: Date,
     /// The area of film that the bath treated before tonight. `Format::ROLL` is one roll of 80 square inches.
     pub treated: i64,

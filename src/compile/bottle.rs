@@ -9,7 +9,8 @@ use crate::journal::{Capacity, Cleared, ClearedOn, Growth, Standing, Verdict};
 use crate::model::{Bath, Format, Recipe, Shelf, Step, Volume, decimal};
 use crate::source::{Diagnostic, Sorted as _, Span};
 
-/// A reason not to use a roll or a bottle tonight. `--anyway` with the name of the roll or bottle lifts it.
+/// A reason not to use a roll or a bottle tonight. `--anyway` with the name of the roll or bottle overrides the
+/// objection.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Objection {
     /// The label of the roll, or the name of the bottle.
@@ -22,7 +23,7 @@ pub struct Objection {
     pub brief: String,
 }
 
-/// The objections to the bottles that a recipe pours from tonight, including objections that `--anyway` lifts.
+/// The objections to the bottles that a recipe pours from tonight, including objections that `--anyway` overrides.
 pub fn objections(shelf: &Shelf, recipe: &Arc<Recipe>, tonight: &Tonight) -> Vec<Objection> {
     let Ok(evening) = Evening::of(shelf, recipe, tonight) else { return Vec::new() };
     let mut all: Vec<Objection> = Vec::new();
@@ -60,9 +61,9 @@ impl<'a> Evening<'a> {
         Some(standing(bottle))
     }
 
-    /// The bottle for a named bath, such as the first of two fixers, if `--bath` gives it no bottle. The bottle that
-    /// has treated most film is for the bath that film meets first. The bottle with the second most film is for the
-    /// second bath, and so on.
+    /// The bottle for a named bath, such as the first of two fixers, if `--bath` gives the bath no bottle. The bottle
+    /// that has treated most film is for the bath that film meets first. The bottle with the second most film is for
+    /// the second bath, and so on.
     fn bottle_by_use(&self, bath: &Bath, bottles: &Bottles) -> Option<Standing<'a>> {
         let darkroom = &self.shelf.darkroom;
         let is_given = |span: &Span| bottles.named.iter().any(|(_, given)| given == span);
@@ -182,7 +183,7 @@ impl<'a> Evening<'a> {
         let name = &standing.bath.name;
         let objection = |rule, text, brief| Objection { name: name.clone(), rule, text, brief };
         let mut grounds = standing.grounds();
-        // The clearing time of tonight's leader replaces the clearing test of the bottle.
+        // The clearing time of tonight's leader (`--clears`) replaces the clearing test of the bottle.
         if let Some(doubled) = self.leader_has_doubled(step) {
             grounds.retain(|ground| *ground != Verdict::ClearsTooSlowly);
             grounds.extend(doubled.then_some(Verdict::ClearsTooSlowly));
@@ -211,8 +212,8 @@ impl<'a> Evening<'a> {
         found.collect()
     }
 
-    /// Whether tonight's leader took at least twice as long to clear as in fresh fixer; `None` without a leader,
-    /// `false` if the two times cannot be compared.
+    /// Whether tonight's leader (`--clears`) took at least twice as long to clear as in fresh fixer. `None` without a
+    /// leader; `false` if the two times cannot be compared.
     fn leader_has_doubled(&self, step: &Step) -> Option<bool> {
         let time = self.leader_in(step)?;
         let fresh = self.film.clearing_in(step.bath.as_ref()?);

@@ -10,7 +10,8 @@ use crate::chemistry::{
 use crate::model::{Dilution, Item, Mixed, Role, Solution, StepKind, Substance};
 
 impl Evening<'_> {
-    /// Each solution with its hazards, undiluted and in tonight's baths. The cautions follow from these.
+    /// Each solution of the recipe with its hazards, undiluted and in tonight's baths. The card's cautions follow from
+    /// these hazards.
     pub(super) fn concerns(&self) -> Vec<Concern> {
         let baths = |solution: &Solution| -> Vec<Opened> {
             let own = self.recipe.steps.iter().filter_map(|step| {
@@ -34,12 +35,12 @@ impl Evening<'_> {
         let exposes = recipe.steps.iter().any(|step| step.kind == StepKind::Expose && step.bath.is_none());
         let solutions = evening.solutions();
         let solutions = solutions.iter().map(|solution| &***solution).collect();
-        // If `last` is set, texts leave space for the prefix `new:`, as tonight's texts do. Without this space, a text
-        // could be cut at another word than tonight's, and tonight's text would seem new.
+        // If `last` is set, each text leaves space for the prefix `new:`, as tonight's texts do. Otherwise a text could
+        // be cut at another word than tonight's text, which would then wrongly count as new.
         let last: Option<&[Saying]> = Some(&[]);
         let scene = Scene { solutions, warmest, exposes, personal: &self.tonight.personal, last };
-        // If the last session used tonight's recipe, as often happens, the hazards of its solutions are those of
-        // `tonight`.
+        // If the last session used tonight's recipe, as often happens, the hazards in `tonight` are also those of the
+        // last session.
         let is_again = std::ptr::eq(evening.recipe, self.recipe);
         Some(if is_again { sayings(tonight, &scene) } else { sayings(&evening.concerns(), &scene) })
     }
@@ -145,7 +146,8 @@ pub(crate) fn concern(solution: &Solution, baths: &[Opened]) -> Concern {
     }
 }
 
-/// The bottles of a solution, then the baths that are kept or have a hazard statement that no bottle has.
+/// The hazards of each bottle of a solution, then of each bath that is kept or has a hazard statement that no bottle
+/// has.
 fn forms(solution: &Solution, baths: &[Opened]) -> Vec<Form> {
     let bottles = solution.bottle_names();
     let mut forms: Vec<Form> = Vec::new();

@@ -7,12 +7,12 @@ use super::{EVENTS_MAX, agitation};
 use crate::model::{Change, Clock, Duration, Scheme, Stated, Step, Time, Transfer, Use, Volume};
 use crate::source::{Diagnostic, Span};
 
-/// The times of a step, counted from the start of the pour.
+/// The moments of a step, counted from the start of the pour, and how long filling and draining take.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct StepClock {
     pub(super) fill: Time,
     pub(super) drain: Time,
-    /// When the clock of the step shows 0.
+    /// The moment at which the clock of the step shows 0.
     pub(super) zero: Time,
     pub(super) draining: Time,
 }
@@ -65,7 +65,8 @@ impl Evening<'_> {
         FillAndDrain { fill, drain, spans, because, moves: false }
     }
 
-    /// The times of a step if film or paper is moved from bath to bath: nothing is filled, and the move is at the end.
+    /// The times of filling and draining if film or paper is moved from bath to bath: filling takes no time, and the
+    /// move counts as draining.
     fn transferred(&self, transfer: Stated<Transfer>) -> FillAndDrain {
         let rolls = self.tonight.rolls.iter().fold(0_u32, |sum, rolls| sum.saturating_add(rolls.count));
         let drain = if transfer.each { transfer.time.times(rolls) } else { transfer.time };
@@ -114,7 +115,7 @@ impl Evening<'_> {
     }
 }
 
-/// The times of a step of this duration. `None`, with an error, if filling and draining leave no time between them.
+/// The moments of a step of this duration. `None`, with an error, if filling and draining leave no time between them.
 pub(super) fn clock(
     step: &Step,
     duration: Time,
@@ -124,7 +125,7 @@ pub(super) fn clock(
     let (fill, drain) = (*fill, *drain);
     let (zero, draining) = match &*step.duration {
         _ if *step.clock == Clock::FromFull => (fill, fill + duration),
-        // Running water washes for the whole stated time (rule R14), so draining starts after it.
+        // Running water washes for the whole stated time (rule R14), so draining starts after that time.
         Duration::Flow { .. } => (Time::ZERO, duration.max(fill)),
         // Draining starts when the person sees the sign (rule R18).
         Duration::Sign(sign) if sign.times.is_none() && fill < duration => (Time::ZERO, duration),

@@ -12,12 +12,13 @@ use super::words;
 use crate::model::{Band, Difference, Duration, Solution, Step, StepKind, Temperature, Thermometer, Time};
 use crate::source::Sorted as _;
 
-/// How uncertain a development time is.
+/// The uncertainty of a development time.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Doubt {
     /// Twice the standard uncertainty, as a fraction of the time: 0.1 is 10 %.
     pub share: f64,
-    /// By how much the contrast may be off; `None` if no trial shows how the contrast depends on the time.
+    /// By how much the contrast may be off because of the time; `None` if no trial shows how the contrast depends on
+    /// the time.
     pub contrast: Option<f64>,
     /// The causes, the greatest first.
     pub parts: Vec<Cause>,
@@ -51,9 +52,9 @@ const MEASURING: f64 = 0.01;
 /// The time is proportional to 1 ÷ strength^1.2, with the strength of the developer. The exponent is 1.0 for a
 /// developer with glycin, and up to 1.3 for others.
 const STRENGTH: f64 = 1.2;
-/// The card reports a [`Doubt::share`] of at least this. A smaller error of the time is not seen in a print.
+/// The card reports a [`Doubt::share`] of at least this value. A smaller error of the time cannot be seen in a print.
 const SEEN: f64 = 0.10;
-/// The same limit for a colour developer, which works on three layers at once.
+/// The least [`Doubt::share`] that the card reports for a colour developer, which works on three layers at once.
 const SEEN_IN_COLOUR: f64 = 0.03;
 /// The factor by which development speeds up per 10 °C, for a colour developer that states none (common practice, no
 /// source).
@@ -129,8 +130,8 @@ impl Evening<'_> {
         let told = doubts
             .filter(|(step, _, doubt)| doubt.share >= if is_colour(step) { SEEN_IN_COLOUR } else { SEEN });
         for (step, planned, doubt) in told {
-            // No advice if uneven agitation is the main cause: nobody can state how evenly they agitate, so a user could
-            // never end the advice.
+            // No advice if uneven agitation is the main cause: nobody can state how evenly they agitate, so a user
+            // could never get rid of the advice.
             let Some(cause) = doubt.parts.first().filter(|cause| cause.what != AGITATING) else { continue };
             let seconds = planned.duration.seconds();
             let off = Time::from_minutes(2.0 * cause.share * seconds / 60.0);

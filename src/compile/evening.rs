@@ -9,7 +9,7 @@ use crate::model::{
 };
 use crate::source::{Diagnostic, Map, Span};
 
-/// The conditions that a recipe is compiled for. The caller has checked that each is in range.
+/// The conditions that a recipe is compiled for. The caller must check that each value is in its range.
 #[derive(Debug, Clone, Default)]
 pub struct Tonight {
     /// The temperature of the baths (`--at`).
@@ -22,7 +22,7 @@ pub struct Tonight {
     pub ending: Option<Temperature>,
     /// The rolls in the tank, in the order given; never empty.
     pub rolls: Vec<Rolls>,
-    /// The tank, if known.
+    /// The tank for the rolls, if known.
     pub tank: Option<Arc<Tank>>,
     /// The labels of the rolls, from the bottom of the tank up; an empty text for a roll without a label. There may be
     /// fewer labels than rolls.
@@ -35,11 +35,11 @@ pub struct Tonight {
     pub bottles: Option<Bottles>,
     /// Which conditions come from the user's settings, and not from the command line.
     pub usual: Usual,
-    /// What the user has set for every card.
+    /// What the user's settings say for every card, such as the number of the poison centre.
     pub personal: Personal,
     /// The labels of rolls and the names of bottles that are used in spite of objections (`--anyway`).
     pub anyway: Vec<String>,
-    /// The time in which a leader cleared in tonight's fixer (`--clears`).
+    /// The time in which a leader, a piece of film, cleared in tonight's fixer (`--clears`).
     pub clears: Option<Time>,
     /// Whether a piece of film turned dark in tonight's developer (`--dunk ok`).
     pub dunk: bool,
@@ -57,7 +57,7 @@ impl Tonight {
     }
 }
 
-/// What the user has set for every card.
+/// What the user's settings say for every card, apart from the conditions of an evening.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Personal {
     /// The telephone number of the poison centre.
@@ -79,7 +79,7 @@ pub struct Usual {
     pub paper: Option<&'static str>,
 }
 
-/// The bottles to pour from on a day.
+/// The declared bottles to pour from on a day.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Bottles {
     /// The day for which a bath's age and the film that the bath has treated are counted.
@@ -91,24 +91,24 @@ pub struct Bottles {
     pub named: Vec<(String, Span)>,
 }
 
-/// The temperature of one step.
+/// The temperature that `--at` gives for one step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct StepTemperature {
     /// The kind of the step.
     pub kind: StepKind,
     /// The name of the step, if given.
     pub name: Option<String>,
-    /// The temperature.
+    /// The temperature of the bath in this step.
     pub temperature: Temperature,
 }
 
-/// A scale of temperature.
+/// The scale in which temperatures are shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Scale {
-    /// Degrees Celsius.
+    /// The scale in degrees Celsius.
     #[default]
     Celsius,
-    /// Degrees Fahrenheit.
+    /// The scale in degrees Fahrenheit.
     Fahrenheit,
 }
 

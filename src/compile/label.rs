@@ -228,7 +228,7 @@ fn statements(form: &Form) -> Vec<String> {
     said
 }
 
-/// The text with a capital first letter, followed by `mark` and a full stop.
+/// The text with a capital first letter, then `mark` and a full stop.
 fn sentence(text: &str, mark: &str) -> String {
     let mut letters = text.chars();
     let first: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();

@@ -1,5 +1,6 @@
 //! R18. A person ends some steps at a sign, so the schedule has legs: each leg begins at the start or where such a step
-//! leaves its bath. The schedule is laid out with the latest decisions. A decision that fell earlier moves what follows.
+//! leaves its bath. The schedule assumes that each such step ends as late as allowed. If a step ends earlier, all that
+//! follows moves.
 
 use super::clock::FillAndDrain;
 use super::schedule::{Action, Event, PlannedStep, Schedule};
@@ -17,7 +18,7 @@ pub struct Decision {
     pub least: Time,
     /// The latest time at which the step may end.
     pub most: Time,
-    /// The time between two looks for the sign; `None` if the recipe does not state it.
+    /// The time from one look for the sign to the next; `None` if the recipe does not state it.
     pub look: Option<Time>,
     /// The times at which to look for the sign.
     pub looks: Vec<Time>,
@@ -65,8 +66,8 @@ pub(super) fn decision(step: &Step, taken: &FillAndDrain) -> Option<Decision> {
 
 const LOOKS_MAX: usize = 1000;
 
-/// The times at which to look for the sign. The first is the stated shortest time of the step, or else one period
-/// `sign.look`. If the step goes on after the sign, as in `6 x "…"`, the first is always one period.
+/// The times at which to look for the sign. The first is the stated shortest time of the step; without one, it is
+/// `sign.look`. If the step goes on after the sign, as in `6 x "…"`, the first is always `sign.look`.
 fn looks(sign: &Sign, stated: Option<Time>, least: Time, most: Time) -> Vec<Time> {
     let Some(look) = sign.look.filter(|look| *look > Time::ZERO) else { return Vec::new() };
     let first = if sign.times.is_none() { stated.map_or(look, |_| least) } else { look };
@@ -164,8 +165,8 @@ impl Schedule {
     }
 }
 
-/// An action of a step that a person ended early: the film leaves the bath at `cut`, not at `start`. The action is
-/// shortened to end at `cut`, in whole inversions. `None` if the action is dropped.
+/// An action of a step that a person ended early, so that the film leaves the bath at `cut`, not at `start`. The action
+/// is shortened to end at `cut`, in whole inversions. `None` if nothing of the action is left.
 fn cut_at(event: Event, start: Time, cut: Time) -> Option<Event> {
     if event.at >= start || event.at + event.length <= cut && event.at < cut {
         return Some(event);

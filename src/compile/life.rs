@@ -1,4 +1,5 @@
-//! Baths that die within hours. Such a bath is mixed before the session, or during the session shortly before its step.
+//! Baths that keep only for hours or minutes. Such a bath is mixed before the session, or during the session shortly
+//! before its step.
 
 use super::evening::Evening;
 use super::schedule::{Action, Because, Event, PlannedStep, Schedule};
@@ -71,9 +72,9 @@ impl Evening<'_> {
     }
 }
 
-/// When to mix a bath that is due at `wanted`. `before` are the steps before the step that uses the bath. A step that a
-/// person ends at a sign can end earlier than planned. If such a step runs at `wanted`, the bath could be late. It is
-/// then mixed at the start of this step, and the index of this step is returned too.
+/// When to mix a bath that should be mixed at `wanted`. `before` are the steps before the step that uses the bath. A
+/// step that a person ends at a sign can end earlier than planned. If such a step runs at `wanted`, the bath could be
+/// late. The bath is then mixed at the start of that step, and the index of that step is returned too.
 fn mixing_time(before: &[PlannedStep], wanted: Time) -> (Time, Option<usize>) {
     let last = before.iter().rposition(|step| step.decision.is_some());
     let open = last.and_then(|at| Some((at, before.get(at)?)));

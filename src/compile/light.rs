@@ -74,7 +74,7 @@ impl Evening<'_> {
             words::time(needed.time)
         );
         let error = Diagnostic::error("light-before-clear", span, message);
-        // The help says where the needed time comes from, if that is not just the film.
+        // The help says where the needed time comes from, unless it is just the film's clearing time.
         let is_of_film = needed.text == format!("the {material} clears in {}", words::time(needed.time));
         let error = if is_of_film { error } else { error.help(needed.text) };
         let error = needed.from.iter().fold(error, |error, span| error.other(*span, "the clearing time"));
@@ -95,8 +95,8 @@ impl Evening<'_> {
         before.iter().position(|step| step.kind == StepKind::Fix)
     }
 
-    /// Whether the film is paper that states no clearing time in the fixer of the step, and no leader gives tonight's
-    /// clearing time. Light may reach this paper at the end of the fixing.
+    /// Whether the material is a paper that states no clearing time in the fixer of the step, and no leader gives
+    /// tonight's clearing time. Light may reach such a paper at the end of the fixing.
     fn is_paper_without_clearing(&self, step: &Step) -> bool {
         let stated = step.bath.as_ref().and_then(|bath| self.film.clearing_in(bath));
         self.film.material == Material::Paper && stated.is_none() && self.leader_in(step).is_none()

@@ -1,4 +1,5 @@
-//! Compiles a recipe and tonight's conditions to a [`Schedule`] by the rules R1 to R18, or returns every error.
+//! Compiles a recipe and tonight's conditions to a [`Schedule`] by the reference's rules of arithmetic (R1 and on), or
+//! returns every error.
 
 mod evening;
 mod bath;
@@ -193,8 +194,8 @@ fn too_long(recipe: &Recipe) -> Diagnostic {
 }
 
 /// Whether tonight's rolls fit into the tank, and newly mixed baths suffice: each bath covers the rolls, contains as
-/// much solution as they need, and has the capacity for them. If the load is a single roll, a bath may contain too
-/// little solution.
+/// much solution as they need, and has the capacity for them. A single roll may also get baths that contain too little
+/// solution for it.
 pub fn treats(shelf: &Shelf, recipe: &Arc<Recipe>, tonight: &Tonight) -> bool {
     let Ok(evening) = Evening::of(shelf, recipe, tonight) else { return false };
     let (mut errors, mut notices) = (Vec::new(), Notices::default());
@@ -255,7 +256,8 @@ pub fn cautions_of(recipe: &Recipe) -> Vec<String> {
     with_evening(recipe, Temperature::celsius_whole(20), |evening| evening.cautions(&evening.concerns()))
 }
 
-/// Calls `f` with the recipe, without a tank and rolls. A base recipe, which has no film, gets an empty film.
+/// Calls `f` with an evening of this recipe at the temperature `at`, without a tank and rolls. A base recipe, which has
+/// no film, gets an empty film.
 fn with_evening<T>(recipe: &Recipe, at: Temperature, f: impl FnOnce(&Evening<'_>) -> T) -> T {
     let no_film = || Arc::new(Film { span: recipe.span, extent: recipe.span, ..Film::default() });
     let film = recipe.film.as_ref().map_or_else(no_film, |film| Arc::clone(film));

@@ -22,7 +22,7 @@ pub struct Pace {
 /// A row of the table: how fast the step progresses at one temperature.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Knot {
-    /// The temperature.
+    /// The temperature of the bath in this row.
     pub at: Temperature,
     /// The fraction of the step that one second at this temperature completes.
     pub part: f64,
@@ -56,7 +56,7 @@ impl Schedule {
 }
 
 /// The temperatures of the table: the points of the chart, or else 10 °C below and above `from`; and temperatures
-/// between these.
+/// between these, at most 0.5 °C apart.
 fn temperatures(law: &Law<'_>, from: Temperature) -> Vec<Temperature> {
     let points = match law {
         Law::Chart(chart) => chart.points().iter().map(|point| point.temperature).collect(),

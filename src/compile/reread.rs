@@ -1,4 +1,4 @@
-//! R5. The rest of a step after the temperature of its bath was read again. What has been done counts with the
+//! R5. The rest of a step after the temperature of its bath was read again. The part that is done counts with the
 //! temperatures that were read, and only the remaining time is calculated.
 
 use super::clock::FillAndDrain;
@@ -16,7 +16,7 @@ const LEAST_CHANGE: i64 = 5;
 pub struct Reading {
     /// When the temperature was read, on the clock of the step.
     pub at: Time,
-    /// The temperature.
+    /// The temperature that was read.
     pub temperature: Temperature,
 }
 
@@ -33,7 +33,7 @@ pub enum Reread {
     Outside(Temperature, Temperature),
 }
 
-/// How the time of a step depends on the temperature.
+/// The rule that gives the time of a step at a temperature: its chart, or a coefficient.
 pub(super) enum Law<'a> {
     Chart(&'a Chart),
     Rate { time: Time, holds_at: Temperature, rate: Quickening },

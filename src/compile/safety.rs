@@ -18,7 +18,7 @@ pub struct SafetyLine {
 
 /// The heading of the safety block.
 pub const SAFETY_HEADING: &str = "label, data sheet, local code and lab rules go before this card";
-/// The line that an output shows if it has no space for the safety block.
+/// The line that an output form shows if it has no space for the safety block.
 pub const SAFETY_FIRST: &str = "read the safety block of the card first";
 const LINES: usize = 10;
 /// The text of a line has at most this many characters, after a column of eight for the word.
@@ -136,7 +136,7 @@ pub(crate) fn safety(concerns: &[Concern], scene: &Scene<'_>) -> Vec<SafetyLine>
     lines
 }
 
-/// The rows of a saying's brief text: one row, or several if the number of the poison centre is long.
+/// The lines of a statement's brief text: one line, or several for `EYES` if the number of the poison centre is long.
 fn in_brief(saying: &Saying) -> Vec<SafetyLine> {
     if saying.word == "EYES" {
         return rows(saying.word, &saying.brief);
@@ -156,7 +156,7 @@ pub(crate) fn sayings(concerns: &[Concern], scene: &Scene<'_>) -> Vec<Saying> {
         eyes(scene.personal.poison.as_deref()),
         skin(concerns),
     ];
-    // A brief text must leave space for this prefix.
+    // Each brief text must leave space for this prefix, which may be put before it.
     let lead = if scene.last.is_some() { NEW } else { "" };
     all.extend(bottles::sayings(concerns, WIDE - lead.len()));
     all.extend(apart::air(&gases, scene.warmest.filter(|_| is_warm)));
@@ -203,7 +203,7 @@ fn skin(concerns: &[Concern]) -> Saying {
     Saying::new("SKIN", format!("{rinse} {swallowed}"), format!("{brief} {swallowed}"))
 }
 
-/// A short name of a bottle: `bleach b` for `permanganate-bleach b`, if no other solution is a bleach.
+/// A short name of a bottle if no other solution has its role: `bleach b` for `permanganate-bleach b`.
 pub(super) fn short_name(what: &str, solutions: &[&Solution]) -> String {
     let (name, part) = what.split_once(' ').unwrap_or((what, ""));
     let role = solutions.iter().find(|solution| solution.name == name).and_then(|solution| solution.role);
@@ -222,7 +222,7 @@ pub(super) fn some(names: &[&str]) -> Option<String> {
     }
 }
 
-/// The text in lines of at most 68 characters.
+/// The text in lines of at most 68 characters; the first line has the word at the left.
 pub(super) fn rows(word: &'static str, text: &str) -> Vec<SafetyLine> {
     let mut lines: Vec<SafetyLine> = Vec::new();
     for piece in text.split(' ') {

@@ -1,4 +1,4 @@
-//! What the safety block says of each bottle and bath, the worst first.
+//! The lines of the safety block about each bottle and bath, the worst first.
 
 use super::safety::{FOR_LIFE, Saying};
 use crate::chemistry::{Concern, Form, Hazard, OXIDISERS};
@@ -21,7 +21,8 @@ struct Ranked<'a> {
     brief: String,
 }
 
-/// The rank of a bottle that feeds fire: after an allergy, and before a bottle whose strength is not stated.
+/// The rank of a bottle with an oxidiser, which feeds fire: after an allergy, and before a bottle whose strength is not
+/// stated.
 const FEEDS_FIRE: usize = 15;
 /// The rank of a bottle that may burn skin or eyes, but whose strength is not stated.
 const MAY_BURN: usize = 16;
@@ -33,7 +34,8 @@ const SILENT: usize = 40;
 pub(super) fn sayings(concerns: &[Concern], room: usize) -> Vec<Saying> {
     let mut said: Vec<Ranked<'_>> = Vec::new();
     let forms = || concerns.iter().flat_map(|one| &one.forms);
-    // If one bottle of unstated strength may burn, all bottles of unstated strength get its text, and so share a line.
+    // If any bottle of unstated strength may burn skin or eyes, all bottles of unstated strength get the text about
+    // burning. With one text, they share one line.
     let may_burn = forms().any(|form| form.may_burn);
     let weighed = concerns.iter().filter(|one| one.is_weighed).flat_map(|one| &one.held);
     let powders = weighed.filter_map(|held| {
@@ -79,7 +81,7 @@ fn share_lines(said: &mut Vec<Ranked<'_>>, room: usize) {
     }
 }
 
-/// Keeps the statements about the worst bottles, one fewer than `room`. One last line names the other bottles.
+/// Keeps the worst statements about bottles, one fewer than `room`. One last line names the bottles of the others.
 pub(super) fn merge_last(said: &mut Vec<Saying>, room: usize) {
     let mut place = 0;
     let mut names: Vec<String> = Vec::new();
@@ -139,7 +141,8 @@ fn about(form: &Form, may_burn: bool, room: usize) -> Vec<Ranked<'_>> {
     let memory = |code: &str| form.class.from_memory.iter().any(|one| one.code.starts_with(code));
     let holds = |names: &[&str]| form.holds.iter().any(|(name, _)| names.contains(&&**name));
     let is_chromium = holds(&["potassium-dichromate"]);
-    // The text `BURNS` already says skin and eyes, and the text `chromium(VI)` already says cancer and allergy.
+    // The text `BURNS` already covers harm to skin and eyes, and the text `chromium(VI)` already covers cancer and
+    // allergy.
     let shown = |code: &str| {
         let is_said = form.needs_ph && ["H314", "H318", "H319", "H315"].contains(&code)
             || is_chromium && ["H350", "H317", "H334"].contains(&code);

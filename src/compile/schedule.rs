@@ -18,11 +18,11 @@ use crate::source::{Diagnostic, Level, Span};
 /// A compiled recipe.
 #[derive(Debug, Clone)]
 pub struct Schedule {
-    /// The recipe.
+    /// The recipe, with every round of repeated steps written out.
     pub recipe: Arc<Recipe>,
     /// The film of the recipe.
     pub film: Arc<Film>,
-    /// The fingerprint of the recipe: a hash of its contents.
+    /// The fingerprint of the recipe: a hash of what the recipe does.
     pub fingerprint: Fingerprint,
     /// The conditions that the recipe was compiled for.
     pub conditions: Tonight,
@@ -33,9 +33,11 @@ pub struct Schedule {
     /// The parts of the schedule between steps that a person ends at a sign (rule R18); never empty. All times of the
     /// schedule assume that each of these steps ends as late as allowed.
     pub legs: Vec<Leg>,
-    /// From when on room light may reach the film; `None` if no step states it, or if the recipe begins in room light.
+    /// From when on room light may reach the film; `None` if no step states it, or if the recipe begins in room light
+    /// and never leaves it.
     pub light: Option<Light>,
-    /// The time from the start of the first step to the end of the last step before drying (rule R16).
+    /// The time from the start of the first step to the start of drying, or to the end of the last step if nothing is
+    /// dried (rule R16).
     pub total: Time,
     /// How long drying takes, if the film is dried.
     pub drying: Option<Time>,
@@ -43,11 +45,11 @@ pub struct Schedule {
     pub water: Volume,
     /// The volume of water for the same uses if each step that a person ends at a sign ends as early as allowed.
     pub least_water: Volume,
-    /// Warnings for the card.
+    /// The warnings that the card shows.
     pub warnings: Vec<Warning>,
-    /// Advice for the card.
+    /// The advice that the card shows.
     pub advice: Vec<Warning>,
-    /// The leader that was cleared in tonight's fixer, if one was.
+    /// The leader (a piece of film) that was cleared in tonight's fixer as a test, if one was.
     pub leader: Option<Leader>,
     /// The solutions, with the hazards of each bottle and bath.
     pub concerns: Vec<Concern>,
@@ -147,8 +149,9 @@ impl Warning {
         Warning { rule, text: format!("{ANYWAY}\"{name}\": {text}") }
     }
 
-    /// The check's warnings about a recipe and the declarations that it uses, and all warnings about hidden characters,
-    /// each once. Warnings about an `allow` without effect are left out, because they do not matter for the work.
+    /// The warnings of the check about a recipe and the declarations that it uses, and all warnings about hidden
+    /// characters, each once. Warnings about an `allow` without effect are left out, because they do not matter for the
+    /// work.
     pub fn of(findings: &[Diagnostic], shelf: &Shelf, recipe: &Recipe) -> Vec<Warning> {
         let own = shelf.made_of(recipe);
         let concerns = |finding: &&Diagnostic| {
@@ -186,7 +189,8 @@ pub struct PlannedStep {
     pub handling: Time,
     /// When the tank is empty and the next step begins.
     pub end: Time,
-    /// How a person ends the step at a sign (rule R18), if so. The times and actions of the step assume the latest end.
+    /// How a person ends the step at a sign (rule R18); `None` if the step ends at a time. The times and actions of the
+    /// step assume the latest end.
     pub decision: Option<Decision>,
     /// How a person ended the step, once the sign was seen. The times and actions of the step are then the real ones.
     pub ended: Option<Decision>,
@@ -207,7 +211,7 @@ pub struct PlannedStep {
     pub lighting: Option<Lighting>,
     /// The light to which the film is exposed in this step, in words: `a lamp of 100 W at 1 m`.
     pub light: Option<String>,
-    /// Notes of the step.
+    /// The notes of the step and of its agitation.
     pub notes: Vec<String>,
     /// Cautions of the step.
     pub cautions: Vec<String>,
@@ -247,7 +251,7 @@ pub struct Event {
     pub at: Time,
     /// How long the action takes.
     pub length: Time,
-    /// What is done.
+    /// What is done in the action.
     pub action: Action,
     /// How the film is agitated, such as `inversion` or `rotary`.
     pub by: Option<&'static str>,
@@ -272,9 +276,9 @@ words! {
         Pour = "pour",
         /// The film is agitated.
         Agitate = "agitate",
-        /// The tank is knocked.
+        /// The tank is knocked to free air bells.
         Knock = "knock",
-        /// The empty tank waits.
+        /// The film waits without a bath.
         Rest = "rest",
         /// A bath comes out.
         Drain = "drain",
@@ -288,11 +292,11 @@ words! {
         Lift = "lift",
         /// A sensitiser is brushed on.
         Coat = "coat",
-        /// The film is exposed to light, for reversal.
+        /// The film or paper is exposed to light.
         Expose = "expose",
         /// The dry tank is brought to temperature.
         Warm = "warm",
-        /// The film hangs to dry.
+        /// The film or paper hangs to dry.
         Dry = "dry",
     }
 }
@@ -312,7 +316,7 @@ pub struct Because {
     pub of: String,
     /// The rule, such as `R1`.
     pub rule: &'static str,
-    /// The calculation, in words and figures.
+    /// The calculation in words and figures, as `card --why` shows it.
     pub text: String,
     /// The number before rounding, if it was rounded.
     pub exact: Option<f64>,

@@ -20,8 +20,8 @@ impl Evening<'_> {
         errors: &mut Vec<Diagnostic>,
     ) -> Option<PlannedStep> {
         let course = self.course(step);
-        // Once the temperature of some step is an error, a step whose temperature is only worth a warning is not
-        // planned either.
+        // Once the temperature of some step is an error, a step is not planned either if its temperature would only
+        // cause a warning.
         let is_refused = errors.iter().any(|error| matches!(error.name, "outside-band" | "outside-chart"));
         if course.is_some_and(|course| !temperature::is_possible(step, course, is_refused)) {
             return None;

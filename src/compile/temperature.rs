@@ -71,8 +71,8 @@ fn misses(step: &Step, course: Course) -> Vec<Miss<'_>> {
     let mut all: Vec<Miss<'_>> = Vec::new();
     for at in [course.from, course.to] {
         let is_shared = course.is_shared || at != course.from;
-        // If `at` is outside both the range and the chart, only the limits farther from `at` are reported. Their
-        // `nearest` is within both.
+        // If `at` is outside both the allowed range and the chart, only the one that is farther from `at` is reported.
+        // The temperature `nearest` of that report is within both.
         let outside = [band, chart].into_iter().flatten().filter_map(|limits| {
             let nearest = at.max(limits.low).min(limits.high);
             (nearest != at).then_some(Miss { step, at, limits, nearest, is_shared })
@@ -124,7 +124,7 @@ pub fn wanted(recipe: &Recipe) -> Option<(Temperature, Temperature)> {
 }
 
 impl Evening<'_> {
-    /// The temperatures of a step tonight; `None` for a dry step without a temperature.
+    /// The temperatures at which a step begins and ends tonight; `None` for a dry step without a temperature.
     pub(super) fn course(&self, step: &Step) -> Option<Course> {
         let of = |wanted: &Option<String>| {
             let named = &self.tonight.step_temperatures;
@@ -193,8 +193,8 @@ impl Evening<'_> {
                 _ if is_bath(before) && is_bath(after) => (BATH_JUMP_MAX, "5 °F (2.8 °C)"),
                 _ => continue,
             };
-            // The check already warns of jumps that the recipe states, and a step outside its limits has another
-            // warning.
+            // The check of the recipe already warns of jumps between stated temperatures, and a step outside its limits
+            // has another warning.
             let is_outside = self.course(after).is_some_and(|course| !misses(after, course).is_empty());
             if at.apart(then) > most && before.jump_to(after).is_none() && !is_outside {
                 let (title, next) = (before.title(), after.title());
@@ -267,7 +267,7 @@ impl Evening<'_> {
         Some(if on_chart { error.help(test) } else { error })
     }
 
-    /// The allowed temperatures of a step, as in `it may be 18 °C to 24 °C`.
+    /// The allowed temperatures of a step in words, as in `it may be 18 °C to 24 °C`.
     fn range(&self, steps: &str, Miss { limits, .. }: &Miss<'_>) -> String {
         let (steps, may_be) = match (limits.are_chart, steps) {
             (true, "it") => ("its chart", "has times for"),
@@ -302,7 +302,7 @@ fn cold_wash(misses: &[Miss<'_>]) -> &'static str {
     }
 }
 
-/// The steps as a list: `presoak, develop and stop`.
+/// The titles of the steps as a list: `presoak, develop and stop`.
 fn titles<'a>(misses: impl Iterator<Item = &'a Miss<'a>>) -> String {
     let titles: Vec<String> = misses.map(|miss| miss.step.title()).collect();
     match titles.as_slice() {

@@ -68,8 +68,8 @@ fn segment((from, start): (Temperature, f64), (to, end): (Temperature, f64)) -> 
     if libm::fabs(fall) < 1e-12 { width / start } else { width / start * libm::expm1(fall) / fall }
 }
 
-/// Seconds as a time, rounded to a whole second, halves up (rule R15). Too large a number gives the longest possible
-/// time, so that the schedule is later refused as too long.
+/// A number of seconds as a time, rounded to a whole second, halves up (rule R15). Too large a number gives the longest
+/// possible time, so that the schedule is later refused as too long.
 #[expect(clippy::cast_possible_truncation, reason = "the range is checked first")]
 pub(super) fn to_second(seconds: f64) -> Time {
     let whole = libm::floor(seconds + 0.5);

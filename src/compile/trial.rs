@@ -1,4 +1,4 @@
-//! R20. What the time of a step rests on, if it rests on a trial.
+//! R20. The trial from which the time of a step was calculated or chosen, and how sure this time is.
 
 use super::evening::Evening;
 use super::schedule::{Because, Notices};
@@ -20,7 +20,7 @@ pub struct Rests {
     pub give_or_take: Option<Time>,
     /// By how much the contrast rises per minute near this time, if the trial shows it.
     pub per_minute: Option<f64>,
-    /// The sentence for the card.
+    /// The sentence on the card about the trial.
     pub words: String,
 }
 
@@ -87,8 +87,8 @@ fn listed(times: &[Time]) -> String {
     times.iter().map(Time::to_string).collect::<Vec<_>>().join(", ")
 }
 
-/// How exact a time chosen by eye is: half the mean gap to the next shorter and the next longer piece, because a person
-/// only sees which of two neighbours is better. `None` if one of the neighbours was not tried.
+/// How exact a time chosen by eye is: half the mean gap to the next shorter and the next longer time in the trial. A
+/// person only sees which of two neighbours is better. `None` if no shorter or no longer time was tried.
 fn good_to(trial: &Trial, piece: &Piece) -> Option<Time> {
     let times = trial.tried_with(piece);
     let shorter = times.iter().rev().find(|time| **time < piece.time)?;

@@ -1,4 +1,4 @@
-//! Quantities as words in a sentence.
+//! Quantities as text in a sentence.
 
 use crate::model::{Format, Time, Volume, decimal};
 

@@ -10,7 +10,8 @@ pub struct EveningWork<'a> {
     developing: Vec<Time>,
 }
 
-/// What one step does. The duration of a development is in `developing` instead.
+/// What one step does on this evening. The duration of a development is in [`EveningWork`] instead, because it may
+/// differ a little.
 #[derive(Debug, Clone, PartialEq)]
 struct Step<'a> {
     /// The statements of the recipe that are not numbers in the schedule, such as the solution.
@@ -55,9 +56,10 @@ fn step<'a>(planned: &PlannedStep, facts: impl Iterator<Item = Fact<'a>>) -> Ste
     let develops = planned.kind == StepKind::Develop;
     let counts = |key: Key<'_>| match key {
         Key::Agitation | Key::Motion | Key::Inversion | Key::Knock | Key::Clock => develops,
-        // If a person ends the step at a sign, the schedule has no fixed time, so the stated time counts.
+        // If a person ends the step at a sign, the schedule has no fixed duration, so the stated time counts.
         Key::Time if planned.decision.is_some() => true,
-        // The schedule has these statements as numbers, so they do not count here.
+        // The other fields of [`Step`] have the numbers that follow from these statements, so the statements do not
+        // count.
         Key::Rate | Key::Clearing | Key::Time | Key::Band | Key::OwnTemperature => false,
         Key::Fill | Key::Drain | Key::Handling => false,
         _ => true,

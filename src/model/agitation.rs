@@ -4,14 +4,14 @@ use super::quantity::{Speed, Time};
 use super::words::words;
 use crate::source::Span;
 
-/// An agitation scheme.
+/// An agitation scheme: when and how the film is moved during a step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Scheme {
     /// The name of the scheme, if the recipe gives one.
     pub name: Option<String>,
     /// When to agitate.
     pub pulse: Pulse,
-    /// How to agitate.
+    /// The way to agitate, if stated.
     pub by: Option<Motion>,
     /// The time of one inversion.
     pub inversion: Time,
@@ -19,22 +19,22 @@ pub struct Scheme {
     pub knock: Option<Knock>,
     /// Whether the scheme says `stand`: its long rests without agitation are intended.
     pub stand: bool,
-    /// Notes for the card.
+    /// The scheme's notes, which the card shows.
     pub notes: Vec<String>,
-    /// The span of the scheme.
+    /// The span of the statement or declaration of the scheme.
     pub span: Span,
 }
 
 /// When to agitate.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Pulse {
-    /// Never.
+    /// No agitation.
     None,
     /// All the time while the tank is full.
     Continuous,
     /// In a rotary drum, from when the drum is full until it is drained.
     Rotary(Speed),
-    /// At fixed times on the step's clock.
+    /// At these times on the step's clock.
     At {
         /// The times, in order.
         times: Vec<Time>,
@@ -43,9 +43,9 @@ pub enum Pulse {
     },
     /// Once when the tank is full, and again whenever the step's clock reaches a multiple of an interval.
     Interval {
-        /// The amount when the tank is full, if any.
+        /// The amount of agitation when the tank is full, if any.
         first: Option<Amount>,
-        /// The amount at each multiple of the interval, and the interval.
+        /// The amount of agitation at each multiple of the interval, and the interval.
         then: Option<(Amount, Time)>,
     },
 }
@@ -53,9 +53,9 @@ pub enum Pulse {
 /// An amount of agitation.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Amount {
-    /// A length of time.
+    /// Agitation for this time.
     For(Time),
-    /// A number of inversions.
+    /// This number of inversions.
     Inversions(u32),
 }
 
@@ -92,7 +92,7 @@ impl Scheme {
     /// The default time of one inversion (common practice, no source).
     pub const INVERSION: Time = Time::from_ms(2500);
 
-    /// Whether the scheme inverts the tank or turns a drum.
+    /// Whether the tank needs a lid, because the scheme inverts it or turns it as a drum.
     pub fn needs_a_lid(&self) -> bool {
         let is_counted = |amount: Option<Amount>| matches!(amount, Some(Amount::Inversions(_)));
         match &self.pulse {

@@ -10,7 +10,7 @@ use super::quantity::{Mass, Share, Temperature, Time, Volume, gcd};
 use super::solution::{Dilution, Substance, Treats};
 use super::step::{Band, Change, Clock, Duration, Sign};
 
-/// The path and the value of a line, such as `bath.dilution` and `1+4`. The value may be empty.
+/// The path and the value of a line of the canonical text, such as `bath.dilution` and `1+4`. The value may be empty.
 type Entry = (Cow<'static, str>, String);
 
 /// The facts as a canonical text. The first line is `work W`, with the letter of the fingerprint scheme. Each fact has
@@ -50,7 +50,7 @@ impl Fact<'_> {
         let path = path(self.key);
         let one = |value: String| vec![(path.into(), value)];
         match &self.value {
-            // These values occur only when two recipes are compared, and have no line in the text.
+            // These values occur only when two recipes are compared, and have no line in the canonical text.
             Value::Absent | Value::NotAtThisTemperature | Value::After(_) => Vec::new(),
             Value::Present if self.key == Key::LightSafe => one("room".into()),
             Value::Present => one("yes".into()),

@@ -8,11 +8,11 @@ use crate::source::{Sorted as _, Span};
 /// A point of a chart.
 #[derive(Debug, Clone, Copy)]
 pub struct Point {
-    /// The temperature.
+    /// The temperature of the developer.
     pub temperature: Temperature,
-    /// The time.
+    /// The development time at this temperature.
     pub time: Time,
-    /// The span of the point.
+    /// The span of the line that states the point.
     pub span: Span,
 }
 
@@ -40,7 +40,8 @@ pub struct Chart {
 }
 
 impl Chart {
-    /// A chart with these points, given in any order. The caller has checked them.
+    /// A chart with these points, given in any order. The caller must check that there are at least two, and that no
+    /// time rises with the temperature.
     pub fn new(mut points: Vec<Point>) -> Chart {
         points.order_by_key(|point| point.temperature);
         Chart { points }
@@ -60,7 +61,7 @@ impl Chart {
 /// A point far from the line through its neighbours.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Stray {
-    /// The point.
+    /// The point that is far from the line.
     pub point: Point,
     /// The time that the line through the neighbouring points gives at this temperature, rounded like the chart's
     /// times.
@@ -83,9 +84,9 @@ pub struct Coefficient {
 /// A part of a chart in which the time changes strongly with each degree.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Steep {
-    /// The cold end of the part.
+    /// The coldest temperature of this part.
     pub from: Temperature,
-    /// The warm end of the part.
+    /// The warmest temperature of this part.
     pub to: Temperature,
     /// The change of the time with 1 °C, in percent of the shorter time.
     pub per_cent: i64,
@@ -97,9 +98,9 @@ const POINTS_MIN: usize = 4;
 const WINDOW: usize = 5;
 /// How far an inner point may be from the line through its neighbours, as a difference of natural logarithms of time.
 const STRAY_INSIDE: f64 = 0.03;
-/// How far the first or last point, where a chart may bend, may be from the line through its neighbours, as a
-/// difference of natural logarithms of time. The limit grows in proportion to the gap beside the point, if that gap is
-/// wider than the mean gap.
+/// How far the first or last point may be from the line through its neighbours, as a difference of natural logarithms
+/// of time. A chart may bend there. If the gap in temperature beside the point is wider than the mean gap, the limit
+/// grows in proportion to it.
 const STRAY_AT_END: f64 = 0.15;
 /// A distance of at most this many standard deviations from the line counts as an effect of rounding.
 const DEVIATIONS: f64 = 3.0;

@@ -10,7 +10,7 @@ use crate::source::Span;
 /// An ingredient in one bottle of a solution, as a line of the bottle's formula or of `contains` states it.
 #[derive(Debug, Clone, Copy)]
 pub struct Content {
-    /// The ingredient.
+    /// The ingredient, from the table of ingredients.
     pub ingredient: &'static Ingredient,
     /// The ingredient's amount.
     pub amount: Concentration,
@@ -25,7 +25,7 @@ pub struct Content {
 /// An ingredient that a file declares, and its amount in one bottle of a solution.
 #[derive(Debug, Clone)]
 pub struct OwnContent {
-    /// The ingredient.
+    /// The ingredient, as the file declares it.
     pub ingredient: Arc<OwnIngredient>,
     /// The name of the bottle; `None` for the only bottle.
     pub part: Option<String>,
@@ -35,7 +35,7 @@ pub struct OwnContent {
     pub strength: Option<Share>,
 }
 
-/// An amount in a solution.
+/// The amount of an ingredient in a solution.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Concentration {
     /// The amount in each litre of the solution.
@@ -44,7 +44,7 @@ pub enum Concentration {
     Volume(Volume),
     /// A share of the solution's weight.
     Share(Share),
-    /// Not stated.
+    /// The amount is not stated.
     Unknown,
 }
 
@@ -71,8 +71,9 @@ impl Concentration {
 }
 
 impl Solution {
-    /// The known ingredients of the bottle with this name, or of the only bottle if `part` is `None`. `contains` does
-    /// not name a bottle, so each of several bottles counts as holding all of it, unless the bottle has a formula.
+    /// The known ingredients of the bottle with this name, or of the only bottle if `part` is `None`. The statement
+    /// `contains` does not name a bottle. So each bottle of several counts as holding all that `contains` names, unless
+    /// the bottle has a formula.
     pub fn contents(&self, part: Option<&str>) -> Vec<Content> {
         let formulas = || self.formulas.iter().filter(|formula| formula.part.as_deref() == part);
         let mixed =

@@ -45,7 +45,7 @@ pub struct LeftOut {
 words! {
     /// What is left out because of an error: a kind of declaration, or a line that may declare one.
     pub enum DarkroomPart {
-        /// A bottle.
+        /// A bottle with a mixed bath.
         Bath = "bath",
         Test = "test",
         Session = "session",
@@ -115,15 +115,15 @@ impl Darkroom {
 pub struct ClearingTest {
     /// The test's name.
     pub name: String,
-    /// The test's header.
+    /// The span of the test's header line.
     pub span: Span,
-    /// The bottle.
+    /// The bottle whose bath was tested.
     pub bath: Arc<KeptBath>,
-    /// The film.
+    /// The film that was tested.
     pub film: Arc<Film>,
     /// The date of the test.
     pub date: Stated<Date>,
-    /// The clearing time.
+    /// The measured clearing time.
     pub time: Stated<Time>,
     /// The temperature of the bath during the test.
     pub at: Temperature,
@@ -136,7 +136,7 @@ pub struct KeptBath {
     pub name: String,
     /// The bath's title, or else the name.
     pub title: String,
-    /// The bath's header.
+    /// The span of the bath's header line.
     pub span: Span,
     /// The bath's solution.
     pub solution: Arc<Solution>,
@@ -176,7 +176,7 @@ impl KeptBath {
 pub struct Session {
     /// The session's name.
     pub name: String,
-    /// The session's header.
+    /// The span of the session's header line.
     pub span: Span,
     /// The day of the session; of a planned session, the day for which it is planned.
     pub date: Stated<Date>,
@@ -190,7 +190,7 @@ pub struct Session {
     pub tank: Option<String>,
     /// The volume in the tank, if stated.
     pub volume: Option<Volume>,
-    /// The backlog in which the labels of the rolls are declared.
+    /// The backlog that declares the labels of the rolls.
     pub backlog: Option<Arc<Backlog>>,
     /// The rolls in the tank, from the bottom up.
     pub slots: Vec<Slot>,
@@ -204,7 +204,7 @@ pub struct Session {
     pub dunk: bool,
     /// The clearing times that were measured in the baths of the session.
     pub cleared: Vec<ClearedThen>,
-    /// How long steps really took.
+    /// How long some steps really took.
     pub took: Vec<TookThen>,
     /// The temperatures that were read during steps.
     pub read: Vec<ReadThen>,
@@ -227,21 +227,21 @@ pub struct Slot {
     pub both_sides: bool,
     /// The reason to doubt this line of the session, if stated.
     pub doubt: Option<String>,
-    /// The span of the roll.
+    /// The span of the line that states the roll.
     pub span: Span,
 }
 
 /// A bottle that a session used.
 #[derive(Debug, Clone)]
 pub struct UsedBath {
-    /// The bottle.
+    /// The bottle that was used.
     pub bath: Arc<KeptBath>,
     /// Whether the film came from another bottle of the same solution, as it comes to a second fixing bath from the
     /// first. This use of the bottle then does not count.
     pub is_second: bool,
     /// The reason to doubt this line of the session, if stated.
     pub doubt: Option<String>,
-    /// The span of the line.
+    /// The span of the line that names the bottle.
     pub span: Span,
 }
 
@@ -252,9 +252,9 @@ pub struct ClearedThen {
     pub kind: StepKind,
     /// The name of the step, if given.
     pub name: Option<String>,
-    /// The clearing time.
+    /// The clearing time that was measured.
     pub time: Time,
-    /// The span of the line.
+    /// The span of the line that states the clearing time.
     pub span: Span,
 }
 
@@ -265,7 +265,7 @@ pub struct TookThen {
     pub kind: StepKind,
     /// The name of the step, if given.
     pub name: Option<String>,
-    /// The true time.
+    /// The time that the step really took.
     pub time: Time,
     /// The time on the card, if given.
     pub of: Option<Time>,
@@ -278,9 +278,9 @@ pub struct ReadThen {
     pub kind: StepKind,
     /// The name of the step, if given.
     pub name: Option<String>,
-    /// The time on the clock of the step.
+    /// The time on the step's clock when the temperature was read.
     pub at: Time,
-    /// The temperature.
+    /// The temperature that was read.
     pub temperature: Temperature,
 }
 
@@ -300,7 +300,7 @@ pub struct Backlog {
     pub name: String,
     /// The backlog's title, or else the name.
     pub title: String,
-    /// The backlog's header.
+    /// The span of the backlog's header line.
     pub span: Span,
     /// The recipes that a plan prefers, each by file and name.
     pub recipes: Vec<(FileId, String)>,
@@ -311,13 +311,13 @@ pub struct Backlog {
 }
 
 impl Backlog {
-    /// The roll with this label.
+    /// The roll with this label; `None` if the backlog has none.
     pub fn roll(&self, label: &str) -> Option<&Exposed> {
         self.places.get(label).and_then(|at| self.rolls.get(*at))
     }
 }
 
-/// An exposed roll.
+/// An exposed roll that waits for development.
 #[derive(Debug, Clone)]
 pub struct Exposed {
     /// The roll's label, which is unique in the backlog.
@@ -330,7 +330,7 @@ pub struct Exposed {
     pub index: Option<u32>,
     /// The date of exposure.
     pub shot: Option<Date>,
-    /// The span of the roll.
+    /// The span of the line that states the roll.
     pub span: Span,
 }
 

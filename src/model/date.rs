@@ -13,10 +13,10 @@ use super::{Keeping, KeepingUnit};
 pub struct Date(civil::Date);
 
 impl Date {
-    /// The last date.
+    /// The last date that the program can represent.
     pub const MAX: Date = Date(civil::Date::MAX);
 
-    /// A date of the year 1 or later.
+    /// The date; `None` if there is no such day, or it is before the year 1.
     pub fn new(year: i16, month: i8, day: i8) -> Option<Date> {
         civil::Date::new(year, month, day).ok().filter(|date| date.year() > 0).map(Date)
     }

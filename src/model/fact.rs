@@ -12,9 +12,9 @@ use super::step::{Band, Clock, Duration};
 pub struct Fact<'a> {
     /// The number of the step, from 1; 0 for a fact of the recipe or its film.
     pub step: usize,
-    /// What the fact is about.
+    /// The property that the fact states, such as the dilution.
     pub key: Key<'a>,
-    /// The value.
+    /// The value that the recipe or its film has for this key.
     pub value: Value<'a>,
     /// Whether a change of the fact can change what is done in a session.
     pub is_work: bool,
@@ -55,7 +55,8 @@ keys! {
     Speed = "speed",
     /// The film's clearing time in the solution with this name at this dilution.
     ClearsIn(&'a str, &'a Dilution) = "clears",
-    /// The repeated steps. The value has three numbers: of the first step, of the last step, and of the rounds.
+    /// The repeated steps. The value has three numbers: those of the first and the last repeated step, counted from 1,
+    /// and the number of rounds.
     Repeat = "repeat",
     /// The kind of a step; in a comparison of recipes, that the step was added or removed.
     Step = "step",
@@ -65,7 +66,8 @@ keys! {
     /// The solution, by its declared name.
     Solution = "solution",
     Dilution = "dilution",
-    /// The number, from 1, of the bottle from which the bath is mixed, if other bottles of the solution are not used.
+    /// The number, from 1, of the only bottle from which the bath is mixed; no fact if it is mixed from all bottles of
+    /// the solution.
     Part = "part",
     /// The number, from 1, that distinguishes baths of the same solution and dilution.
     Bath = "bath",
@@ -84,7 +86,7 @@ keys! {
     Use = "use",
     Role = "role",
     Bottles = "bottles",
-    /// Whether the bottle with this index has a formula; used only to compare recipes.
+    /// Whether the solution's bottle with this index has a formula; used only to compare recipes.
     Formula(usize) = "formula",
     /// The volume that a bottle's formula makes.
     Makes(usize) = "formula-makes",
@@ -174,7 +176,8 @@ pub enum Value<'a> {
     Extend(Extend),
     /// A temperature coefficient: the factor in millionths, and the interval in 1/9000 °C.
     Rate(i64, i64),
-    /// A time, and the temperature at which it holds; `None` if nothing is calculated from that temperature.
+    /// A fixed time, and the temperature at which it holds; `None` if no time at another temperature is calculated from
+    /// it.
     Plain(Time, Option<Temperature>),
     Duration(&'a Duration),
     Band(Band),
@@ -187,9 +190,9 @@ pub enum Value<'a> {
 /// strength, its temperature and its amount in a litre are equal.
 #[derive(Debug, Clone, Copy)]
 pub struct Portion<'a> {
-    /// The line.
+    /// The formula's line: an ingredient and its amount.
     pub item: &'a Item,
-    /// The volume that the formula makes.
+    /// The volume that the whole formula makes.
     pub makes: Volume,
     /// The number of the bottle, and the number of the line in the bottle's formula. Bottles are counted from 1; the
     /// only bottle of a solution has the number 0.
@@ -223,7 +226,8 @@ impl Portion<'_> {
 }
 
 impl<'a> Key<'a> {
-    /// If the key is of a line of a formula: the line's ingredient, and the key of the ingredient before it.
+    /// For an ingredient of a formula: the ingredient's name, and the key for its place in the order of the formula.
+    /// `None` for any other key.
     pub fn line(self) -> Option<(&'a str, Key<'a>)> {
         Some(match self {
             Key::Item(bottle, what) => (what, Key::ItemOrder(bottle, what)),

@@ -15,10 +15,10 @@ const SCHEME: char = 'W';
 /// The digits of Crockford's base 32, which has no I, L, O and U.
 const DIGITS: &[u8; 32] = b"0123456789ABCDEFGHJKMNPQRSTVWXYZ";
 
-/// The number of digits for all 256 bits.
+/// The number of base-32 digits for all 256 bits.
 const ALL: usize = 52;
 
-/// The number of digits of the short form, for 35 bits.
+/// The number of base-32 digits of the short form, for 35 bits.
 const SHORT: usize = 7;
 
 /// The number of first digits that almost certainly distinguish a fingerprint from every other one: they have 60 bits.
@@ -80,12 +80,12 @@ const LEAST: usize = 4;
 pub enum FingerprintSought {
     /// The first digits of a fingerprint of this scheme, without its letter.
     Begins(String),
-    /// A fingerprint of the first scheme: eight hexadecimal digits in small letters.
+    /// A fingerprint of the first scheme, which is no longer made: eight hexadecimal digits in small letters.
     First(String),
 }
 
 impl FingerprintSought {
-    /// Reads the beginning of a fingerprint; `None` if the text is not one, or has too few digits.
+    /// Reads the beginning of a fingerprint; `None` if the text is no fingerprint's beginning, or has too few digits.
     pub fn parse(text: &str) -> Option<FingerprintSought> {
         let small = text.to_ascii_lowercase();
         if is_first(&small) {
@@ -107,7 +107,7 @@ impl FingerprintSought {
         written(beginning).is_some_and(|own| own.starts_with(sought) || sought.starts_with(&own))
     }
 
-    /// Whether this matches a session's fingerprint, which may be in its short form.
+    /// Whether this matches the fingerprint that a session states, which may be in its short form.
     pub fn finds_text(&self, fingerprint: &str) -> bool {
         match self {
             FingerprintSought::First(sought) => sought == fingerprint,
@@ -117,7 +117,7 @@ impl FingerprintSought {
     }
 }
 
-/// A session's fingerprint in the short form that cards print; any other text is returned unchanged.
+/// The fingerprint that a session states, in the short form that cards print; any other text is returned unchanged.
 pub(crate) fn short(fingerprint: &str) -> String {
     match written(fingerprint).as_deref().and_then(|digits| Some((digits.get(..3)?, digits.get(3..SHORT)?))) {
         Some((first, last)) => format!("{SCHEME}{first}-{last}"),

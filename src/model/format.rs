@@ -11,7 +11,7 @@ use super::words::words;
 pub enum Format {
     /// 120 roll film.
     F120,
-    /// 220 roll film, twice as long.
+    /// 220 roll film, twice as long as 120.
     F220,
     /// 135 film with this many exposures.
     Frames(u32),
@@ -40,7 +40,7 @@ words! {
 }
 
 impl LengthUnit {
-    /// The hundredths of a millimetre in one unit, exact: an inch is 25.4 mm, a foot 12 inches (NIST SP 811).
+    /// The length of one unit in hundredths of a millimetre, exact: an inch is 25.4 mm, a foot 12 inches (NIST SP 811).
     pub const fn size(self) -> i64 {
         match self {
             LengthUnit::Millimetres => 100,
@@ -81,7 +81,7 @@ impl Format {
     /// millimetres, or of a 135 film with any number of exposures, is a whole number.
     pub const ROLL: i64 = 9 * 80 * 2540 * 2540;
 
-    /// The format that is written as this word.
+    /// The format that is written as this word, such as `135-24` or `9x12cm`; `None` if the word is no format.
     pub fn parse(word: &str) -> Option<Format> {
         match word {
             "120" => return Some(Format::F120),
@@ -154,7 +154,7 @@ impl Format {
         Some((one.length.min(other.length), one.length.max(other.length)))
     }
 
-    /// The key that compares formats. `4x5in` and `5x4in` have the same key, and units do not matter.
+    /// The key by which formats are compared. `4x5in` and `5x4in` have the same key, and units do not matter.
     fn key(self) -> (u8, i64, i64) {
         match self {
             Format::F120 => (0, 0, 0),

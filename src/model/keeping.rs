@@ -8,13 +8,13 @@ use crate::source::Span;
 /// A keeping time, as in `keeps 45 min at 1+1+100`.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Keeps {
-    /// The length of time.
+    /// How long the solution keeps, by the calendar or by the clock.
     pub time: KeepsFor,
     /// Whether the time holds for a bottle that is only half full.
     pub half_full: bool,
     /// The dilution; `None` if the time holds at any dilution.
     pub at: Option<Dilution>,
-    /// The span of the keeping time.
+    /// The span of the statement `keeps`.
     pub span: Span,
 }
 
@@ -29,9 +29,9 @@ impl std::fmt::Display for Keeps {
 /// How long a solution keeps.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum KeepsFor {
-    /// By the calendar.
+    /// A time in days, weeks, months or years.
     Calendar(Keeping),
-    /// By the clock: the working life of a bath that dies within hours.
+    /// A time in hours or minutes: the working life of a bath.
     Clock(Time),
 }
 
@@ -68,8 +68,8 @@ impl std::fmt::Display for Keeping {
 /// How long a solution keeps, in the unit that the file uses.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Keeping {
-    /// The number of units.
+    /// The number of days, weeks, months or years.
     pub count: u32,
-    /// The unit.
+    /// The unit, as the file writes it.
     pub unit: KeepingUnit,
 }

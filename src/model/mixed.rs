@@ -1,4 +1,4 @@
-//! The share of each ingredient in a bottle and in a bath. Hazards are calculated from these shares.
+//! The share by mass of each ingredient in a bottle and in a bath. Hazards are calculated from these shares.
 
 use std::borrow::Cow;
 
@@ -21,9 +21,9 @@ pub struct Mixed {
 /// An ingredient whose amount is not stated.
 #[derive(Debug, Clone)]
 pub struct Silent {
-    /// The ingredient's name.
+    /// The ingredient's name in recipes.
     pub name: Name,
-    /// The hazard statements at the greatest strength sold.
+    /// The hazard statements of the ingredient at the greatest strength that is sold.
     pub hazards: Vec<&'static Hazard>,
 }
 
@@ -118,7 +118,7 @@ impl Solution {
         self.others(part).next().is_some()
     }
 
-    /// The total share of the ingredients of which no hazards are known and that have at least 1 % each.
+    /// The total share of the ingredients without known hazards, of those that each have at least 1 %.
     fn share_of_others(&self, part: Option<&str>) -> Percent {
         let shares = self.others(part).filter(|pg| Percent(*pg) >= Percent::thousandths(1_000));
         Percent(shares.sum::<i128>().min(Percent::WHOLE.0))
@@ -171,9 +171,9 @@ impl Content {
         self.share(LITRE_OF_WATER).is_none_or(|share| share >= Percent::thousandths(100 * grams))
     }
 
-    /// The share of the ingredient, without water of crystallisation, in the mass of the liquid. The density of the
-    /// liquid is not known, so a litre counts as `litre` picograms. A litre of a salt solution is heavier, so the share
-    /// of a salt is too high.
+    /// The share of the ingredient, without water of crystallisation, in the mass of the liquid; `None` if the amount
+    /// is not stated. The density of the liquid is not known, so a litre counts as `litre` picograms. A litre of a salt
+    /// solution is heavier, so the share of a salt is too high.
     fn share(&self, litre: i128) -> Option<Percent> {
         if let Concentration::Share(share) = self.amount {
             return Some(Percent::thousandths(10 * share.basis_points));

@@ -1,4 +1,5 @@
-//! Recipes, films, solutions, tanks and the journal after checking: names are resolved, quantities are in base units.
+//! Recipes, films, solutions, tanks and the user's darkroom after checking: names are resolved, quantities are in base
+//! units.
 
 mod agitation;
 mod canonical;

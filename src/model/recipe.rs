@@ -14,7 +14,7 @@ use crate::source::{FileId, Span};
 /// A value, and where the file states it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Stated<T> {
-    /// The value.
+    /// The value that the file states.
     pub value: T,
     /// The span of the value in the file.
     pub span: Span,
@@ -44,16 +44,16 @@ pub struct Recipe {
     pub title: String,
     /// The file that declares the recipe.
     pub file: FileId,
-    /// The recipe's header.
+    /// The span of the recipe's header line.
     pub span: Span,
-    /// The whole declaration.
+    /// The span of the whole declaration, from the header to the closing brace.
     pub extent: Span,
     /// The file and name of the recipe from which this recipe is derived, if any.
     pub parent: Option<(FileId, String)>,
     /// The recipe's film.
     pub film: Option<Stated<Arc<Film>>>,
-    /// For a base recipe whose times hold for every film (`film any`), every paper or every plate: this material. Else
-    /// `None`.
+    /// The material of a base recipe whose times hold for every film (`film any`), every paper or every plate; `None`
+    /// for any other recipe.
     pub any: Option<Material>,
     /// The light in which the recipe begins; darkness if not stated.
     pub lighting: Option<Stated<Lighting>>,
@@ -67,7 +67,7 @@ pub struct Recipe {
     pub steps: Vec<Step>,
     /// The steps that are done several times in turn.
     pub repeat: Option<Stated<Repeat>>,
-    /// Notes for the card.
+    /// The recipe's notes, which the card shows.
     pub notes: Vec<String>,
     /// The recipe's cautions, which come first on the card.
     pub cautions: Vec<String>,
@@ -85,7 +85,7 @@ pub struct Tested {
 /// Why a recipe should no longer be used.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Deprecated {
-    /// The reason.
+    /// The reason, as the recipe states it.
     pub reason: String,
     /// The recipe to use instead, by its name in the file of the deprecated recipe.
     pub instead: Option<String>,
@@ -106,7 +106,7 @@ impl Display for Deprecated {
 }
 
 words! {
-    /// What carries the emulsion.
+    /// The material that carries the emulsion.
     #[derive(Default)]
     pub enum Material {
         #[default]
@@ -120,22 +120,22 @@ words! {
 /// The light in which a step is done.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Lighting {
-    /// Darkness.
+    /// No light at all.
     None,
-    /// Room light.
+    /// Full room light.
     Room,
     /// A lamp whose light does not harm the material, such as `amber, 1.2 m away`.
     Safelight(String),
 }
 
-/// Steps that are done several times in turn: `repeat from develop to wash still, 3 times`.
+/// Steps that are done several times in turn, as in `repeat from develop to wash still, 3 times`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Repeat {
-    /// The index of the first step.
+    /// The index of the first repeated step.
     pub first: usize,
-    /// The index of the last step.
+    /// The index of the last repeated step.
     pub last: usize,
-    /// How many times, at least twice.
+    /// How many times the steps are done, at least twice.
     pub rounds: u32,
 }
 
@@ -144,8 +144,8 @@ impl Repeat {
         self.last.saturating_sub(self.first) + 1
     }
 
-    /// The index that a step of the recipe has after every round is written out; `round` is counted from 0. The round
-    /// matters only for a repeated step.
+    /// The index of a step in the recipe with all rounds written out. `round`, counted from 0, matters only for a
+    /// repeated step.
     fn index(self, step: usize, round: usize) -> usize {
         match step {
             _ if step < self.first => step,
@@ -196,15 +196,15 @@ impl Recipe {
 pub struct Film {
     /// Whether this is a film, a paper or a glass plate.
     pub material: Material,
-    /// Whether both sides are coated.
+    /// Whether both sides are coated with emulsion.
     pub both_sides: bool,
     /// The film's name.
     pub name: String,
     /// The film's title, or else the name.
     pub title: String,
-    /// The film's header.
+    /// The span of the film's header line.
     pub span: Span,
-    /// The whole declaration.
+    /// The span of the whole declaration, from the header to the closing brace.
     pub extent: Span,
     /// The film's grain.
     pub grain: Option<Grain>,
@@ -214,7 +214,7 @@ pub struct Film {
     pub clears: Vec<Clearing>,
     /// The film's cautions.
     pub cautions: Vec<String>,
-    /// Notes for the card.
+    /// The film's notes, which the card shows.
     pub notes: Vec<String>,
 }
 
@@ -248,14 +248,14 @@ words! {
 /// The clearing time of a film in a fixer (R11).
 #[derive(Debug, Clone)]
 pub struct Clearing {
-    /// The time.
+    /// The time in the fixer until the film is clear.
     pub time: Time,
-    /// The fixer.
+    /// The fixer in which the film clears.
     pub solution: Arc<Solution>,
-    /// The dilution of the fixer.
+    /// The dilution of the fixer, for which the time holds.
     pub dilution: Dilution,
-    /// The temperature of the fixer.
+    /// The temperature of the fixer, for which the time holds.
     pub at: Temperature,
-    /// The span of the clearing time.
+    /// The span of the line that states the clearing time.
     pub span: Span,
 }

@@ -24,11 +24,11 @@ pub struct Shelf {
     pub films: Vec<(FileId, Arc<Film>)>,
     /// The trials without errors, with their files.
     pub trials: Vec<(FileId, Arc<Trial>)>,
-    /// The declared thermometers.
+    /// The thermometers that files declare.
     pub thermometers: Vec<Thermometer>,
     /// The collections, in the order of files.
     pub collections: Vec<Collection>,
-    /// Bottles, tests, sessions and backlogs.
+    /// The bottles, clearing tests, sessions and backlogs.
     pub darkroom: Darkroom,
     /// Declarations that have errors, or that use a declaration with errors.
     pub unsound: Unsound,
@@ -39,7 +39,7 @@ pub struct Shelf {
 pub struct Unsound {
     /// The file of each recipe with errors.
     pub recipes: Vec<FileId>,
-    /// The recipes without errors that use a declaration with errors.
+    /// The recipes that have no errors of their own, but use a declaration with errors.
     pub sound_alone: Vec<Arc<Recipe>>,
     /// The file of each solution with errors.
     pub solutions: Vec<FileId>,
@@ -48,7 +48,7 @@ pub struct Unsound {
 }
 
 impl Shelf {
-    /// The recipe with this name in this file.
+    /// The recipe that this file declares with this name; `None` if it has errors or does not exist.
     pub fn recipe(&self, file: FileId, name: &str) -> Option<&Arc<Recipe>> {
         self.recipes.iter().find(|recipe| recipe.file == file && recipe.name == name)
     }

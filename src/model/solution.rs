@@ -16,9 +16,9 @@ pub struct Solution {
     pub name: String,
     /// The solution's title, or else the name.
     pub title: String,
-    /// The solution's header.
+    /// The span of the solution's header line.
     pub span: Span,
-    /// The whole declaration.
+    /// The span of the whole declaration, from the header to the closing brace.
     pub extent: Span,
     /// The solution's role.
     pub role: Option<Role>,
@@ -51,12 +51,12 @@ pub struct Solution {
     pub keeps: Vec<Keeps>,
     /// The solution's cautions.
     pub cautions: Vec<String>,
-    /// Notes for the card.
+    /// The solution's notes, which the card shows.
     pub notes: Vec<String>,
 }
 
 impl Solution {
-    /// The number of bottles the solution comes in, at least one.
+    /// The number of bottles in which the solution comes, at least one.
     pub fn bottles(&self) -> usize {
         self.parts.len().max(1)
     }
@@ -165,7 +165,7 @@ words! {
 /// An ingredient of a bought solution, such as `acetic-acid 60 %`.
 #[derive(Debug, Clone)]
 pub struct Contained {
-    /// The ingredient.
+    /// The ingredient, from the table of ingredients.
     pub ingredient: &'static Ingredient,
     /// The ingredient's share by weight.
     pub share: Option<Share>,
@@ -201,9 +201,9 @@ pub struct Formula {
 /// One line of a formula.
 #[derive(Debug, Clone)]
 pub struct Item {
-    /// The substance.
+    /// What the line adds: water or an ingredient.
     pub what: Substance,
-    /// The amount.
+    /// The amount of the substance.
     pub measure: Measure,
     /// The state of the ingredient, such as `anhydrous`.
     pub state: Option<String>,
@@ -211,7 +211,7 @@ pub struct Item {
     pub strength: Option<Share>,
     /// The temperature of the water, if this line is water and states it.
     pub at: Option<Temperature>,
-    /// The formula line's span.
+    /// The span of the formula's line.
     pub span: Span,
 }
 
@@ -220,7 +220,7 @@ pub struct Item {
 pub enum Substance {
     /// Plain water.
     Water,
-    /// A known ingredient.
+    /// An ingredient from the table of ingredients.
     Known(&'static Ingredient),
     /// The name of an ingredient that is not in the table of ingredients.
     Other(String),
@@ -237,18 +237,18 @@ impl Substance {
     }
 }
 
-/// An amount of an ingredient.
+/// The amount of a substance in a formula or in a bought solution.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Measure {
-    /// A mass.
+    /// A mass in the volume that the formula makes.
     Mass(Mass),
-    /// A volume.
+    /// A volume in the volume that the formula makes.
     Volume(Volume),
-    /// Enough to fill up to a volume.
+    /// Enough to fill up to this volume.
     UpTo(Volume),
-    /// A mass in each litre.
+    /// A mass in each litre of the solution.
     MassPerLitre(Mass),
-    /// A volume in each litre.
+    /// A volume in each litre of the solution.
     VolumePerLitre(Volume),
 }
 
@@ -261,7 +261,7 @@ pub struct Treats {
     pub per: Volume,
     /// The dilution; `None` if the capacity holds at any dilution.
     pub at: Option<Dilution>,
-    /// The span of the capacity.
+    /// The span of the line that states the capacity.
     pub span: Span,
 }
 
@@ -284,13 +284,13 @@ pub struct Extend {
 /// `rate 2.4 per 10 C` (R2): in a bath warmer by `interval`, the time is divided by `factor`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Quickening {
-    /// The factor, above 1.
+    /// The factor by which the time is divided, above 1.
     pub factor: Number,
-    /// The difference of temperature.
+    /// The rise of temperature for which the time is divided by `factor`.
     pub interval: Difference,
 }
 
-/// The solution that replenishes another.
+/// The solution that replenishes the bath of another solution.
 #[derive(Debug, Clone)]
 pub struct Replenisher {
     /// The name of the solution, in the file that declares it.
@@ -302,7 +302,8 @@ pub struct Replenisher {
 }
 
 impl Replenisher {
-    /// The lines of the formulas, each with the numbers of its bottle and of the line.
+    /// The lines of all formulas, each with the number of its bottle (0 if there is only one) and its number in the
+    /// formula.
     pub(super) fn portions(&self) -> impl Iterator<Item = Portion<'_>> {
         let is_one = self.formulas.len() == 1;
         let numbered = (1..).zip(&self.formulas);

@@ -47,7 +47,7 @@ impl StepKind {
     }
 }
 
-/// A step.
+/// A step of a recipe.
 #[derive(Debug, Clone)]
 pub struct Step {
     /// The kind of step.
@@ -57,7 +57,7 @@ pub struct Step {
     /// The round of a repeated step, counted from 1, and the number of rounds; `None` before the rounds are written
     /// out, and for a step that is not repeated.
     pub round: Option<(u32, u32)>,
-    /// The step's header, in the recipe that first declares the step.
+    /// The span of the step's header line, in the recipe that first declares the step.
     pub span: Span,
     /// The bath; `None` for a dry step, and for a step in water that states no bath.
     pub bath: Option<Bath>,
@@ -73,17 +73,17 @@ pub struct Step {
     pub agitation: Option<Stated<Scheme>>,
     /// The time for handling before the pour of the step, if stated.
     pub handling: Option<Stated<Time>>,
-    /// The light from this step on, if the step changes it.
+    /// The light in the room from this step on, if the step changes it.
     pub lighting: Option<Stated<Lighting>>,
-    /// The light to which the film is exposed again, for reversal.
+    /// The light of an exposure, such as an enlarger, or a lamp for the re-exposure in reversal.
     pub light: Option<Stated<String>>,
     /// The time to fill the tank, if the step states one.
     pub fill: Option<Stated<Time>>,
     /// The time to drain the tank, if the step states one.
     pub drain: Option<Stated<Time>>,
-    /// When the clock of the step starts.
+    /// The moment at which the clock of the step starts: with the pour, or when the tank is full.
     pub clock: Stated<Clock>,
-    /// Notes for the card.
+    /// The step's notes, which the card shows.
     pub notes: Vec<String>,
     /// The step's cautions.
     pub cautions: Vec<String>,
@@ -105,11 +105,11 @@ pub enum Duration {
     /// The time is not stated. Only a step of a recipe without a film may have no time; a recipe that derives from that
     /// recipe states the time.
     Open,
-    /// The time depends on the temperature (R1).
+    /// A chart of times by temperature (R1).
     Chart(Chart),
     /// One time, perhaps with the temperature at which this time holds (R2, R3).
     Plain {
-        /// The time.
+        /// The time of the step.
         time: Time,
         /// The temperature at which the time holds.
         at: Option<Temperature>,
@@ -127,11 +127,11 @@ pub enum Duration {
     Sign(Sign),
     /// The time of a re-exposure for each side of the film.
     EachSide(Time),
-    /// Changes of water (R14).
+    /// A wash in several fillings of the tank (R14).
     Changes(Vec<Change>),
-    /// Running water (R14).
+    /// A wash in running water (R14).
     Flow {
-        /// The flow.
+        /// The flow of the water.
         flow: Flow,
         /// How long the water runs.
         time: Time,
@@ -155,7 +155,7 @@ pub struct Sign {
     pub flow: Option<Flow>,
 }
 
-/// A change of water.
+/// One filling of the tank in a wash.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Change {
     /// Fill the tank, invert it this many times, drain it.
@@ -193,7 +193,7 @@ pub struct Bath {
     pub added: Option<Addition>,
     /// The index of an earlier step, if this step uses the bath of that step again.
     pub used: Option<usize>,
-    /// The span of the bath.
+    /// The span of the statement `in`.
     pub span: Span,
 }
 
@@ -206,7 +206,7 @@ pub struct Addition {
     pub per_litre: Volume,
     /// The share of this solution in the bath, written as a dilution with water.
     pub dilution: Dilution,
-    /// The span of the statement.
+    /// The span of the statement `with`.
     pub span: Span,
 }
 
@@ -290,7 +290,7 @@ impl Duration {
         }
     }
 
-    /// The flow of running water.
+    /// The flow of running water; `None` if the water does not run.
     pub fn flow(&self) -> Option<Flow> {
         match self {
             Duration::Flow { flow, .. } => Some(*flow),
@@ -325,7 +325,7 @@ impl Step {
             .map(|lighting| lighting.span)
     }
 
-    /// The role of the solution.
+    /// The role of the step's solution; `None` for water and for a dry step.
     pub fn role(&self) -> Option<Role> {
         self.solution()?.role
     }

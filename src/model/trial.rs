@@ -13,20 +13,20 @@ use super::words::words;
 use crate::source::{Sorted as _, Span};
 use crate::trial::{Curve, STOP, Strip, Times};
 
-/// A trial: `trial saltmarsh-mq { … }`.
+/// A trial of a film in a developer: `trial saltmarsh-mq { … }`.
 #[derive(Debug, Clone)]
 pub struct Trial {
     /// The trial's name.
     pub name: String,
     /// The trial's title, or else the name.
     pub title: String,
-    /// The trial's header.
+    /// The span of the trial's header line.
     pub span: Span,
     /// The day of the trial, if stated.
     pub date: Option<Date>,
-    /// The film.
+    /// The film that was tested.
     pub film: Arc<Film>,
-    /// The developer.
+    /// The developer that was tested.
     pub solution: Arc<Solution>,
     /// The name of the bottle from which the bath was mixed; `None` if it was mixed from all bottles of the developer.
     pub part: Option<String>,
@@ -34,23 +34,23 @@ pub struct Trial {
     pub dilution: Dilution,
     /// The kept bottle from which the developer was taken, if any.
     pub bath: Option<Stated<Arc<KeptBath>>>,
-    /// The agitation, if stated.
+    /// The agitation during the development, if stated.
     pub agitation: Option<Stated<Scheme>>,
-    /// The tank, if stated.
+    /// The tank in which the pieces were developed, if stated.
     pub tank: Option<Arc<Tank>>,
-    /// The thermometer, if stated.
+    /// The thermometer that was used, if stated.
     pub thermometer: Option<Stated<Thermometer>>,
     /// The measure of contrast, such as gamma.
     pub measure: ContrastMeasure,
     /// The reading error of a density; `None` if it is stated neither by the trial nor for its densitometer or scanner.
     pub reading_error: Option<Number>,
-    /// The error of a density of the wedge; 0 if not stated.
+    /// The error of a stated density of the step wedge; 0 if not stated.
     pub wedge_error: f64,
     /// The pieces, in the order of the file; at least one.
     pub pieces: Vec<Piece>,
 }
 
-/// A thermometer.
+/// A thermometer, and how exact it is.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Thermometer {
     /// A description of the thermometer, if stated.
@@ -59,20 +59,20 @@ pub struct Thermometer {
     pub within: Difference,
 }
 
-/// A piece of the film.
+/// A piece of the film, developed for one time.
 #[derive(Debug, Clone)]
 pub struct Piece {
-    /// The development time.
+    /// The development time of this piece.
     pub time: Time,
-    /// The temperature.
+    /// The temperature of the developer.
     pub at: Temperature,
     /// What the piece looks like, if stated.
     pub text: Option<String>,
-    /// The contrast, stated or measured.
+    /// The contrast of the piece, as stated or as measured from its curve; `None` without either.
     pub contrast: Option<f64>,
     /// The characteristic curve (density against exposure), if the piece was exposed through a step wedge.
     pub curve: Option<Curve>,
-    /// The span of the piece.
+    /// The span of the line that states the piece.
     pub span: Span,
 }
 
@@ -81,7 +81,7 @@ words! {
     pub enum Slope {
         /// The slope of the straight part.
         Gamma = "gamma",
-        /// The contrast index.
+        /// The contrast index: the slope of a line through two points of the curve.
         Index = "index",
     }
 }
@@ -96,7 +96,7 @@ words! {
 }
 
 impl BracketStep {
-    /// The number of these steps in a stop.
+    /// How many of these steps make a stop.
     pub fn in_a_stop(self) -> u32 {
         match self {
             BracketStep::Whole => 1,
@@ -141,8 +141,8 @@ impl ContrastMeasure {
     }
 
     /// The error of a contrast if each density is off by `density`. An average gradient comes from two densities, and
-    /// their errors add up as squares. The other slopes come from more densities over about seven stops, and count as a
-    /// gradient over seven stops.
+    /// their errors add up as squares. The other slopes come from more densities over about seven stops. They count as
+    /// a gradient over seven stops.
     pub fn error(self, density: f64) -> f64 {
         let stops = match self {
             ContrastMeasure::Gradient(stops) => f64::from(stops),
@@ -151,7 +151,7 @@ impl ContrastMeasure {
         libm::sqrt(2.0) * density / (STOP * stops)
     }
 
-    /// The measure in words.
+    /// The measure in words, such as `average gradient over 7 stops`.
     pub fn words(self) -> String {
         match self {
             ContrastMeasure::Gradient(stops) => format!("average gradient over {stops} stops"),
@@ -179,7 +179,7 @@ pub const CHOSEN: &str = "right";
 const READING_ERROR: f64 = 0.02;
 
 impl Trial {
-    /// The pieces that are marked as right.
+    /// The pieces that the user marked as right by eye.
     pub fn chosen(&self) -> impl Iterator<Item = &Piece> {
         self.pieces.iter().filter(|piece| piece.text.as_deref() == Some(CHOSEN))
     }
@@ -214,10 +214,10 @@ impl Trial {
 /// The trial by which the time of a step was calculated or chosen.
 #[derive(Debug, Clone)]
 pub struct RestsOn {
-    /// The trial.
+    /// The trial of which the step uses the results.
     pub trial: Arc<Trial>,
     /// The contrast that the step wants; `None` if the time was chosen by eye.
     pub contrast: Option<f64>,
-    /// The span of the statement.
+    /// The span of the statement that names the trial.
     pub span: Span,
 }

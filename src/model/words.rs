@@ -12,9 +12,9 @@ macro_rules! words {
         }
 
         impl $name {
-            /// All variants, in order.
+            /// All variants, in the order of their declaration.
             $visible const ALL: [$name; $name::WORDS.len()] = [$($name::$variant),*];
-            /// The words of all variants, in order.
+            /// The words of all variants, in the order of their declaration.
             $visible const WORDS: &'static [&'static str] = &[$($word),*];
 
             /// The word for the variant in a recipe.
@@ -24,7 +24,7 @@ macro_rules! words {
                 }
             }
 
-            /// The variant with this word.
+            /// The variant with this word; `None` if there is none.
             $visible fn parse(word: &str) -> Option<$name> {
                 $name::ALL.into_iter().find(|one| one.word() == word)
             }

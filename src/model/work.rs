@@ -1,6 +1,6 @@
 //! The facts of a recipe, which the fingerprint, `compare`, the plan and some lint rules use.
 //!
-//! A fact is work if changing it can change what is done in a session. A fact that only names something or causes a
+//! A fact is work if a change of it can change what is done in a session. A fact that only names something or causes a
 //! warning is not work.
 
 use std::borrow::Cow;
@@ -148,7 +148,8 @@ impl<'a> Gathered<'a> {
     fn bath(&mut self, step: &'a Step) {
         let Some(bath) = &step.bath else { return };
         let Some(solution) = &bath.solution else {
-            // A wet step without a solution is in water anyway. For any other step, the water counts as work.
+            // A kind of step that is always wet is in water unless it names a solution, so its water is not work. For
+            // any other kind, water is work.
             self.add(!step.kind.is_wet(), Key::Solution, || Value::Word("water"));
             return self.optional(false, Key::Use, bath.reuse, |reuse| Value::Word(reuse.word()));
         };

@@ -20,7 +20,7 @@ macro_rules! quantity {
         }
 
         impl $name {
-            /// The quantity zero.
+            /// Zero of this quantity.
             pub const ZERO: $name = $name { $unit: 0 };
 
             /// `number` units of `unit` base units each; `None` on overflow.
@@ -90,13 +90,13 @@ impl Mass {
     /// Picograms in a gram.
     pub const G: i64 = 1_000_000_000_000;
 
-    /// In grams with at most `places` decimals, without the unit.
+    /// The number of grams with at most `places` decimals, without the unit.
     pub fn in_g(self, places: u32) -> String {
         decimal(self.pg, Mass::G, places)
     }
 }
 
-/// In grams: `2.5 g`.
+/// Writes the mass in grams: `2.5 g`.
 impl Display for Mass {
     fn fmt(&self, out: &mut Formatter<'_>) -> Formatted {
         write!(out, "{} g", self.in_g(6))
@@ -109,17 +109,17 @@ impl Volume {
     /// Femtolitres in a litre.
     pub const LITRE: i64 = 1000 * Volume::ML;
 
-    /// From whole millilitres.
+    /// The volume of this many millilitres.
     pub const fn from_ml(ml: i64) -> Volume {
         Volume { fl: ml.saturating_mul(Volume::ML) }
     }
 
-    /// In millilitres with at most `places` decimals, without the unit.
+    /// The number of millilitres with at most `places` decimals, without the unit.
     pub fn in_ml(self, places: u32) -> String {
         decimal(self.fl, Volume::ML, places)
     }
 
-    /// In litres with at most `places` decimals, without the unit.
+    /// The number of litres with at most `places` decimals, without the unit.
     pub fn in_litres(self, places: u32) -> String {
         decimal(self.fl, Volume::LITRE, places)
     }
@@ -132,7 +132,7 @@ impl Volume {
     }
 }
 
-/// In millilitres: `1250 ml`.
+/// Writes the volume in millilitres: `1250 ml`.
 impl Display for Volume {
     fn fmt(&self, out: &mut Formatter<'_>) -> Formatted {
         write!(out, "{} ml", self.in_ml(3))
@@ -140,17 +140,17 @@ impl Display for Volume {
 }
 
 impl Time {
-    /// From milliseconds.
+    /// The time of this many milliseconds.
     pub const fn from_ms(ms: i64) -> Time {
         Time { ms }
     }
 
-    /// From seconds.
+    /// The time of this many seconds.
     pub const fn from_seconds(seconds: i64) -> Time {
         Time { ms: seconds.saturating_mul(1000) }
     }
 
-    /// This many minutes to the nearest second, limited to the range from 0 to 10^12 s.
+    /// A time in minutes, rounded to the nearest second and limited to the range from 0 to 10^12 s.
     #[expect(clippy::cast_possible_truncation, reason = "the number of seconds is limited")]
     pub fn from_minutes(minutes: f64) -> Time {
         Time::from_seconds(libm::floor(minutes * 60.0 + 0.5).clamp(0.0, 1e12) as i64)
@@ -173,7 +173,7 @@ impl Time {
     }
 }
 
-/// As a clock: `10:15`, `1:02:30`, and `0:02.5` with a part of a second.
+/// Writes the time as a clock shows it: `10:15`, `1:02:30`, or `0:02.5` with a fraction of a second.
 impl Display for Time {
     fn fmt(&self, out: &mut Formatter<'_>) -> Formatted {
         let (seconds, part) = (self.ms / 1000, self.ms % 1000);
@@ -193,17 +193,17 @@ const CELSIUS: i64 = 9000;
 const FAHRENHEIT: i64 = 5000;
 
 impl Difference {
-    /// From degrees Celsius.
+    /// A difference in degrees Celsius; `None` on overflow.
     pub fn from_celsius(number: Number) -> Option<Difference> {
         Difference::of(number, CELSIUS)
     }
 
-    /// From degrees Fahrenheit.
+    /// A difference in degrees Fahrenheit; `None` on overflow.
     pub fn from_fahrenheit(number: Number) -> Option<Difference> {
         Difference::of(number, FAHRENHEIT)
     }
 
-    /// In degrees Celsius.
+    /// The difference in degrees Celsius.
     #[expect(clippy::cast_precision_loss, reason = "temperatures of a bath are far below 2^53 units")]
     pub fn celsius(self) -> f64 {
         self.base as f64 / CELSIUS as f64
@@ -217,46 +217,46 @@ impl Display for Difference {
     }
 }
 
-/// A temperature.
+/// A temperature. Thousandths of a degree Celsius or Fahrenheit are exact.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub struct Temperature {
-    /// In 1/9000 °C above 0 °C.
+    /// The temperature in 1/9000 °C above 0 °C.
     pub base: i64,
 }
 
 impl Temperature {
-    /// From whole degrees Celsius.
+    /// The temperature of this many degrees Celsius.
     pub const fn celsius_whole(degrees: i64) -> Temperature {
         Temperature { base: degrees.saturating_mul(CELSIUS) }
     }
 
-    /// From whole degrees Fahrenheit.
+    /// The temperature of this many degrees Fahrenheit.
     pub const fn fahrenheit_whole(degrees: i64) -> Temperature {
         Temperature { base: degrees.saturating_sub(32).saturating_mul(FAHRENHEIT) }
     }
 
-    /// From degrees Celsius; `None` on overflow.
+    /// The temperature of a number of degrees Celsius; `None` on overflow.
     pub fn from_celsius(number: Number) -> Option<Temperature> {
         number.in_base(CELSIUS).map(|base| Temperature { base })
     }
 
-    /// From degrees Fahrenheit; `None` on overflow. °C = (°F − 32) · 5/9.
+    /// The temperature of a number of degrees Fahrenheit; `None` on overflow. °C = (°F − 32) · 5/9.
     pub fn from_fahrenheit(number: Number) -> Option<Temperature> {
         let base = number.in_base(FAHRENHEIT)?.checked_sub(32 * FAHRENHEIT)?;
         Some(Temperature { base })
     }
 
-    /// In degrees Celsius.
+    /// The temperature in degrees Celsius.
     pub fn celsius(self) -> f64 {
         Difference { base: self.base }.celsius()
     }
 
-    /// In degrees Celsius with at most `places` decimals, without the unit.
+    /// The degrees Celsius with at most `places` decimals, without the unit.
     pub fn in_celsius(self, places: u32) -> String {
         decimal(self.base, CELSIUS, places)
     }
 
-    /// In degrees Fahrenheit with at most `places` decimals, without the unit.
+    /// The degrees Fahrenheit with at most `places` decimals, without the unit.
     pub fn in_fahrenheit(self, places: u32) -> String {
         decimal(self.base.saturating_add(32 * FAHRENHEIT), FAHRENHEIT, places)
     }
@@ -266,7 +266,7 @@ impl Temperature {
         Difference { base: self.base.saturating_sub(other.base) }
     }
 
-    /// How far apart two temperatures are.
+    /// The difference of two temperatures, never negative.
     pub fn apart(self, other: Temperature) -> Difference {
         self.above(other).max(other.above(self))
     }
@@ -309,7 +309,7 @@ pub struct Speed {
     pub rpm: u32,
 }
 
-/// A share of a whole.
+/// A share of a whole, written in percent.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Share {
     /// The share in hundredths of a percent.

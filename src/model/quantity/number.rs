@@ -13,7 +13,7 @@ pub struct Number {
 const FIGURES_MAX: usize = 12;
 
 impl Number {
-    /// Parses a number such as `20`, `2.5` or `-40`, of at most twelve digits.
+    /// Parses a number such as `20`, `2.5` or `-40`, of at most twelve digits; `None` for any other text.
     pub fn parse(text: &str) -> Option<Number> {
         let (sign, digits) = match text.strip_prefix('-') {
             Some(rest) => (-1, rest),
@@ -33,7 +33,7 @@ impl Number {
         Some(Number { numerator: numerator / shared, denominator: denominator / shared })
     }
 
-    /// Parses `1/4` with a denominator from 1 to 1000.
+    /// Parses a fraction such as `1/4`, with a denominator from 1 to 1000; `None` for any other text.
     pub fn parse_fraction(text: &str) -> Option<Number> {
         let (above, below) = text.split_once('/')?;
         let (numerator, denominator) = (above.parse::<i64>().ok()?, below.parse::<i64>().ok()?);
@@ -41,7 +41,8 @@ impl Number {
         sound.then_some(Number { numerator, denominator })
     }
 
-    /// The number with a fraction added, as in `10 1/4`. The number's sign is also the fraction's: `-10 1/4` is -10.25.
+    /// The number with a fraction added, as in `10 1/4`; `None` on overflow. The sign of the number holds for the
+    /// fraction too: `-10 1/4` is -10.25.
     pub fn plus(self, other: Number) -> Option<Number> {
         let left = self.numerator.checked_mul(other.denominator)?;
         let part = other.numerator.checked_mul(self.denominator)?;
@@ -74,7 +75,7 @@ impl Number {
     }
 }
 
-/// As a decimal of at most twelve places.
+/// Writes the number as a decimal of at most twelve places.
 impl Display for Number {
     fn fmt(&self, out: &mut Formatter<'_>) -> Formatted {
         out.write_str(&decimal(self.numerator, self.denominator, 12))
@@ -106,13 +107,13 @@ pub fn decimal(base: i64, unit: i64, places: u32) -> String {
 /// The allowed range of a quantity in base units, including both ends.
 #[derive(Debug, Clone, Copy)]
 pub struct Limit {
-    /// The quantity, as messages name it.
+    /// The name of the quantity in messages, such as `a time`.
     pub what: &'static str,
-    /// The least value.
+    /// The least value, in base units.
     pub least: i64,
-    /// The greatest value.
+    /// The greatest value, in base units.
     pub most: i64,
-    /// The range, as messages state it.
+    /// The range in messages, such as `0 s to 7 days`.
     pub words: &'static str,
 }
 
@@ -121,46 +122,47 @@ const fn limit(what: &'static str, least: i64, most: i64, words: &'static str) -
 }
 
 impl Limit {
-    /// A bath's temperature.
+    /// The limits of a bath's temperature, in 1/9000 °C.
     pub const BATH: Limit = limit("a temperature", -5 * 9000, 60 * 9000, "-5 C to 60 C (23 F to 140 F)");
-    /// The temperature of water from a tap or for a formula.
+    /// The limits of the temperature of water from a tap or for a formula, in 1/9000 °C.
     pub const WATER: Limit = limit("the temperature of water", 0, 100 * 9000, "0 C to 100 C (32 F to 212 F)");
-    /// A difference of temperatures.
+    /// The limits of a difference of temperatures, in 1/9000 °C.
     pub const DIFFERENCE: Limit = limit("a difference of temperatures", 90, 30 * 9000, "0.01 C to 30 C");
-    /// A time in a step.
+    /// The limits of a time in a step, in milliseconds.
     pub const TIME: Limit = limit("a time", 0, 7 * 86_400_000, "0 s to 7 days");
-    /// A time in a chart.
+    /// The limits of a time in a chart, in milliseconds.
     pub const CHART_TIME: Limit = limit("a time in a chart", 5_000, 4 * 3_600_000, "5 s to 4 h");
-    /// A volume.
+    /// The limits of a volume, in femtolitres.
     pub const VOLUME: Limit =
         limit("a volume", 1_000_000_000, 1_000_000_000_000_000_000, "0.001 ml to 1000 l");
-    /// A mass.
+    /// The limits of a mass, in picograms.
     pub const MASS: Limit = limit("a mass", 1_000_000, 1_000_000_000_000_000_000, "0.001 mg to 1000 kg");
-    /// A number of parts in a dilution.
+    /// The limits of a number of parts in a dilution.
     pub const PART: Limit = limit("a part", 1, 10_000, "1 to 10000");
-    /// A film speed or an exposure index.
+    /// The limits of a film speed or an exposure index.
     pub const INDEX: Limit = limit("a film speed", 1, 1_000_000, "1 to 1000000");
-    /// A count of reels, rolls or changes of water.
+    /// The limits of a count of reels, rolls or changes of water.
     pub const COUNT: Limit = limit("this number", 1, 10_000, "1 to 10000");
-    /// The speed of a drum, in turns per minute.
+    /// The limits of the speed of a drum, in turns per minute.
     pub const SPEED: Limit = limit("a drum's speed", 1, 500, "1 to 500 rpm");
-    /// The flow of water, in femtolitres per minute.
+    /// The limits of the flow of water, in femtolitres per minute.
     pub const FLOW: Limit =
         limit("flowing water", 10_000_000_000_000, 100_000_000_000_000_000, "0.01 to 100 l/min");
-    /// A temperature coefficient, in thousandths.
+    /// The limits of a temperature coefficient, in thousandths.
     pub const FACTOR: Limit = limit("a rate", 1_000, 10_000, "1 to 10");
 
-    /// A factor, such as that of a clearing time, in thousandths.
+    /// The limits of the factor of a multiple, as in `time 3 x clearing`, in thousandths.
     pub const TIMES: Limit = limit("this number", 100, 1_000_000, "0.1 to 1000");
-    /// A pH, in thousandths.
+    /// The limits of a pH, in thousandths.
     pub const PH: Limit = limit("a pH", 0, 14_000, "0 to 14");
-    /// A density or a contrast, in thousandths. The darkest film has a density of about 4 (no source looked up).
+    /// The limits of a density or a contrast, in thousandths. The darkest film has a density of about 4 (no source
+    /// looked up).
     pub const DENSITY: Limit = limit("a density or a contrast", 0, 6_000, "0 to 6");
 
-    /// A reading of a scanner or a phone, in thousandths; 65535 is the greatest reading of 16 bits.
+    /// The limits of a reading of a scanner or a phone, in thousandths; 65535 is the greatest reading of 16 bits.
     pub const BRIGHTNESS: Limit = limit("a reading", 1, 65_535_000, "0.001 to 65535");
 
-    /// Whether a quantity is in the range.
+    /// Whether a quantity of `base` base units is within the limits.
     pub const fn holds(self, base: i64) -> bool {
         self.least <= base && base <= self.most
     }
