@@ -1,10 +1,9 @@
 //! 2,000 small random backlogs against an exhaustive search, which knows the tank and the baths by its own arithmetic.
 
-use std::collections::{BTreeMap, BTreeSet};
-
 use wetside::compile::Tonight;
 use wetside::model::{Temperature, Time};
 use wetside::plan::{Asked, Days, Plan, plan};
+use wetside::source::{Map, Set};
 
 use crate::kitchen::Kitchen;
 
@@ -134,9 +133,9 @@ fn planned(bench: &Bench, kitchen: &Kitchen, number: usize) -> Option<Plan> {
     let (_, _, tank) = kitchen.shelf.tanks.first().unwrap();
     let asked = Asked {
         shelf: &kitchen.shelf,
-        others: &BTreeSet::new(),
+        others: &Set::new(),
         backlog,
-        done: BTreeMap::new(),
+        done: Map::new(),
         unread: Vec::new(),
         tank,
         conditions: Tonight::new(Temperature::celsius_whole(20), Vec::new()),
