@@ -1,4 +1,4 @@
-//! Reads the contents of objects through one process of git.
+//! Reads the contents of git objects through one process of git.
 
 use std::collections::BTreeMap;
 use std::io::{BufRead as _, BufReader, Read as _, Write as _};
@@ -15,7 +15,8 @@ pub(super) struct Objects {
     process: Child,
     asks: ChildStdin,
     answers: BufReader<ChildStdout>,
-    /// A cache. The keys are hashes of objects; the value is `None` for an object that is no recipe text.
+    /// A cache of the texts of objects. The keys are hashes; the value is `None` if the object cannot be the text of a
+    /// recipe file.
     texts: BTreeMap<String, Option<Arc<str>>>,
 }
 
@@ -28,7 +29,7 @@ impl Objects {
         Some(Objects { process, asks, answers, texts: BTreeMap::new() })
     }
 
-    /// The text of an object; `None` if it is not text, or too large for a recipe file.
+    /// The text of an object; `None` if the object cannot be read, is not text, or is too large for a recipe file.
     pub(super) fn text(&mut self, hash: &str) -> Option<Arc<str>> {
         if let Some(known) = self.texts.get(hash) {
             return known.clone();
