@@ -135,7 +135,7 @@ pub(super) fn has_errors(findings: &[Diagnostic]) -> bool {
 
 #[derive(Default)]
 pub(super) struct Disk {
-    /// The files that were read or named by a `use` line. The keys are their names in messages.
+    /// The known files: read, named by a `use` line, or open in an editor. The keys are their names in messages.
     files: RefCell<BTreeMap<String, Kept>>,
     /// The name of each file in messages. The keys are canonical paths, as strings because strings compare faster than
     /// `PathBuf`s.

@@ -255,7 +255,8 @@ impl Candidate {
     }
 }
 
-/// The text of a file without its byte-order mark; invalid UTF-8 is replaced. Empty if the file cannot be read.
+/// The text of a file without its byte-order mark; invalid UTF-8 is replaced. At most about 1 MiB is read. Empty if the
+/// file cannot be read.
 fn lossy_text(path: &Path) -> String {
     let bytes = bytes_of(path).unwrap_or_default();
     let text = String::from_utf8_lossy(&bytes);

@@ -22,7 +22,7 @@ const EXAMPLE: &str = "poison = \"01 23 45 67\"\nsite = \"https://crew.example/r
 /// The maximum number of characters of a setting. A setting must fit on one line of a card.
 const LETTERS_MAX: usize = 40;
 
-/// The maximum length of a site's address, in bytes. A card in PDF has the address as a QR code.
+/// The maximum length of a site's address, in bytes. A QR code on the card holds the address.
 const SITE_MAX: usize = 100;
 
 #[derive(Debug, Clone, Default)]
