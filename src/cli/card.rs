@@ -64,7 +64,6 @@ enum Form {
     Wav,
 }
 
-/// The command that records the card made last.
 const RECORD: &str = "wetside record";
 
 impl Form {

@@ -1,4 +1,5 @@
-//! The text of a new file of the journal: a retraction, a session, or both; and the text of a file of planned sessions.
+//! Makes the text of a new file of the journal, with a retraction, a session or both, and the text of a file of planned
+//! sessions.
 
 use std::collections::BTreeMap;
 

@@ -1,4 +1,4 @@
-//! `history`: the commits that changed the work of a recipe.
+//! `history`: shows the commits that changed the work of a recipe.
 
 use std::collections::BTreeSet;
 use std::path::PathBuf;

@@ -33,7 +33,7 @@ pub(super) struct OtherCard {
 }
 
 impl Refusal {
-    /// The message in six lines.
+    /// The message that reports the refusal, in six lines.
     pub(super) fn text(&self) -> String {
         let Refusal { cause, ways, .. } = self;
         let made = if self.has_page { "The page asks before Start." } else { "Nothing was made." };

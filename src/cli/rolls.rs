@@ -249,7 +249,7 @@ pub(super) fn refuse(
     let all = wrong.iter().map(|one| one.said()).collect::<Vec<_>>().join("; ");
     let call = Call::of(evening);
     let labels: Vec<&str> = wrong.iter().map(|one| one.label.as_str()).collect();
-    // The labels of the loaded rolls that are right for this card, if any.
+    // The labels of the rolls in the tank that are right for this card.
     let right = tonight.labels.iter().map(String::as_str);
     let right: Vec<&str> = right.filter(|label| !label.is_empty() && !labels.contains(label)).collect();
     let waiting = match each_once(wrong.iter().flat_map(|one| &one.waiting)).as_slice() {

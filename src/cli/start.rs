@@ -9,7 +9,7 @@ use super::root::{HERE, folder_of, printable};
 use super::write::{HIDDEN, sync_names};
 use super::{Ended, Failure, fail, output};
 
-/// The files of the new folder, in the order to read them.
+/// The names and texts of the files of the new folder, in the order in which the user should read them.
 const FILES: [(&str, &str); 5] = [
     ("films.wet", include_str!("start/films.wet")),
     ("solutions.wet", include_str!("start/solutions.wet")),

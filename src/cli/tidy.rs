@@ -38,7 +38,7 @@ const SHOWN_MAX: usize = 20;
 
 pub(super) enum Action {
     Nothing,
-    /// Print the tidy text, or in a dry run the changes.
+    /// Print this text: the tidy text of standard input, or in a dry run the changes of a file.
     Print(String),
     Replace {
         name: String,

@@ -20,7 +20,7 @@ const NAP: Duration = Duration::from_millis(10);
 const LOCK_FILE: &str = ".wetside-lock";
 /// The prefix of the names of hidden files and folders; random letters follow.
 pub(super) const HIDDEN: &str = ".wetside-";
-/// The maximum number of links followed in a row, as on Linux.
+/// The maximum number of links that are followed in a row; Linux has the same limit.
 const LINKS_MAX: usize = 40;
 
 /// A lock that gives the right to write the `.wet` files of a root. The operating system releases it, however the

@@ -233,7 +233,6 @@ struct Tree {
     origin: String,
     /// The git hashes of the files of at most `BYTES_MAX` bytes, without links and submodules. The keys are paths.
     rows: BTreeMap<String, String>,
-    /// The first failure of git, if any.
     failure: RefCell<Option<Failure>>,
 }
 

@@ -32,9 +32,10 @@ pub(super) struct Work<'a> {
     pub(super) darkroom: &'a Darkroom,
     pub(super) backlog: &'a Arc<Backlog>,
     pub(super) on: Date,
-    /// The film of the recipe; `None` if the recipe is not known any more.
+    /// The film of the recipe. `None` if the recipe is not known any more, or if `--correct --film` states the roll's
+    /// film; then the films are not compared.
     pub(super) film: Option<&'a Film>,
-    /// The exposure index of the recipe.
+    /// The exposure index of the recipe. `None` if it is not compared with the roll's index.
     pub(super) index: Option<u32>,
     pub(super) labels: Vec<&'a str>,
 }

@@ -21,7 +21,7 @@ use crate::vocabulary::Declared;
 const LETTERS: &[u8; 32] = b"0123456789abcdefghjkmnpqrstvwxyz";
 /// The number of random file names tried before `free_name` gives up. Each day has a million possible names.
 const TRIES: usize = 100;
-/// A journal and its darkroom, locked against other writers.
+/// A journal and the darkroom that it belongs to, locked against other writers.
 pub(super) struct Ledger {
     /// The canonical path of the journal's folder, which may not exist yet.
     folder: PathBuf,
