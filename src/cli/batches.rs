@@ -5,13 +5,14 @@ use std::path::PathBuf;
 use std::sync::Mutex;
 use std::sync::mpsc::{Sender, channel};
 
-/// A batch gets no more files once it has this many bytes. Checking a byte of text needs up to 50 bytes of memory.
+/// A batch gets no more files once its files have this many bytes. The limit saves memory: checking a byte of text
+/// needs up to 50 bytes.
 const BATCH_BYTES: u64 = 512 << 10;
 /// The number of batches per core that may start before the oldest batch is done. The limit saves memory, since the
 /// results of later batches are kept until the oldest batch is done.
 const AHEAD: usize = 3;
 
-/// Groups files lazily into batches of at most `size` files.
+/// Groups files lazily into batches of at most `size` files and about `BATCH_BYTES` bytes.
 pub(super) fn batches(
     mut files: impl Iterator<Item = PathBuf>,
     size: usize,

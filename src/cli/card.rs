@@ -64,11 +64,11 @@ enum Form {
     Wav,
 }
 
-/// The command that records the card made last.
 const RECORD: &str = "wetside record";
 
 impl Form {
-    /// The name of a form that cannot wait for a person, because its steps have fixed times; `None` for other forms.
+    /// The name, for messages, of a form whose steps have fixed times, so that it cannot wait for a sign; `None` for
+    /// other forms.
     fn with_fixed_times(self) -> Option<&'static str> {
         match self {
             Form::Ics => Some("a calendar"),
@@ -149,8 +149,9 @@ impl Arguments {
     }
 }
 
-/// Fails, because a roll in the tank contradicts the recipe. An HTML page is still written, and asks about the roll
-/// before its Start button. If two films are in one tank, text on standard output has a card for each film.
+/// Returns the refusal as a failure, after writing what a refused card still has. An HTML page is written, and asks
+/// about the wrong roll before its Start button. For text on standard output, if two films are in one tank, both cards
+/// are printed.
 fn refused(
     (arguments, evening): (&Arguments, &Evening),
     form: Form,
@@ -175,7 +176,7 @@ fn refused(
     }
 }
 
-/// The calendar file of a session. Fails if `--date` or `--start` is missing.
+/// The text of a calendar file with an event for each step. Fails if `--date` or `--start` is missing.
 fn calendar(arguments: &Arguments, schedule: &Schedule) -> Result<String, Failure> {
     let (Some(day), Some(start)) = (arguments.asked.common.date, arguments.start) else {
         return fail(

@@ -1,5 +1,5 @@
-//! `check`: finds all errors, warnings and advice in all files, on all cores. To limit memory, only findings that a
-//! report can show are kept.
+//! `check`: finds all errors, warnings and advice in all files, on all cores. To limit memory, findings that a report
+//! does not show are only counted.
 
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::io::IsTerminal as _;
@@ -20,7 +20,7 @@ use crate::source::{FileId, Level, Map, Set, Sorted as _};
 
 /// The maximum number of files checked together. A file that several of these files use is read only once.
 const BATCH: usize = 128;
-/// Above this number, findings are sorted and cut to the report's limits while the run goes on, to save memory.
+/// Once there are this many findings, they are sorted and cut to the report's limits during the run, to save memory.
 const SETTLED_FROM: usize = 1_000;
 /// The time after which a run shows its progress.
 const PATIENCE: Duration = Duration::from_secs(1);
@@ -113,8 +113,8 @@ fn fail_on(word: String) -> Level {
 
 #[derive(Default)]
 struct Inspected {
-    /// The findings; after `settle` sorted by file and line, without repetitions. The string is the text for people,
-    /// which only the first `DRAWN_MAX` have.
+    /// The findings; after a call of `settle`, sorted by file and line, without repetitions. The string is the finding
+    /// as text for people, which only the first `DRAWN_MAX` findings have.
     findings: Vec<(Finding, Option<String>)>,
     /// The severities of the findings after the first `FINDINGS_MAX`. The keys are hashes of the findings, so that a
     /// finding that occurs in several batches counts once. Two findings with the same hash are too rare to matter.
@@ -130,7 +130,7 @@ struct Inspected {
     settled: usize,
 }
 
-/// Checks all files. If `look` is given, findings are also drawn as text in this look.
+/// Checks all files. If `look` is given, the findings that a report shows are also drawn as text in this look.
 fn inspect(
     paths: impl Iterator<Item = PathBuf>,
     levels: &Levels,
@@ -162,8 +162,8 @@ fn inspect(
     if !sessions.is_empty() {
         all.add_darkroom(sessions, levels, look);
     }
-    // Some findings hold only for a file that no other file uses. They are dropped here, when the used files of all
-    // batches are known.
+    // Some findings hold only for a file that no other file uses. Those about used files are dropped here, since the
+    // used files of all batches are known only now.
     let used = std::mem::take(&mut all.used);
     all.findings.retain(|(finding, _)| is_certain(finding) || !used.contains(&finding.at.file));
     all.settle();
@@ -179,7 +179,8 @@ fn progress() -> ProgressBar {
     }
 }
 
-/// Whether a finding stays true even if a file of another batch uses the finding's file.
+/// Whether a finding is true no matter which files use the finding's file. Other findings wait until all batches are
+/// checked.
 fn is_certain(finding: &Finding) -> bool {
     !QUIET_IF_USED.contains(&finding.name)
 }
@@ -213,8 +214,8 @@ impl Inspected {
         self.add(Inspected { files: inspected.files.saturating_sub(known), ..inspected });
     }
 
-    /// Sorts the findings, removes repetitions, and moves the severities of all after the first `FINDINGS_MAX` to
-    /// `rest`.
+    /// Sorts the findings and removes repetitions. Of the findings after the first `FINDINGS_MAX`, only the severities
+    /// are kept, in `rest`.
     fn settle(&mut self) {
         self.findings.order_by(|(a, _), (b, _)| a.cmp(b));
         self.findings.dedup_by(|(a, drawn), (b, kept)| {

@@ -1,4 +1,4 @@
-//! Finds the recipe, the tank and the bottles for a command line, and compiles the recipe.
+//! Finds the recipe, the tank and the bottles that a command line means, and compiles the recipe for them.
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -64,7 +64,8 @@ pub(super) fn chosen(command: &str, evening: &Evening, reader: &mut Reader) -> R
     let file = reader.read(&path)?;
     let root = darkroom::root_for(reader, file);
     let mut roots = vec![file];
-    // If the recipe was found by its name, `index` already knows the files that declare the tank.
+    // If the recipe was found by its name, `index` has already searched the files below the current folder, so the
+    // tank's file costs no second search.
     if path != evening.recipe
         && let Some(tank) = &evening.tank
         && let [other] = index.declaring(&[Declared::Tank], Some(tank)).as_slice()
@@ -79,8 +80,8 @@ pub(super) fn chosen(command: &str, evening: &Evening, reader: &mut Reader) -> R
         return Err(reader.refused(findings));
     }
     let mut recipe = named(evening, &shelf, file, name.as_deref(), reader)?;
-    // The tank, and the sessions that used a bottle, may be in other files. These are read only now, because their
-    // errors do not affect the recipe.
+    // The tank, and the sessions that used a bottle, may be in other files. These files are read after the check above,
+    // so that their errors do not count as errors of the recipe.
     let has = |root: &FileId, name: &str| shelf.tanks_of(*root).any(|(own, _)| own == name);
     let elsewhere = |name: &&String| !roots.iter().any(|root| has(root, name));
     if let Some(tank) = evening.tank.as_ref().filter(elsewhere) {
@@ -128,7 +129,8 @@ fn settings(command: &str, no_config: bool) -> Result<Settings, Failure> {
     }
 }
 
-/// The conditions of the evening, completed by the user's settings.
+/// The conditions of the evening, with what the user's settings add: the usual tank, the scale and the text for the
+/// card.
 fn with_settings(
     settings: Settings,
     evening: &Evening,
@@ -145,7 +147,8 @@ fn with_settings(
     Ok(conditions)
 }
 
-/// A warning if the recipe's work has changed since the load was planned.
+/// The warning that the recipe's work has changed since the load was planned. `None` if it has not, or if no load was
+/// planned.
 fn changed_since_plan(evening: &Evening, recipe: &Recipe) -> Option<Warning> {
     let planned = evening.planned.as_ref()?;
     let text = format!("the recipe '{}' has changed since '{}' was planned", recipe.name, planned.name);
@@ -163,8 +166,8 @@ fn has_steps(evening: &Evening, recipe: &Recipe) -> Result<(), Failure> {
     Ok(())
 }
 
-/// The file of the last session's recipe; `None` if it is already read or not found. The card's safety block needs this
-/// recipe, to mark what is new since that session.
+/// The file of the recipe of the darkroom's last session; `None` if the recipe is in the shelf already, or is not found
+/// in exactly one file. The card's safety block needs this recipe to mark what is new since that session.
 fn last_recipe(shelf: &Shelf) -> Option<PathBuf> {
     let name = &shelf.darkroom.last_session()?.recipe;
     if shelf.recipes.iter().any(|recipe| recipe.name == *name) {
@@ -176,8 +179,8 @@ fn last_recipe(shelf: &Shelf) -> Option<PathBuf> {
     }
 }
 
-/// Whether `findings` has errors that affect the recipe `name`. Without a name, or without a tank, an error in any
-/// recipe or tank that may be meant counts.
+/// Whether `findings` has errors that affect the recipe `name`. If the evening names no recipe or no tank, an error in
+/// any recipe or tank that may be meant counts.
 fn has_relevant_errors(
     evening: &Evening,
     shelf: &Shelf,
@@ -234,7 +237,7 @@ fn named(
 }
 
 /// The tank that the command line or the plan names; else the only tank that the recipe's file declares or uses, if
-/// any. Fails if that file has several.
+/// any. Fails if the file has several tanks.
 fn tank(
     settings: &Settings,
     evening: &Evening,
@@ -284,7 +287,8 @@ fn contradictions(
     Ok(warnings.chain(unread::warnings(&unread, conditions)).collect())
 }
 
-/// Advice that another file below the current folder declares a tank too. `None` if the command line names the tank.
+/// The advice that another file below the current folder declares a tank too, so that another tank may be meant. `None`
+/// if the command line names the tank.
 fn other_tank(evening: &Evening, tank: Option<&Tank>, index: &Index, reader: &Reader) -> Option<Warning> {
     let tank = tank.filter(|_| evening.tank.is_none())?;
     let own = reader.disk.path(reader.name(tank.span.file));
@@ -307,7 +311,8 @@ pub(in crate::cli) fn no_step(recipe: &Recipe, kind: StepKind, name: Option<&str
     )
 }
 
-/// Tonight's conditions: those of the command line, with the tank. Fails if there are more or fewer labels than rolls.
+/// Tonight's conditions: those that the command line states, and the tank. Fails if there are more or fewer labels than
+/// rolls.
 pub(super) fn conditions(evening: &Evening, tank: Option<Arc<Tank>>) -> Result<Tonight, Failure> {
     let rolls =
         in_formats(&evening.rolls, tank.as_deref()).map_err(|(message, help)| Failure::new(message, help))?;

@@ -102,7 +102,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     Ok(Ended::with(outcomes.iter().any(|outcome| outcome.count() > 0)))
 }
 
-/// The pictures that compare two recipes; empty if only OLD or only NEW has the recipe.
+/// The pictures that compare the old and the new recipe; empty if only OLD or only NEW has the recipe.
 fn pictures(outcome: &Outcome<'_>, at: &[Temperature], scale: Scale) -> Vec<Figure> {
     let Some((old, new)) = outcome.old.zip(outcome.new) else { return Vec::new() };
     let mut sessions = sessions(old, new, at);
@@ -130,13 +130,13 @@ fn picture(outcomes: &[Outcome<'_>], mut pictures: Vec<Vec<Figure>>) -> Result<S
 /// The file of the argument OLD or NEW, read and checked.
 struct Side {
     reader: Reader,
-    /// The recipe's name in the argument, else the value of `--recipe`.
+    /// The recipe's name in the argument, else the value of `--recipe`, if any.
     name: Option<String>,
     recipes: Vec<Arc<Recipe>>,
 }
 
 /// The revision, the path and the recipe's name in an argument `FILE.wet`, `FILE.wet:NAME`, `REV:FILE.wet`,
-/// `REV:FILE.wet:NAME`, `NAME` or `-`. If the whole argument is the path of a file, it is read as a path.
+/// `REV:FILE.wet:NAME`, `NAME` or `-`. An argument that is as a whole the path of an existing file is not split.
 fn parse(given: &Path) -> Result<(Option<&str>, PathBuf, Option<&str>), Failure> {
     let text = given.to_str().filter(|text| *text != "-" && !given.exists());
     let Some(text) = text else { return Ok((None, given.to_owned(), None)) };
@@ -185,7 +185,8 @@ fn chosen(old: &Side, new: &Side) -> Result<(Recipes, Recipes), Failure> {
     if old.recipes.is_empty() && new.recipes.is_empty() {
         return fail("neither OLD nor NEW has a recipe", "name files with recipes");
     }
-    // If both arguments name the same recipe and only one file has it, the recipe was added or removed.
+    // If both arguments name the same recipe and only one file has it, that is no error: the recipe was added or
+    // removed.
     let is_same = old.name.is_some() && old.name == new.name;
     let named = |side: &Side, other: &Side, place: &str| {
         let Some(name) = side.name.as_ref().or(other.name.as_ref()) else { return Ok(side.recipes.clone()) };
@@ -203,7 +204,7 @@ fn chosen(old: &Side, new: &Side) -> Result<(Recipes, Recipes), Failure> {
     Ok((named(old, new, "OLD")?, named(new, old, "NEW")?))
 }
 
-/// The temperatures at which to compare, without repetitions, and the scale in which the first is given.
+/// The temperatures at which times are compared, without repetitions, and the scale of the first given temperature.
 fn temperatures(given: &[(Temperature, Scale)]) -> (Vec<Temperature>, Scale) {
     match given.first() {
         Some((_, scale)) => (each_once(given.iter().map(|(at, _)| *at)), *scale),

@@ -35,7 +35,7 @@ pub(super) fn index(root: &Path) -> Index {
     Index::below(root, &OWN)
 }
 
-/// Reads the files of a darkroom in the order of their paths, but not the file `but`.
+/// Reads the files of a darkroom in the order of their paths, except the file `but`.
 pub(super) fn files(index: &Index, but: Option<&Path>, reader: &mut Reader) -> Result<Vec<FileId>, Failure> {
     let but = but.map(root::real);
     let paths = paths(index)?.into_iter().filter(|path| but.is_none() || Some(root::real(path)) != but);
@@ -87,7 +87,8 @@ fn paths(index: &Index) -> Result<Vec<PathBuf>, Failure> {
     Ok(paths)
 }
 
-/// Fails if a file is in another root nested in the current folder's root, since that root has its own darkroom.
+/// Fails if a file is in a root that is nested in the current folder's root, since the nested root has its own
+/// darkroom.
 pub(super) fn own(path: &Path, command: &str) -> Result<(), Failure> {
     let real = root::real(path);
     let folder = root::folder_of(&real);
@@ -103,8 +104,8 @@ pub(super) fn own(path: &Path, command: &str) -> Result<(), Failure> {
     )
 }
 
-/// The root of a recipe's darkroom: the root of the current folder if the recipe's file is below it, else the root of
-/// the file.
+/// The root whose darkroom a recipe uses: the root of the current folder if the recipe's file is below this root, else
+/// the root of the file.
 pub(super) fn root_for(reader: &Reader, recipe: FileId) -> PathBuf {
     let path = reader.disk.path(reader.name(recipe));
     let path = path.filter(|path| path.is_absolute() && !path.starts_with(&*root::ROOT));
@@ -112,14 +113,15 @@ pub(super) fn root_for(reader: &Reader, recipe: FileId) -> PathBuf {
     root.unwrap_or_else(|| root::ROOT.clone())
 }
 
-/// The recipe's baths that go back to their bottles.
+/// The recipe's baths that go back to their bottles after use.
 pub(super) fn kept(recipe: &Recipe) -> impl Iterator<Item = &Bath> {
     let baths = recipe.steps.iter().filter_map(|step| step.bath.as_ref());
     baths.filter(|bath| bath.reuse.is_some_and(Use::is_kept))
 }
 
 /// The bottles that the recipe pours from: those that `--bath` names, and for each other reused bath the only bottle
-/// that fits. `None` if the recipe pours from none.
+/// that fits. `None` if the recipe pours from no bottle. Fails if more bottles fit a bath than the recipe has such
+/// baths.
 pub(super) fn bottles(evening: &Evening, shelf: &Shelf, recipe: &Recipe) -> Result<Option<Bottles>, Failure> {
     let darkroom = &shelf.darkroom;
     let (mut from, mut named): (Vec<&Arc<KeptBath>>, Vec<(String, Span)>) = (Vec::new(), Vec::new());
@@ -177,7 +179,8 @@ pub(super) fn bottles(evening: &Evening, shelf: &Shelf, recipe: &Recipe) -> Resu
     Ok(is_any.then_some(Bottles { on, from, named }))
 }
 
-/// The names of the recipe's baths with the same contents as `bath`, each once; `None` for a bath without a name.
+/// The names of the recipe's baths with the same contents as `bath`, each once. `None` stands for a bath without a
+/// name.
 fn baths_like<'a>(recipe: &'a Recipe, bath: &Bath) -> Vec<Option<&'a str>> {
     each_once(kept(recipe).filter(|other| other.has_contents_of(bath)).map(|other| other.name.as_deref()))
 }
@@ -195,7 +198,7 @@ fn has_bath(recipe: &Recipe, name: &str, bottle: &KeptBath) -> Result<(), Failur
     )
 }
 
-/// The bottle called `name`. Fails if there is none, or if no bath of the recipe has its contents.
+/// The bottle called `name`. Fails if there is no such bottle, or if no bath of the recipe has its contents.
 fn bottle<'a>(shelf: &'a Shelf, recipe: &Recipe, name: &str) -> Result<&'a Arc<KeptBath>, Failure> {
     let all = || {
         let baths = shelf.darkroom.baths.iter();
@@ -326,7 +329,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     arguments.output.send(text, &[&reader])
 }
 
-/// The bottles with these names. Fails for a name that is not among the `shown` bottles.
+/// The state of each bottle with one of these names. Fails for a name that is not among the `shown` bottles.
 fn named<'a>(
     names: &[String],
     darkroom: &Darkroom,

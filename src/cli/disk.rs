@@ -16,7 +16,7 @@ use crate::source::{
     BYTES_MAX, COLLECTION, COLLECTIONS, Diagnostic, FileId, Files, Level, Map, NotRead, Set, Sources, below,
 };
 
-/// The texts that a run of the program has read, and their files.
+/// The texts that a run of the program has read, and the files that they come from.
 #[derive(Default)]
 pub(super) struct Reader {
     pub(super) sources: Sources,
@@ -71,7 +71,7 @@ impl Reader {
         Ok(sources.add(name, text))
     }
 
-    /// Adds `text` as if it had been read from `path` with the real path `real`. No file needs to exist there.
+    /// Adds `text` as if it had been read from `path`, whose canonical path is `real`. No file needs to exist there.
     pub(super) fn read_as(&mut self, path: &Path, real: &Path, text: &str) -> FileId {
         let name = self.disk.kept(&root::shown(real, path), real.to_owned(), false);
         self.sources.add(name, text)
@@ -85,7 +85,8 @@ impl Reader {
         check_all(&mut self.sources, roots, &self.disk, levels)
     }
 
-    /// Checks files. The darkroom in the result has only the declarations of `root`, not those of nested roots.
+    /// Checks files. The darkroom of the returned shelf has only the declarations of `root`, not those of roots nested
+    /// in `root`.
     pub(super) fn check_darkroom(
         &mut self,
         root: &Path,
@@ -107,7 +108,7 @@ impl Reader {
     }
 }
 
-/// The bytes of a list from a spreadsheet as text. Besides UTF-8 it may be UTF-16 with a byte-order mark.
+/// Decodes the bytes of a list from a spreadsheet program. They may be UTF-8, or UTF-16 with a byte-order mark.
 fn decoded_list(bytes: Vec<u8>) -> Result<String, NotRead> {
     let unit: fn([u8; 2]) -> u16 = match bytes.as_slice() {
         // Spreadsheet programs save workbooks as ZIP files, which begin with these bytes.
@@ -133,19 +134,19 @@ pub(super) fn has_errors(findings: &[Diagnostic]) -> bool {
 
 #[derive(Default)]
 pub(super) struct Disk {
-    /// The known files. The keys are their names in messages.
+    /// The known files: read, named by a `use` line, or open in an editor. The keys are their names in messages.
     files: RefCell<Map<String, Kept>>,
-    /// The name of each file in messages. The keys are real paths, as strings because they compare faster than
+    /// The name of each file in messages. The keys are canonical paths, as strings because strings compare faster than
     /// `PathBuf`s.
     names: RefCell<Map<OsString, String>>,
-    /// A cache for `use` lines. The keys are the full paths that the lines name, the values are the root of the file
-    /// with the line, and the name of the used file.
+    /// A cache for `use` lines. The keys are the full paths that `use` lines name. The values are the root of the file
+    /// with the `use` line, and the name of the used file in messages.
     used: RefCell<Map<OsString, (PathBuf, String)>>,
-    /// A cache: the root of each folder.
+    /// A cache of the root of each folder. The keys are folders.
     roots: Map<PathBuf, PathBuf>,
     /// Whether the language server ignores config files.
     pub(super) no_config: bool,
-    /// A cache: for each root folder the severities of the rules, or the error in its config file.
+    /// A cache of the severities of rules in each root, or of the error in its config file. The keys are roots.
     levels: Map<PathBuf, Result<Levels, String>>,
 }
 
@@ -192,14 +193,15 @@ impl Disk {
         known.unwrap_or_else(|| self.roots.value_or(folder.to_owned(), || root::above(folder)).clone())
     }
 
-    /// Adds a file with its root, and returns the file's name.
+    /// Adds a file with the root of its folder to `files`, and returns its name in messages.
     fn kept(&mut self, shown: &Path, real: PathBuf, marked: bool) -> String {
         let mut kept = Kept { real, root: PathBuf::new(), marked };
         kept.root = self.root_above(kept.folder());
         self.named(shown, kept)
     }
 
-    /// Adds a file and returns its name: the path `shown`, or the real path if another file has that name.
+    /// Adds a file to `files` and returns its name in messages: `shown`, or the canonical path if another file is named
+    /// `shown`.
     fn named(&self, shown: &Path, kept: Kept) -> String {
         let (mut files, mut names) = (self.files.borrow_mut(), self.names.borrow_mut());
         let name = names.value_or(kept.real.clone().into_os_string(), || {
@@ -232,7 +234,7 @@ impl Files for Disk {
         }
         let real = match real_below(&user.root, &wanted) {
             Ok(real) => real,
-            // A document that is open in an editor may have no file on the disk yet. Then `names` has its path.
+            // A document that is open in an editor may have no file on the disk yet. Its path is then a key of `names`.
             Err(why @ NotRead::Unreadable(_)) => {
                 return self.names.borrow().get(wanted.as_os_str()).cloned().ok_or(why);
             }
@@ -284,8 +286,8 @@ impl Desk for Disk {
     }
 
     fn take(&mut self, path: &Path) -> Option<String> {
-        // The method `beside` listed this path, and it lists no links. A link at `path` was made later, and may lead
-        // out of the root, so it is not read.
+        // `path` comes from the method `beside`, which lists no links. So a link at `path` was made later. It is not
+        // read, since it may lead out of the root.
         let real = std::fs::canonicalize(path).ok()?;
         (real == path).then(|| self.lay(path))
     }

@@ -1,4 +1,5 @@
-//! The text of a new file of the journal: a retraction, a session, or both; and the text of a file of planned sessions.
+//! Makes the text of a new file of the journal, with a retraction, a session or both, and the text of a file of planned
+//! sessions.
 
 use crate::model::Format;
 use crate::source::{FileId, Map, Sources};
@@ -34,8 +35,8 @@ pub(super) struct Entry {
 }
 
 impl Entry {
-    /// The text of the new file, whose session is called `name`, and the byte at which its `use` lines end. For the
-    /// other arguments see [`text`].
+    /// The text of a new journal file whose session is called `name`, and the byte offset at which its `use` lines end.
+    /// The other arguments, and `None`, are as for the function [`text`].
     pub(super) fn text(
         &self,
         name: &str,
@@ -47,9 +48,9 @@ impl Entry {
     }
 }
 
-/// The text of a file of sessions in the standard layout, and the byte at which its `use` lines end. With `prefixed`,
-/// names from all used files but the first get prefixes, since files may declare the same names. `None` if a used file
-/// has no path from the new file.
+/// The text of a file of sessions in the standard layout, and the byte offset at which its `use` lines end. With
+/// `prefixed`, names from each used file but the first get a prefix. Without prefixes, two used files that declare the
+/// same name would clash. `None` if `path_to` finds no path from the new file to a used file.
 pub(super) fn text(
     retraction: Option<&Retraction>,
     sessions: &[(&str, &[Line])],

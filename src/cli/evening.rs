@@ -1,4 +1,5 @@
-//! Finds what a call leaves out about an evening: in the plan, in the backlogs, or in the card made last.
+//! Completes the recipe and the conditions of an evening: what the command line leaves out is in the plan, in the
+//! backlogs, or in the card made last.
 
 use std::path::{Path, PathBuf};
 use std::rc::Rc;
@@ -29,7 +30,7 @@ pub(super) struct Evening {
     pub(super) rolls: RollsAsked,
     pub(super) label: Vec<String>,
     pub(super) tank: Option<String>,
-    /// The tank to take if neither the command line nor the plan nor the user's settings name one.
+    /// The tank to take if neither the command line nor the plan nor the user's settings name a tank.
     pub(super) other_tank: Option<String>,
     pub(super) index: Option<u32>,
     pub(super) ending: Option<Temperature>,
@@ -42,13 +43,13 @@ pub(super) struct Evening {
     pub(super) no_config: bool,
     /// The planned session that is developed this evening, if any.
     pub(super) planned: Option<Planned>,
-    /// Whether the command line names the recipe, so that a suggested command can repeat its arguments.
+    /// Whether the command line names the recipe. If so, a suggested command line can repeat the arguments as typed.
     pub(super) is_typed: bool,
     /// An index of the declarations below the current folder that this evening may need.
     pub(super) known: Rc<Index>,
 }
 
-/// A planned session, and the fingerprint that its recipe had when it was planned.
+/// The name of a planned session, and the fingerprint that its recipe had when the session was planned.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
 pub(super) struct Planned {
     pub(super) name: String,
@@ -81,8 +82,8 @@ impl Evening {
             return of_labels(&labels, asked.clone(), room);
         }
         let _ = command;
-        // Nothing has this name. The module `choose` later reports that there is no such recipe, and suggests similar
-        // names.
+        // No recipe, load or roll has this name. The module `choose` reports later that there is no such recipe, and
+        // suggests similar names.
         typed(asked, recipe, known)
     }
 
@@ -102,7 +103,8 @@ impl Evening {
         Ok(Evening { planned: last.planned.clone(), is_typed: false, ..evening })
     }
 
-    /// Command-line arguments for this evening, with the given recipe and baths in place of its own.
+    /// The command-line arguments that state this evening, with the given recipe and baths in place of the evening's
+    /// own.
     pub(super) fn words(&self, recipe: &[String], baths: &[String]) -> Vec<String> {
         let mut words = recipe.to_vec();
         let mut put = |option: &str, value: Option<String>| {
@@ -186,7 +188,7 @@ fn typed(asked: Asked, recipe: PathBuf, known: Rc<Index>) -> Result<Evening, Fai
     })
 }
 
-/// The value of `--at`. Fails without it: the temperature must be read again each evening.
+/// The value of `--at`. Fails if it is not given, since the temperature must be read each evening.
 fn temperature(at: Option<At>, no_config: bool) -> Result<At, Failure> {
     let Some(at) = at else {
         return fail("the temperature of the baths is not given", "read it now, and add it: --at 21.5");
@@ -237,8 +239,8 @@ pub(super) fn of_plan(session: &Session, mut asked: Asked, room: Room) -> Result
     Ok(Evening { planned: Some(planned), is_typed: false, ..evening })
 }
 
-/// The file of a planned session's recipe; if several files declare a recipe of this name, the one in which it has the
-/// planned fingerprint.
+/// The file of a planned session's recipe; if several files declare a recipe of this name, the file whose recipe has
+/// the planned fingerprint.
 fn recipe_of(session: &Session) -> Result<PathBuf, Failure> {
     let index = Index::below(&root::ROOT, &[]).with(Declared::Recipe, &session.recipe);
     let sought = Sought::below(Declared::Recipe, &session.recipe);
@@ -256,7 +258,7 @@ fn recipe_of(session: &Session) -> Result<PathBuf, Failure> {
     }
 }
 
-/// The evening of the rolls with these labels. Their backlog determines the recipe.
+/// The evening on which the rolls with these labels are developed. Their backlog states the recipe.
 fn of_labels(labels: &[&str], mut asked: Asked, mut room: Room) -> Result<Evening, Failure> {
     if !asked.label.is_empty() {
         return fail("the labels are given twice", "leave --label out, or name the recipe first");
@@ -295,7 +297,7 @@ fn formats(labels: &[&str], backlog: &Backlog) -> Result<RollsAsked, Failure> {
     Ok(in_runs(formats.into_iter()))
 }
 
-/// Counts successive equal formats: 120, 120, 135 become 2x120 and 1x135.
+/// Combines equal formats that follow each other: 120, 120, 135 become 2x120 and 1x135.
 fn in_runs(formats: impl Iterator<Item = crate::model::Format>) -> RollsAsked {
     let mut runs: RollsAsked = Vec::new();
     for format in formats {

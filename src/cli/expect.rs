@@ -62,19 +62,19 @@ pub(super) fn decided(schedule: &Schedule, form: &str, expected: &[Expected]) ->
     Ok(decided)
 }
 
-/// Whether `step` ends at a sign and is the step that `expected` names.
+/// Whether `step` is the step that `expected` names, and ends at a sign.
 fn is_of(expected: &Expected, step: &PlannedStep) -> bool {
     let (kind, name) = &expected.step;
     step.decision.is_some() && *kind == step.kind && (name.is_none() || *name == step.name)
 }
 
-/// The step as an option names it: `wash-bleach-out`.
+/// The kind and name of a step, as the value of an option names it: `wash-bleach-out`.
 fn option_name(step: &PlannedStep) -> String {
     let name = step.name.as_ref().map_or(String::new(), |name| format!("-{name}"));
     format!("{}{name}", step.kind.word())
 }
 
-/// An example value of `--expect`: each step that ends at a sign, with its longest possible time.
+/// An example value of `--expect`: each step that ends at a sign, with the latest time of the sign.
 fn example(schedule: &Schedule) -> String {
     let latest = |decision: &Decision| match decision.times {
         Some(times) => {

@@ -29,7 +29,7 @@ pub(super) fn rules(name: Option<&str>) -> Result<Ended, Failure> {
     })
 }
 
-/// The paragraph of the language reference about a rule with a number, such as R13.
+/// The paragraph of the language reference about the rule of the arithmetic with this number, such as R13.
 fn arithmetic(number: &str) -> Option<&'static str> {
     let head = format!("**{}. ", number.to_ascii_uppercase());
     let head = Some(head).filter(|_| number.starts_with(['R', 'r']))?;

@@ -19,7 +19,7 @@ pub(super) enum Failure {
     Call { message: String, help: String, example: &'static str },
     /// Findings in files: exit status 1. `note` is printed after the findings.
     Files { sources: Sources, findings: Vec<Diagnostic>, note: String },
-    /// A roll in the tank contradicts the card: exit status 1.
+    /// The card is refused, since a roll in the tank contradicts it: exit status 1.
     Refused(Box<Refusal>),
 }
 
@@ -29,7 +29,7 @@ impl Failure {
         Failure::Call { message: message.into(), help: help.into(), example: "" }
     }
 
-    /// The error message without the help text.
+    /// The error message without the help text. Of several findings, only the first is given.
     pub(super) fn message(&self) -> String {
         match self {
             Failure::Call { message, .. } => message.clone(),

@@ -27,7 +27,7 @@ const NAME_ENDS: [char; 4] = [' ', '\t', '\r', '{'];
 pub(super) struct OtherRoots(Arc<Mutex<Vec<PathBuf>>>);
 
 impl OtherRoots {
-    /// A line for the user with the roots that a search did not enter; empty if there are none.
+    /// The message that lists the roots that a search did not enter; empty if there are none.
     pub(super) fn line(&self) -> String {
         let Ok(paths) = self.0.lock() else { return String::new() };
         let names: Vec<String> = paths.iter().map(|path| printable(&path.display().to_string())).collect();
@@ -40,7 +40,7 @@ impl OtherRoots {
 }
 
 /// The named files, and the recipe files below the named folders; if `named` is empty, the recipe files below the
-/// current folder. `others` collects the roots that the search did not enter.
+/// current folder. The search adds to `others` the roots that it does not enter. Fails if no file is found.
 pub(super) fn files(
     named: &[PathBuf],
     others: &OtherRoots,
@@ -63,7 +63,8 @@ pub(super) fn recipes_below(folder: &Path, others: &OtherRoots) -> impl Iterator
     walk(folder, others).flatten()
 }
 
-/// The `.wet` files below a folder, for the language server; `None` if there are too many files or entries.
+/// The `.wet` files below a folder, for the language server; `None` if there are more than `FILES_MAX` files or
+/// `ENTRIES_MAX` entries.
 pub(super) fn few_recipes_below(folder: &Path) -> Option<Vec<PathBuf>> {
     let mut found = Vec::new();
     for (number, entry) in walk(folder, &OtherRoots::default()).enumerate() {
@@ -93,7 +94,7 @@ fn walk(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = Option<PathB
         .require_git(false)
         .filter_entry(is_inside)
         // The walk sorts the entries of one folder, whose paths differ only in the file name. So comparing whole paths
-        // as strings gives the same order as comparing paths, and is faster.
+        // as strings gives the same order as comparing them by components, and is faster.
         .sort_by_file_path(|one, other| one.as_os_str().cmp(other.as_os_str()))
         .build();
     walk.filter_map(Result::ok).map(|entry| {
@@ -104,8 +105,8 @@ fn walk(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = Option<PathB
     })
 }
 
-/// Whether a file has a name like the files of a journal, such as `2026-11-16-7m2q.wet`. These files record or retract
-/// a session.
+/// Whether a file is named like a file of a journal, as in `2026-11-16-7m2q.wet`. A file of a journal records or
+/// retracts a session.
 pub(super) fn is_session_file(path: &Path) -> bool {
     path.extension() == Some(OsStr::new("wet"))
         && path.file_stem().and_then(OsStr::to_str).is_some_and(is_dated_name)
@@ -192,7 +193,7 @@ impl Index {
         self
     }
 
-    /// Adds all declarations of a kind to `wanted`, whatever their names.
+    /// Also indexes all declarations of this kind, whatever their names.
     pub(super) fn with_all(mut self, kind: Declared) -> Index {
         self.wanted.push((kind, None));
         self
@@ -213,8 +214,8 @@ impl Index {
         })
     }
 
-    /// The files that declare `name` as one of these kinds, in path order; any name if `name` is `None`. Only
-    /// declarations that the index was made for are found.
+    /// The files that declare `name` as one of these kinds, in path order. If `name` is `None`, any name counts. Only
+    /// declarations of the kinds and names in `wanted` are found.
     pub(super) fn declaring(&self, kinds: &[Declared], name: Option<&str>) -> Vec<PathBuf> {
         let found = self.files().iter().filter(|file| file.declares(kinds, name));
         found.map(|file| file.path.clone()).collect()
@@ -244,7 +245,7 @@ impl Candidate {
                 || self.declared().iter().any(|(kind, own)| is_sought(kind, Some(own))))
     }
 
-    /// All declarations of the file, even those with errors.
+    /// The kind and name of each declaration in the file, even of declarations with errors.
     fn declared(&self) -> &[(Declared, String)] {
         self.declared.get_or_init(|| {
             let mut sources = Sources::default();
@@ -254,14 +255,15 @@ impl Candidate {
     }
 }
 
-/// The text of a file, about 1 MiB at most, without a byte-order mark; empty if unreadable.
+/// The text of a file without its byte-order mark; invalid UTF-8 is replaced. At most about 1 MiB is read. Empty if the
+/// file cannot be read.
 fn lossy_text(path: &Path) -> String {
     let bytes = bytes_of(path).unwrap_or_default();
     let text = String::from_utf8_lossy(&bytes);
     text.strip_prefix('\u{feff}').unwrap_or(&text).to_owned()
 }
 
-/// The wanted declarations whose kind and name begin a line of the text.
+/// The wanted declarations that the text may contain: a line of the text begins with their kind and name.
 fn likely_in(text: &str, wanted: &[Wanted]) -> Vec<Wanted> {
     let (mut likely, mut rest) = (Vec::new(), Vec::from_iter(wanted));
     for line in text.lines() {
@@ -286,7 +288,7 @@ pub(super) struct Sought<'a> {
     pub(super) place: String,
     /// The help text if no declaration has the sought name.
     pub(super) otherwise: Option<String>,
-    /// A command line to suggest, with `FILE.wet` as placeholder for the file.
+    /// The command line that the help text suggests, with `FILE.wet` as placeholder for the file.
     pub(super) call: Option<String>,
 }
 
@@ -302,7 +304,7 @@ impl<'a> Sought<'a> {
         Sought { kind, name, place: place.into(), otherwise: None, call: None }
     }
 
-    /// Adds a command line to suggest, such as `wetside card FILE.wet plain`.
+    /// Sets the command line that the help text suggests, such as `wetside card FILE.wet plain`.
     pub(super) fn called(mut self, call: String) -> Sought<'a> {
         if self.kind == Declared::Recipe {
             let help = format!("go to the folder of your recipes, or name the file: {call}");
@@ -326,7 +328,8 @@ impl<'a> Sought<'a> {
         }
     }
 
-    /// The failure if no declaration has the sought name. `known` are the names that exist.
+    /// The failure that reports that no declaration has the sought name. `known` are the names of the existing
+    /// declarations, one of which may be suggested.
     pub(super) fn absent<'k>(&self, known: impl IntoIterator<Item = &'k str>) -> Failure {
         let word = self.kind.word();
         let mut known: Vec<&str> = known.into_iter().collect();

@@ -93,7 +93,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
 
 /// Shows the session on a screen that keys control, then prints the true times of its steps.
 fn on_screen(live: Live, clock: Clock, terminal: Terminal) -> Result<Ended, Failure> {
-    // The state of a dry run is not stored.
+    // A dry run, at another speed than 1, has no stored state to resume.
     let place = (clock.speed == 1).then(|| Place::of(&live));
     let mut desk = Desk::new(live, clock, place);
     let signal = desk.run(terminal.out == Look::Colour).map_err(|error| {
@@ -107,7 +107,8 @@ fn on_screen(live: Live, clock: Clock, terminal: Terminal) -> Result<Ended, Fail
     output::print(desk.ending())
 }
 
-/// Prints each line at its time. If `waits`, the person first reads the warnings and cautions, and presses Enter.
+/// Prints each line at its time, after the warnings and cautions. With `waits`, the session starts only when the user
+/// presses Enter.
 fn as_lines(live: &Live, from: Time, speed: u16, waits: bool) -> Result<Ended, Failure> {
     let cautions: String = live.cautions().into_iter().map(|line| line + "\n").collect();
     if !output::printed(cautions)? {

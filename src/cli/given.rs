@@ -77,7 +77,7 @@ pub(super) enum Dunk {
 }
 
 impl Asked {
-    /// These options; each one that is not given is taken from `before`.
+    /// These options, with the value in `before` for each option that is not given.
     pub(super) fn over(self, before: Asked) -> Asked {
         let or = |own: Vec<String>, before| if own.is_empty() { before } else { own };
         Asked {
@@ -102,8 +102,8 @@ impl Asked {
     }
 }
 
-/// Fails if a temperature without a unit can only be meant in the scale that the user does not use. If the user's scale
-/// is °C, 70 fails, since no bath is at 70 °C.
+/// Fails if a temperature without a unit makes sense only in the other scale than the user's scale `own`. If `own` is
+/// Celsius, 70 fails, since no bath is at 70 °C.
 pub(super) fn in_scale(at: &At, own: Scale) -> Result<(), Failure> {
     let Some((number, other)) = at.bare.iter().find(|(_, scale)| *scale != own) else { return Ok(()) };
     let (own, other) = (own.letter(), other.letter());
@@ -154,7 +154,7 @@ pub(super) fn start(text: &str) -> Result<u32, String> {
     now.map_or_else(|| asked::start(text).map_err(|why| why + ", or now"), Ok)
 }
 
-/// The clock of this machine; `None` if it shows no year from 1 to 9999.
+/// The date and time of this machine in its time zone; `None` if the clock shows no year from 1 to 9999.
 pub(super) fn now() -> Option<jiff::ZonedDateTime> {
     let now = jiff::ZonedDateTime::try_from(std::time::SystemTime::now()).ok()?;
     Some(now.with_time_zone(jiff::tz::TimeZone::system()))
@@ -171,7 +171,7 @@ pub(super) fn on_hand(text: &str) -> Result<(String, Amount), String> {
     Ok((name.trim().to_owned(), amount))
 }
 
-/// The day `given` by the option named `option`, else today by the clock.
+/// The day `given` by the option named `option`, else today by the clock. Fails if the clock shows no valid day.
 pub(super) fn day(option: &str, given: Option<Date>) -> Result<Date, Failure> {
     let today = || now().and_then(|now| Date::new(now.year(), now.month(), now.day()));
     given.or_else(today).ok_or_else(|| {
@@ -182,7 +182,8 @@ pub(super) fn day(option: &str, given: Option<Date>) -> Result<Date, Failure> {
     })
 }
 
-/// Reads one line of text without double quotes, for a recipe file.
+/// Reads a text that is to be written between double quotes in a recipe file: one line, without double quotes and
+/// hidden characters.
 pub(super) fn line(text: &str) -> Result<String, String> {
     if text.trim().is_empty() {
         return Err("the text is empty; leave the option out, or write a text".to_owned());

@@ -1,4 +1,4 @@
-//! `history`: the commits that changed the work of a recipe.
+//! `history`: shows the commits that changed the work of a recipe.
 
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -77,7 +77,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
 struct Then {
     mark: Mark,
     file: String,
-    /// The recipe's file and all files that it uses, directly or not.
+    /// The recipe's file and all files that this file uses, directly or through other files.
     files: Set<String>,
 }
 
@@ -138,7 +138,8 @@ fn traced(past: &Past, recipe: &Arc<Recipe>, file: String) -> Result<Vec<Traced>
             break;
         }
         tree.undo(&commit);
-        // If the recipe has errors, it is not known which files it needs, so no commit is skipped.
+        // A commit that changes none of the recipe's files is skipped. If the recipe has errors, its files are not
+        // known, so no commit is skipped.
         let touched = || commit.changes.iter().map(|change| &change.path);
         let is_of_it = |touched: &String| newer.files.contains(touched);
         if matches!(newer.mark, Mark::Sound(..)) && !touched().any(is_of_it) {

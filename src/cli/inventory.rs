@@ -17,7 +17,8 @@ const BATCH: usize = 128;
 
 pub(super) type Filter<'f> = dyn Fn(&Shelf, &Arc<Recipe>, &Sources) -> bool + Sync + 'f;
 
-/// Declarations of a root. `left_out` are the names of files with errors, whose declarations may be missing.
+/// Declarations of a root. `left_out` are the names of files with errors; `things` may lack declarations of these
+/// files.
 #[derive(Default)]
 pub(super) struct Inventory {
     pub(super) things: Vec<Listed>,
@@ -89,7 +90,7 @@ fn own_things(paths: &[PathBuf], kind: Declared, filter: &Filter<'_>, levels: &L
     all
 }
 
-/// The files with errors in declarations of a kind. A file may occur twice.
+/// The files in which a declaration of this kind has errors. A file may occur twice.
 fn unsound(shelf: &Shelf, kind: Declared) -> Vec<FileId> {
     let alone = shelf.unsound.sound_alone.iter().map(|recipe| recipe.file);
     match kind {
@@ -136,7 +137,7 @@ fn collection_of(collection: &Collection, name: &str, file: String) -> Listed {
     Listed { name: name.to_owned(), title: Some(collection.title.clone()), file, about }
 }
 
-/// A declaration, with its file and the span of its header.
+/// A declaration to list, with its file and the span of its header.
 struct Thing {
     file: FileId,
     span: Span,

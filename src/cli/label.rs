@@ -1,4 +1,4 @@
-//! The labels of bottles: their options, and where they are written.
+//! The labels of bottles: writes them as text or as a PDF.
 
 use clap::ValueEnum;
 

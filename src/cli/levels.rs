@@ -21,8 +21,7 @@ struct Config {
     levels: BTreeMap<Spanned<String>, Spanned<String>>,
 }
 
-/// The severities of the lint rules for a command line that names these paths; if it names none, for the current
-/// folder.
+/// The severities of the rules for a command line that names these paths; if it names none, for the current folder.
 pub(super) fn levels(paths: &[PathBuf], no_config: bool) -> Result<Levels, Failure> {
     let Some(file) = (if no_config { None } else { config_of(paths)? }) else {
         return Ok(Levels::default());
@@ -63,7 +62,7 @@ fn in_root(root: &Path) -> Option<PathBuf> {
 }
 
 /// The config file that applies to all these paths, if any. Fails if several config files apply. A missing path is
-/// skipped here, and reported when it is read.
+/// skipped, since the command reports it later, when it reads the path.
 fn config_of(paths: &[PathBuf]) -> Result<Option<PathBuf>, Failure> {
     let here = [PathBuf::from(".")];
     let paths = if paths.is_empty() { &here[..] } else { paths };
@@ -93,7 +92,7 @@ fn config_of(paths: &[PathBuf]) -> Result<Option<PathBuf>, Failure> {
 
 fn read(path: &Path) -> Result<Levels, String> {
     let name = root::shown(path, path).display().to_string();
-    // A downloaded project must not make the program read a file outside the project's root, or show whether the file
+    // A config file that is a link must not make the program read a file outside the root, or show whether such a file
     // exists.
     let real = std::fs::canonicalize(path).ok();
     let real = real.filter(|real| path.parent().is_some_and(|root| real.starts_with(root)));

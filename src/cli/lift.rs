@@ -1,11 +1,10 @@
-//! `--anyway`: names rolls and bottles to use although facts of tonight contradict them, and so lifts the objections
-//! to them.
+//! `--anyway`: lifts the objections to rolls and bottles, which are used although facts of tonight contradict them.
 
 use super::{Failure, fail};
 use crate::compile::Objection;
 use crate::source::first_few;
 
-/// The names that `--anyway` gives, trimmed. Fails for a name that is in none of the objections.
+/// The names that `--anyway` gives, trimmed. Fails for the name of a roll or bottle to which there is no objection.
 pub(super) fn lifted(given: &[String], objections: &[Objection]) -> Result<Vec<String>, Failure> {
     let names: Vec<String> = given.iter().map(|name| name.trim().to_owned()).collect();
     let lifts = |name: &str| objections.iter().any(|objection| objection.name == name);

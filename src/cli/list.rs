@@ -1,4 +1,4 @@
-//! `list`: what the root folder has, a line for each thing.
+//! `list`: lists declarations of one kind in the root of the current folder, one on a line.
 
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
@@ -102,9 +102,9 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     Ok(ended)
 }
 
-/// The conditions under which a recipe is tried: with each tank of the root, and without a tank. The rolls are those of
-/// `--rolls`; if `--rolls` states no format, only tanks with a single format are tried. Without `--rolls`, one roll is
-/// tried in each format of the tank, or without a tank in each format of `Format::FIRST`.
+/// The conditions for which `--at` tries to compile each recipe: with each tank of the root, and without a tank. The
+/// rolls are those of `--rolls`; if `--rolls` states no format, only tanks with a single format are tried. Without
+/// `--rolls`, one roll is tried in each format of the tank, or without a tank in each format of `Format::FIRST`.
 fn evenings(at: Temperature, arguments: &Arguments) -> Result<Vec<Tonight>, Failure> {
     let mut all = Vec::new();
     let tanks = tanks(arguments)?;
@@ -141,10 +141,10 @@ fn tanks(arguments: &Arguments) -> Result<Vec<Arc<Tank>>, Failure> {
 /// and the dilution.
 type Contents = (String, String, Option<String>, Dilution);
 
-/// The contents of the bottles that a recipe can pour from on a day.
+/// The contents of the bottles that can be used on the day of `--on`: not poured away, spent or past keeping.
 struct Ready {
     contents: Set<Contents>,
-    /// A cache: whether two files declare the same solution under one name. The keys are the two files and the name.
+    /// A cache of whether two files declare the same solution under one name. The keys are the two files and the name.
     equal: Mutex<Map<(String, String, String), bool>>,
 }
 
@@ -177,8 +177,8 @@ impl Ready {
         })
     }
 
-    /// Whether there is a bottle with these contents. If another root declares the same solution, a bottle of that
-    /// solution counts too.
+    /// Whether there is a bottle with these contents. A bottle of the same solution counts too if a file of another
+    /// root, such as a collection, declares that solution.
     fn holds(&self, wanted: &Contents) -> bool {
         let (file, name, part, dilution) = wanted;
         let is_like = |(_, other, of_part, at): &&Contents| (other, of_part, at) == (name, part, dilution);

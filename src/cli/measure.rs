@@ -181,7 +181,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     arguments.output.send(text, &[&reader])
 }
 
-/// Whether the command line asks for plain water, and no solution is called water.
+/// Whether the command line asks for water from the taps: SOLUTION is `water`, and no solution has this name.
 fn is_water(arguments: &Arguments) -> bool {
     let is_named = arguments.solution.as_os_str() == "water" && arguments.rest.is_empty();
     is_named
@@ -190,7 +190,7 @@ fn is_water(arguments: &Arguments) -> bool {
             .is_empty()
 }
 
-/// Prints how to mix water of a temperature from two taps.
+/// Prints how to mix water of the temperature `--at` from two taps.
 fn water(arguments: &Arguments, form: Form, terminal: Terminal) -> Result<Ended, Failure> {
     let Arguments { have, scale, at, stock_at, taps, .. } = arguments;
     let settings = personal(arguments.no_config)?;
@@ -218,8 +218,8 @@ fn water(arguments: &Arguments, form: Form, terminal: Terminal) -> Result<Ended,
 }
 
 impl Arguments {
-    /// The units of the sheet. The temperature scale is that of `--at`; without `--at`, the scale that belongs to the
-    /// units.
+    /// The units of the sheet. The temperature scale is the scale of `--at`; without `--at`, it is Celsius for metric
+    /// units and Fahrenheit for US units.
     fn units(&self, settings: &Settings) -> emit::Units {
         let units = self.units.or(settings.units).unwrap_or(Units::Metric);
         let scale = self.at.map_or(units.scale(), |(_, scale)| scale);
@@ -227,8 +227,8 @@ impl Arguments {
     }
 }
 
-/// The sheet, or the errors in it. If there are errors with the taps of the user's settings, the sheet is made without
-/// taps.
+/// The sheet, or the errors that prevent it. If there are errors with the taps of the user's settings, the sheet is
+/// made without taps.
 fn measured(
     arguments: &Arguments,
     solution: &Arc<Solution>,
@@ -263,7 +263,7 @@ fn labels(arguments: &Arguments, sheet: &Sheet, personal: &Personal) -> Result<V
     Ok(each.into_iter().flat_map(|label| std::iter::repeat_n(label, copies)).collect())
 }
 
-/// The file of the solution; the solution's name and the dilution, if given.
+/// The file of the solution, and the solution's name and the dilution if the command line gives them.
 fn named(arguments: &Arguments) -> Result<(PathBuf, Option<String>, Option<Dilution>), Failure> {
     let given = &arguments.solution;
     let (name, rest) = match arguments.rest.as_slice() {
@@ -283,7 +283,8 @@ fn named(arguments: &Arguments) -> Result<(PathBuf, Option<String>, Option<Dilut
     Ok((file, name, dilution))
 }
 
-/// What the sheet is for: diluting if a dilution is given, else weighing. Fails if an option is for the other purpose.
+/// The request for a sheet: to dilute if a dilution is given, else to weigh the formula. Fails if an option does not
+/// fit.
 fn asked(arguments: &Arguments, dilution: Option<Dilution>, usual: Option<Taps>) -> Result<Asked, Failure> {
     let Arguments { have, scale, at, stock_at, taps, with, .. } = arguments;
     let usual_here = usual.filter(|_| dilution.is_none() || at.is_some());

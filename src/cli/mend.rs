@@ -1,5 +1,5 @@
-//! `check --mend`: applies the fixes that are certain, in rounds. A fix is left out if it would change an error-free
-//! recipe.
+//! `check --mend`: applies the fixes that are certain, in rounds. A fix is left out if it would change the fingerprint
+//! of a recipe without errors.
 
 use std::path::PathBuf;
 
@@ -15,17 +15,18 @@ use crate::tidy::{edited, is_damage};
 
 /// The maximum number of rounds. A fix can make another fix possible in the next round.
 const ROUNDS_MAX: usize = 10;
-/// The maximum number of checks that try whether fixes would change an error-free recipe.
+/// The maximum number of checks that try whether fixes would change the fingerprint of a recipe without errors.
 const TRIALS_MAX: usize = 100;
 
 struct State {
     sources: Sources,
-    /// The fingerprint of each error-free recipe. The keys are the recipe's file and name.
+    /// The fingerprint of each recipe without errors. The keys are the recipe's file and name.
     marks: Map<(FileId, String), Fingerprint>,
     findings: Vec<Diagnostic>,
 }
 
-/// Identifies a finding by file, rule and message, which stay the same when another fix moves the finding.
+/// Identifies a finding by its file, rule and message. They stay the same when another fix moves the finding to another
+/// line.
 type Key = (FileId, &'static str, String);
 
 type Mend = (Diagnostic, Fix);
@@ -35,7 +36,7 @@ struct Bench<'a> {
     levels: &'a Levels,
     /// The files that fixes may change, and their paths.
     roots: Map<FileId, PathBuf>,
-    /// Files with damage such as conflict markers, which are not changed.
+    /// The files that are not changed, because they have damage such as conflict markers.
     damaged: Set<FileId>,
 }
 
@@ -118,8 +119,8 @@ impl<'a> Bench<'a> {
         (bench, start)
     }
 
-    /// Applies these edits to the texts, and checks the results. Files keep their `FileId`, since newly read files are
-    /// added after the known files.
+    /// Applies these edits to the texts, and checks the edited texts. Each file keeps its `FileId`, since files that
+    /// are read for the first time are added after the known files.
     fn check(&self, texts: &Sources, edits: &Map<FileId, Vec<&Edit>>) -> State {
         let mut sources = Sources::default();
         for (file, source) in texts.iter() {
@@ -144,8 +145,8 @@ impl<'a> Bench<'a> {
         for _ in 0..ROUNDS_MAX {
             let mends = self.certain(&state, &refused);
             let (mut applied, mut next, mut groups) = (Vec::new(), None, vec![mends]);
-            // If a group of fixes would change an error-free recipe, the group is halved, so that one bad fix costs few
-            // checks.
+            // If a group of fixes would change the fingerprint of a recipe without errors, the two halves are tried. So
+            // a single bad fix is found with few checks.
             while let Some(mut group) = groups.pop().filter(|group| !group.is_empty() && trials < TRIALS_MAX)
             {
                 trials += 1;
@@ -172,8 +173,8 @@ impl<'a> Bench<'a> {
             let file = edit.span.file;
             self.roots.contains_key(&file) && !self.damaged.contains(&file)
         };
-        // The keys are the file and start of each chosen edit, the values its end. Chosen edits do not overlap, so a
-        // new edit can overlap only one: the last that starts before the new edit ends.
+        // The keys are the file and start of each chosen edit, the values its end. Chosen edits do not overlap. So only
+        // one of them can overlap a new edit: the last one that starts before the new edit ends.
         let mut taken: Map<(FileId, u32), u32> = Map::new();
         let mut mends = Vec::new();
         for finding in &state.findings {
@@ -193,7 +194,7 @@ impl<'a> Bench<'a> {
         mends
     }
 
-    /// The state after these fixes; `None` if the fixes would change an error-free recipe.
+    /// The state after these fixes; `None` if they would change the fingerprint of a recipe without errors.
     fn tried(&self, state: &State, mends: &[Mend]) -> Option<State> {
         let mut edits: Map<FileId, Vec<&Edit>> = Map::new();
         for edit in mends.iter().flat_map(|(_, fix)| &fix.edits) {

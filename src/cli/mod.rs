@@ -1,5 +1,5 @@
-//! The command line: reads arguments and files, writes results, and returns an exit status. Only this module and `disk`
-//! access the machine.
+//! The command line: reads arguments and files, writes results, and returns an exit status. Only this stage and the
+//! stage `disk` use the operating system.
 
 mod adopt;
 mod batches;
@@ -175,7 +175,7 @@ impl Ended {
     }
 }
 
-/// These items in order, without repetitions.
+/// The items in the order of their first occurrence, without repetitions.
 fn each_once<T: PartialEq>(items: impl Iterator<Item = T>) -> Vec<T> {
     let mut all = Vec::new();
     for item in items {

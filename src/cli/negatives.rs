@@ -46,7 +46,8 @@ enum Form {
     Json,
 }
 
-/// The first words of session lines that are not copied, because the page has their content elsewhere.
+/// The first words of the session lines that are not copied to the page, because another part of the page has their
+/// content.
 const SAID: [&str; 5] = ["date", "recipe", "backlog", "slot", "revision"];
 
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
@@ -58,8 +59,8 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let mut files = own.clone();
     files.extend(files_below(None, &mut reader));
     let (shelf, mut findings) = reader.check_darkroom(root, &files, &levels(&[], arguments.no_config)?);
-    // Recipes with errors are skipped. Errors in files of the darkroom end the run, because a session with errors may
-    // have developed this roll.
+    // An error in a file of the darkroom is fatal, because a session with errors may have developed the roll. A recipe
+    // with errors is only skipped.
     findings.retain(|finding| finding.level == Level::Error && own.contains(&finding.span.file));
     reader.refuse_any(findings)?;
     let mut sleeves = Vec::new();
@@ -103,7 +104,8 @@ fn sleeve(negatives: &Negatives<'_>, shelf: &Shelf, sources: &Sources) -> Sleeve
     for (session, slot) in &negatives.sessions {
         let developed = developed(session, slot, shelf, sources);
         if sleeve.film.is_none() {
-            // No backlog names the film, so it is that of the session's recipe, if that still exists.
+            // No backlog names the film of the roll, so the page has the film of the session's recipe, if the recipe
+            // still exists.
             let recipe = shelf.recipes.iter().find(|recipe| recipe.name == session.recipe);
             sleeve.film = recipe.and_then(|recipe| Some(recipe.film.as_ref()?.value.title.clone()));
             sleeve.index = recipe.and_then(|recipe| recipe.index.as_ref().map(|index| index.value));
@@ -134,8 +136,8 @@ fn developed(session: &Session, slot: &Slot, shelf: &Shelf, sources: &Sources) -
     }
 }
 
-/// The doubt about the roll if any, and the session's lines except those that begin with a word of `SAID`. Each pair is
-/// the first word of a line and the rest of the line.
+/// The lines of a session for the page: the doubt about the roll, if any, then the session's lines that do not begin
+/// with a word of `SAID`. Each pair is the first word of a line and the rest of the line.
 fn lines(session: &Session, slot: &Slot, sources: &Sources) -> Vec<(String, String)> {
     let (tree, _) = parse(sources, session.span.file);
     let own = tree.statements.iter().find(|statement| statement.extent.holds(session.span));

@@ -56,7 +56,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     arguments.output.send(text, &[])
 }
 
-/// What is known about a planned session. A field stays empty if an error prevents its calculation.
+/// What `next` shows about a planned session. A field is empty if an error prevents its calculation.
 #[derive(Default)]
 struct Found {
     schedule: Option<Schedule>,
@@ -75,7 +75,7 @@ impl Found {
         found
     }
 
-    /// The recipe and the conditions of the session. A roll that contradicts the recipe gives only a warning here.
+    /// The recipe and the conditions of the session. A roll that contradicts the recipe only adds a warning here.
     fn chosen(
         session: &Session,
         room: Room,

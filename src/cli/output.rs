@@ -19,7 +19,8 @@ pub(super) struct Terminal {
 }
 
 impl Terminal {
-    /// Applies the option `--color`. For `Auto`, the streams and the environment decide.
+    /// The looks for a value of `--color`. `Auto` means colour on a terminal, unless `NO_COLOR` is set or `TERM` is
+    /// `dumb`.
     pub(super) fn of(choice: ColorChoice) -> Terminal {
         let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty())
             || std::env::var_os("TERM").is_some_and(|value| value == "dumb");
@@ -126,7 +127,7 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
         })
     }
 
-    /// Fails if a terminal would have to show a binary form.
+    /// Fails if the result is binary and would be printed on a terminal.
     pub(super) fn check_terminal(&self, is_binary: bool) -> Result<(), Failure> {
         if is_binary && self.file().is_none() && std::io::stdout().is_terminal() {
             return fail("a terminal cannot show this form", "write it to a file with -o, or to a pipe");
@@ -134,7 +135,7 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
         Ok(())
     }
 
-    /// Fails if a terminal would have to show a PDF, or if `--paper` is given without a PDF.
+    /// Fails if a PDF would be printed on a terminal, or if `--paper` is given and the result is no PDF.
     pub(super) fn check_paper(&self, is_pdf: bool, paper: Option<Paper>) -> Result<(), Failure> {
         self.check_terminal(is_pdf)?;
         if !is_pdf && paper.is_some() {
@@ -154,8 +155,8 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
     }
 }
 
-/// Writes a result to a file, or to standard output without a path. With `replace`, the file may be a recipe or config
-/// file, but never one that `readers` have read.
+/// Writes a result to the file `path`, or to standard output if `path` is `None`. With `replace`, the file may be a
+/// link, or an existing recipe or config file. It must not be a file that `readers` have read.
 pub(super) fn send(
     bytes: impl AsRef<[u8]>,
     (path, replace): (Option<&Path>, bool),
@@ -180,7 +181,7 @@ fn not_read(path: &Path, readers: &[&Reader]) -> Result<(), Failure> {
     )
 }
 
-/// Fails if only `--replace` allows to write this file: a link, or an existing recipe or config file.
+/// Fails if this file may be written only with `--replace`: a link, a hard link, or an existing recipe or config file.
 fn may_replace(path: &Path) -> Result<(), Failure> {
     let Ok(there) = std::fs::symlink_metadata(path) else { return Ok(()) };
     let what = if there.is_symlink() {

@@ -16,13 +16,13 @@ use crate::model::Role;
 use crate::source::Map;
 use crate::vocabulary::suggest;
 
-/// The path of the settings file, relative to the folder for configuration.
+/// The path of the settings file, relative to the user's configuration folder (see `folder`).
 const FILE: &str = "wetside/tonight.toml";
 const EXAMPLE: &str = "poison = \"01 23 45 67\"\nsite = \"https://crew.example/recipes/\"\ntank = \"tall-five\"\ntaps = \"12C,55C\"\npaper = \"a5\"\nunits = \"metric\"\n\n[waste]\nfixer = 1\ndeveloper = \"the white can\"\n";
-/// The maximum number of characters of a setting, which must fit on a line of a card.
+/// The maximum number of characters of a setting. A setting must fit on one line of a card.
 const LETTERS_MAX: usize = 40;
 
-/// The maximum number of characters of the address of a site.
+/// The maximum length of a site's address, in bytes. A QR code on the card holds the address.
 const SITE_MAX: usize = 100;
 
 #[derive(Debug, Clone, Default)]
@@ -32,7 +32,7 @@ pub(super) struct Settings {
     pub(super) tank: Option<String>,
     pub(super) taps: Option<Taps>,
     pub(super) paper: Option<Paper>,
-    /// The units of sheets, and the scale of temperatures without a unit.
+    /// The units of sheets. They also decide the scale of a temperature that is given without a unit.
     pub(super) units: Option<Units>,
 }
 
@@ -55,7 +55,7 @@ impl Units {
 }
 
 impl Settings {
-    /// The scale of a temperature without a unit.
+    /// The scale in which a temperature without a unit is read; Celsius if the settings state no units.
     pub(super) fn scale(&self) -> Scale {
         self.units.map_or_else(Scale::default, Units::scale)
     }
@@ -73,13 +73,13 @@ pub(super) fn personal(no_config: bool) -> Result<Settings, Failure> {
     })
 }
 
-/// The paper of a PDF: the one given, else the user's usual one, else A4.
+/// The paper of a PDF: `given` by `--paper`, else the paper of the user's settings, else A4.
 pub(super) fn paper(given: Option<Paper>, no_config: bool) -> Result<Paper, Failure> {
     let usual = || Ok(personal(no_config)?.paper.unwrap_or(Paper::A4));
     given.map_or_else(usual, Ok)
 }
 
-/// The folder for configuration: `XDG_CONFIG_HOME`, else `.config` in the home folder; on Windows `APPDATA`. A path
+/// The user's configuration folder: `XDG_CONFIG_HOME`, else `.config` in the home folder; on Windows `APPDATA`. A path
 /// that is not absolute is ignored, as the XDG standard demands.
 fn folder() -> Option<PathBuf> {
     let path = |name| std::env::var_os(name).map(PathBuf::from).filter(|path| path.is_absolute());
@@ -154,7 +154,7 @@ fn choice<T: ValueEnum>(key: &str, value: &Value) -> Result<T, String> {
     })
 }
 
-/// The waste can for each kind of solution.
+/// The waste can for each role of solutions, from the table `[waste]` of the settings.
 fn of_cans(table: &Table) -> Result<Map<Role, String>, String> {
     let can = |(key, value): (&String, &Value)| {
         let role = Role::parse(key).ok_or_else(|| unknown(key, Role::WORDS))?;
@@ -163,7 +163,7 @@ fn of_cans(table: &Table) -> Result<Map<Role, String>, String> {
     table.iter().map(can).collect()
 }
 
-/// The value of a setting, a text or a whole number, as a short text of one line.
+/// The value of a setting, a text or a whole number, as one line of at most `LETTERS_MAX` characters.
 fn line(key: &str, value: &Value) -> Result<String, String> {
     let text = match value {
         Value::String(text) => text.trim().to_owned(),

@@ -1,4 +1,4 @@
-//! `plan`: the tank loads for the rolls of a backlog, with a given tank and temperature.
+//! `plan`: divides the rolls of a backlog into tank loads, for one tank and one temperature.
 
 mod file;
 mod stock;
@@ -106,7 +106,7 @@ enum Order {
     Month,
 }
 
-/// The default temperature: 20 °C, 68 °F.
+/// The temperature of a plan without `--at`: 20 °C, 68 °F.
 const USUAL: Temperature = Temperature::celsius_whole(20);
 
 fn check_form(arguments: &Arguments, form: Form) -> Result<(), Failure> {
@@ -126,7 +126,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let form = arguments.output.form()?;
     check_form(arguments, form)?;
     let mut reader = Reader::default();
-    // An old plan that this call replaces is not read, so that its loads do not count as planned.
+    // An old plan that this call replaces is not read. Otherwise its loads would count as planned.
     let replaced = arguments.output.file().filter(|path| matches!(form, Form::Wet) && find::is_plan(path));
     let found = find(arguments, replaced, &mut reader)?;
     let plan = planned(arguments, &found, &mut reader)?;
@@ -170,7 +170,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Form::Wet => file::of_loads(&plan, (&found.shelf, &found.backlog), &reader, to)?.into_bytes(),
     };
     arguments.output.send(bytes, &[&reader])?;
-    // If rolls were left out of the plan, the exit status is 1.
+    // If rolls were left out of the plan, the findings become a failure, so that the exit status is 1.
     let left = plan.left.iter().flat_map(|left| once(left.warning()).chain(left.faults.iter().cloned()));
     let left: Vec<_> = left.collect();
     let is_complete = left.is_empty();
@@ -193,7 +193,7 @@ struct Found {
     /// Warnings and advice about the list of `--from`.
     notes: Vec<Diagnostic>,
     tank: Arc<Tank>,
-    /// Whether the tank is that of the user's settings.
+    /// Whether the tank is the usual tank of the user's settings.
     is_usual: bool,
     settings: Settings,
     warnings: Vec<Diagnostic>,
@@ -223,11 +223,11 @@ fn find(arguments: &Arguments, replaced: Option<&Path>, reader: &mut Reader) -> 
         let errors = of_level(Level::Error).filter(|error| files.contains(&error.span.file));
         errors.collect::<Vec<_>>()
     };
-    // In files outside `essential`, a recipe with errors is skipped, and rolls that need this recipe are left out of
-    // the plan.
+    // Only errors in the files of the darkroom and of the backlog (`essential`) are fatal. In another file, a recipe
+    // with errors is skipped, and rolls that need this recipe are left out of the plan.
     reader.refuse_any(errors_in(&essential))?;
-    // An error elsewhere, such as in a film, may leave a test, a backlog or a session out of the darkroom. The plan
-    // would then be wrong.
+    // An error in another file, such as in a film, may leave a bottle, a backlog or a session out of the darkroom. The
+    // plan would then be wrong, so such an error is fatal too.
     if !shelf.darkroom.left_out.iter().all(|left| left.part == DarkroomPart::Line) {
         reader.refuse_any(of_level(Level::Error).collect())?;
     }
@@ -267,7 +267,7 @@ fn from_list(
     listed(&reader.sources, file, &name, shelf, order).map_err(|errors| reader.refused(errors))
 }
 
-/// The backlog with the given name; without a name, the only backlog of the given file.
+/// The backlog that the command line names; if it names only a file, the only backlog of this file.
 fn backlog(
     arguments: &Arguments,
     shelf: &Shelf,
@@ -289,8 +289,8 @@ fn backlog(
 }
 
 /// The tank of `--tank`; else the usual tank of the user's settings if it takes all formats of the backlog; else the
-/// only tank that the backlog's file declares or uses, else the only known tank. The `bool` says whether it is the
-/// usual tank.
+/// only tank that the backlog's file declares or uses, else the only known tank. The `bool` says whether the tank is
+/// the usual one.
 fn tank(
     (given, usual): &(Option<&str>, Option<&str>),
     shelf: &Shelf,
@@ -310,7 +310,7 @@ fn tank(
         }
     }
     let known: Set<&str> = all.values().map(|tank| tank.name.as_str()).collect();
-    // Several tanks may share the only known name; then `among` reports this.
+    // Several tanks may share the only known name. In that case, the method `among` returns the error.
     let only = known.first().copied().filter(|_| known.len() == 1);
     match given.or(only) {
         Some(name) => {

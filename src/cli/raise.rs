@@ -1,4 +1,4 @@
-//! `tidy --edition`: brings files over to the newest edition of the language, or shows what would change.
+//! `tidy --edition`: brings files over to the newest edition of the language, or with `--dry` shows what would change.
 
 use std::path::PathBuf;
 
@@ -74,7 +74,7 @@ fn changes(name: &str, old: &str, edits: &[Edit]) -> String {
     all
 }
 
-/// The edit with its span counted from the byte `start`, at which the edited line begins.
+/// The edit with its span relative to the byte offset `start`, at which the edited line begins.
 fn shifted(edit: &Edit, start: usize) -> Edit {
     let start = u32::try_from(start).unwrap_or(u32::MAX);
     let mut edit = edit.clone();

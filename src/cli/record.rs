@@ -1,5 +1,5 @@
-//! `record`: adds a file with a session to the journal, even if the journal contradicts the session; or retracts or
-//! corrects a session.
+//! `record`: adds a file with a session to the journal, even if the journal contradicts the session. `--undo` retracts
+//! a session, and `--correct` corrects one.
 
 mod correct;
 mod doubt;
@@ -88,7 +88,7 @@ const OF_A_SESSION: [&str; 19] = [
     "note",
 ];
 
-/// The folder of the journal that `record` writes to if the call names none.
+/// The folder of the journal that `record` writes to without `--journal`.
 pub(super) fn journal() -> Result<PathBuf, Failure> {
     ledger::the_only()
 }
@@ -122,7 +122,8 @@ fn record(arguments: &Arguments) -> Result<Ended, Failure> {
     let backlog = backlog((arguments, &evening.label), &ledger)?;
     not_recorded_yet(&ledger.shelf, date, &recipe.name, &load)?;
     let mut doubts = Vec::new();
-    // With `--index`, the recipe may be another than that of the last card. Then the last card is not used.
+    // With `--index`, the session may have another recipe than the card made last. So this card's fingerprint is not
+    // recorded, and the card is not marked as recorded.
     let last = last.as_ref().filter(|_| arguments.asked.index.is_none());
     let (mut lines, no_revision) = head(evening, last, (date, &recipe), &reader, &mut doubts);
     lines.extend(conditions(&chosen.conditions).into_iter().map(Line::Plain));
@@ -152,7 +153,7 @@ fn record(arguments: &Arguments) -> Result<Ended, Failure> {
         doubts.push(Doubt::of_work(words));
     }
     lines.extend(arguments.note.iter().map(|note| Line::Plain(format!("note \"{note}\""))));
-    // Doubts about what --anyway names are not printed, since the user knows them.
+    // Doubts about the rolls and bottles that `--anyway` names are not printed, since the user knows them.
     doubts.retain(|doubt| !chosen.conditions.takes_anyway(&doubt.about));
     let told = no_revision + &doubt::told(&doubts, &arguments.of_journal());
     let mut recorded = String::new();
@@ -186,7 +187,7 @@ fn has_steps(arguments: &Arguments, recipe: &Recipe) -> Result<(), Failure> {
 /// A slot of the tank: its number, and the label (if any) and the format of the roll in the slot.
 type Loaded = (u32, Option<String>, Format);
 
-/// The rolls in the tank, from the bottom up.
+/// The slots of the tank with their rolls, from the bottom up.
 fn load(conditions: &Tonight) -> Vec<Loaded> {
     let rolls = conditions.rolls.iter();
     let formats = rolls.flat_map(|rolls| std::iter::repeat_n(rolls.format, rolls.count as usize));
@@ -195,7 +196,8 @@ fn load(conditions: &Tonight) -> Vec<Loaded> {
     (1..).zip(formats).map(|(slot, format)| (slot, label(), format)).collect()
 }
 
-/// The session's line for each slot, with a doubt if something contradicts the roll. The doubts also go into `doubts`.
+/// The session's line for each slot. The line states a doubt if the backlog or the journal contradicts the roll. The
+/// doubts are also added to `doubts`.
 fn slots(load: &[Loaded], both_sides: bool, work: Option<&Work<'_>>, doubts: &mut Vec<Doubt>) -> Vec<Line> {
     let mut before: Vec<&str> = Vec::new();
     let mut lines = Vec::new();
@@ -230,8 +232,8 @@ fn not_recorded_yet(shelf: &Shelf, date: Date, recipe: &str, load: &[Loaded]) ->
     }
 }
 
-/// Whether an error is about the session as a whole. An error about a bottle is not: it becomes a doubt on the bottle's
-/// line.
+/// Whether an error is about the session as a whole, and becomes a note. An error about a bottle becomes a doubt on the
+/// bottle's line instead.
 fn is_of_the_work(error: &Diagnostic) -> bool {
     !error.name.starts_with("bottle-") && error.name != "bath-over-capacity"
 }
@@ -269,7 +271,8 @@ fn measured(conditions: &Tonight, schedule: Option<&Schedule>) -> Vec<String> {
     dunk.into_iter().chain(cleared).chain(anyway).collect()
 }
 
-/// The day of `--date`, or today. Fails if today by the clock is earlier than the last session.
+/// The day of `--date`, else today by the clock. Without `--date`, fails if a session of the journal is later than
+/// today.
 fn day(given: Option<Date>, ledger: &Ledger) -> Result<Date, Failure> {
     let today = given::day("--date", given)?;
     let sessions = ledger.shelf.darkroom.standing();
@@ -283,7 +286,7 @@ fn day(given: Option<Date>, ledger: &Ledger) -> Result<Date, Failure> {
     })
 }
 
-/// The bottles that the session poured from, with their names in the darkroom of the journal.
+/// The bottles that the session poured from, each with its file and name in the darkroom of the journal.
 fn baths<'a>(
     chosen: &Chosen,
     schedule: Option<&Schedule>,
@@ -310,14 +313,15 @@ fn baths<'a>(
     Ok(found.collect::<Result<Vec<_>, Failure>>()?.into_iter().flatten().collect())
 }
 
-/// Whether this bottle is the second of a bath. Film goes into the first bottle, then into the second. Once the first
-/// bottle is exhausted, the second takes its place.
+/// Whether the bottle is for the second of two baths of one solution (`bath two, becomes one` in the recipe). Film is
+/// counted on the first bath only. Once the first bath is exhausted, the second takes its place.
 pub(super) fn is_second(schedule: &Schedule, bottle: &str) -> bool {
     let mut baths = schedule.steps.iter().filter_map(|step| step.bath.as_ref());
     baths.any(|bath| bath.becomes.is_some() && bath.bottle.as_ref().is_some_and(|own| own.name == bottle))
 }
 
-/// The backlog of `--backlog`, or the only backlog with any of the labels. `None` if no backlog has any of the labels.
+/// The backlog that `--backlog` names, else the only backlog with any of the labels. `None` if no backlog has any of
+/// the labels.
 fn backlog((arguments, labels): (&Arguments, &[String]), ledger: &Ledger) -> Result<Option<Name>, Failure> {
     let darkroom = &ledger.shelf.darkroom;
     let has_any = |backlog: &Backlog| labels.iter().any(|label| backlog.roll(label.trim()).is_some());
@@ -343,7 +347,8 @@ fn backlog((arguments, labels): (&Arguments, &[String]), ledger: &Ledger) -> Res
     ledger.name_of(Declared::Backlog, wanted).map(Some)
 }
 
-/// A line about the rolls of the backlog that are left to develop after the session called `name` in `file`.
+/// The line for the user about the rolls of the backlog that wait after the new session, which is called `name` and is
+/// in `file`.
 fn left(shelf: &Shelf, file: FileId, name: &str, load: &[Loaded]) -> Result<String, Failure> {
     let mut sessions = shelf.darkroom.sessions.iter();
     let session = sessions.find(|session| session.name == name && session.span.file == file);

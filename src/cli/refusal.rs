@@ -1,5 +1,5 @@
-//! The refusal of a wrong roll, and what is shown with it: both cards, if two films are in one tank, and the page that asks
-//! about the roll before Start.
+//! The refusal of a card because of a wrong roll. If two films are in one tank, both cards are shown. A page is still
+//! written, and asks about the roll before its Start button.
 
 use super::choose::schedule;
 use super::evening::Evening;
@@ -27,13 +27,13 @@ pub(super) struct OtherCard {
     pub(super) film: String,
     pub(super) file: String,
     pub(super) recipe: String,
-    /// The labels of the loaded rolls that would be wrong for this card.
+    /// The labels of the rolls in the tank that are wrong for this other card, and that `--anyway` has to name.
     pub(super) anyway: Vec<String>,
     pub(super) command: String,
 }
 
 impl Refusal {
-    /// The message in six lines.
+    /// The message that reports the refusal, in six lines.
     pub(super) fn text(&self) -> String {
         let Refusal { cause, ways, .. } = self;
         let made = if self.has_page { "The page asks before Start." } else { "Nothing was made." };
@@ -65,7 +65,8 @@ impl Refused<'_> {
         self.schedule(&evening, reader)
     }
 
-    /// The schedule for the film of the first refused roll; `None` if there is no card for it tonight.
+    /// The schedule for the film of the first refused roll; `None` if this film has no recipe, or its recipe cannot be
+    /// made tonight.
     fn other(&self, refusal: &Refusal, reader: &mut Reader) -> Option<Schedule> {
         let other = refusal.other.as_ref()?;
         let evening = Evening {
@@ -119,7 +120,8 @@ impl Refused<'_> {
         Ok(emit::html(&schedule, &reader.sources, parts))
     }
 
-    /// The full command that records the refused card. Without arguments, `record` would record the card made last.
+    /// The command that records the refused card, with all its arguments. Without arguments, it would record the card
+    /// made last.
     fn record(&self, refusal: &Refusal) -> String {
         let mut evening = self.evening.clone();
         evening.anyway.extend(refusal.labels());

@@ -1,5 +1,5 @@
-//! Reads recipes at a revision of git, without a shell. The revision's name is used only to find its commit, and only
-//! files of that commit are read.
+//! Reads recipes at a revision of git, without a shell. The revision's name is used only to find its commit. All files
+//! are then read from that commit.
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
@@ -11,7 +11,8 @@ use crate::source::{BYTES_MAX, FileId, Files, NotRead, Sources, below, root_in, 
 /// The characters, besides letters and digits, that the name of a revision may have.
 const SIGNS: &str = "/._-~^@{}+=,#%:";
 
-/// The files of a revision. A file's name is the revision, a colon and the path from the root of the repository.
+/// The files of a revision. The name of a file consists of the revision, a colon, and the path from the root of the
+/// repository.
 pub(super) struct Revision {
     named: String,
     commit: String,
@@ -45,7 +46,7 @@ impl Revision {
         Ok(Revision { named: named.to_owned(), commit, folder: PathBuf::from(folder) })
     }
 
-    /// Reads the revision's file at `path`, relative to the current folder.
+    /// Reads the file that the revision has at `path`, which is relative to the current folder.
     pub(super) fn read_named(&self, sources: &mut Sources, path: &str) -> Result<FileId, Failure> {
         let read = self.below(&self.folder, Path::new(""), path).and_then(|name| {
             let text = self.read(&name)?;
@@ -66,14 +67,14 @@ impl Revision {
         })
     }
 
-    /// The name of the file at `path`, relative to `folder`, a folder of the repository. Fails if the file is not below
-    /// `root`.
+    /// The name of the file at `path`, which is relative to `folder`. `folder` and `root` are relative to the root of
+    /// the repository. Fails if the file is not below `root`.
     fn below(&self, folder: &Path, root: &Path, path: &str) -> Result<String, NotRead> {
         let inside = below(folder, root, path).ok_or(NotRead::Outside)?;
         Ok(format!("{}:{}", self.named, with_slashes(&inside)))
     }
 
-    /// The part of a file's name that is the path from the root of the repository.
+    /// The path from the root of the repository, which a file's name has after the revision and the colon.
     fn inside<'a>(&self, name: &'a str) -> Result<&'a str, NotRead> {
         let path = name.strip_prefix(&self.named).and_then(|rest| rest.strip_prefix(':'));
         path.ok_or(NotRead::Outside)
@@ -114,8 +115,8 @@ impl Files for Revision {
     }
 }
 
-/// The current commit of a folder's repository, if the folder's file `name` has this text in that commit. Line endings
-/// may differ, since git may convert them.
+/// The current commit (`HEAD`) of a folder's repository, if the file `name` of the folder has this text in that commit.
+/// Line endings may differ, since git may convert them.
 pub(super) fn holding(folder: &Path, name: &str, text: &str) -> Option<String> {
     let commit = commit(folder, "HEAD").ok()??;
     let object = format!("{commit}:./{name}");

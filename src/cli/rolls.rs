@@ -18,7 +18,7 @@ use crate::source::first_few;
 const RULE: &str = "wrong-roll";
 const FEW: usize = 8;
 
-/// A roll that contradicts the card.
+/// A roll in the tank that contradicts the card.
 pub(super) struct WrongRoll {
     slot: u32,
     label: String,
@@ -29,7 +29,8 @@ pub(super) struct WrongRoll {
 
 /// How a roll contradicts the card.
 enum Because {
-    /// The roll has another film or another exposure index than the card, and needs other work.
+    /// The roll has another film or another exposure index than the card, and needs other work. `is` names the film and
+    /// index of the roll. `work` is the recipe for the roll, if there is one.
     OtherWork { is: String, work: Option<Other> },
     /// The format of the roll in the backlog, and the other format that `--rolls` states for its slot.
     Format(Format, Format),
@@ -41,17 +42,17 @@ struct Other {
     recipe: String,
     file: String,
     film: String,
-    /// The developing times of the card's recipe and of the roll's recipe; `None` if one of the two recipes cannot be
+    /// The developing times of the card's recipe and of this recipe; `None` if one of the two recipes cannot be
     /// compiled for tonight.
     developing: Option<(Time, Time)>,
 }
 
-/// A film with its exposure index: `Skerry 400 at 400`.
+/// A film with its exposure index, for messages: `Skerry 400 at 400`.
 fn film_at(title: &str, index: Option<u32>) -> String {
     printable(title) + &index.map(|index| format!(" at {index}")).unwrap_or_default()
 }
 
-/// The film and exposure index that the card is for: `Drift 800 at 800`.
+/// The film and exposure index of the card, for messages: `Drift 800 at 800`.
 fn card_is_for(recipe: &Recipe) -> String {
     let film = recipe.film.as_ref().map(|film| &film.value);
     let index = recipe.index.or(film.and_then(|film| film.speed)).map(|index| *index);
@@ -98,7 +99,8 @@ fn is_for(recipe: &Recipe, roll: &Exposed) -> bool {
     film && roll.exposed_at().zip(index).is_none_or(|(own, index)| own == index)
 }
 
-/// How a roll of a backlog contradicts the recipe, its slot or the journal; `None` if it does not.
+/// How a roll of a backlog contradicts the recipe, the format of its slot or the journal; `None` if it contradicts
+/// nothing.
 fn judge(
     shelf: &Shelf,
     recipe: &Recipe,
@@ -116,8 +118,9 @@ fn judge(
     Some(Because::Developed { session: session.name.clone(), on: session.date.to_string() })
 }
 
-/// Finds the recipe for a roll of a backlog. `Ok` if its work is the same as the card's; `Err` with the recipe if its
-/// work differs or cannot be compiled; `None` if there is no recipe for the roll.
+/// Finds the recipe for a roll of a backlog. `None` if there is no recipe for the roll. `Ok` if the recipe's work
+/// tonight is the same as the card's. `Err` with the recipe if its work differs, or if a recipe cannot be compiled for
+/// tonight.
 fn other_work(
     recipe: &Arc<Recipe>,
     tonight: &Tonight,
@@ -148,8 +151,8 @@ fn other_work(
     }))
 }
 
-/// The labels of the undeveloped rolls of a backlog that have this format and need this recipe, without the rolls in
-/// the tank.
+/// The labels of the undeveloped rolls of a backlog that have this format and the recipe's film and index, without the
+/// rolls in the tank.
 fn waiting(
     (shelf, tonight): (&Shelf, &Tonight),
     recipe: &Recipe,
@@ -188,7 +191,7 @@ impl WrongRoll {
         Warning::lifted(RULE, &self.label, &format!("slot {} is {}", self.slot, self.is(recipe)))
     }
 
-    /// Says what the roll is, and what the card or the slot is for.
+    /// The words that say what the roll is, and what the card or the slot is for.
     fn is(&self, recipe: &Recipe) -> String {
         match &self.because {
             Because::OtherWork { is, .. } => format!("{is}; this card is for {}", card_is_for(recipe)),
@@ -231,8 +234,8 @@ impl WrongRoll {
     }
 }
 
-/// Refuses a card with wrong rolls that `--anyway` does not name. The message has the cause and three ways out, in six
-/// lines.
+/// Fails if there are wrong rolls that `--anyway` does not name. The message has six lines, with the cause and three
+/// ways out.
 pub(super) fn refuse(
     wrong: &[WrongRoll],
     recipe: &Recipe,
@@ -246,7 +249,7 @@ pub(super) fn refuse(
     let all = wrong.iter().map(|one| one.said()).collect::<Vec<_>>().join("; ");
     let call = Call::of(evening);
     let labels: Vec<&str> = wrong.iter().map(|one| one.label.as_str()).collect();
-    // The labels of the loaded rolls that are right for this card, if any.
+    // The labels of the rolls in the tank that are right for this card.
     let right = tonight.labels.iter().map(String::as_str);
     let right: Vec<&str> = right.filter(|label| !label.is_empty() && !labels.contains(label)).collect();
     let waiting = match each_once(wrong.iter().flat_map(|one| &one.waiting)).as_slice() {
@@ -298,8 +301,8 @@ pub(super) fn refuse(
     Err(Failure::Refused(Box::new(refusal)))
 }
 
-/// The line that says how the work of the other recipe differs from the card's, and what to do if the tank has a film
-/// for each of the two recipes.
+/// The line for a tank with a film for each of two recipes. It says how the work of the other recipe differs from the
+/// card's, and what to do.
 fn same_work(other: &Other) -> String {
     let choose = "Take one out in the dark, or choose which may suffer:";
     match other.developing {
@@ -309,7 +312,7 @@ fn same_work(other: &Other) -> String {
     }
 }
 
-/// The words of this command line, to make similar command lines.
+/// The words of this command line, from which suggested command lines are made.
 struct Call {
     words: Vec<String>,
     /// The positions of the words that name the recipe.
@@ -320,7 +323,7 @@ struct Call {
 impl Call {
     fn of(evening: &Evening) -> Call {
         if !evening.is_typed {
-            // The words that the user typed lack what comes from the plan, the backlog or the last card.
+            // The words that the user typed do not include what comes from the plan, the backlog or the card made last.
             let recipe = evening.name.clone().unwrap_or_default();
             let command = std::env::args().nth(1).unwrap_or_default();
             let own = evening.words(&[recipe], &evening.bath);
@@ -339,7 +342,7 @@ impl Call {
         self.written(self.words.clone(), labels)
     }
 
-    /// The command line for another recipe, with `--anyway` for each of these labels.
+    /// This command line with another recipe, and with `--anyway` for each of the labels `anyway`.
     fn of_recipe(&self, other: &Other, anyway: &[&str]) -> String {
         let file = self.by_file.then(|| other.file.clone());
         let mut words = self.words.clone();

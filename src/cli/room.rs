@@ -1,4 +1,4 @@
-//! The darkroom of the current folder's root: what a call looks up in the plan and in the backlogs.
+//! The darkroom of the current folder's root: finds the next planned load, and the backlogs of rolls.
 
 use std::sync::Arc;
 
@@ -18,8 +18,7 @@ pub(super) struct Room {
 impl Room {
     /// Reads the darkroom, and the recipes below the current folder if `with_recipes`.
     ///
-    /// # Errors
-    /// If a file of the darkroom has errors, since a plan or a roll could be missing then.
+    /// # Errors If a file of the darkroom has errors, since a planned load or a roll of a backlog could be missing.
     pub(super) fn open(no_config: bool, with_recipes: bool) -> Result<Room, Failure> {
         let mut reader = Reader::default();
         let mut files = darkroom::files(&darkroom::index(&root::ROOT), None, &mut reader)?;
@@ -59,8 +58,8 @@ impl Room {
         self.shelf.darkroom.backlogs_once().any(|backlog| backlog.roll(label).is_some())
     }
 
-    /// The backlog of the first of these labels that is in any backlog. Fails if no backlog or several backlogs have
-    /// this label.
+    /// The backlog that has a roll with the first known label. A label is known if any backlog has it. Fails if no
+    /// label is known, or if several backlogs have the first known label.
     pub(super) fn backlog(&self, labels: &[&str]) -> Result<Arc<Backlog>, Failure> {
         let all = || self.shelf.darkroom.backlogs_once();
         let known = labels.iter().copied().find(|label| self.has_roll(label));

@@ -1,7 +1,7 @@
-//! The root of a file, and the path of a file in messages. A root is a folder that holds `.git`, or a collection: a
-//! folder `collections/NAME` directly below a root. A folder that is in no root is a root of its own; but the folder of
-//! a journal belongs to the folder above it. A file can use only files of its root, and a search of a root does not
-//! enter roots below it.
+//! Finds the root of a file, and the path by which messages name the file. A root is a folder that holds `.git`, or a
+//! collection: a folder `collections/NAME` directly below a root. A folder that is in no root is a root of its own; but
+//! the folder of a journal belongs to the folder above it. A file can use only files of its root, and a search of a
+//! root does not enter roots below it.
 
 use std::ffi::OsStr;
 use std::path::{Component, Path, PathBuf};
@@ -22,8 +22,8 @@ pub(super) fn above(folder: &Path) -> PathBuf {
     nearest(folder).or_else(|| owner_of_journal(folder)).unwrap_or(folder).to_owned()
 }
 
-/// The folder above `folder`, if `folder` is named `journal` or is beside the file of an older journal of the same
-/// name.
+/// The folder above `folder`, if `folder` is a journal. A journal is a folder named `journal`, or a folder `NAME`
+/// beside `NAME.wet`, the file of an older journal. `None` for other folders.
 fn owner_of_journal(folder: &Path) -> Option<&Path> {
     let name = folder.file_name()?;
     let mut older = name.to_owned();
@@ -31,18 +31,18 @@ fn owner_of_journal(folder: &Path) -> Option<&Path> {
     folder.parent().filter(|above| name == JOURNAL || above.join(older).is_file())
 }
 
-/// The nearest root at or above `folder`; `root` if that is not at or below `root`.
+/// The nearest root at or above `folder`, if this root is at or below `root`; else `root`.
 pub(super) fn below<'a>(root: &'a Path, folder: &'a Path) -> &'a Path {
     nearest(folder).filter(|nearest| nearest.starts_with(root)).unwrap_or(root)
 }
 
-/// Whether a folder is a root: a git repository, or a collection. The path must be a real one.
+/// Whether a folder is a root: a git repository, or a collection. The path must be canonical.
 pub(super) fn is_root(folder: &Path) -> bool {
     has_git(folder) || (collections_of(folder).is_some() && nearest(folder) == Some(folder))
 }
 
 /// The nearest root (git repository or collection) at or above a folder. Folders are examined from the top, since
-/// whether one is a collection depends on the root above it.
+/// whether a folder is a collection depends on the nearest root above it.
 pub(super) fn nearest(folder: &Path) -> Option<&Path> {
     let mut above: Vec<&Path> = folder.ancestors().collect();
     above.reverse();
@@ -72,20 +72,20 @@ pub(super) fn shown(real: &Path, given: &Path) -> PathBuf {
         .unwrap_or_else(|| given.to_owned())
 }
 
-/// The path in messages for a file that a `use` line names as `path`. `user` is the path in messages of the file with
-/// the line.
+/// The path in messages for a file that a `use` line names as `path`. `user` is the path in messages for the file that
+/// contains the `use` line. `real` is the canonical path of the used file.
 pub(super) fn shown_beside(real: &Path, user: &Path, path: &str) -> PathBuf {
     let inside = real.strip_prefix(&*ROOT).map(Path::to_owned);
     inside.unwrap_or_else(|_| joined(user.parent().unwrap_or(Path::new("")), Path::new(path)))
 }
 
-/// A name on one line, with control characters escaped.
+/// The name as one line for messages, with control characters escaped.
 pub(super) fn printable(name: &str) -> String {
     sanitise(name).replace(['\n', '\t'], " ")
 }
 
 /// `folder` joined with `path`, without the `.` and `..` of `path` where possible. The `.` and `..` of `folder` stay,
-/// so that a file has the same name as in a search of `folder`.
+/// so that messages name a file as a search of `folder` does.
 fn joined(folder: &Path, path: &Path) -> PathBuf {
     let mut tidy = folder.to_owned();
     for component in path.components() {
@@ -100,7 +100,7 @@ fn joined(folder: &Path, path: &Path) -> PathBuf {
     tidy
 }
 
-/// The real path of a file; for a missing file, its folder's real path with the file's name.
+/// The canonical path of a file; for a missing file, the canonical path of its folder, joined with its name.
 pub(super) fn real(path: &Path) -> PathBuf {
     std::fs::canonicalize(path).unwrap_or_else(|_| {
         let folder = folder_of(path);
@@ -115,7 +115,7 @@ pub(super) fn folder_of(path: &Path) -> &Path {
 }
 
 /// The path of `file` relative to `folder`, with `/` as separator; `None` if `file` is outside the root of `folder`.
-/// `file` and `folder` are real paths.
+/// `file` and `folder` must be canonical paths.
 pub(super) fn relative(file: &Path, folder: &Path) -> Option<String> {
     let root = above(folder);
     let (file, folder) = (file.strip_prefix(&root).ok()?, folder.strip_prefix(&root).ok()?);

@@ -1,5 +1,5 @@
 //! `site`: writes a folder of static pages about a shelf, with the compiler in them. The folder is written whole or not
-//! at all, and replaces only a folder that this command wrote.
+//! at all. It replaces only an empty folder or a site.
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -30,7 +30,7 @@ const SMALLEST: u8 = 9;
 const OWN_MODULE: Option<&[u8]> = Some(include_bytes!(env!("WETSIDE_WASM")));
 #[cfg(not(feature = "page"))]
 const OWN_MODULE: Option<&[u8]> = None;
-/// A file that is in every site, and by which a site is recognised.
+/// The name of a file that is in every site. A folder that is not empty and lacks this file is not replaced.
 const OF_A_SITE: &str = "wetside.js";
 
 /// Write a site: pages that show the shelf and make cards, without a server
@@ -163,7 +163,7 @@ fn files(shelf: &Path) -> Result<(BTreeMap<String, String>, Vec<String>), Failur
 const PERSONAL: [Declared; 3] = [Declared::Bath, Declared::Backlog, Declared::Session];
 
 /// Writes the pages into a hidden folder, then moves that folder to `place`. With `is_old`, it replaces the folder that
-/// is there.
+/// is at `place`.
 fn write(place: &Path, pages: &BTreeMap<String, String>, is_old: bool) -> std::io::Result<()> {
     let above = folder_of(place);
     let hidden = tempfile::Builder::new().prefix(HIDDEN).tempdir_in(above)?;

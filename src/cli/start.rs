@@ -9,7 +9,7 @@ use super::root::{HERE, folder_of, printable};
 use super::write::{HIDDEN, sync_names};
 use super::{Ended, Failure, fail, output};
 
-/// The files of the new folder, in the order to read them.
+/// The names and texts of the files of the new folder, in the order in which the user should read them.
 const FILES: [(&str, &str); 5] = [
     ("films.wet", include_str!("start/films.wet")),
     ("solutions.wet", include_str!("start/solutions.wet")),
@@ -53,7 +53,8 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     output::print(format!("made {name}; its files, in the order to read them:\n\n{files}\n{NEXT}"))
 }
 
-/// The path for the new folder. At `given` there must be nothing, or an empty folder that is not the current folder.
+/// The path for the new folder. Fails unless there is nothing at `given`, or an empty folder that is not the current
+/// folder.
 fn vacant(given: &Path, not_made: &impl Fn(String) -> Failure) -> Result<PathBuf, Failure> {
     if std::fs::symlink_metadata(given).is_err() {
         let above = folder_of(given);
@@ -70,7 +71,7 @@ fn vacant(given: &Path, not_made: &impl Fn(String) -> Failure) -> Result<PathBuf
     } else if std::fs::read_dir(&real).map_err(failed)?.next().is_some() {
         format!("the folder {shown} is not empty")
     } else if real == *HERE {
-        // The folder would be replaced while the user's shell is in it.
+        // The new folder would replace the current folder, and the user's shell would stay in the deleted one.
         format!("{shown} is the current folder")
     } else {
         return Ok(real);
@@ -78,8 +79,8 @@ fn vacant(given: &Path, not_made: &impl Fn(String) -> Failure) -> Result<PathBuf
     fail(message, "nothing was changed; name a new folder: wetside start ../shelf")
 }
 
-/// Writes all files into a hidden folder, then renames that folder to `place`. Renaming fails if `place` holds files by
-/// then.
+/// Writes all files into a hidden folder, then renames that folder to `place`. Renaming fails if files have appeared at
+/// `place` meanwhile.
 fn make(place: &Path) -> std::io::Result<()> {
     let above = folder_of(place);
     let hidden = tempfile::Builder::new().prefix(HIDDEN).tempdir_in(above)?;

@@ -1,4 +1,4 @@
-//! `tidy`: writes recipes in the standard layout, or shows what would change.
+//! `tidy`: writes recipes in the standard layout, or with `--dry` shows what would change.
 
 use std::path::{Path, PathBuf};
 
@@ -31,21 +31,21 @@ pub(super) struct Arguments {
     edition: Option<u32>,
 }
 
-/// The maximum number of files that a processor core tidies at a time.
+/// The maximum number of files in a batch, which one thread tidies.
 const BATCH: usize = 64;
 /// The maximum number of changes shown for one file.
 const SHOWN_MAX: usize = 20;
 
 pub(super) enum Action {
     Nothing,
-    /// Print the tidy text, or in a dry run the changes.
+    /// Print this text: the tidy text of standard input, or in a dry run the changes of a file.
     Print(String),
     Replace {
         name: String,
         before: String,
         after: String,
     },
-    /// Leave the file as it is, and print this text: the unchanged text of standard input, or nothing for a file.
+    /// Leave the file as it is, and print this text: for standard input its unchanged text, for a file nothing.
     Refuse(String),
 }
 
@@ -85,7 +85,8 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     ended(&tally, paths, *dry, &others)
 }
 
-/// Prints the summary, unless the rewritten text itself goes to standard output.
+/// Prints the summary, unless the rewritten text itself goes to standard output. Fails if a file could not be read or
+/// written.
 pub(super) fn ended(
     tally: &Tally,
     paths: &[PathBuf],
@@ -101,7 +102,8 @@ pub(super) fn ended(
     Ok(Ended::with(tally.refused > 0 || dry && tally.changed > 0))
 }
 
-/// Carries out an action. A file that is already tidy by now, such as a file named twice, is not written again.
+/// Carries out an action and counts it in `tally`. A file that is tidy by now, since the command line named it twice,
+/// is not written again.
 pub(super) fn carry_out(path: &Path, action: Action, tally: &mut Tally) -> Result<Ended, Failure> {
     let (count, text) = match action {
         Action::Nothing => (&mut tally.same, String::new()),
@@ -118,7 +120,7 @@ pub(super) fn carry_out(path: &Path, action: Action, tally: &mut Tally) -> Resul
     output::print(text)
 }
 
-/// The findings about a file, as text for standard error, and what to do with the file.
+/// The findings about a file, as text for standard error, and the action for the file.
 fn tidied(path: &Path, dry: bool, look: Look, reader: &mut Reader) -> Result<(String, Action), Failure> {
     let file = reader.read(path)?;
     let sources = &reader.sources;
@@ -163,8 +165,8 @@ fn tidied(path: &Path, dry: bool, look: Look, reader: &mut Reader) -> Result<(St
     Ok((complaints, action))
 }
 
-/// The changes of a file, with line numbers of the old text. Tidying keeps every line that is not blank, so the old and
-/// new lines that are not blank form pairs.
+/// The changes of a file, at most `SHOWN_MAX`, with line numbers of the old text. Tidying keeps every line that is not
+/// blank, so each old line that is not blank has its new line.
 fn changes(name: &str, old: &str, new: &str, marked: bool) -> String {
     let name = printable(name);
     let mut all = Vec::new();
@@ -193,7 +195,7 @@ fn changes(name: &str, old: &str, new: &str, marked: bool) -> String {
     all.concat()
 }
 
-/// The lines that are not blank, with their line numbers.
+/// The lines of a text that are not blank, with their line numbers.
 fn written(text: &str) -> impl Iterator<Item = (usize, &str)> {
     (1..).zip(text.lines()).filter(|(_, line)| !line.trim_matches([' ', '\t', '\r']).is_empty())
 }

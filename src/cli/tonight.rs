@@ -1,5 +1,5 @@
 //! The state of tonight: a hidden folder `.tonight` beside the journal. It keeps the card made last, for `follow` and
-//! `record`, and the place of a followed session.
+//! `record`, and the key presses of a followed session.
 
 use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
@@ -21,7 +21,7 @@ const CARD: &str = "card.json";
 const IGNORE: &str = ".gitignore";
 /// `follow` and `record` use a card for this long after it was made.
 const AGE_MAX: Duration = Duration::from_secs(24 * 3600);
-/// The maximum size of a file in the folder, in bytes.
+/// The maximum size of a file that is read from `.tonight`, in bytes.
 const BYTES_MAX: u64 = 1 << 20;
 const VERSION: u32 = 1;
 
@@ -34,7 +34,7 @@ pub(super) struct LastCard {
     pub(super) date: Date,
 }
 
-/// The content of `card.json`.
+/// The content of `card.json`, which is about the card made last.
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Kept {
@@ -46,7 +46,7 @@ struct Kept {
     date: String,
     fingerprint: String,
     planned: Option<Planned>,
-    /// The words of the call after `wetside card`.
+    /// The arguments with which `wetside card` makes the same card again.
     words: Vec<String>,
     /// The name of the session in the journal that records this card, if any.
     recorded: Option<String>,
@@ -60,8 +60,8 @@ struct Words {
     asked: Asked,
 }
 
-/// The folder above `.tonight`: the folder that the journal is in, else the current folder. Found once, because the
-/// search for the journal reads many files.
+/// The folder above `.tonight`: the folder that contains the journal, else the current folder. It is searched for only
+/// once, because the search for the journal reads many files.
 static ABOVE: LazyLock<PathBuf> = LazyLock::new(|| {
     let journal = record::journal().ok().map(|journal| HERE.join(journal));
     journal.and_then(|journal| journal.parent().map(Path::to_owned)).unwrap_or_else(|| HERE.clone())
@@ -75,7 +75,7 @@ fn path(name: &str) -> PathBuf {
 pub(super) fn keep(name: &str, text: &str) -> Result<(), Failure> {
     let folder = ABOVE.join(FOLDER);
     let made = match std::fs::symlink_metadata(&folder) {
-        // A link in place of the folder could lead to a folder elsewhere.
+        // If a link were in place of the folder, the file could be written to a folder elsewhere.
         Ok(there) if !there.is_dir() => {
             return fail(format!("{} is not a folder", folder.display()), "remove it");
         }
@@ -94,7 +94,7 @@ pub(super) fn keep(name: &str, text: &str) -> Result<(), Failure> {
     write::output(&file, text.as_bytes())
 }
 
-/// The text of a file in `.tonight`; `None` if there is no such file.
+/// The text of a file in `.tonight`; `None` if there is no such file. The error says why the file cannot be used.
 pub(super) fn kept(name: &str) -> Result<Option<String>, String> {
     let path = path(name);
     let is_own = |path: &Path| std::fs::symlink_metadata(path).map(|there| !there.is_symlink());
@@ -129,8 +129,8 @@ pub(super) fn evening(command: &str, asked: &Asked) -> Result<(Evening, Option<L
     Ok((Evening::of_last(asked.clone(), &last)?, Some(last)))
 }
 
-/// Stores the card for `follow` and `record`. Returns a line for the user if that fails. A card whose recipe cannot be
-/// named again, such as one from standard input, is not stored.
+/// Stores the card for `follow` and `record`. Returns a line for the user if it cannot be stored. A card whose recipe
+/// cannot be named again, such as one from standard input, is not stored.
 pub(super) fn keep_card(
     evening: &Evening,
     schedule: &Schedule,
@@ -142,7 +142,7 @@ pub(super) fn keep_card(
     if let Some(Ok(())) = result {
         return None;
     }
-    // Otherwise `follow` and `record` would take an older card for this one.
+    // If the older card stayed, `follow` and `record` would use it in place of this card.
     forget(CARD);
     let why = result?.err()?.message();
     Some(format!("wetside follow and wetside record will not know this card: {}\n", printable(&why)))
@@ -153,7 +153,8 @@ fn json(kept: &Kept) -> Result<String, Failure> {
     text.map(|text| text + "\n").map_err(|error| Failure::new(error.to_string(), ""))
 }
 
-/// What is kept of a card; `None` if the path of its recipe is no text, or the clock shows no day.
+/// The content of `card.json` for a card. `None` if the recipe is not in a file, if its path is not valid UTF-8, or if
+/// the clock shows no valid day.
 fn kept_of(
     evening: &Evening,
     schedule: &Schedule,
@@ -183,7 +184,8 @@ fn since_1970() -> Option<u64> {
     SystemTime::now().duration_since(SystemTime::UNIX_EPOCH).ok().map(|since| since.as_secs())
 }
 
-/// The day, near today, on which the time of day `start` is nearest to now; today if no time is given.
+/// The day on which a card begins: of yesterday, today and tomorrow, the day whose time `start` (in seconds after
+/// midnight) is nearest to now; today without `start`. `None` if the clock shows no valid day.
 fn start_day(start: Option<u32>) -> Option<Date> {
     let now = now()?;
     let today = Date::new(now.year(), now.month(), now.day())?;
@@ -194,7 +196,8 @@ fn start_day(start: Option<u32>) -> Option<Date> {
     Some(today.days_later(i64::from(ahead < -HALF_A_DAY) - i64::from(ahead > HALF_A_DAY)))
 }
 
-/// The card made last. A card that is old, broken or recorded already is not used; the message says so.
+/// The card made last. Fails if there is none, or if the card is older than `AGE_MAX`, cannot be read, or is recorded
+/// already. `with_date` says that `--date` is given; then the card may be old.
 fn last_card(command: &str, with_date: bool) -> Result<LastCard, Failure> {
     let help = format!(
         "make the card first: wetside card --at 21.5; or name the recipe: wetside {command} RECIPE --at 21.5 --rolls 5x120"
@@ -224,7 +227,8 @@ fn last_card(command: &str, with_date: bool) -> Result<LastCard, Failure> {
     Ok(LastCard { asked: words.asked, planned: kept.planned, fingerprint: kept.fingerprint, date })
 }
 
-/// Marks the card made last as recorded. A failure is ignored, since the session is already in the journal.
+/// Marks the card made last as recorded. `session` is the name of its session. A failure is ignored, since the session
+/// is already in the journal.
 pub(super) fn mark_recorded(session: &str) {
     let Ok(Some(text)) = kept(CARD) else { return };
     let Ok(mut kept) = serde_json::from_str::<Kept>(&text) else { return };

@@ -1,4 +1,4 @@
-//! `trial`: how to make a trial of a developer, and what its readings say.
+//! `trial`: prints how to make a trial of a developer, and evaluates the readings of a trial.
 
 use std::path::{Path, PathBuf};
 
@@ -232,7 +232,7 @@ fn read(arguments: &ReadArguments, terminal: Terminal) -> Result<Ended, Failure>
     Ok(Ended::Done)
 }
 
-/// The file's name without its ending, as the name of a trial: small letters, digits and single hyphens.
+/// The name of a trial, made from the file's name without its ending: small letters, digits and single hyphens.
 fn name_of(path: &Path) -> String {
     let stem = path.file_stem().map(|stem| stem.to_string_lossy().to_lowercase()).unwrap_or_default();
     let kept = |letter: char| if letter.is_ascii_alphanumeric() { letter } else { ' ' };

@@ -1,4 +1,5 @@
-//! The parts of a darkroom that have errors, and tonight's bottles whose state they leave unknown.
+//! The declarations of a darkroom that have errors, and those of tonight's bottles whose state is unknown because of
+//! these errors.
 
 use super::root::printable;
 use super::{Failure, Reader, darkroom, fail};
@@ -15,8 +16,7 @@ pub(super) struct DarkroomFiles {
     pub(super) unreadable: Vec<String>,
 }
 
-/// A declaration with errors, or a file of the darkroom that cannot be read. Tonight's card cannot take it into
-/// account.
+/// A declaration with errors, or a file that cannot be read. Tonight's card does not count it.
 pub(super) struct Unread {
     /// A message with file and line: `the session at journal/2026-11-16-7m2q.wet:3 has errors`.
     text: String,
@@ -43,7 +43,7 @@ pub(super) fn unread(
     let keeps_baths = darkroom::kept(recipe).next().is_some();
     let mut all = Vec::new();
     for left in &shelf.darkroom.left_out {
-        // An error in a line of a file outside the darkroom is not about bottles, so it is skipped.
+        // A line with errors in a file that is not of the darkroom says nothing about bottles, so it is skipped.
         let is_other = left.part == DarkroomPart::Line && !files.read.contains(&left.span.file);
         let may_use = |span| left.baths.as_ref().is_none_or(|named| named.contains(span));
         let affected = poured.iter().filter(|bottle| may_use(&bottle.span));
@@ -79,7 +79,7 @@ pub(super) fn objections(unread: &[Unread]) -> impl Iterator<Item = Objection> {
     })
 }
 
-/// Fails if the state of a bottle is not known and `--anyway` does not name the bottle.
+/// Fails if the state of one of tonight's bottles is unknown and `--anyway` does not name the bottle.
 pub(super) fn refuse(unread: &[Unread], tonight: &Tonight, reader: &mut Reader) -> Result<(), Failure> {
     let mut errors = Vec::new();
     for part in unread {

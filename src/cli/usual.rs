@@ -1,4 +1,5 @@
-//! The usual tank of the user's settings: taken if the call and the plan name none, and if it suits the load.
+//! The usual tank of the user's settings. It is taken if neither the command line nor the plan names a tank, and if it
+//! suits the load.
 
 use std::sync::Arc;
 
@@ -14,7 +15,8 @@ use crate::vocabulary::Declared;
 /// Two tanks of the same volume count as different if their times to fill or to drain differ by more than this.
 const APART: Time = Time::from_seconds(10);
 
-/// The files below the current folder that declare tanks, if one of them declares the usual tank.
+/// Reads the files below the current folder that declare tanks. Empty if none of them declares the usual tank or the
+/// only tank of the backlog.
 pub(super) fn files(
     settings: &Settings,
     evening: &Evening,
@@ -28,8 +30,8 @@ pub(super) fn files(
     evening.known.declaring(&[Declared::Tank], None).iter().map(|path| reader.read(path)).collect()
 }
 
-/// The usual tank of the user's settings, if it suits the load and the recipe. Fails with a question if another tank of
-/// the same volume takes clearly longer or shorter to fill or to drain.
+/// The usual tank of the user's settings, if it suits the load and the recipe. Fails, and asks which tank is meant, if
+/// another tank of the same volume has clearly other times to fill or to drain (see `APART`).
 pub(super) fn tank(
     settings: &Settings,
     evening: &Evening,
@@ -73,7 +75,7 @@ fn is_confusable((volume, fill, drain): Figures, (other, their_fill, their_drain
     volume == other && (differs(fill, their_fill) || differs(drain, their_drain))
 }
 
-/// A tank with its times: `tall-five (fill 0:25, drain 0:20)`.
+/// A tank's name with its times to fill and to drain, for messages: `tall-five (fill 0:25, drain 0:20)`.
 fn told(tank: &Tank, (_, fill, drain): Figures) -> String {
     let time = |time: Option<Time>| time.map_or_else(|| "not stated".to_owned(), |time| time.to_string());
     format!("{} (fill {}, drain {})", tank.name, time(fill), time(drain))

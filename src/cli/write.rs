@@ -1,6 +1,6 @@
-//! Writes whole files: a text goes into a hidden file, which is then renamed, so that a killed command leaves the old
-//! file or the new one. A command that writes a `.wet` file locks the file's root, so that no other command's text is
-//! lost.
+//! Writes files whole or not at all. A text goes into a hidden file, which is then renamed, so that a killed command
+//! leaves either the old file or the new one. A command that writes a `.wet` file locks the file's root, so that it
+//! does not overwrite what another command writes.
 
 use std::fs::{File, Metadata, OpenOptions, Permissions, TryLockError};
 use std::io::{Error, ErrorKind, Read as _, Result as IoResult, Seek as _, Write as _};
@@ -13,27 +13,28 @@ use super::root::folder_of;
 use super::{Failure, root};
 use crate::source::BYTES_MAX;
 
-/// How long a command waits for the lock. Other commands hold it for hundredths of a second.
+/// How long a command waits for the lock of a root. Other commands hold the lock for hundredths of a second.
 const PATIENCE: Duration = Duration::from_secs(10);
 const NAP: Duration = Duration::from_millis(10);
 /// The file to lock if a root's folder cannot be locked. The file is not removed afterwards.
 const LOCK_FILE: &str = ".wetside-lock";
-/// How the name of a hidden file starts; random letters follow.
+/// The prefix of the names of hidden files and folders; random letters follow.
 pub(super) const HIDDEN: &str = ".wetside-";
-/// The maximum number of links followed in a row, as on Linux.
+/// The maximum number of links that are followed in a row; Linux has the same limit.
 const LINKS_MAX: usize = 40;
 
-/// The right to write the `.wet` files of a root. The system releases this lock, however the program ends.
+/// A lock that gives the right to write the `.wet` files of a root. The operating system releases it, however the
+/// program ends.
 pub(super) struct Lock(#[expect(dead_code, reason = "it is held, not read")] File);
 
 impl Lock {
-    /// Waits for the lock of a file's root. The file need not exist yet.
+    /// Waits for the lock of the root that a file is in. The file need not exist yet. Fails after `PATIENCE`.
     pub(super) fn of_file(path: &Path) -> Result<Lock, Failure> {
         Lock::of_root(&root::above(folder_of(&root::real(path))))
     }
 
-    /// Waits for the lock of a root. The lock is on the root's folder, since a file loses its lock when the file is
-    /// replaced.
+    /// Waits for the lock of a root. Fails after `PATIENCE`. The lock is on the root's folder, since a file loses its
+    /// lock when the file is replaced.
     pub(super) fn of_root(root: &Path) -> Result<Lock, Failure> {
         let waited = |file: IoResult<File>| {
             let began = Instant::now();
@@ -67,8 +68,8 @@ impl Lock {
     }
 }
 
-/// Writes `text` to a file; an error if the file no longer has the text `read`, byte-order mark aside. Returns `false`
-/// without writing if the file already has `text`.
+/// Writes `text` to a file that had the text `read`. Fails if the file has another text by now; a byte-order mark does
+/// not count. Returns `false` without writing if the file already has `text`.
 pub(super) fn replace(path: &Path, read: &str, text: &str, _: &Lock) -> Result<bool, Failure> {
     let failed = |what: &str, help: &str| Failure::new(format!("{} {what}", path.display()), help);
     let before = std::fs::read(path)
@@ -179,8 +180,8 @@ fn unchanged(now: &[u8], before: &[u8]) -> IoResult<()> {
     if now == before { Ok(()) } else { Err(Error::other("it has changed since it was read")) }
 }
 
-/// Overwrites in place a file whose owner, attributes or hard links would not survive a replacement. If writing the new
-/// text fails and the old text cannot be restored either, a hidden file with the old text remains.
+/// Overwrites a file in place, because a replacement would lose its owner, attributes or hard links. If writing the new
+/// text fails, the old text is restored; if that fails too, a hidden file with the old text remains.
 fn in_place(path: &Path, place: Place<'_>, bytes: &[u8]) -> IoResult<()> {
     let mut file = OpenOptions::new().read(true).write(true).open(path)?;
     let mut old = Vec::new();
@@ -206,7 +207,8 @@ fn overwritten(file: &mut File, bytes: &[u8]) -> IoResult<()> {
     file.sync_all()
 }
 
-/// Makes an empty hidden file, with the permissions that the umask allows if `is_public`, else for its owner alone.
+/// Makes an empty hidden file in a folder. If `is_public`, its permissions are those that the umask allows; else only
+/// its owner may read and write it.
 fn hidden(folder: &Path, is_public: bool) -> IoResult<NamedTempFile> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(HIDDEN);
@@ -227,7 +229,8 @@ fn public_mode() -> Option<Permissions> {
     None
 }
 
-/// Copies owner, group, attributes and permissions of the old file to the new one. Returns whether all were copied.
+/// Copies owner, group, extended attributes and permissions of the old file to the new file. Returns `false` if one of
+/// these cannot be copied, or if the old file has several hard links.
 #[cfg(unix)]
 fn made_alike(new: &File, path: &Path, old: &Metadata) -> bool {
     use std::os::unix::fs::{MetadataExt as _, fchown};
@@ -237,7 +240,8 @@ fn made_alike(new: &File, path: &Path, old: &Metadata) -> bool {
         new.metadata().is_ok_and(|new| ids(&new) == ids(old))
             || fchown(new, Some(old.uid()), Some(old.gid())).is_ok()
     };
-    // If attributes cannot be listed, none are copied. Attributes that only the system can set need no copy.
+    // If the extended attributes cannot be listed, none are copied. Attributes that only the operating system can set
+    // need no copy.
     let attributed = || {
         xattr::list(path).map_or(true, |mut names| {
             names.all(|name| {

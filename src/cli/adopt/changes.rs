@@ -1,5 +1,5 @@
-//! Shows what an update changes: what the recipes do and how they are worded, what their authors allow, and which of
-//! the user's own recipes and sessions are affected.
+//! Shows what an update changes: differences between recipes and solutions, exports, rules that the author allows a
+//! recipe to break, and which of the user's own recipes and sessions are affected.
 
 use super::{Files, Found, collection_of, solutions};
 use crate::check::{Checked, Levels, check_all, check_file};
@@ -40,7 +40,8 @@ fn exports(old: Option<&Checked>, new: &Checked) -> String {
     gone.chain(is.difference(&was).map(|name| format!("newly exported: {name}\n"))).collect()
 }
 
-/// A line for each `allow` line that an update adds or removes. An `allow` line makes the check accept a finding.
+/// A line for each `allow` line that an update adds or removes. An `allow` line silences a rule, so the user should see
+/// the change.
 fn allowed(before: &Files, after: &Files) -> String {
     let lines = |files: &Files| -> Set<String> {
         let lines = files.iter().flat_map(|(path, text)| text.lines().map(move |line| (path, line.trim())));
@@ -55,8 +56,8 @@ fn allowed(before: &Files, after: &Files) -> String {
     new.chain(gone).collect()
 }
 
-/// Lists the user's own recipes whose fingerprint the new files change, and the sessions that record the old
-/// fingerprint.
+/// A line for each of the user's own recipes whose fingerprint the update changes, and below it the sessions that
+/// record the old fingerprint.
 fn affected(name: &str, before: &Files, after: &Files) -> String {
     let own = own_files();
     let (was, is) = (marks(&own, name, before), marks(&own, name, after));
@@ -128,7 +129,7 @@ fn own_files() -> Files {
     all.collect()
 }
 
-/// The paths of the user's own files that have a `use` line with this collection's name.
+/// The paths of the user's own files that have a `use` line for the collection `name`.
 pub(super) fn users(name: &str) -> Vec<String> {
     let uses = |text: &str| {
         text.lines().any(|line| {

@@ -1,5 +1,5 @@
 //! The lock of a collection: where its files come from, and the SHA-256 of each file, so that a change to a file is
-//! noticed. The same revision always gives the same bytes.
+//! noticed. The lock of the same revision always has the same bytes.
 
 use sha2::{Digest, Sha256};
 
@@ -72,7 +72,8 @@ impl Lock {
         Ok(Read { lock, is_conflicted })
     }
 
-    /// How `files` differ from the files of the lock. Each pair is `changed`, `missing` or `added`, and a path.
+    /// How `files` differ from the files that the lock lists. Each pair is the word `changed`, `missing` or `added`,
+    /// and the path of the file.
     pub(super) fn differences(&self, files: &Files) -> Vec<(&'static str, String)> {
         let mut found = Vec::new();
         for (path, expected) in &self.files {

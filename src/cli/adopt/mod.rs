@@ -22,7 +22,8 @@ use crate::source::{self, COLLECTION, COLLECTIONS, Map};
 /// The texts of a collection's files. The keys are paths relative to the collection's folder.
 type Files = Map<String, String>;
 
-/// If a collection exports more names of one kind than this, only the first few are printed.
+/// The maximum number of exported names of one kind that are printed. If there are more, only the first few are
+/// printed.
 const NAMES_MAX: usize = 100;
 
 /// Take in the recipes of others, pinned to a revision
@@ -58,7 +59,7 @@ pub(super) struct Arguments {
     release: bool,
 }
 
-/// A collection as read from its origin, which is a folder or a git repository. It has no errors.
+/// A collection without errors, as read from its origin, which is a folder or a git repository.
 struct Found {
     /// The name that the collection gives itself.
     name: String,
@@ -100,8 +101,8 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     }
 }
 
-/// Locks the root for writing, and finishes changes of killed runs. Callers read the origin first, so that a slow
-/// origin does not block other runs.
+/// Locks the root for writing, and finishes the changes of killed runs. Callers read an origin only while they do not
+/// hold this lock, so that a slow origin does not block other runs.
 fn begun(shelf: &Shelf) -> Result<write::Lock, Failure> {
     let lock = write::Lock::of_root(&root::ROOT)?;
     if shelf.is_link() {
@@ -174,7 +175,7 @@ fn count(files: usize) -> String {
 }
 
 /// The origin as written into the lock file: an address as given, a folder near the root as a path relative to the
-/// root. A relative path reveals nothing about this computer.
+/// root. The lock file is shared with others, and a relative path tells them nothing about this computer.
 fn kept_origin(given: &str) -> String {
     let Ok(real) = std::fs::canonicalize(given) else { return given.to_owned() };
     let (mut from, mut to) = (root::ROOT.components().peekable(), real.components().peekable());
@@ -188,7 +189,8 @@ fn kept_origin(given: &str) -> String {
     if ups > 2 || Path::new(given).is_absolute() { given.to_owned() } else { source::with_slashes(&path) }
 }
 
-/// The origin from a lock file: a folder as a path that is valid in the current folder, an address unchanged.
+/// The origin that a lock file states, ready for use: a folder as a path that is valid in the current folder, an
+/// address unchanged.
 fn origin_now(kept: &str) -> String {
     let beside = root::ROOT.join(kept);
     if beside.is_dir() { beside.display().to_string() } else { kept.to_owned() }
@@ -291,7 +293,8 @@ fn release(shelf: &Shelf, name: &str) -> Result<Ended, Failure> {
     let _lock = begun(shelf)?;
     lock_of(shelf, name)?;
     let to = shelf.released(name);
-    // An earlier version of the program may have moved the files and left the lock.
+    // An earlier version of the program may have moved the files and left the lock file. Then only the lock file is
+    // removed.
     let is_moved = to.is_dir() && !shelf.collection(name).exists();
     if to.exists() && !is_moved {
         return fail(

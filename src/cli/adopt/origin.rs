@@ -20,7 +20,7 @@ const PATIENCE: Duration = Duration::from_secs(120);
 const NAP: Duration = Duration::from_millis(20);
 /// The maximum number of bytes that are read from git's output.
 const ANSWER_MAX: u64 = 32 << 20;
-/// The environment variables that say to a git hook where the hook's repository is.
+/// The environment variables that tell a git hook where the hook's repository is.
 const OF_A_HOOK: [&str; 6] = [
     "GIT_DIR",
     "GIT_WORK_TREE",
@@ -90,7 +90,8 @@ pub(super) fn found(origin: &str) -> Result<Found, Failure> {
     }
 }
 
-/// Checks a collection and collects its files. Fails if it has errors.
+/// Checks a collection, and collects the files that it uses, its licence and lock files. Fails if the collection has
+/// errors.
 fn taken(files: &dyn Named, origin: &str, revision: Option<&str>) -> Result<Found, Failure> {
     let checked = check_file(files, COLLECTION).map_err(|why| {
         Failure::new(
@@ -231,7 +232,6 @@ struct Tree {
     origin: String,
     /// The git hashes of the files of at most `BYTES_MAX` bytes, without links and submodules. The keys are paths.
     rows: Map<String, String>,
-    /// The first failure of git, if any.
     failure: RefCell<Option<Failure>>,
 }
 
@@ -287,7 +287,8 @@ fn git(place: Option<&Path>) -> Command {
         .stdin(Stdio::null())
         .stdout(Stdio::piped())
         .stderr(Stdio::piped());
-    // In a git hook, these variables name the hook's repository, which is not the origin.
+    // If wetside runs in a git hook, these variables name the hook's repository. Git would read that one in place of
+    // the origin.
     for name in OF_A_HOOK {
         call.env_remove(name);
     }

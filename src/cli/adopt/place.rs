@@ -1,6 +1,7 @@
 //! Places the files of a collection in its folder, all of them or none. The files and the lock are first prepared in a
-//! hidden folder beside the collection's folder. Renaming the hidden folder decides the change: if the program is
-//! killed after that, its next run finishes the change.
+//! hidden folder beside the collection's folder. Then the hidden folder is renamed to `.wetside-ready-NAME`. If the
+//! program is killed after this renaming, its next run finishes the change; if it is killed before, its next run
+//! deletes what was prepared.
 
 use std::fs;
 use std::io::Result as IoResult;
@@ -18,11 +19,11 @@ pub(super) struct Shelf {
     folder: PathBuf,
 }
 
-/// Names in the hidden folder where a change is prepared: the folder of the new files, and the new lock file.
+/// Names in the hidden folder in which a change is prepared: the folder of the new files, and the new lock file.
 const FILES: &str = "files";
 const LOCK: &str = "lock";
-/// Names of empty files in the hidden folder. `removed` says that the change removes the collection; `released` says
-/// that the change moves it out of `collections`, so that it belongs to the user.
+/// Names of empty files in the hidden folder. `removed` means that the change removes the collection. `released` means
+/// that the change moves the collection out of `collections`, so that it belongs to the user.
 const REMOVED: &str = "removed";
 const RELEASED: &str = "released";
 
@@ -126,7 +127,8 @@ impl Shelf {
         let _ = fs::remove_dir(&self.folder);
     }
 
-    /// Finishes changes that killed runs had fully prepared, and deletes the hidden folders of other changes.
+    /// Finishes the changes that killed runs of the program had fully prepared, and deletes what such runs had prepared
+    /// in part.
     pub(super) fn finish_all(&self) -> IoResult<()> {
         for entry in fs::read_dir(&self.folder).into_iter().flatten().filter_map(Result::ok) {
             let name = entry.file_name().to_string_lossy().into_owned();
@@ -143,14 +145,15 @@ impl Shelf {
     fn finish(&self, name: &str) -> IoResult<()> {
         let (ready, place, lock) = (self.ready(name), self.collection(name), self.lock(name));
         if ready.join(REMOVED).exists() {
-            // Once its lock file is gone, the collection counts as removed, even if some of its files are left.
+            // The lock file is removed first. Without it the collection does not count as adopted, even if some of its
+            // files are left.
             remove_if_there(&lock)?;
             if place.exists() {
                 fs::rename(&place, ready.join(FILES))?;
             }
         } else if ready.join(RELEASED).exists() {
             let released = self.released(name);
-            // If another file or folder now has this path, the collection stays as it is.
+            // If there is already a file or folder at this path, the collection stays where it is.
             if place.exists() && fs::symlink_metadata(&released).is_err() {
                 fs::rename(&place, &released)?;
                 sync_names(released.parent().unwrap_or(&released));
@@ -209,8 +212,8 @@ fn marked(part: &Path, what: &str) -> IoResult<()> {
     on_disk(part, &[path])
 }
 
-/// Syncs these files, and their folders up to `folder`, to the disk. The caller writes all files before this call, so
-/// that the disk can write them together.
+/// Syncs these files, and their folders up to `folder`, to the disk. The caller first writes all files and then calls
+/// this function once, so that the disk can write them together.
 fn on_disk(folder: &Path, files: &[PathBuf]) -> IoResult<()> {
     let mut folders = Set::new();
     for file in files {

@@ -1,5 +1,5 @@
-//! Shows what an update changes in solutions: their hazards as on a label, and the cautions, needs and capacities of those
-//! that no recipe of the collection uses.
+//! Shows what an update changes in solutions: their hazards as on a label, and, if no recipe of the collection uses the
+//! solution, its cautions, needs and capacities.
 
 use std::sync::Arc;
 
@@ -32,7 +32,8 @@ pub(super) fn shown(old: &Checked, new: &Checked) -> String {
     text
 }
 
-/// The declared solutions. The keys are their names. If several solutions have the same name, the last one is taken.
+/// The solutions of a collection. The keys are their names. Of several solutions with the same name, the last one is
+/// taken.
 fn declared(checked: &Checked) -> Map<&str, &Arc<Solution>> {
     checked.shelf.solutions.iter().map(|(_, solution)| (solution.name.as_str(), solution)).collect()
 }
@@ -60,9 +61,9 @@ fn hazards(before: &Solution, after: &Solution) -> Vec<String> {
     changes
 }
 
-/// The label of a bottle: the signal word with the pictograms, and the hazard statements.
+/// The hazards on a bottle's label: the signal word with the pictograms, and the hazard statements.
 fn label(solution: &Solution, part: Option<&str>) -> (String, Set<String>) {
-    // The hazards depend neither on the volume nor on the day, so any will do.
+    // The hazards depend neither on the volume nor on the day of mixing, so both are arbitrary.
     let filled = (Volume::from_ml(1000), Date::new(2000, 1, 1).unwrap_or(Date::MAX));
     let label = Label::of_mixed(solution, part, &Dilution::stock(), filled, &Personal::default());
     (label.signal, label.statements.into_iter().collect())
@@ -75,7 +76,7 @@ fn stated(checked: &Checked, solution: &Solution) -> Set<String> {
     plain.filter(|line| STATED.iter().any(|word| line.starts_with(word))).collect()
 }
 
-/// The lines that only one version has, as `no longer: …` or `new: …`.
+/// The lines that only `before` has, as `no longer: …`, and those that only `after` has, as `new: …`.
 fn lines(before: &Set<String>, after: &Set<String>) -> Vec<String> {
     let gone = before.difference(after).map(|line| format!("no longer: {line}"));
     gone.chain(after.difference(before).map(|line| format!("new: {line}"))).collect()

@@ -22,18 +22,18 @@ const UPDATE: Duration = Duration::from_millis(50);
 const QUIT: &str = "Quit? y quits; the same call goes on later. Any other key stays.";
 /// The keys by which the user says that a bath went in late, and by how many seconds.
 const BEHIND: [(char, i64); 3] = [('1', 5), ('2', 10), ('3', 30)];
-/// The keys that shift the time at which a bath went in, in the list of steps, and by how many seconds.
+/// In the list of steps: the keys that shift the time at which the chosen bath went in, and by how many seconds.
 const SINCE: [(KeyCode, i64); 4] =
     [(KeyCode::Char('-'), -10), (KeyCode::Left, -10), (KeyCode::Char('+'), 10), (KeyCode::Right, 10)];
 
-/// The options of `follow` that the command to record the session leaves out. Each has a value.
+/// The options of `follow` that are left out of the command that records the session. Each of them has a value.
 const OWN: [&str; 3] = ["--from", "--speed", "--color"];
 
-/// The question that is shown in place of the row of keys.
+/// The question to the user that the screen shows in place of the row of keys.
 enum Asked {
     Nothing,
     Quit,
-    /// The temperature of the bath, as typed until now.
+    /// Asks for the temperature of the bath. The text is what the user has typed until now.
     Temperature(String),
 }
 
@@ -43,14 +43,16 @@ pub(super) struct Desk {
     place: Option<Place>,
     held: Hold,
     asked: Asked,
-    /// Whether an earlier run began to follow this session. Then the key `a` begins it again from the start.
+    /// Whether an earlier run began to follow this session. If so, the key `a` in the list of steps begins the session
+    /// again.
     is_resumed: bool,
-    /// What the user has said by keys, as stored on the disk.
+    /// The key presses of the user that are stored on the disk.
     kept: Vec<Press>,
 }
 
 impl Desk {
-    /// Restores what an earlier run of this session has stored at `place`.
+    /// Prepares a session. If an earlier run of it has stored key presses at `place`, they are restored, and the screen
+    /// asks which bath is in the tank.
     pub(super) fn new(mut live: Live, clock: Clock, place: Option<Place>) -> Desk {
         let now = clock.now();
         let zoned = jiff::ZonedDateTime::try_from(std::time::SystemTime::now());
@@ -67,7 +69,8 @@ impl Desk {
         Desk { live, clock, place, held: Hold::default(), asked: Asked::Nothing, is_resumed, kept }
     }
 
-    /// Shows the session and takes keys. Returns the signal that ended the loop; `None` if a key ended the loop.
+    /// Shows the session and takes keys until a key or a signal ends the loop. Returns the number of the signal; `None`
+    /// if a key ended the loop.
     pub(super) fn run(&mut self, colour: bool) -> io::Result<Option<i32>> {
         let signals = Signals::install()?;
         let mut screen = Screen::open(colour)?;
@@ -118,7 +121,7 @@ impl Desk {
         }
     }
 
-    /// Asks whether to quit. Returns whether that was asked already.
+    /// Makes the screen ask whether to quit. Returns whether the screen was already asking that.
     fn quit(&mut self) -> bool {
         let was_asked = matches!(self.asked, Asked::Quit);
         self.asked = Asked::Quit;
@@ -135,7 +138,7 @@ impl Desk {
         }
     }
 
-    /// Takes a key. Returns whether to quit.
+    /// Handles a key press. Returns whether the program is to quit.
     fn take(&mut self, code: KeyCode) -> bool {
         let now = self.clock.now();
         let code = match code {
@@ -229,7 +232,7 @@ impl Desk {
         }
     }
 
-    /// Stores what the user has said, if it differs from what is stored.
+    /// Stores the key presses of the user, if they differ from the stored ones.
     fn keep(&mut self) {
         if self.live.history() == self.kept {
             return;
@@ -243,7 +246,8 @@ impl Desk {
         }
     }
 
-    /// The true times and the command that records them, to print after the screen; empty if the session is not over.
+    /// The true times, and the command that records them, to print after the screen is closed. Also deletes the stored
+    /// state of the session. If the session is not over, the text is empty and the stored state is kept.
     pub(super) fn ending(&self) -> String {
         let now = self.clock.now();
         let is_over = self.live.is_over(now);

@@ -1,4 +1,4 @@
-//! A key that a person holds.
+//! Measures how long a person holds a key.
 
 use std::time::{Duration, Instant};
 
@@ -13,7 +13,8 @@ const REPEATED: Duration = Duration::from_millis(800);
 pub(super) struct Hold(Option<(Instant, Instant)>);
 
 impl Hold {
-    /// Takes one press event. Returns whether the key has been held long enough; then a new hold begins.
+    /// Takes one press event. Returns whether the key has now been held for `HELD`; if so, the next event begins a new
+    /// hold.
     pub(super) fn press(&mut self) -> bool {
         let now = Instant::now();
         let (first, _) = self.0.filter(|(_, last)| now - *last <= REPEATED).unwrap_or((now, now));

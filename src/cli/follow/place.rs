@@ -1,5 +1,5 @@
-//! The place of a followed session on the disk, in `.tonight/follow.json` beside the journal: what a person has said, so
-//! that the same call goes on after a quit, a kill or a power cut.
+//! Stores the keys that a person has pressed while following a session, in `.tonight/follow.json` beside the journal.
+//! After a quit, a kill or a power cut, the same call reads them and goes on.
 
 use serde_json::{Value, json};
 
@@ -11,7 +11,7 @@ const FILE: &str = "follow.json";
 /// A session can be resumed until this long after the last key press.
 const AGE_MAX: Time = Time::from_seconds(24 * 3600);
 
-/// The stored state of a followed session. The key identifies the session.
+/// The stored state of a followed session. `key` identifies the session.
 pub(super) struct Place {
     key: String,
 }

@@ -12,7 +12,7 @@ use crossterm::{execute, queue};
 
 use crate::emit::{Row, Shade, Size};
 
-/// The size assumed for a terminal that reports none.
+/// The size to use for a terminal that does not report its size.
 const USUAL_SIZE: Size = Size { columns: 80, rows: 24 };
 
 /// A terminal in full-screen mode. Dropping this value restores the terminal.
@@ -36,16 +36,18 @@ impl Screen {
             restore();
             before(panic);
         }));
-        // The screen is made first, so that its drop restores the terminal if `take` fails halfway.
+        // The `Screen` is made before `take` is called, so that dropping it restores the terminal if `take` fails
+        // halfway.
         let mut screen = Screen { colour, shown: Vec::new() };
         screen.take()?;
         Ok(screen)
     }
 
-    /// Puts the terminal into full-screen mode, at first and after each stop, and clears the screen.
+    /// Puts the terminal into full-screen mode and clears the screen: when the screen opens, and when the program
+    /// continues after it was suspended.
     pub(super) fn take(&mut self) -> io::Result<()> {
-        // Another program may have changed the mode while this program was stopped. Enabling the mode that is
-        // enabled already does nothing, so it is disabled first.
+        // Another program may have changed the terminal while this program was suspended. crossterm ignores a call to
+        // enable the raw mode if it believes that this mode is enabled, so the raw mode is disabled first.
         disable_raw_mode()?;
         enable_raw_mode()?;
         self.shown.clear();

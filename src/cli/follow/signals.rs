@@ -18,7 +18,7 @@ use signal_hook::low_level::emulate_default_handler;
 
 use super::screen::restore;
 
-/// How long the event loop may take to end after a signal.
+/// How long the event loop may take to end after a signal; then `end_without_loop` ends the program.
 const PATIENCE: Duration = Duration::from_secs(1);
 
 /// Flags set by signal handlers and read by the event loop.
@@ -26,7 +26,7 @@ pub(super) struct Signals {
     /// The signal that ends the program; 0 if none came.
     pub(super) received: Arc<AtomicUsize>,
     pub(super) stop: Arc<AtomicBool>,
-    /// Whether the program was stopped and now continues.
+    /// Whether the program continues after it was suspended.
     pub(super) continued: Arc<AtomicBool>,
 }
 

@@ -1,6 +1,6 @@
-//! A cache for searches of past commits. A mark is the beginning of a recipe's fingerprint, and the recipe's file.
-//! Marks are kept in git's folder, beside its objects, and may be deleted at any time. A file of marks that is missing,
-//! cut or changed is ignored: that costs time and changes no answer.
+//! A cache for searches of past commits for a fingerprint. A mark is the beginning of a recipe's fingerprint, and the
+//! path of the recipe's file. Marks are kept in git's folder, beside its objects, and may be deleted at any time. A
+//! file of marks that is missing, cut or changed is ignored: that costs time and changes no answer.
 
 use std::fs;
 use std::io::{Read as _, Write as _};
@@ -19,7 +19,7 @@ const MOST: u64 = 64 << 20;
 /// The length of a SHA-256 sum in hexadecimal digits.
 const SUM: usize = 64;
 
-/// The hashes of a commit and of the next later commit; the second is empty for the newest commit.
+/// The hashes of a commit and of the commit after it; the second hash is empty for the newest commit.
 type Step<'a> = (&'a str, &'a str);
 
 /// A cached recipe of a past commit.
@@ -36,7 +36,8 @@ pub(super) struct Marks {
 }
 
 impl Marks {
-    /// `None` if there is no `.git` folder, or if the cache's folder is a link.
+    /// The cache for the root of the current folder. `None` if there is no `.git` folder, or if the cache's folder is a
+    /// link.
     pub(super) fn of(past: &Past) -> Option<Marks> {
         let git = git(&root::ROOT, &["rev-parse", "--git-common-dir"]).ok()??;
         let git = root::ROOT.join(String::from_utf8(git).ok()?.trim_end_matches('\n'));
@@ -46,7 +47,8 @@ impl Marks {
         (is_own(&above) && is_own(&folder)).then(|| Marks { folder, prefix: past.prefix.clone() })
     }
 
-    /// The first line of a step's cache file. It says for which step and root the file is valid.
+    /// The first line of the cache file of a step: the two hashes of the step, and the path of the root in the
+    /// repository.
     fn head(&self, (commit, later): Step<'_>) -> String {
         format!("{commit} {later} {}\n", self.prefix)
     }
@@ -55,7 +57,7 @@ impl Marks {
         self.folder.join(sum(&self.head(step)))
     }
 
-    /// The cached recipes of a step (a commit and the next later one); `None` if the cache does not have them.
+    /// The cached recipes of a commit and the commit after it (`step`); `None` if the cache does not have them.
     pub(super) fn read(&self, step: Step<'_>) -> Option<Vec<Mark>> {
         let path = self.file(step);
         // Only a plain file is opened, because reading a named pipe could block forever.
@@ -71,7 +73,7 @@ impl Marks {
         lines.lines().map(mark).collect()
     }
 
-    /// Caches the recipes of a step (a commit and the next later one). A failure is ignored, since it only makes the
+    /// Caches the recipes of a commit and the commit after it (`step`). A failure is ignored, since it only makes the
     /// next search slower.
     pub(super) fn write(&self, step: Step<'_>, marks: impl Iterator<Item = Mark>) {
         let mut text = self.head(step);

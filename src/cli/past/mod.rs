@@ -1,4 +1,5 @@
-//! The recipe files of past commits. Git runs nothing of the repository, and only files of its commits are read.
+//! The recipe files of past commits. Git runs no hook or other program of the repository. Only files in its commits are
+//! read.
 
 mod marks;
 mod objects;
@@ -13,7 +14,7 @@ use super::revision::git;
 use super::{Failure, root};
 use crate::source::{Files, NotRead};
 
-/// Separates the fields of a commit in the output of `git log`.
+/// Begins each field of a commit (hash, day, subject) in the output of `git log`.
 const MARK: char = '\u{1}';
 
 /// A commit in the first-parent history of the current commit. Its changes are those since its first parent.
@@ -74,7 +75,8 @@ impl Past {
         Ok(all)
     }
 
-    /// The change of a recipe file. `about` has the modes of the file before and after the commit, then the hashes.
+    /// The change of the file `path`; `None` if it is not a recipe file of the root. `about` is text from git: the
+    /// modes of the file before and after the commit, then the hashes.
     fn change(&self, about: &str, path: &str) -> Option<Change> {
         let mut words = about.trim_start_matches(':').split(' ');
         let (mode, _, hash) = (words.next()?, words.next()?, words.next()?);
@@ -82,8 +84,8 @@ impl Past {
         Some(Change { path: self.own(path)?.to_owned(), before })
     }
 
-    /// The path of a file relative to the root; `None` if it is not a recipe file of the root. `path` is relative to
-    /// the top of the repository.
+    /// The path of a file relative to the root; `None` if the file is not a recipe file below the root. `path` is
+    /// relative to the top of the repository.
     fn own<'a>(&self, path: &'a str) -> Option<&'a str> {
         path.strip_prefix(&self.prefix).filter(|path| path.ends_with(".wet"))
     }
@@ -107,7 +109,7 @@ impl Past {
     }
 }
 
-/// Whether a mode of git is that of a plain file, and not of a link or a submodule.
+/// Whether a file mode of git means a plain file, and not a link or a submodule.
 fn is_plain(mode: &str) -> bool {
     matches!(mode, "100644" | "100664" | "100755")
 }
@@ -125,7 +127,7 @@ pub(super) struct Tree<'p> {
 }
 
 impl Tree<'_> {
-    /// Goes back to the state before a commit. The tree must be in the state after it.
+    /// Changes the tree from the state after a commit to the state before this commit.
     pub(super) fn undo(&mut self, commit: &Commit) {
         for change in &commit.changes {
             match &change.before {

@@ -1,4 +1,4 @@
-//! Reads the contents of objects through one process of git.
+//! Reads the contents of git objects through one process of git.
 
 use std::io::{BufRead as _, BufReader, Read as _, Write as _};
 use std::path::Path;
@@ -14,7 +14,8 @@ pub(super) struct Objects {
     process: Child,
     asks: ChildStdin,
     answers: BufReader<ChildStdout>,
-    /// A cache. The keys are hashes of objects; the value is `None` for an object that is no recipe text.
+    /// A cache of the texts of objects. The keys are hashes; the value is `None` if the object cannot be the text of a
+    /// recipe file.
     texts: Map<String, Option<Arc<str>>>,
 }
 
@@ -27,7 +28,7 @@ impl Objects {
         Some(Objects { process, asks, answers, texts: Map::new() })
     }
 
-    /// The text of an object; `None` if it is not text, or too large for a recipe file.
+    /// The text of an object; `None` if the object cannot be read, is not text, or is too large for a recipe file.
     pub(super) fn text(&mut self, hash: &str) -> Option<Arc<str>> {
         if let Some(known) = self.texts.get(hash) {
             return known.clone();

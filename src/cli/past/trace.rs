@@ -19,7 +19,7 @@ pub(in crate::cli) fn trace(past: &Past, sought: &FingerprintSought) -> Result<V
     let Some(newest) = commits.first() else { return Ok(Vec::new()) };
     let mut walk = Walk { tree: past.at(&newest.hash)?, uses: Map::new() };
     let marks = Marks::of(past);
-    // The next later commit than `commit`; `None` for the newest.
+    // The commit after `commit`; `None` if `commit` is the newest.
     let mut later: Option<&Commit> = None;
     for commit in &commits {
         if let Some(later) = later {
@@ -79,7 +79,7 @@ fn is_inner(file: &str) -> bool {
     root_in(Path::new(file)).iter().filter(|part| *part == COLLECTIONS).count() > 1
 }
 
-/// The state of a search through the commits, from the newest back.
+/// The state of a search that goes through the commits from the newest to the oldest.
 struct Walk<'p> {
     tree: Tree<'p>,
     /// A cache: for each file of the tree that was read, the files that its `use` lines name.
@@ -94,8 +94,8 @@ impl Walk<'_> {
         }
     }
 
-    /// The recipes of the tree that the commit `later` changed; all recipes if it is `None`. The other recipes are the
-    /// same in `later`, where they were searched already.
+    /// The recipes of the tree that the commit `later` changes; all recipes if `later` is `None`. The other recipes are
+    /// the same in `later`, and the search has already looked at them there.
     fn recipes(&mut self, later: Option<&Commit>) -> Vec<Was> {
         let files: Vec<String> = match later {
             Some(later) => self.affected(later).into_iter().collect(),
@@ -125,7 +125,7 @@ impl Walk<'_> {
         was.collect()
     }
 
-    /// The files that a commit changes, and those that use one of them, directly or not.
+    /// The files that a commit changes, and the files that use a changed file, directly or through other files.
     fn affected(&mut self, commit: &Commit) -> Set<String> {
         let new: Vec<&String> =
             self.tree.files.keys().filter(|name| !self.uses.contains_key(*name)).collect();

@@ -12,7 +12,8 @@ use crate::model::{Backlog, Darkroom, Recipe, Shelf};
 use crate::plan::{Load, Plan};
 use crate::source::{FileId, Level, Map};
 
-/// The text of a file with the rolls of a list as a backlog, to be written at `to`, or else in the current folder.
+/// The text of a file that declares the rolls of a list as a backlog. The file is for the path `to`; if `to` is `None`,
+/// for the current folder.
 pub(super) fn of_rolls(
     backlog: &Backlog,
     shelf: &Shelf,
@@ -33,7 +34,8 @@ pub(super) fn of_rolls(
     })
 }
 
-/// The text of a file with a session `load-NUMBER` for each load, to be written at `to`, or else in the current folder.
+/// The text of a file that declares a planned session `load-NUMBER` for each load. The file is for the path `to`; if
+/// `to` is `None`, for the current folder.
 pub(super) fn of_loads(
     plan: &Plan,
     (shelf, backlog): (&Shelf, &Backlog),
@@ -67,8 +69,8 @@ fn first_number(darkroom: &Darkroom) -> u32 {
     numbers.max().unwrap_or(0).saturating_add(1)
 }
 
-/// The lines of a load's planned session. They state no temperature, since the user reads it when the load is
-/// developed.
+/// The lines of a load's planned session. They state no temperature, since the user reads the temperature when the load
+/// is developed.
 fn lines(load: &Load, plan: &Plan, (shelf, backlog): (&Shelf, &Backlog)) -> Vec<Line> {
     let schedule = &load.schedule;
     let (recipe, fingerprint) = (&schedule.recipe.name, schedule.fingerprint.full());
@@ -92,9 +94,9 @@ fn lines(load: &Load, plan: &Plan, (shelf, backlog): (&Shelf, &Backlog)) -> Vec<
     lines
 }
 
-/// Makes and checks the text of the file `to`, or else of `NAME.wet` in the current folder. The error is that path, and
-/// the first error in the text. The arguments of `write` are whether names get prefixes, and a function from a used
-/// file to its path.
+/// Returns the text that `write` makes, if it has no errors at the path `to`, or else at `NAME.wet` in the current
+/// folder. The error is that path and the first error in the text. The arguments of `write` are whether names get
+/// prefixes, and a function that returns the path of a used file.
 fn sound(
     name: &str,
     reader: &Reader,
@@ -120,8 +122,8 @@ fn sound(
     Err((path, error.map(|error| format!(": {}", error.message)).unwrap_or_default()))
 }
 
-/// The text of a file with a backlog; `None` if a needed file has no path for a `use` line. With `prefixed`, names from
-/// all used files but the first get prefixes.
+/// The text of a file with a backlog; `None` if `path_to` finds no path for a `use` line. With `prefixed`, names from
+/// each used file but the first get a prefix.
 fn text(
     backlog: &Backlog,
     shelf: &Shelf,

@@ -8,7 +8,7 @@ use crate::measure::{Amount, MixingDay, Work};
 use crate::model::{Date, Dilution, Volume};
 use crate::plan::Plan;
 
-/// An entry of `--on-hand` that is a volume; `None` for a mass.
+/// The name and the volume of an entry of `--on-hand`; `None` if the entry states a mass.
 pub(super) fn volume_of((name, amount): &(String, Amount)) -> Option<(String, Volume)> {
     match amount {
         Amount::Volume(volume) => Some((name.clone(), *volume)),
@@ -16,8 +16,8 @@ pub(super) fn volume_of((name, amount): &(String, Amount)) -> Option<(String, Vo
     }
 }
 
-/// The labels of the bottles to mix. The label of a stock solution has the date `on`. The label of a bath that serves
-/// several loads has the day of its first load.
+/// The labels of the bottles to mix. The label of a stock solution is dated `on`. The label of a bath is dated on the
+/// day of the first load that uses the bath.
 pub(super) fn labels(plan: &Plan, day: &MixingDay, (on, personal): (Date, &Personal)) -> Vec<Label> {
     let stocks = day.sheets.iter().map(|sheet| {
         let part = match &sheet.work {

@@ -1,5 +1,5 @@
-//! `record --correct`: retracts the session of a roll or a bottle, and states the session again, corrected, in the file
-//! of the retraction.
+//! `record --correct`: in one new file, retracts the session that names a wrong roll or bottle, and states the session
+//! again with the right one.
 
 use std::sync::Arc;
 
@@ -110,7 +110,7 @@ fn session_of<'a>(ledger: &'a Ledger, old: &str) -> Result<&'a Arc<Session>, Fai
     }
 }
 
-/// The lines of the session as its file has them, with `change` applied.
+/// The lines of the session as its file has them, with `change` applied. New doubts are added to `doubts`.
 fn lines(
     ledger: &Ledger,
     session: &Session,
@@ -189,7 +189,7 @@ fn slot_line(
     Line::Slot { slot: slot.slot, label, format: slot.format, both_sides: slot.both_sides, doubt }
 }
 
-/// The recipe called `name` below the current folder, if exactly one file still declares this recipe.
+/// The recipe called `name` below the current folder; `None` unless exactly one file declares it, without errors.
 fn recipe_named(name: &str) -> Option<Arc<Recipe>> {
     let index = Index::of_name(Declared::Recipe, name);
     let [path] = &*index.declaring(&[Declared::Recipe], Some(name)) else { return None };
@@ -199,7 +199,8 @@ fn recipe_named(name: &str) -> Option<Arc<Recipe>> {
     shelf.recipe(file, name).cloned()
 }
 
-/// Advice to correct the roll's line in the backlog, with the text of the line for the right film.
+/// The advice to correct the line of a roll in its backlog, with the corrected line. Empty if the line names the right
+/// film.
 fn line_of_list(ledger: &Ledger, session: &Session, label: &str, film: &str) -> String {
     let roll = session.backlog.as_deref().and_then(|backlog: &Backlog| backlog.roll(label));
     let Some(roll) = roll.filter(|roll| roll.film.name != film) else { return String::new() };

@@ -12,11 +12,11 @@ use crate::vocabulary::suggest;
 pub(super) struct Doubt {
     /// The label of the roll, or the name of the bottle.
     pub(super) about: String,
-    /// The words that follow `doubt` in the text of the session.
+    /// The words that follow `doubt` in the session's line for the roll or bottle.
     pub(super) words: String,
     /// The sentence that reports the contradiction to the user.
     pub(super) sentence: String,
-    /// What may be wrong, and the options of `record` that correct it.
+    /// The ways to correct the mistake: what may be wrong, and the options of `record` that correct it.
     pub(super) ways: Vec<(&'static str, String)>,
 }
 
@@ -27,14 +27,15 @@ impl Doubt {
     }
 }
 
-/// How the rolls of a session were developed, and the records that may contradict this.
+/// How the rolls of a session were developed, and the backlog and the darkroom that may contradict this.
 pub(super) struct Work<'a> {
     pub(super) darkroom: &'a Darkroom,
     pub(super) backlog: &'a Arc<Backlog>,
     pub(super) on: Date,
-    /// The film of the recipe; `None` if the recipe is not known any more.
+    /// The film of the recipe. `None` if the recipe is not known any more, or if `--correct --film` states the roll's
+    /// film; then the films are not compared.
     pub(super) film: Option<&'a Film>,
-    /// The exposure index of the recipe.
+    /// The exposure index of the recipe. `None` if it is not compared with the roll's index.
     pub(super) index: Option<u32>,
     pub(super) labels: Vec<&'a str>,
 }
@@ -92,8 +93,9 @@ impl Work<'_> {
         )
     }
 
-    /// The label that was probably meant, from the undeveloped rolls of the same film and format: a label spelled
-    /// alike, else the first label.
+    /// The label that was probably meant in place of `label`, among the undeveloped rolls of the same film and format:
+    /// a label with a similar spelling if `label` is not in the backlog, else the first label. `LABEL` if there is
+    /// none.
     fn other_label(&self, label: &str, format: Format) -> String {
         let gone = developed(self.darkroom, self.backlog);
         let is_fit = |roll: &&Exposed| {
@@ -109,8 +111,8 @@ impl Work<'_> {
     }
 }
 
-/// The lines about the doubts of a session, printed after the session is recorded. `more` are options of this call
-/// that the suggested commands need too.
+/// The lines for the user about the doubts of a recorded session, with commands that correct the mistakes. `more` is
+/// added to each command: the option `--journal` of this call, if any.
 pub(super) fn told(doubts: &[Doubt], more: &str) -> String {
     let mut text = String::new();
     for doubt in doubts {
@@ -122,7 +124,8 @@ pub(super) fn told(doubts: &[Doubt], more: &str) -> String {
     text
 }
 
-/// The doubt about using a bottle on the day `on`, if any. `film` is the area of the film, in units of (1/300 mm)².
+/// The doubt about a bottle that treats film on the day `on`, if any. `film` is the area of the film, in units of
+/// (1/300 mm)².
 pub(super) fn of_bottle(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date, film: i64) -> Option<Doubt> {
     let standing = Standing::of(darkroom, bath, on);
     let treated = standing.treated.saturating_add(film);

@@ -9,8 +9,8 @@ use crate::check::declared_names;
 use crate::editor::Desk as _;
 use crate::model::{Date, Fingerprint, Recipe};
 
-/// The first lines of a session: its day, its plan, its recipe and its git revision. The string says why
-/// there is no revision; it is empty if there is one.
+/// The first lines of a session, and a text for the user. The text says why the lines have no git revision; it is empty
+/// if they have one. If the recipe has changed since the card was made, that is added to `doubts`.
 pub(super) fn head(
     evening: &Evening,
     last: Option<&LastCard>,

@@ -18,11 +18,11 @@ use crate::vocabulary::Declared;
 
 /// The characters of the random part of a session's name: digits and letters that look unlike each other.
 const LETTERS: &[u8; 32] = b"0123456789abcdefghjkmnpqrstvwxyz";
-/// The number of file names tried before the journal's folder counts as full. Each day has a million possible names.
+/// The number of random file names tried before `free_name` gives up. Each day has a million possible names.
 const TRIES: usize = 100;
-/// A journal and its darkroom, locked against other writers.
+/// A journal and the darkroom that it belongs to, locked against other writers.
 pub(super) struct Ledger {
-    /// The real path of the journal's folder, which may not exist yet.
+    /// The canonical path of the journal's folder, which may not exist yet.
     folder: PathBuf,
     /// The path by which messages name the journal's folder.
     shown: PathBuf,
@@ -63,7 +63,7 @@ impl Ledger {
         root::printable(&self.shown.display().to_string())
     }
 
-    /// Refuses a darkroom with errors, other than contradictions between earlier sessions.
+    /// Fails if the findings have errors in the darkroom, except contradictions between sessions.
     fn refuse(&mut self, mut findings: Vec<Diagnostic>) -> Result<(), Failure> {
         findings.retain(|it| it.level == Level::Error && !ABOUT_SESSIONS.contains(&it.name));
         if findings.is_empty() {
@@ -83,8 +83,8 @@ impl Ledger {
         self.shelf.darkroom.sessions.iter().filter(is_own)
     }
 
-    /// The file and the name of the bath or backlog called `wanted`, which may have the prefix of an import:
-    /// `club/fix-a`.
+    /// The file and the name of the bath or backlog that the user calls `wanted`. `wanted` may have the prefix of a
+    /// `use` line, as in `club/fix-a`.
     pub(super) fn name_of(&self, kind: Declared, wanted: &str) -> Result<Name, Failure> {
         let Shelf { darkroom, .. } = &self.shelf;
         let baths = darkroom.baths.iter().map(|(by, said, bath)| (*by, said, &bath.name, bath.span.file));
@@ -106,8 +106,8 @@ impl Ledger {
         Ok(Name { file, name: wanted.to_owned() })
     }
 
-    /// Writes `entry` into a new file named after `day`, and prints the entry and a note. `note` computes the note from
-    /// the darkroom's declarations, including those of the new file.
+    /// Writes `entry` into a new file named after `day`, and prints the entry and a note. `note` returns the note. Its
+    /// arguments are the shelf that includes the new file, the new file, and the name of the new session.
     pub(super) fn add(
         mut self,
         day: Date,
@@ -190,11 +190,11 @@ fn random_letters() -> String {
     letters
 }
 
-/// The journal to write to: that of the current folder, else the only journal below the current folder, else a new
-/// journal in the current folder if this folder's files declare bottles or backlogs; else the only journal below the
-/// root, else a new journal in the root.
+/// The journal to write to, as the path of its folder. The first of these that exists or applies: the journal of the
+/// current folder; the only journal below the current folder; a new journal in the current folder, if this folder's
+/// files declare bottles or backlogs; the only journal below the root; a new journal in the root.
 pub(super) fn the_only() -> Result<PathBuf, Failure> {
-    // An empty journal is found too. A link to a journal is not found, since a search follows no links.
+    // A journal without sessions counts too, but not a link to a journal, since a search follows no links.
     let is = |path: &str, check: fn(&std::fs::Metadata) -> bool| {
         std::fs::symlink_metadata(path).is_ok_and(|there| check(&there))
     };
@@ -250,7 +250,8 @@ fn readable(older: PathBuf, root: &Path) -> Result<Option<PathBuf>, Failure> {
     fail(format!("{} {message}", older.display()), "remove the link, or name another journal with --journal")
 }
 
-/// The folder of a journal. `path` is this folder, or the file of an older journal.
+/// The folder of the journal that `--journal` or `the_only` names. `path` is this folder, or the file of an older
+/// journal.
 fn folder(path: &Path) -> Result<PathBuf, Failure> {
     let real = root::real(path);
     let (what, help) = match std::fs::canonicalize(root::folder_of(path)) {

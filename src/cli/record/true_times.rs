@@ -25,7 +25,8 @@ pub(super) fn read(text: &str) -> Result<Read, String> {
     Ok((given::step(step)?, given::value::<Time, _>(time)?, given::temperature(temperature)?.0))
 }
 
-/// The lines of a session for `--took` and `--read`. `schedule` has the times on the card.
+/// The lines of a session for `--took` and `--read`. The line for `--took` also states the times of `schedule`, which
+/// are those on the card.
 pub(super) fn lines(took: &[Took], read: &[Read], schedule: Option<&Schedule>) -> Vec<String> {
     let planned = |(kind, name): &StepAsked| {
         let mut steps = schedule.iter().flat_map(|schedule| &schedule.steps);

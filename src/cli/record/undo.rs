@@ -47,8 +47,8 @@ pub(super) fn named(session: &Session) -> Name {
     Name { file: session.span.file, name: session.name.clone() }
 }
 
-/// Of the sessions that are not retracted, the one of the latest day. If one file has all sessions of that day, the
-/// last of them.
+/// Of the sessions that are not retracted, the one of the latest day. If one file has several sessions of that day, the
+/// last of them. Fails if several files have sessions of that day.
 fn last(ledger: &Ledger) -> Result<&Arc<Session>, Failure> {
     let standing = || ledger.sessions().filter(|session| session.retracted.is_none());
     let latest = standing().map(|session| *session.date).max();
