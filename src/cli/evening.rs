@@ -57,7 +57,8 @@ pub(super) struct Planned {
 }
 
 impl Evening {
-    /// The evening for the arguments of `command`, which is `card` or another command that names its recipe.
+    /// The evening for the arguments of `command`, such as `card`. They name a recipe, a planned load, rolls, or nothing;
+    /// nothing means the next planned load.
     pub(super) fn of(command: &str, asked: Asked) -> Result<Evening, Failure> {
         let Some(recipe) = asked.recipe.clone() else { return next(asked) };
         let text = recipe.to_string_lossy().into_owned();

@@ -30,7 +30,8 @@ const SMALLEST: u8 = 9;
 const OWN_MODULE: Option<&[u8]> = Some(include_bytes!(env!("WETSIDE_WASM")));
 #[cfg(not(feature = "page"))]
 const OWN_MODULE: Option<&[u8]> = None;
-/// The name of a file that is in every site. A folder that is not empty and lacks this file is not replaced.
+/// The name of a file that is in every site. A folder that is not empty is replaced only if it has this file and
+/// `shelf.js`.
 const OF_A_SITE: &str = "wetside.js";
 
 /// Write a site: pages that show the shelf and make cards, without a server
