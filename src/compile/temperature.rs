@@ -247,11 +247,11 @@ impl Evening<'_> {
         let nearest = all.iter().map(|miss| miss.nearest);
         let nearest = if first.is_too_warm() { nearest.min() } else { nearest.max() }?;
         let near = self.degrees(nearest);
-        let each: String = all
-            .iter()
-            .map(|miss| format!(",{}={}", miss.step.title().replace(' ', "-"), self.option(miss.nearest)))
-            .collect();
-        let each = format!("{}{each}", self.option(tonight.temperature));
+        let own = |miss: &Miss<'_>| {
+            format!(",{}={}", miss.step.title().replace(' ', "-"), self.option(miss.nearest))
+        };
+        let base = self.option(tonight.temperature);
+        let each = format!("{base}{}", all.iter().map(own).collect::<String>());
         let error = error.help(if is_ending {
             format!("keep {it} from {drifting} past {near}, as in a water bath")
         } else if all.len() == 1 {
@@ -262,9 +262,16 @@ impl Evening<'_> {
         } else {
             format!("no temperature fits all of them; bring each bath to its own: --at {each}")
         });
-        let on_chart = all.iter().any(|miss| miss.limits.are_chart);
+        let (on_chart, others): (Vec<&Miss<'_>>, Vec<_>) = all.iter().partition(|miss| miss.limits.are_chart);
         let test = format!("or test the film at {at} and add the point to the chart");
-        Some(if on_chart { error.help(test) } else { error })
+        if on_chart.is_empty() || is_ending && !others.is_empty() {
+            return Some(error);
+        }
+        let options: String = others.iter().map(|miss| own(miss)).collect();
+        Some(error.help(match others.len() {
+            0 => test,
+            _ => format!("{test}, and keep {} within bounds: --at {base}{options}", titles(others.into_iter())),
+        }))
     }
 
     /// The allowed temperatures of a step in words, as in `it may be 18 °C to 24 °C`.

@@ -111,8 +111,9 @@ fn merge_marks(tree: &Tree, text: &str) -> Option<Diagnostic> {
     let place = |line: &Line| Span { file: tree.file, start: line.bytes.start, end: line.bytes.start + 7 };
     let mut marks = tree.lines.iter().filter(mark).map(place);
     let first = marks.next()?;
-    let fault = Diagnostic::error("half-merged", first, "unresolved merge: this file has conflict markers")
-        .help("keep the right lines and remove the markers");
+    let message = "two versions of these lines are left here, between the marks of a merge in git";
+    let fault = Diagnostic::error("half-merged", first, message)
+        .help("keep the lines of one version, and remove the other lines and the marks");
     Some(marks.take(5).fold(fault, |fault, mark| fault.other(mark, "")))
 }
 

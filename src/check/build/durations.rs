@@ -153,12 +153,23 @@ impl Builder<'_> {
         if own.id.kind == StepKind::Expose && own.one::<say::In>().is_none() {
             return Some(Duration::EachSide(time));
         }
-        self.error(
-            "each-side-in-bath",
-            row.span,
-            "'each side' is only for a step that exposes the film to light again",
-            "write the whole time, such as: time 2:00",
-        );
+        let both = time.times(2);
+        let fault = match own.one::<say::In>().filter(|_| own.id.kind == StepKind::Expose) {
+            Some(bath) => error(
+                "each-side-in-bath",
+                row.span,
+                "'each side' is for light from a lamp, but this step is in a bath",
+                format!("remove the line of the bath; or state the whole time: time {both}"),
+            )
+            .other(bath.span, "the bath"),
+            None => error(
+                "each-side-in-bath",
+                row.span,
+                "'each side' is only for a step 'expose', which exposes the film to light again",
+                format!("state the whole time: time {both}"),
+            ),
+        };
+        self.report(fault);
         None
     }
 
