@@ -150,13 +150,13 @@ impl<'a> Evening<'a> {
         let is_there =
             |other: &&Arc<KeptBath>| other.holds(bath) && Standing::of(darkroom, other, on).is_in_use();
         let others: Vec<&str> = darkroom.bottles().filter(is_there).map(|other| &*other.name).collect();
-        let mixed = standing.bath.mixed.span;
         let (is, line, day) = match standing.bath.discarded {
-            Some(discarded) if standing.is_made() => ("was already poured away", "discarded", discarded.span),
-            _ => ("was not mixed yet", "mixed", mixed),
+            Some(discarded) if standing.is_made() => ("already poured away", "discarded", discarded.span),
+            _ => ("not mixed yet", "mixed", standing.bath.mixed.span),
         };
-        let message = format!("on {on} the bath '{name}' {is}");
-        let error = Diagnostic::error("bottle-not-there", bath.span, message).other(day, "of this bottle");
+        let message = format!("on {on} the bath '{name}' was {is}");
+        let error = Diagnostic::error("bottle-not-there", bath.span, message)
+            .other(day, format!("the line '{line}' of '{name}'"));
         let error = match others.as_slice() {
             [] if standing.is_made() => error.help("mix a new bath and declare it"),
             [] => error,

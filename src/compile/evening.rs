@@ -234,13 +234,13 @@ fn for_a_film(error: Diagnostic, shelf: &Shelf, base: &Recipe) -> Diagnostic {
     let word = base.any.or(known.map(|film| film.material)).unwrap_or_default().word();
     let line = format!("{word} {}", known.map_or("NAME", |film| &film.name));
     let error = if known.is_some() { error } else { error.help(format!("declare the {word}: {line} {{")) };
-    let error = match base.any {
-        None => error.help(format!("add a line to '{name}', such as: {line}")),
-        Some(_) => error,
-    };
     let derived = format!("recipe NAME from {name} {{");
-    error
-        .help(format!("or, if '{name}' is for several, write a recipe for each, with such a line: {derived}"))
+    match base.any {
+        None => error.help(format!("add a line to '{name}', such as: {line}")).help(format!(
+            "or, if '{name}' is for several {word}s, write a recipe for each, with such a line: {derived}"
+        )),
+        Some(_) => error.help(format!("write a recipe with the line '{line}': {derived}")),
+    }
 }
 
 /// The recipe for this exposure index: `recipe` or one derived from it (rule R17).
@@ -275,8 +275,7 @@ pub fn by_index<'a>(
                 format!("write a recipe with the time that you tested for it, and the line: index {index}");
             let error =
                 Diagnostic::error("no-such-index", recipe.span, message("no recipe here is")).help(help);
-            let others =
-                "or, if the film was exposed at another one, leave out the index and name its recipe";
+            let others = "or leave out the index, and name the recipe for how the film was exposed";
             if family.is_empty() { error } else { error.help(format!("{others}: {}", list(&family))) }
         }
         [first, second, ..] => Diagnostic::error("index-twice", first.span, message("two recipes here are"))

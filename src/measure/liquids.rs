@@ -102,7 +102,7 @@ impl Liquids {
 
 /// The help for an ingredient that is too weak in the form that the user has.
 pub(super) fn stronger(what: &str) -> String {
-    format!("give a stronger {what} in --have, or leave {what} out of --have")
+    format!("give a stronger solution of {what} in --have, or leave {what} out of --have")
 }
 
 /// An amount with its form, such as `300 ml at 28 %`.

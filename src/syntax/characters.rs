@@ -91,7 +91,10 @@ fn hidden(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
         if letter == '\r' && text.get(at + 1..).is_some_and(|rest| rest.starts_with('\n')) {
             continue;
         }
-        let mut fault = invisible(span, letter, text);
+        let at = tree.tokens.partition_point(|token| token.span.end <= start);
+        let token = tree.tokens.get_mut(at).filter(|token| token.span.start <= start);
+        let is_in_text = token.as_ref().is_some_and(|token| token.kind == TokenKind::Text);
+        let mut fault = invisible((span, letter), is_in_text, text);
         let line = tree.lines.partition_point(|line| line.bytes.end <= start);
         let comment = tree.lines.get(line).and_then(|line| line.comment);
         if comment.is_some_and(|comment| comment.start <= start) {
@@ -104,18 +107,20 @@ fn hidden(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
         if in_comments <= IN_COMMENTS_MAX || fault.level == Level::Error {
             faults.push(fault);
         }
-        let at = tree.tokens.partition_point(|token| token.span.end <= start);
-        if let Some(token) = tree.tokens.get_mut(at).filter(|token| token.span.start <= start) {
+        if let Some(token) = token {
             token.reported = true;
         }
     }
 }
 
 /// The error for an invisible character.
-fn invisible(span: Span, letter: char, text: &str) -> Diagnostic {
+fn invisible((span, letter): (Span, char), is_in_text: bool, text: &str) -> Diagnostic {
     let fault = |message: &str| Diagnostic::error("hidden-character", span, message);
     let rest = text.get(span.end as usize..).unwrap_or("");
     match letter {
+        '\r' if is_in_text => {
+            fault("an invisible character in a text").offer(" ", "put a space in its place")
+        }
         '\r' => fault("an invisible character stands here in place of a line's end")
             .offer("\n", "remove it, and begin a new line here"),
         '\u{feff}' => fault("invisible character, a byte order mark").offer("", "remove this character"),

@@ -153,7 +153,7 @@ fn over_period(amount: Amount, length: Time, period: Time, span: Span) -> Diagno
         true => {
             (format!("{what}, longer than the {period} after 'every'"), "agitate for less than that, or ")
         }
-        false => (format!("agitation every {period} is too often: {PERIOD_MIN} is the least"), ""),
+        false => (format!("the time after 'every' is {period}, and 1 s is the least"), ""),
     };
     let help =
         format!("{less}write a longer time after 'every'; if the film never rests, write only: continuous");

@@ -213,8 +213,8 @@ impl<'a> FileReader<'a> {
         let after = statement.span.after();
         let taken = |fault: &&mut Diagnostic| (fault.name, fault.span) == ("unopened-block", after);
         let Some(fault) = self.faults.iter_mut().find(taken) else { return false };
-        "the lines below are indented and have no header".clone_into(&mut fault.message);
-        fault.help = vec!["write their header above them, such as: develop {".to_owned()];
+        "the lines below are indented, but no { is before them".clone_into(&mut fault.message);
+        fault.help = vec!["name above them what they belong to, such as: develop {".to_owned()];
         fault.fixes.clear();
         true
     }

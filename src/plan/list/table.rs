@@ -184,7 +184,8 @@ fn columns(cells: &[String], span: Span) -> Result<Head, Failed> {
             return Ok(Head { places, order: order.map(str::to_owned), span });
         }
         ([], Some(name)) => {
-            let help = "remove one of the two from all rows, or give it a name that is no column of a list";
+            let help =
+                "remove one of the two from all rows, or rename it: a column of an unknown name is not read";
             (format!("the row of column names has '{name}' twice"), help)
         }
         (missing, _) => (format!("no row names the column '{}'", missing.join("', '")), HEAD_HELP),
