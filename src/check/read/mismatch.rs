@@ -159,13 +159,11 @@ impl Reader<'_, '_> {
         }
         let message = format!("expected {wish}, found {}", found_words(seen, found));
         if kinds.is_empty() || (seen == Seen::Word && !words.is_empty()) {
-            if let Some(fault) = self.ingredient_in_words() {
-                return fault;
-            }
-            let fault = Diagnostic::error("missing-word", cursor.next(), message);
             let word = if seen == Seen::Word { found } else { "" };
             let is_choice = kinds.is_empty() && words.len() > 1 && cursor.at == 1 && seen == Seen::Word;
-            return offer_near(fault, word, &words, || if is_choice { choice(self.row) } else { as_in });
+            let help = if is_choice { choice(self.row) } else { as_in };
+            let fault = || Diagnostic::error("missing-word", cursor.next(), message);
+            return self.ingredient_in_words().unwrap_or_else(|| offer_near(fault(), word, &words, || help));
         }
         if seen == Seen::Word && kinds.as_slice() == [Kind::Text] && !self.row.blocks.is_empty() {
             return self.text_without_quotes(message, as_in);
