@@ -290,12 +290,12 @@ fn one_wrong_line_is_one_finding() {
     // A missing bath is one finding, although the clearing time needs it too.
     let fix = "recipe fixed {\n  fix {\n    time 2 x clearing, at least 2:00\n  }\n}\n";
     assert_eq!(found_names(&format!("wetside 1\n{fix}")), ["missing-bath"]);
-    // A missing header is not reported as a missing brace.
+    // A missing first line is not reported as a missing brace.
     let headless = format!("wetside 1\n{}", base.replace("  develop {\n", "  note \"a\"\n"));
     let kitchen = Kitchen::of(&headless);
     assert_eq!(
         findings_of(&kitchen, "unopened-block").first().unwrap().help,
-        ["write their header above them, such as: develop {"]
+        ["name above them what they belong to, such as: develop {"]
     );
     assert_eq!(findings_of(&kitchen, "needless-block").len(), 0);
     // A used file may declare the name on its unknown line.

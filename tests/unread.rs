@@ -112,7 +112,7 @@ fn a_session_with_an_error_is_an_error_of_the_bottles_it_used() {
     let words = [
         "error[bottle-state-unknown]: this session has errors, so the state of stop-a, fix-a is not known",
         "at journal/2026-11-05-7m2q.wet:3:",
-        "mend what wetside check journal/2026-11-05-7m2q.wet reports",
+        "mend its errors, which this lists: wetside check journal/2026-11-05-7m2q.wet",
         "--anyway stop-a --anyway fix-a",
     ];
     for command in ["card", "follow"] {

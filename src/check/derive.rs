@@ -158,7 +158,7 @@ impl Deriver<'_> {
                 let fault =
                     Diagnostic::error("inherited-time", span, message).other(time.span, "the inherited time");
                 fault.help(format!(
-                    "test this film in this bath, and write the time in the step {} of this recipe: time 10:00",
+                    "test this film in this bath, and write into the step {} of this recipe what you find: time …",
                     step.id
                 ))
             };

@@ -90,13 +90,15 @@ pub(super) fn refuse(unread: &[Unread], tonight: &Tonight, reader: &mut Reader) 
         }
         let unknown = format!("so the state of {} is not known", first_few(bottles.iter().copied(), ", "));
         let anyway: Vec<String> = bottles.iter().map(|name| format!("--anyway {name}")).collect();
-        let take = format!("or, to use the bottle as it is counted without that, add {}", anyway.join(" "));
+        let anyway = anyway.join(" ");
         let Some(left) = &part.left else {
-            return fail(format!("{}, {unknown}", part.text), format!("mend the file; {take}"));
+            let help = format!("mend the file; or, to count without it, add {anyway}");
+            return fail(format!("{}, {unknown}", part.text), help);
         };
         let message = format!("this {} has errors, {unknown}", left.part.word());
-        let help = format!("mend what wetside check {} reports; {take}", part.file);
-        errors.push(Diagnostic::error(RULE, left.span, message).help(help));
+        let mend = format!("mend its errors, which this lists: wetside check {}", part.file);
+        let take = format!("or, to leave this {} out of the count, add {anyway}", left.part.word());
+        errors.push(Diagnostic::error(RULE, left.span, message).help(mend).help(take));
     }
     reader.refuse_any(errors)
 }

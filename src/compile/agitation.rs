@@ -2,6 +2,7 @@
 
 use super::clock::StepClock;
 use super::schedule::{Action, Event};
+use super::words;
 use crate::model::{Amount, Knock, Motion, Pulse, Scheme, Time};
 use crate::source::{Diagnostic, Sorted as _, Span};
 
@@ -24,10 +25,7 @@ pub(super) fn events(
     errors: &mut Vec<Diagnostic>,
 ) -> Vec<Event> {
     let Some(stretches) = stretches(scheme, clock) else {
-        errors.push(
-            Diagnostic::error("too-many-actions", span, "the step has more than 50,000 agitations")
-                .help("lengthen the period, or write: agitate continuous"),
-        );
+        errors.push(too_many(scheme, clock, span));
         return Vec::new();
     };
     let mut events = Vec::new();
@@ -50,6 +48,16 @@ pub(super) fn events(
         }
     }
     events
+}
+
+fn too_many(scheme: &Scheme, clock: StepClock, span: Span) -> Diagnostic {
+    let time = words::time(clock.draining - clock.zero);
+    let every = match &scheme.pulse {
+        Pulse::Interval { then: Some((_, every)), .. } => format!("every {} for {time}", words::time(*every)),
+        _ => format!("in {time}"),
+    };
+    Diagnostic::error("too-many-actions", span, format!("{every} is more than 50,000 agitations"))
+        .help(format!("check the time of the step, {time}, and its unit; or agitate less often"))
 }
 
 fn inversions(length: Time, each: Time) -> u32 {

@@ -6,8 +6,8 @@ use super::evening::{Bottles, Evening, Tonight};
 use super::schedule::Notices;
 use super::words;
 use crate::journal::{Capacity, Cleared, ClearedOn, Growth, Standing, Verdict};
-use crate::model::{Bath, Format, Recipe, Shelf, Step, Volume, decimal};
-use crate::source::{Diagnostic, Sorted as _, Span};
+use crate::model::{Bath, Format, KeptBath, Recipe, Shelf, Step, Volume, decimal};
+use crate::source::{Diagnostic, Sorted as _, Span, first_few};
 
 /// A reason not to use a roll or a bottle tonight. `--anyway` with the name of the roll or bottle overrides the
 /// objection.
@@ -107,18 +107,15 @@ impl<'a> Evening<'a> {
             Diagnostic::error(rule, bath.span, message).other(standing.bath.span, "the bottle").help(help)
         };
         if !standing.is_in_use() {
-            let is = if standing.is_made() { "was already poured away" } else { "was not mixed yet" };
-            let message = format!("on {} the bath '{name}' {is}", standing.on);
-            let help = "name another bottle with --bath, or give the day with --date";
-            errors.push(error("bottle-not-there", message, help.to_owned()));
+            errors.push(self.not_there(bath, &standing));
             return;
         }
         let held = *standing.bath.volume;
         if let Some(poured) = poured.filter(|poured| held < *poured) {
+            let (needed, help) = self.less_than(held);
             let (held, poured) = (words::volume(held), words::volume(poured));
-            let message = format!("'{name}' holds {held}, but tonight's load needs {poured}");
-            let help = "load fewer rolls, or make up a larger bottle";
-            errors.push(error("bottle-too-small", message, help.to_owned()));
+            let message = format!("'{name}' holds {held}, but {needed} {poured}");
+            errors.push(error("bottle-too-small", message, help));
         }
         // An exhausted bottle is reported below, by the error `bottle-exhausted`.
         if poured.is_some() && !standing.is_spent() && bath.becomes.is_none() {
@@ -145,6 +142,49 @@ impl<'a> Evening<'a> {
                 errors.push(error(rule, text, help));
             }
         }
+    }
+
+    /// The error for a bottle that was not mixed yet, or is poured away.
+    fn not_there(&self, bath: &Bath, standing: &Standing<'_>) -> Diagnostic {
+        let (name, on, darkroom) = (&standing.bath.name, standing.on, &self.shelf.darkroom);
+        let is_there =
+            |other: &&Arc<KeptBath>| other.holds(bath) && Standing::of(darkroom, other, on).is_in_use();
+        let others: Vec<&str> = darkroom.bottles().filter(is_there).map(|other| &*other.name).collect();
+        let (is, line, day) = match standing.bath.discarded {
+            Some(discarded) if standing.is_made() => ("already poured away", "discarded", discarded.span),
+            _ => ("not mixed yet", "mixed", standing.bath.mixed.span),
+        };
+        let message = format!("on {on} the bath '{name}' was {is}");
+        let error = Diagnostic::error("bottle-not-there", bath.span, message)
+            .other(day, format!("the line '{line}' of '{name}'"));
+        let error = match others.as_slice() {
+            [] if standing.is_made() => error.help("mix a new bath and declare it"),
+            [] => error,
+            others => error.help(format!(
+                "take a bottle that is there with --bath: {}",
+                first_few(others.iter().copied(), ", ")
+            )),
+        };
+        error.help(format!("if the day is wrong, correct the line '{line}', or give tonight's with --date"))
+    }
+
+    /// What needs the volume to pour, and what to do if a bottle holds only `held`, less than that.
+    fn less_than(&self, held: Volume) -> (&'static str, String) {
+        if self.tonight.volume.is_some() {
+            let step = Volume::from_ml(if held > Volume::from_ml(1000) { 10 } else { 5 });
+            let most = Volume { fl: held.fl - held.fl.rem_euclid(step.fl) }.in_ml(1);
+            return (
+                "--volume asks for",
+                format!("write --volume {most}ml or less, or make up a larger bottle"),
+            );
+        }
+        let rolls: u32 = self.tonight.rolls.iter().map(|rolls| rolls.count).fold(0, u32::saturating_add);
+        let ways = [
+            (rolls > 1).then_some("load fewer rolls"),
+            self.tank().is_some().then_some("name a smaller tank with --tank"),
+            Some("make up a larger bottle"),
+        ];
+        ("tonight's load needs", ways.into_iter().flatten().collect::<Vec<_>>().join("; or "))
     }
 
     /// Advises on the card that the clearing time in a bottle grows from session to session (rule R11).

@@ -142,12 +142,11 @@ impl<'a> Evening<'a> {
                 derived.iter().filter(|one| one.film.is_some()).map(|one| &*one.name).collect();
             let message =
                 format!("'{}' is a base recipe without a film, so there is no card for it", recipe.name);
-            let help = if names.is_empty() {
-                "derive a recipe from it and state the film: film estuary-400".to_owned()
-            } else {
-                format!("choose a recipe derived from it: {}", names.join(", "))
-            };
-            return Err(Box::new(Diagnostic::error("base-recipe", recipe.span, message).help(help)));
+            let error = Diagnostic::error("base-recipe", recipe.span, message);
+            return Err(Box::new(match names.as_slice() {
+                [] => for_a_film(error, shelf, recipe),
+                names => error.help(format!("choose a recipe derived from it: {}", names.join(", "))),
+            }));
         };
         Ok(Evening { shelf, recipe, film, tonight })
     }
@@ -227,6 +226,23 @@ fn check_load(tank: &Tank, rolls: &[Rolls], errors: &mut Vec<Diagnostic>) {
     )));
 }
 
+/// The error for a base recipe from which no recipe for a film is derived, with what to write.
+fn for_a_film(error: Diagnostic, shelf: &Shelf, base: &Recipe) -> Diagnostic {
+    let name = &base.name;
+    let mut films = shelf.films.iter().map(|(_, film)| film);
+    let known = films.find(|film| base.any.is_none_or(|any| any == film.material));
+    let word = base.any.or(known.map(|film| film.material)).unwrap_or_default().word();
+    let line = format!("{word} {}", known.map_or("NAME", |film| &film.name));
+    let error = if known.is_some() { error } else { error.help(format!("declare the {word}: {line} {{")) };
+    let derived = format!("recipe NAME from {name} {{");
+    match base.any {
+        None => error.help(format!("add a line to '{name}', such as: {line}")).help(format!(
+            "or, if '{name}' is for several {word}s, write a recipe for each, with such a line: {derived}"
+        )),
+        Some(_) => error.help(format!("write a recipe with the line '{line}': {derived}")),
+    }
+}
+
 /// The recipe for this exposure index: `recipe` or one derived from it (rule R17).
 ///
 /// # Errors
@@ -254,10 +270,16 @@ pub fn by_index<'a>(
     let message = |number: &str| format!("{number} for an exposure index of {index}");
     Err(Box::new(match fitting.as_slice() {
         [one] => return Ok(one),
-        [] => Diagnostic::error("no-such-index", recipe.span, message("no recipe here is"))
-            .help(format!("choose one of these recipes: {}", list(&family))),
+        [] => {
+            let help =
+                format!("write a recipe with the time that you tested for it, and the line: index {index}");
+            let error =
+                Diagnostic::error("no-such-index", recipe.span, message("no recipe here is")).help(help);
+            let others = "or leave out the index, and name the recipe for how the film was exposed";
+            if family.is_empty() { error } else { error.help(format!("{others}: {}", list(&family))) }
+        }
         [first, second, ..] => Diagnostic::error("index-twice", first.span, message("two recipes here are"))
             .other(second.span, "the second recipe")
-            .help(format!("name one of them: {}", list(&fitting))),
+            .help(format!("leave out the index, and name the recipe that you mean: {}", list(&fitting))),
     }))
 }

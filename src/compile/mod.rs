@@ -36,7 +36,7 @@ use schedule::Notices;
 
 use crate::check::CheckedRecipe;
 use crate::model::{Duration, Film, Fingerprint, Recipe, Shelf, Step, StepKind, Temperature, Time, Volume};
-use crate::source::{Diagnostic, Level};
+use crate::source::{Diagnostic, Level, Span};
 
 pub use bath::{Added, MeasuredPart, PlannedBath, PlannedBottle};
 pub use bottle::{Objection, objections};
@@ -86,6 +86,7 @@ pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("bottle-too-small", "a bottle with less than the load needs"),
 ]];
 
+const DAY: Time = Time::from_seconds(86_400);
 const LENGTH_MAX: Time = Time::from_seconds(7 * 86_400);
 const EVENTS_MAX: usize = 100_000;
 
@@ -132,7 +133,7 @@ pub fn compile(
         water = water + clock::water_of(step, &planned);
         steps.push(planned);
         if start > LENGTH_MAX || actions > EVENTS_MAX {
-            return Err(vec![too_long(recipe)]);
+            return Err(vec![too_long(recipe, &steps)]);
         }
     }
     let mut light = None;
@@ -187,10 +188,31 @@ impl Evening<'_> {
     }
 }
 
-fn too_long(recipe: &Recipe) -> Diagnostic {
-    let message = "the recipe takes more than seven days or 100,000 actions";
-    let error = Diagnostic::error("schedule-too-long", recipe.span, message);
-    error.help("look for a wrong unit, or agitate less often")
+/// The error for a recipe that takes too long, at the steps that take more than a day, or that has too many actions, at
+/// the step with most of them.
+fn too_long(recipe: &Recipe, planned: &[PlannedStep]) -> Diagnostic {
+    let of =
+        |one: &PlannedStep| recipe.steps.iter().find(|step| step.kind == one.kind && step.name == one.name);
+    if planned.last().is_none_or(|last| last.end <= LENGTH_MAX) {
+        let most = planned.iter().max_by_key(|one| one.events.len()).and_then(of);
+        let span =
+            most.map_or(recipe.span, |step| step.agitation.as_ref().map_or(step.span, |scheme| scheme.span));
+        return Diagnostic::error("schedule-too-long", span, "the recipe has more than 100,000 actions")
+            .help("check the times of its steps and their units, or agitate less often");
+    }
+    let mut long: Vec<(Span, String)> = Vec::new();
+    for (step, time) in planned.iter().filter_map(|one| Some((of(one)?, one.duration))) {
+        let span = step.duration.span;
+        if time > DAY && long.iter().all(|(known, _)| *known != span) {
+            long.push((span, words::time(time)));
+        }
+    }
+    let message = "the recipe takes more than seven days, the most that it may take";
+    let mut long = long.into_iter();
+    let (span, label) = long.next().unwrap_or((recipe.span, String::new()));
+    let error = Diagnostic::error("schedule-too-long", span, message).label(label);
+    long.fold(error, |error, (span, label)| error.other(span, label))
+        .help("check the times of its steps and their units")
 }
 
 /// Whether tonight's rolls fit into the tank, and newly mixed baths suffice: each bath covers the rolls, contains as

@@ -49,6 +49,14 @@ impl Miss<'_> {
         self.nearest < self.at
     }
 
+    /// Whether the chart alone does not allow the temperature.
+    fn is_in_band(&self) -> bool {
+        match *self.step.band.unwrap_or(Stated::new(USUAL, self.step.span)) {
+            Band::Between(low, high) => (low..=high).contains(&self.at),
+            Band::Within(_) => true,
+        }
+    }
+
     /// Whether the temperature is refused with an error. Most washes, stops and fixers only get a warning.
     fn is_refused(&self) -> bool {
         self.limits.are_chart || self.step.needs_its_temperature()
@@ -244,15 +252,27 @@ impl Evening<'_> {
             };
             labelled.push(span);
         }
+        self.with_help(error, all, is_ending.then_some((it, drifting)))
+    }
+
+    /// The error with what to do about these baths. `drift` is the baths and `rising` or `falling`, if they leave their
+    /// limits only at the end.
+    fn with_help(
+        &self,
+        error: Diagnostic,
+        all: &[Miss<'_>],
+        drift: Option<(&str, &str)>,
+    ) -> Option<Diagnostic> {
+        let first = all.first()?;
         let nearest = all.iter().map(|miss| miss.nearest);
         let nearest = if first.is_too_warm() { nearest.min() } else { nearest.max() }?;
         let near = self.degrees(nearest);
-        let each: String = all
-            .iter()
-            .map(|miss| format!(",{}={}", miss.step.title().replace(' ', "-"), self.option(miss.nearest)))
-            .collect();
-        let each = format!("{}{each}", self.option(tonight.temperature));
-        let error = error.help(if is_ending {
+        let own = |miss: &Miss<'_>| {
+            format!(",{}={}", miss.step.title().replace(' ', "-"), self.option(miss.nearest))
+        };
+        let base = self.option(self.tonight.temperature);
+        let each = format!("{base}{}", all.iter().map(own).collect::<String>());
+        let error = error.help(if let Some((it, drifting)) = drift {
             format!("keep {it} from {drifting} past {near}, as in a water bath")
         } else if all.len() == 1 {
             format!("bring the bath to {near}, the nearest allowed temperature, and write: --at {each}")
@@ -262,9 +282,21 @@ impl Evening<'_> {
         } else {
             format!("no temperature fits all of them; bring each bath to its own: --at {each}")
         });
-        let on_chart = all.iter().any(|miss| miss.limits.are_chart);
-        let test = format!("or test the film at {at} and add the point to the chart");
-        Some(if on_chart { error.help(test) } else { error })
+        let (on_chart, others): (Vec<&Miss<'_>>, Vec<_>) = all.iter().partition(|miss| miss.limits.are_chart);
+        let test = format!("or test the film at {} and add the point to the chart", self.degrees(first.at));
+        if on_chart.is_empty()
+            || !on_chart.iter().all(|miss| miss.is_in_band())
+            || drift.is_some() && !others.is_empty()
+        {
+            return Some(error);
+        }
+        let options: String = others.iter().map(|miss| own(miss)).collect();
+        Some(error.help(match others.len() {
+            0 => test,
+            _ => {
+                format!("{test}, and keep {} within bounds: --at {base}{options}", titles(others.into_iter()))
+            }
+        }))
     }
 
     /// The allowed temperatures of a step in words, as in `it may be 18 °C to 24 °C`.

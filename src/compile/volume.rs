@@ -42,7 +42,7 @@ impl Evening<'_> {
             text: "as much as the largest bath of the evening".to_owned(),
             ..most
         });
-        let mut too_large = None;
+        let (mut past, mut too_large) = (None, None);
         let mut all: Vec<Option<Filling>> = Vec::new();
         for (step, filling) in steps.iter().zip(known) {
             errors.extend((step.kind == StepKind::Coat && filling.is_none()).then(|| no_coat(step)));
@@ -50,11 +50,12 @@ impl Evening<'_> {
             let used = used.map(|used| Filling { text: "all of the used bath".to_owned(), ..used });
             let filling = used.or(filling).or_else(|| most.clone().filter(|_| step.is_in_liquid()));
             if let Some(filling) = &filling {
-                errors.extend(past_measure(step, filling.volume));
+                past = past.take().or_else(|| self.past_measure(step, filling));
                 too_large = too_large.take().or_else(|| self.too_large(step, filling));
             }
             all.push(filling);
         }
+        errors.extend(past);
         errors.extend(too_large);
         all
     }
@@ -209,6 +210,24 @@ impl Evening<'_> {
         Some((volume, format!("what covers the reels: {}", terms.join(" + ")), from))
     }
 
+    fn past_measure(&self, step: &Step, filling: &Filling) -> Option<Diagnostic> {
+        if Limit::VOLUME.holds(filling.volume.fl) {
+            return None;
+        }
+        let message = format!("{} would be more than 1000 l, the most that a volume can be", step.title());
+        let error = Diagnostic::error("volume-past-measure", bath_span(step), message);
+        let error = filling.from.iter().fold(error, |error, span| error.other(*span, filling.text.clone()));
+        let needs = step.solution().and_then(|solution| solution.needs);
+        let needs = needs.filter(|needs| filling.from.contains(&needs.span));
+        Some(error.help(match step.bath.as_ref().zip(needs) {
+            Some((bath, needs)) => {
+                let needs = words::volume(*needs);
+                format!("check the dilution, {}, and what a roll needs undiluted, {needs}", bath.dilution)
+            }
+            None => "check the number of rolls, and the volume for each".to_owned(),
+        }))
+    }
+
     fn too_large(&self, step: &Step, filling: &Filling) -> Option<Diagnostic> {
         let tank = self.tank()?;
         let holds = tank.holds.filter(|holds| **holds < filling.volume)?;
@@ -230,23 +249,16 @@ impl Evening<'_> {
 }
 
 fn no_coat(step: &Step) -> Diagnostic {
-    let message = format!("{}: how much of this solution coats a roll is not known", step.title());
-    Diagnostic::error("coat-not-known", bath_span(step), message).help(
-        "measure it on one sheet, and write it into the solution, per 80 square inches: needs 1 ml per roll",
-    )
+    let name = step.solution().map_or("the solution", |solution| &solution.name);
+    let message = format!("how much of '{name}' coats a sheet is not stated");
+    Diagnostic::error("coat-not-known", bath_span(step), message).help(format!(
+        "measure it on a sheet of 8x10in, which counts as one roll, and add to '{name}' a line such as: needs 2 ml per \
+         roll"
+    ))
 }
 
 fn bath_span(step: &Step) -> Span {
     step.bath.as_ref().map_or(step.span, |bath| bath.span)
-}
-
-fn past_measure(step: &Step, volume: Volume) -> Option<Diagnostic> {
-    let limit = Limit::VOLUME;
-    let (title, words) = (step.title(), words::volume(volume));
-    let message = format!("{title} would be {words} or more; {} is at most 1000 l", limit.what);
-    let error = Diagnostic::error("volume-past-measure", bath_span(step), message);
-    (!limit.holds(volume.fl))
-        .then(|| error.help("check the dilution, and the volume that the solution needs for a roll"))
 }
 
 /// The volume rounded up to a multiple of 5 ml. A volume above one litre is rounded up to a multiple of 10 ml.

@@ -2,27 +2,52 @@
 //! calculated as if all liquids were water.
 
 use super::Findings;
-use super::sheet::{Adding, Amount, Diluting, FromTaps, Line, Mixture, Taps, Warmth, Water};
+use super::sheet::{Adding, Amount, Diluting, Form, FromTaps, Line, Mixture, Taps, Warmth, Water, Weighed};
 use crate::check::dangerous;
-use crate::compile::{MeasuredPart, measurable, measured};
-use crate::model::{Solution, Substance, Temperature, Volume};
+use crate::compile::{MeasuredPart, measurable, measured, spoken_volume};
+use crate::model::{Item, Solution, Substance, Temperature, Volume};
 use crate::source::{Diagnostic, Span};
 
 pub(super) struct Liquids {
     pub(super) make: Volume,
-    pub(super) span: Span,
     /// The total volume of the liquids by the formula.
     pub(super) wanted: Volume,
     /// The total volume of the liquids in the forms that the user has.
     pub(super) had: Volume,
+    /// The liquids that the user has in another form.
+    pub(super) converted: Vec<Converted>,
+}
+
+/// A liquid in another form than the formula's.
+pub(super) struct Converted {
+    pub(super) what: String,
+    /// The line of the formula.
+    pub(super) span: Span,
+    /// How much volume it has more than in the formula.
+    pub(super) more: Volume,
+    /// Its amount in both forms, in words.
+    pub(super) words: String,
 }
 
 impl Liquids {
-    /// Adds an ingredient: its amount by the formula, and its amount in the form that the user has.
-    pub(super) fn add(&mut self, wanted: Amount, had: Amount) {
+    /// Adds an ingredient of the formula.
+    pub(super) fn add(&mut self, item: &Item, weighed: &Weighed) {
         let volume = |amount| if let Amount::Volume(volume) = amount { volume } else { Volume::ZERO };
-        self.wanted = self.wanted + volume(wanted);
-        self.had = self.had + volume(had);
+        // The volume of water changes only if the user has another form of the ingredient, not because an amount is
+        // rounded.
+        let wanted = weighed.instead_of.as_ref().map_or(weighed.amount, |(wanted, _)| *wanted);
+        let (wanted, had) = (volume(wanted), volume(weighed.amount));
+        self.wanted = self.wanted + wanted;
+        self.had = self.had + had;
+        if let Some(written) = &weighed.instead_of {
+            let words = format!(
+                "{}, in place of {}",
+                in_form(weighed.amount, &weighed.form),
+                in_form(written.0, &written.1)
+            );
+            let what = weighed.what.clone();
+            self.converted.push(Converted { what, span: item.span, more: had - wanted, words });
+        }
     }
 
     /// Takes less water if the liquids in the user's forms have more volume than in the formula. Takes more water if
@@ -56,15 +81,44 @@ impl Liquids {
                 .push(format!("only {now} ml of water instead of {was} ml: the liquids make up the rest"));
             return;
         }
+        findings.errors.extend(self.no_room(more));
+    }
+
+    /// The error for liquids that leave no room for the water of the formula, at the liquid that grows most.
+    fn no_room(&self, more: Volume) -> Option<Diagnostic> {
         let message = if self.had > self.make {
             let (had, make) = (self.had.in_ml(1), self.make.in_ml(1));
-            format!("the liquids alone are {had} ml, more than the {make} ml that is made")
+            format!("without any water there would be {had} ml, more than the {make} ml that is made")
         } else {
-            format!("the liquids are {} ml more than in the formula, more than its water", more.in_ml(1))
+            format!("there would be {} ml more than in the formula, more than its water", more.in_ml(1))
         };
-        let help = "give a stronger solution in --have; or leave that ingredient out of --have, and weigh it as the \
-                    formula states";
-        findings.errors.push(Diagnostic::error("no-room-for-it", self.span, message).help(help));
+        let most = self.converted.iter().max_by_key(|one| one.more)?;
+        let error = Diagnostic::error("no-room-for-it", most.span, message).label(&most.words);
+        let others = self.converted.iter().filter(|one| one.span != most.span && one.more > Volume::ZERO);
+        let error = others.fold(error, |error, one| error.other(one.span, &one.words));
+        Some(error.help(stronger(&most.what)))
+    }
+}
+
+/// The help for an ingredient that is too weak in the form that the user has.
+pub(super) fn stronger(what: &str) -> String {
+    format!("give a stronger solution of {what} in --have, or leave {what} out of --have")
+}
+
+/// An amount with its form, such as `300 ml at 28 %`.
+fn in_form(amount: Amount, form: &Form) -> String {
+    let amount = in_words(amount);
+    match form {
+        Form::Plain => amount,
+        Form::State(state) => format!("{amount} {state}"),
+        Form::Strength(share) | Form::Dissolved(share, _) => format!("{amount} at {share}"),
+    }
+}
+
+pub(super) fn in_words(amount: Amount) -> String {
+    match amount {
+        Amount::Mass(mass) => mass.to_string(),
+        Amount::Volume(volume) => spoken_volume(volume),
     }
 }
 

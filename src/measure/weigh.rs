@@ -1,11 +1,11 @@
 //! Rule R10: scales a formula to a volume, with each ingredient in the form that the user has.
 
 use super::had::{Forms, forms};
-use super::liquids::Liquids;
+use super::liquids::{Liquids, in_words, stronger};
 use super::sheet::{Amount, Bottle, Form, HadAs, Line, Water, Weighed, Weighing};
 use super::{Findings, advice, convert, liquids, refused};
 use crate::chemistry::Held;
-use crate::compile::measurable;
+use crate::compile::{measurable, spoken_volume};
 use crate::model::{Formula, Item, Limit, Measure, Solution, Substance, Volume};
 use crate::source::Diagnostic;
 
@@ -42,7 +42,7 @@ struct Batch<'a> {
 impl Batch<'_> {
     fn bottle(&self, findings: &mut Findings) -> Bottle {
         let (make, span) = (self.make, self.formula.makes.span);
-        let mut liquids = Liquids { make, span, wanted: Volume::ZERO, had: Volume::ZERO };
+        let mut liquids = Liquids { make, wanted: Volume::ZERO, had: Volume::ZERO, converted: Vec::new() };
         let mut lines = Vec::new();
         for item in &self.formula.items {
             let wanted = self.wanted(item);
@@ -59,10 +59,7 @@ impl Batch<'_> {
                 }
                 (_, wanted) => match self.weighed(item, wanted, &mut findings.warnings) {
                     Ok(weighed) => {
-                        // The volume of water changes only if the user has another form of the ingredient, not because
-                        // an amount is rounded.
-                        let wanted = if weighed.instead_of.is_some() { wanted } else { weighed.amount };
-                        liquids.add(wanted, weighed.amount);
+                        liquids.add(item, &weighed);
                         lines.push(Line::Weighed(weighed));
                     }
                     Err(fault) => findings.errors.push(*fault),
@@ -82,7 +79,11 @@ impl Batch<'_> {
 
     /// The amount of an ingredient by the formula, for the volume to make.
     fn wanted(&self, item: &Item) -> Amount {
-        let (make, written_for) = (self.make.fl, self.formula.makes.fl);
+        self.wanted_for(item, self.make)
+    }
+
+    fn wanted_for(&self, item: &Item, make: Volume) -> Amount {
+        let (make, written_for) = (make.fl, self.formula.makes.fl);
         match item.measure {
             Measure::Mass(mass) => Amount::Mass(mass.scaled(make, written_for)),
             Measure::MassPerLitre(mass) => Amount::Mass(mass.scaled(make, Volume::LITRE)),
@@ -106,7 +107,7 @@ impl Batch<'_> {
             Some(HadAs::State(word)) => convert::to_state(item, wanted, word)?,
             Some(HadAs::Percent(share)) => convert::to_percent(item, wanted, *share)?,
         };
-        within_limit(item, name, exact)?;
+        self.within_limit(item, exact)?;
         let amount = self.rounded(exact);
         let weighed = Weighed {
             what: name.to_owned(),
@@ -134,6 +135,27 @@ impl Batch<'_> {
             Amount::Volume(volume) if volume < resolution(volume) => exact,
             Amount::Volume(volume) => Amount::Volume(volume.rounded(resolution(volume))),
         }
+    }
+
+    fn within_limit(&self, item: &Item, amount: Amount) -> Result<(), Box<Diagnostic>> {
+        let limit = if let Amount::Mass(_) = amount { Limit::MASS } else { Limit::VOLUME };
+        if amount.base() <= limit.most {
+            return Ok(());
+        }
+        let (name, makes) = (item.what.name(), *self.formula.makes);
+        if let Some(HadAs::Percent(share)) = self.forms.get(name) {
+            // No volume to make is past measure, so the solution is too weak for any volume.
+            let written = self.wanted_for(item, makes);
+            let (had, _) = convert::to_percent(item, written, *share)?;
+            let (written, had) = (in_words(written), in_words(had));
+            let makes = spoken_volume(makes);
+            let message =
+                format!("{written} of {name} is {had} at {share}, and the formula makes only {makes}");
+            return refused("amount-past-measure", item.span, message, stronger(name));
+        }
+        let message = format!("too much {name} to measure: {} may be from {}", limit.what, limit.words);
+        let help = "measure for a smaller --make, or correct the formula";
+        refused("amount-past-measure", item.span, message, help)
     }
 }
 
@@ -172,15 +194,4 @@ fn off(exact: Amount, amount: Amount) -> i64 {
     let (exact, amount) = (i128::from(exact.base()), i128::from(amount.base()));
     let (more, whole) = (amount - exact, exact.max(1));
     i64::try_from((20_000 * more + whole).div_euclid(2 * whole)).unwrap_or(i64::MAX)
-}
-
-fn within_limit(item: &Item, name: &str, amount: Amount) -> Result<(), Box<Diagnostic>> {
-    let limit = if let Amount::Mass(_) = amount { Limit::MASS } else { Limit::VOLUME };
-    if amount.base() <= limit.most {
-        return Ok(());
-    }
-    let message =
-        format!("the amount of {name} to measure is too large: {} may be from {}", limit.what, limit.words);
-    let help = "measure for a smaller --make, or correct the formula or the percentage in --have";
-    refused("amount-past-measure", item.span, message, help)
 }

@@ -59,7 +59,7 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
         open.statements().push(Statement { line: number, tokens, span, extent: span, block });
         if lost {
             let end = span.after();
-            let fault = Diagnostic::error("unopened-block", end, "this header has no opening brace");
+            let fault = Diagnostic::error("unopened-block", end, "the { at the end of this line is missing");
             open.report(fault.offer(" {", "end the line with {"));
         }
         if opens || lost {
@@ -133,8 +133,12 @@ impl OpenBlocks<'_> {
         self.open.push(OpenBlock { header, indent, is_statement, statements: Vec::new() });
         if self.open.len() == DEPTH_MAX + 1 {
             self.report(
-                Diagnostic::error("block-too-deep", header, "blocks nest at most three deep")
-                    .help("remove this { and its }; the deepest block is the chart of a step"),
+                Diagnostic::error(
+                    "block-too-deep",
+                    header,
+                    "a line within three pairs of braces has none of its own",
+                )
+                .help("remove its { and }"),
             );
         }
     }
@@ -171,9 +175,8 @@ impl OpenBlocks<'_> {
         };
         statement.block = Some(Vec::new());
         let header = statement.span;
-        let fault =
-            Diagnostic::error("stray-brace", brace, "the { of a block belongs at the end of its header line");
-        self.report(fault.help("move the { to the end of the line before"));
+        let fault = Diagnostic::error("stray-brace", brace, "the { belongs at the end of the line before");
+        self.report(fault.help("move it to the end of that line"));
         self.open(header, indent, true);
         true
     }
@@ -204,8 +207,8 @@ impl OpenBlocks<'_> {
 
 /// The error for a `{` without a header before it.
 fn headless(span: Span) -> Diagnostic {
-    Diagnostic::error("stray-brace", span, "this block has no header")
-        .help("write a header before the {, such as: stop {; or remove this { and its }")
+    Diagnostic::error("stray-brace", span, "nothing stands before this {")
+        .help("remove this { and its }, or name before it what begins here")
 }
 
 fn stray(span: Span, message: &str) -> Diagnostic {

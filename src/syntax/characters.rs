@@ -16,7 +16,7 @@ fn is_on_a_long_line(tree: &Tree, span: Span) -> bool {
 }
 
 pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
-    long_lines(tree, faults);
+    long_lines(tree, text, faults);
     hidden(tree, text, faults);
     let mut at = 0;
     let mut quoted = None;
@@ -65,13 +65,15 @@ fn run(tree: &Tree, at: usize) -> usize {
     1 + tokens.iter().zip(tokens.iter().skip(1)).take_while(joined).count()
 }
 
-fn long_lines(tree: &Tree, faults: &mut Vec<Diagnostic>) {
+fn long_lines(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) {
     for line in tree.lines.iter().filter(|line| line.is_too_long()) {
         let first = tree.tokens.get(line.tokens.start).map(|token| token.span).or(line.comment);
         let start = Span { file: tree.file, start: line.bytes.start, end: line.bytes.start };
-        let message = "this line is longer than 4,096 bytes";
+        let is_plain = text.get(line.bytes.start as usize..line.bytes.end as usize).is_none_or(str::is_ascii);
+        let accents = if is_plain { "" } else { ", where an accented letter counts as two or more" };
+        let message = format!("this line is longer than 4,096 characters{accents}");
         let fault = Diagnostic::error("line-too-long", first.unwrap_or(start), message);
-        faults.push(fault.help("break it into shorter statements, each on its own line"));
+        faults.push(fault.help("shorten its list or its text; a long note or comment can be several"));
     }
 }
 
@@ -86,22 +88,13 @@ fn hidden(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
         }
         let (Ok(start), Ok(end)) = (u32::try_from(at), u32::try_from(at + letter.len_utf8())) else { return };
         let span = Span { file: tree.file, start, end };
-        let lone = letter == '\r';
-        if lone && text.get(at + 1..).is_some_and(|rest| rest.starts_with('\n')) {
+        if letter == '\r' && text.get(at + 1..).is_some_and(|rest| rest.starts_with('\n')) {
             continue;
         }
-        let what = match letter {
-            '\r' => ", a lone carriage return",
-            '\u{feff}' => ", a byte order mark",
-            '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => ", which changes the direction of text",
-            _ => "",
-        };
-        let message = format!("invisible character U+{:04X}{what}", u32::from(letter));
-        let fault = Diagnostic::error("hidden-character", span, message);
-        let mut fault = match lone {
-            true => fault.offer("\n", "replace it with a line ending"),
-            false => fault.offer("", "remove this character"),
-        };
+        let at = tree.tokens.partition_point(|token| token.span.end <= start);
+        let token = tree.tokens.get_mut(at).filter(|token| token.span.start <= start);
+        let is_in_text = token.as_ref().is_some_and(|token| token.kind == TokenKind::Text);
+        let mut fault = invisible((span, letter), is_in_text, text);
         let line = tree.lines.partition_point(|line| line.bytes.end <= start);
         let comment = tree.lines.get(line).and_then(|line| line.comment);
         if comment.is_some_and(|comment| comment.start <= start) {
@@ -114,11 +107,47 @@ fn hidden(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
         if in_comments <= IN_COMMENTS_MAX || fault.level == Level::Error {
             faults.push(fault);
         }
-        let at = tree.tokens.partition_point(|token| token.span.end <= start);
-        if let Some(token) = tree.tokens.get_mut(at).filter(|token| token.span.start <= start) {
+        if let Some(token) = token {
             token.reported = true;
         }
     }
+}
+
+/// The error for an invisible character.
+fn invisible((span, letter): (Span, char), is_in_text: bool, text: &str) -> Diagnostic {
+    let fault = |message: &str| Diagnostic::error("hidden-character", span, message);
+    let rest = text.get(span.end as usize..).unwrap_or("");
+    match letter {
+        '\r' if is_in_text => {
+            fault("an invisible character in a text").offer(" ", "put a space in its place")
+        }
+        '\r' => fault("an invisible character stands here in place of a line's end")
+            .offer("\n", "remove it, and begin a new line here"),
+        '\u{feff}' => fault("invisible character, a byte order mark").offer("", "remove this character"),
+        '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => {
+            fault("an invisible character that turns the direction of text")
+                .offer("", "remove it, and read what follows again: it may be stored backwards")
+        }
+        '\u{1b}' if control(rest) > 0 => {
+            let signs = rest.get(..control(rest)).unwrap_or("");
+            let whole = Span { end: span.end + u32::try_from(signs.len()).unwrap_or(0), ..span };
+            fault("an invisible character that controls a terminal").change(
+                whole,
+                "",
+                format!("remove it, and the {signs} after it"),
+                false,
+            )
+        }
+        _ => fault("an invisible character").offer("", "remove this character"),
+    }
+}
+
+/// The length of what follows an escape character, if that controls a terminal, such as `[2J`; else 0.
+fn control(rest: &str) -> usize {
+    let Some(signs) = rest.strip_prefix('[') else { return 0 };
+    let end = signs.find(|sign: char| !sign.is_ascii_digit() && !";?".contains(sign));
+    let last = end.and_then(|end| signs.get(end..)?.chars().next()).filter(char::is_ascii_alphabetic);
+    end.zip(last).map_or(0, |(end, _)| end + 2)
 }
 
 fn odd_word(span: Span, text: &str) -> Option<Diagnostic> {

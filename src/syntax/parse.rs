@@ -23,11 +23,11 @@ pub const ERRORS: &[(&str, &str)] = &[
     ("line-too-long", "a line of more than 4,096 bytes"),
     ("unclosed-text", "a text whose closing quote is missing"),
     ("unclosed-block", "a block whose closing brace is missing"),
-    ("unopened-block", "a header whose opening brace is missing"),
-    ("half-merged", "a file with conflict markers of a merge"),
+    ("unopened-block", "a line that lacks the { at its end"),
+    ("half-merged", "two versions of lines, between the marks of a merge in git"),
     ("foreign-letter", "a character that only looks like one of the language"),
     ("stray-brace", "a brace where no block begins or ends"),
-    ("block-too-deep", "a block nested more than three deep"),
+    ("block-too-deep", "a line within three pairs of braces that has its own"),
     ("unknown-sign", "a character that no statement uses"),
     ("unreadable-text", "a text that could not be parsed"),
     ("too-many-findings", "over 10,000 findings; the rest is not checked"),
@@ -111,8 +111,9 @@ fn merge_marks(tree: &Tree, text: &str) -> Option<Diagnostic> {
     let place = |line: &Line| Span { file: tree.file, start: line.bytes.start, end: line.bytes.start + 7 };
     let mut marks = tree.lines.iter().filter(mark).map(place);
     let first = marks.next()?;
-    let fault = Diagnostic::error("half-merged", first, "unresolved merge: this file has conflict markers")
-        .help("keep the right lines and remove the markers");
+    let message = "two versions of these lines are left here, between the marks of a merge in git";
+    let fault = Diagnostic::error("half-merged", first, message)
+        .help("keep the lines of one version, and remove the other lines and the marks");
     Some(marks.take(5).fold(fault, |fault, mark| fault.other(mark, "")))
 }
 

@@ -19,7 +19,7 @@ const INGREDIENT: &[Block] = &[Block::Ingredient];
 
 rows! { SHELF;
     Grain { grain: model::Grain } [grain]
-        "grain" FILM, Once, "the form of its crystals", "grain tabular";
+        "grain" FILM, Once, "the form of its crystals: conventional, or tabular if they are flat", "grain tabular";
     Speed { speed: Index } [Word("ISO"), speed]
         "speed" FILM, Once, "its nominal speed", "speed ISO 400";
     Clears { time: Time, solution: SolutionName, dilution: Dilution, at: Temperature }

@@ -221,7 +221,6 @@ fn no_such_bath(name: &str, bath: &Bath) -> Diagnostic {
         "'becomes {name}' needs another step with a bath '{name}' of the same solution and dilution{same}"
     );
     let help = format!("name that bath in its step, after the dilution: bath {name}");
-    error("no-such-bath", bath.span, message, help).help(format!(
-        "or, if the recipe has no such step, end this line with reused, without becomes {name}"
-    ))
+    error("no-such-bath", bath.span, message, help)
+        .help(format!("or, if the recipe has no such step, write reused in place of: becomes {name}"))
 }

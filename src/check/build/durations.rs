@@ -153,12 +153,8 @@ impl Builder<'_> {
         if own.id.kind == StepKind::Expose && own.one::<say::In>().is_none() {
             return Some(Duration::EachSide(time));
         }
-        self.error(
-            "each-side-in-bath",
-            row.span,
-            "'each side' is only for a step that exposes the film to light again",
-            "write the whole time, such as: time 2:00",
-        );
+        let fault = each_side_in_bath(own, row.span, time.times(2));
+        self.report(fault);
         None
     }
 
@@ -292,4 +288,23 @@ fn missing_time(own: &MergedStep<'_>) -> Diagnostic {
         _ => "add a line such as: time 1:00; or a chart",
     };
     error("missing-time", own.span, format!("the step {} needs a time", own.id), help)
+}
+
+/// The error for `each side` in a step without a lamp. `both` is the time of both sides.
+fn each_side_in_bath(own: &MergedStep<'_>, span: Span, both: Time) -> Diagnostic {
+    match own.one::<say::In>().filter(|_| own.id.kind == StepKind::Expose) {
+        Some(bath) => error(
+            "each-side-in-bath",
+            span,
+            "'each side' is for light from a lamp, but this step is in a bath",
+            format!("remove the line of the bath; or state the whole time: time {both}"),
+        )
+        .other(bath.span, "the bath"),
+        None => error(
+            "each-side-in-bath",
+            span,
+            "'each side' is only for a step 'expose', which exposes the film to light again",
+            format!("state the whole time: time {both}"),
+        ),
+    }
 }

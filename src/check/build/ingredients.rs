@@ -36,7 +36,8 @@ impl Builder<'_> {
         let mut all: Vec<OwnContent> = Vec::new();
         for formula in reading.each::<say::Formula>() {
             let part = formula.part().map(str::to_owned);
-            for row in formula.each::<say::FormulaLine>() {
+            // The name in a line with an error may be only a part of what is meant.
+            for row in formula.each::<say::FormulaLine>().filter(|row| row.sound) {
                 let Some(ingredient) =
                     self.declared(row.ingredient(), row.place(say::FormulaLine::ingredient))
                 else {

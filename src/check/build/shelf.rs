@@ -17,8 +17,8 @@ impl Builder<'_> {
         self.distinct(
             "repeated-clearing",
             clears.iter().map(|clears| ((clears.solution.span, &clears.dilution), clears.span)),
-            |_| "the film already has a clearing time in this bath".to_owned(),
-            "keep the time that was measured last and remove the other",
+            |_| "the film has two clearing times in this bath; it may have one, for one temperature".to_owned(),
+            "keep the one for the temperature at which you work, or else the one measured last, and remove the other",
         );
         let (name, title) = named(reading)?;
         (complete && reading.is_sound()).then(|| Film {
@@ -282,14 +282,14 @@ fn over_the_mark(formula: &Formula) -> Option<Diagnostic> {
     let makes = formula.makes.value;
     formula.items.iter().find(|item| matches!(item.measure, Measure::UpTo(_)))?;
     let (mut all, mut others, mut over, mut has_water) = (Volume::ZERO, Volume::ZERO, None, false);
-    let mut is_full = false;
+    let mut mark = None;
     for item in &formula.items {
         let liquid = match item.measure {
             Measure::UpTo(_) => {
-                is_full = true;
+                mark = Some(item.span);
                 Volume::ZERO.max(makes - all)
             }
-            _ if is_full && item.what != Substance::Water => Volume::ZERO,
+            _ if mark.is_some() && item.what != Substance::Water => Volume::ZERO,
             Measure::Volume(volume) => volume,
             Measure::VolumePerLitre(volume) => volume.scaled(makes.fl, 1000 * Volume::ML),
             _ => Volume::ZERO,
@@ -299,7 +299,13 @@ fn over_the_mark(formula: &Formula) -> Option<Diagnostic> {
             Substance::Water => has_water = true,
             _ => others = others + liquid,
         }
-        over = over.or((makes < all).then_some(item.span));
+        over = over.or((makes < all).then_some((item.span, mark)));
+    }
+    let (span, mark) = over?;
+    if let Some(mark) = mark {
+        let message = format!("this water comes after the formula is filled up to {makes}");
+        let help = "remove this line, or move it above the line that fills up";
+        return Some(error("over-the-mark", span, message, help).other(mark, "filled up here"));
     }
     let help = if others < makes && has_water {
         let most = (makes - others).scaled(3, 4).in_ml(0);
@@ -312,7 +318,7 @@ fn over_the_mark(formula: &Formula) -> Option<Diagnostic> {
     Some(
         error(
             "over-the-mark",
-            over?,
+            span,
             format!("the liquids come to {all}, and the formula is for {makes}"),
             help,
         )

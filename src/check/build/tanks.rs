@@ -115,21 +115,7 @@ impl Builder<'_> {
         } else if let Some((amount, period, span)) = then
             && (scheme.length(amount) > period || period < PERIOD_MIN)
         {
-            error(
-                "agitation-over-period",
-                span,
-                match amount {
-                    Amount::Inversions(count) => {
-                        let length = scheme.length(amount);
-                        format!("{count} inversions take {length}, and the period is only {period}")
-                    }
-                    Amount::For(_) => format!(
-                        "the agitation lasts {}, and the period is only {period}",
-                        scheme.length(amount)
-                    ),
-                },
-                "lengthen the period, or write continuous if it never rests",
-            )
+            over_period(amount, scheme.length(amount), period, span)
         } else {
             return Some(scheme);
         };
@@ -155,6 +141,23 @@ fn stated_twice(clauses: &[&Reading], periods: &[(Amount, Time, Span)], span: Sp
         "keep one of the two and remove the other: only 'first' and 'then' belong together",
     )
     .other(first, "the first")
+}
+
+/// The error for a period that is shorter than the agitation, or than [`PERIOD_MIN`].
+fn over_period(amount: Amount, length: Time, period: Time, span: Span) -> Diagnostic {
+    let what = match amount {
+        Amount::Inversions(count) => format!("{count} inversions take {length}"),
+        Amount::For(_) => format!("the agitation lasts {length}"),
+    };
+    let (message, less) = match length > period {
+        true => {
+            (format!("{what}, longer than the {period} after 'every'"), "agitate for less than that, or ")
+        }
+        false => (format!("the time after 'every' is {period}, and 1 s is the least"), ""),
+    };
+    let help =
+        format!("{less}write a longer time after 'every'; if the film never rests, write only: continuous");
+    error("agitation-over-period", span, message, help)
 }
 
 fn reels(row: Matched<'_, say::Reels>) -> Option<Reels> {

@@ -188,6 +188,12 @@ impl<'a> FileReader<'a> {
             return;
         }
         let help = format!("remove the braces; write it as in: {}", example(row));
+        let is_deep =
+            |fault: &&mut Diagnostic| (fault.name, fault.span) == ("block-too-deep", statement.span);
+        if let Some(fault) = self.faults.iter_mut().find(is_deep) {
+            fault.help = vec![help];
+            return self.faults.truncate(before);
+        }
         let new = self.faults.get_mut(before..).and_then(|new| new.last_mut());
         if let Some(fault) = new.filter(|fault| fault.name == "missing-value") {
             fault.help = vec![help];
@@ -207,8 +213,8 @@ impl<'a> FileReader<'a> {
         let after = statement.span.after();
         let taken = |fault: &&mut Diagnostic| (fault.name, fault.span) == ("unopened-block", after);
         let Some(fault) = self.faults.iter_mut().find(taken) else { return false };
-        "the lines below are indented and have no header".clone_into(&mut fault.message);
-        fault.help = vec!["write their header above them, such as: develop {".to_owned()];
+        "the lines below are indented, but no { is before them".clone_into(&mut fault.message);
+        fault.help = vec!["name above them what they belong to, such as: develop {".to_owned()];
         fault.fixes.clear();
         true
     }
@@ -282,6 +288,10 @@ fn unknown(block: Block, first: Token, word: &str) -> Diagnostic {
             _ => format!("'{clipped}' does not belong in {words}"),
         };
         let help = match blocks_of(word).as_slice() {
+            _ if word == "chart" && row_of(block, "time").is_some() => {
+                "a chart is for a step that works in a solution: write one time in its place, such as: time 10:00"
+                    .to_owned()
+            }
             [Block::File] => "move it out of all blocks, or remove it".to_owned(),
             _ => format!("move it into {places}, or remove it"),
         };

@@ -159,9 +159,11 @@ impl Reader<'_, '_> {
         }
         let message = format!("expected {wish}, found {}", found_words(seen, found));
         if kinds.is_empty() || (seen == Seen::Word && !words.is_empty()) {
-            let fault = Diagnostic::error("missing-word", cursor.next(), message);
             let word = if seen == Seen::Word { found } else { "" };
-            return offer_near(fault, word, &words, || as_in);
+            let is_choice = kinds.is_empty() && words.len() > 1 && cursor.at == 1 && seen == Seen::Word;
+            let help = if is_choice { choice(self.row) } else { as_in };
+            let fault = || Diagnostic::error("missing-word", cursor.next(), message);
+            return self.ingredient_in_words().unwrap_or_else(|| offer_near(fault(), word, &words, || help));
         }
         if seen == Seen::Word && kinds.as_slice() == [Kind::Text] && !self.row.blocks.is_empty() {
             return self.text_without_quotes(message, as_in);
@@ -366,6 +368,12 @@ pub(super) fn name_of(row: &Row) -> String {
         return format!("'{}'", row.word);
     }
     if row.blocks.is_empty() { "this value".to_owned() } else { "this line".to_owned() }
+}
+
+/// The help for a word that is none of those that a statement has to choose from.
+fn choice(row: &'static Row) -> String {
+    let meaning = row.meaning.split_once("; edition").map_or(row.meaning, |(meaning, _)| meaning);
+    format!("choose one of these words; '{}' is {meaning}", row.word)
 }
 
 fn as_in(row: &'static Row) -> String {

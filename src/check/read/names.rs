@@ -4,8 +4,13 @@ use super::pattern::Reader;
 use crate::chemistry::{HAZARDS, ingredient, respelled_ingredient};
 use crate::model::{Date, Format, StepKind};
 use crate::source::{Diagnostic, Span, clip};
-use crate::vocabulary::{Block, Declared, RESERVED, RESERVED_OF_KIND, Value, offer_near};
+use crate::syntax::{Token, TokenKind};
+use crate::vocabulary::{
+    Block, Declared, RESERVED, RESERVED_OF_KIND, Statement as _, Value, offer_near, say,
+};
 
+/// The most words that are tried as one name of an ingredient.
+const WORDS_MAX: usize = 4;
 /// The most bytes in a name.
 const NAME_MAX: usize = 100;
 /// The most characters in a text.
@@ -112,6 +117,25 @@ impl<'a> Reader<'a, '_> {
             self.faults.push(unknown_ingredient(name, span));
         }
         Value::Name(name.to_owned())
+    }
+
+    /// The error for a known ingredient whose name is written in several words; `None` if it is something else.
+    pub(super) fn ingredient_in_words(&self) -> Option<Diagnostic> {
+        let (cursor, first) = (self.cursor, self.cursor.tokens.first()?);
+        if !say::FormulaLine::has(self.row) || cursor.at != 1 {
+            return None;
+        }
+        let words = cursor.tokens.iter().take_while(|token| token.kind == TokenKind::Word).take(WORDS_MAX);
+        let words: Vec<Token> = words.copied().collect();
+        (2..=words.len()).rev().find_map(|count| {
+            let last = words.get(count - 1)?;
+            let parts: Vec<&str> = words.iter().take(count).map(|token| cursor.text_of(token.span)).collect();
+            let joined = parts.join("-");
+            let name =
+                ingredient(&joined).map(|known| known.name).or_else(|| respelled_ingredient(&joined))?;
+            let message = "the name of an ingredient is written in one word, with hyphens";
+            Some(Diagnostic::error("missing-word", first.span.to(last.span), message).write(name))
+        })
     }
 
     pub(super) fn hazard(&mut self) -> Option<Value> {

@@ -101,9 +101,14 @@ fn check(recipe: &Recipe) -> Vec<Diagnostic> {
     });
     let what = recipe.film.as_ref().map_or(Material::Film, |film| film.material).word();
     let found = before.filter_map(Step::room_light).map(|span| {
+        let fixes = |step: &Step| matches!(step.kind, StepKind::Fix | StepKind::BleachFix);
+        let help = match recipe.steps.iter().any(fixes) {
+            true => "put this line into the fixing step or a later one",
+            false => "this recipe has no fixing step: add one before this step, or remove this line",
+        };
         let message = format!("room light is allowed from here, but the {what} is not fixed yet and would turn black");
         RULE.found(span, message)
-            .help("put this line into the fixing step or a later one")
+            .help(help)
     });
     found.collect()
 }

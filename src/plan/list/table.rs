@@ -177,17 +177,42 @@ fn columns(cells: &[String], span: Span) -> Result<Head, Failed> {
     let times = |word: &str| named.iter().filter(|(name, _)| *name == word).count();
     let words = COLUMNS.iter().flat_map(|(_, name, others)| std::iter::once(name).chain(*others));
     let twice = words.copied().find(|word| times(word) > 1);
-    let message = match (missing.as_slice(), twice) {
+    let (message, help) = match (missing.as_slice(), twice) {
         ([], None) => {
             let dates = [Date, Done].map(|column| places.get(column as usize).copied().flatten());
             let order = dates.iter().flatten().find_map(|at| named.get(*at)?.1);
             return Ok(Head { places, order: order.map(str::to_owned), span });
         }
-        ([], Some(name)) => format!("the row of column names has '{name}' twice"),
-        (missing, _) => format!("no row names the column '{}'", missing.join("', '")),
+        ([], Some(name)) => {
+            let help =
+                "remove one of the two from all rows, or rename it: a column of an unknown name is not read";
+            (format!("the row of column names has '{name}' twice"), help)
+        }
+        (missing, _) => (format!("no row names the column '{}'", missing.join("', '")), HEAD_HELP),
     };
-    let error = Box::new(Diagnostic::error("list-column", span, message).help(HEAD_HELP));
+    if let Some(failed) = other_separator(cells, span) {
+        return Err(failed);
+    }
+    let error = Box::new(Diagnostic::error("list-column", span, message).help(help));
     Err(Failed { columns: NEEDED - missing.len(), error })
+}
+
+/// The error for a row whose only cell names the needed columns with a sign between that separates no columns.
+fn other_separator(cells: &[String], span: Span) -> Option<Failed> {
+    let [cell] = cells else { return None };
+    let names_all = |sign: &char| {
+        let names: Vec<&str> = cell.split(*sign).map(str::trim).collect();
+        let is_named = |(_, name, others): &(Column, &str, &[&str])| {
+            names.contains(name) || others.iter().any(|other| names.contains(other))
+        };
+        COLUMNS.iter().take(NEEDED).all(is_named)
+    };
+    let sign = "|:/^~".chars().find(names_all)?;
+    let message = format!("the columns are divided by {sign}, and so are read as one");
+    let error = Diagnostic::error("list-column", span, message)
+        .help(format!("put a line above the first: sep={sign}"))
+        .help(format!("or put a comma, a semicolon or a tab in place of each {sign}"));
+    Some(Failed { columns: NEEDED, error: Box::new(error) })
 }
 
 /// The name of a column without the brackets at its end, and the text in them: `date` and `day.month.year`.
