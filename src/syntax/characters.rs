@@ -10,6 +10,9 @@ use crate::source::{Diagnostic, Level, Span, clip, has_hidden, is_hidden};
 /// [`FINDINGS_MAX`] findings, and errors elsewhere in the file would not be reported.
 const IN_COMMENTS_MAX: usize = 100;
 
+/// How many characters behind an invisible one are searched for the word that follows it.
+const WORD_MAX: usize = 60;
+
 fn is_on_a_long_line(tree: &Tree, span: Span) -> bool {
     let line = tree.lines.partition_point(|line| line.bytes.end <= span.start);
     tree.lines.get(line).is_some_and(Line::is_too_long)
@@ -90,19 +93,23 @@ fn hidden(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
         if lone && text.get(at + 1..).is_some_and(|rest| rest.starts_with('\n')) {
             continue;
         }
+        let line = tree.lines.partition_point(|line| line.bytes.end <= start);
+        let place = place_of(text, (at, letter.len_utf8()));
         let what = match letter {
-            '\r' => ", a lone carriage return",
-            '\u{feff}' => ", a byte order mark",
+            '\r' => ", a line ending of an old kind",
+            '\u{feff}' => ", the mark that begins some files",
             '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => ", which changes the direction of text",
             _ => "",
         };
-        let message = format!("invisible character U+{:04X}{what}", u32::from(letter));
-        let fault = Diagnostic::error("hidden-character", span, message);
+        let fault = Diagnostic::error(
+            "hidden-character",
+            span,
+            format!("an invisible character stands {place}{what}"),
+        );
         let mut fault = match lone {
             true => fault.offer("\n", "replace it with a line ending"),
-            false => fault.offer("", "remove this character"),
+            false => fault.offer("", format!("delete it: put the cursor {place} and press Backspace once")),
         };
-        let line = tree.lines.partition_point(|line| line.bytes.end <= start);
         let comment = tree.lines.get(line).and_then(|line| line.comment);
         if comment.is_some_and(|comment| comment.start <= start) {
             fault.level = Level::Warning;
@@ -121,6 +128,18 @@ fn hidden(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
     }
 }
 
+/// Where a hidden character stands, in words: before the text that follows it on its line, or at the end of the line.
+fn place_of(text: &str, (at, length): (usize, usize)) -> String {
+    let rest =
+        text.get(at + length..).unwrap_or("").chars().take(WORD_MAX).take_while(|letter| *letter != '\n');
+    let rest: String = rest.collect();
+    match rest.split(|letter: char| letter.is_whitespace() || is_hidden(letter)).find(|word| !word.is_empty())
+    {
+        Some(word) => format!("before '{}'", clip(word)),
+        None => "at the end of this line".to_owned(),
+    }
+}
+
 fn odd_word(span: Span, text: &str) -> Option<Diagnostic> {
     let word = span.slice(text);
     if word.is_ascii() || word.chars().any(is_hidden) {
@@ -131,14 +150,15 @@ fn odd_word(span: Span, text: &str) -> Option<Diagnostic> {
     let plain: String =
         word.chars().map(|sign| foreign(sign).map_or(sign.into(), |(_, like)| like)).collect();
     let certain = all().all(|(_, (own, _))| own == form);
-    let code = u32::from(sign);
     let fault = |message: &str| Diagnostic::error("foreign-letter", span, message);
     Some(match form {
         Foreign::Letter => {
-            fault(&format!("the '{sign}' here is U+{code:04X}, not the letter {like}")).write(plain)
+            let message =
+                format!("the '{sign}' here looks like the letter {like}, but is of another alphabet");
+            fault(&message).write(plain)
         }
         Foreign::Space => {
-            let fault = fault(&format!("this space is U+{code:04X}, not an ordinary space"));
+            let fault = fault("this space looks like an ordinary one, but is another character");
             if groups_thousands(span, text) {
                 fault
                     .offer(plain.replace(' ', ""), "remove it if it groups thousands")

@@ -7,8 +7,8 @@ use crate::model::{Dilution, Number, Temperature};
 use crate::source::{Diagnostic, Span, clip};
 use crate::syntax::{Token, TokenKind};
 use crate::vocabulary::{
-    Block, EDITION, Form, Kind, Part, Row, Statement as _, Value, offer_near, row_of, say, suggest, unit,
-    units,
+    Block, EDITION, Form, Kind, Part, Row, Statement as _, Value, offer_near, respelled, row_of, say,
+    suggest, unit, units,
 };
 
 /// 273.15 K, which is 0 °C, in the base unit of temperatures, 1/9000 K.
@@ -97,11 +97,7 @@ impl Reader<'_, '_> {
         if matches!(self.items.last(), Some(item) if matches!(item.value, Value::Text(_)))
             && cursor.text_of(left).contains('"')
         {
-            let message = "unexpected text after the closing quote".to_owned();
-            return Some(
-                fault(left, message)
-                    .help("a quote inside a text is written twice (edition 2): 4\"\" by 5\"\""),
-            );
+            return Some(self.quotes_inside(before, left));
         }
         let begins = |block: &Block| row_of(*block, word).is_some();
         if cursor.seen() == Seen::Word && self.row.opens.is_none() && self.row.blocks.iter().any(begins) {
@@ -135,19 +131,31 @@ impl Reader<'_, '_> {
                     let there: Vec<&str> =
                         cursor.text_of(first.span.to(cursor.last())).split_whitespace().collect();
                     let there = clip(&there.join(" "));
-                    let wish = if lacks_comma { "a comma and the rest of the line" } else { &wish };
-                    format!("expected {wish} after '{there}'")
+                    match self.row.example.split_once(", ").filter(|_| lacks_comma) {
+                        Some((_, rest)) => format!("the rest of this line is missing, such as: , {rest}"),
+                        None => format!("expected {wish} after '{there}'"),
+                    }
                 }
             };
             let name = if kinds.is_empty() { "missing-word" } else { "missing-value" };
-            return error(name, cursor.next(), message, as_in);
+            let fault = error(name, cursor.next(), message, as_in);
+            return match lacks_comma && say::SessionRecipe::has(self.row) {
+                true => fault.help("the fingerprint is at the top right of the card, and in: wetside list"),
+                false => fault,
+            };
         }
         let measured = kinds.iter().find(|kind| !units_of(**kind).is_empty());
         if let (Some(kind), Seen::Bare | Seen::Fraction) = (measured, seen) {
             return comma_in_number(cursor, *kind).unwrap_or_else(|| self.unit_expected(*kind));
         }
+        if kinds.first() == Some(&Kind::NewName) && seen == Seen::Bare {
+            return self.name_with_a_digit_first();
+        }
         let found = cursor.words_at(0);
         let whole = whole_value(cursor, seen);
+        if say::Keeps::has(self.row) && seen == Seen::Value(Kind::Time) {
+            return misspelt_keeping(cursor, whole);
+        }
         if lacks_comma && !matches!(seen, Seen::Word | Seen::Sign) {
             let message = format!("a comma is missing before '{}'", cursor.text_of(whole));
             return error("missing-word", whole, message, as_in);
@@ -172,10 +180,7 @@ impl Reader<'_, '_> {
         let kind = measured.or(kinds.first()).filter(|kind| !own.contains(kind));
         let fault =
             kind.into_iter().fold(fault, |fault, kind| fault.label(format!("such as {}", kind.example())));
-        match (kinds.first(), seen) {
-            (Some(Kind::NewName), Seen::Bare) => fault.help("a name begins with a letter, such as film-400"),
-            _ => fault.help(as_in),
-        }
+        fault.help(as_in)
     }
 
     fn text_without_quotes(&self, message: String, as_in: String) -> Diagnostic {
@@ -261,6 +266,20 @@ fn whole_value(cursor: Cursor<'_>, seen: Seen) -> Span {
     };
     let unit = cursor.peek(cursor.number_pieces()).filter(|_| has_unit);
     unit.map_or(next, |unit| next.to(unit.span))
+}
+
+/// The error for a time such as `6 m` or `4 hours` in the place of a keeping time. `whole` is the span of the time.
+fn misspelt_keeping(cursor: Cursor<'_>, whole: Span) -> Diagnostic {
+    let word = cursor.peek(cursor.number_pieces()).map_or(whole, |unit| unit.span);
+    let (number, written) = (cursor.words_at(0), cursor.text_of(word));
+    if written == "m" {
+        let fault = Diagnostic::error("ambiguous-unit", word, "'m' can mean several units");
+        let (months, minutes) = (format!("{number} months"), format!("{number} min"));
+        let titles = (format!("write {months}"), format!("write {minutes} (minutes; edition 2)"));
+        return fault.change(whole, months, titles.0, false).change(whole, minutes, titles.1, false);
+    }
+    let right = respelled(written).map_or("", |unit| unit.word);
+    Diagnostic::error("unit-spelling", word, format!("the unit '{written}' is written {right}")).mend(right)
 }
 
 /// The error for a number with a comma, such as `1,000` or `2,6`; `None` without a comma. No fix is certain, because a
@@ -368,7 +387,7 @@ pub(super) fn name_of(row: &Row) -> String {
     if row.blocks.is_empty() { "this value".to_owned() } else { "this line".to_owned() }
 }
 
-fn as_in(row: &'static Row) -> String {
+pub(super) fn as_in(row: &'static Row) -> String {
     format!("write it as in: {}", example(row))
 }
 
