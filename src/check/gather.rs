@@ -295,7 +295,7 @@ fn circles(units: &Units, sources: &Sources, faults: &mut Vec<Diagnostic>) {
         let help = match way.len() {
             1 => "remove the line: a file can use its own names without it",
             _ => {
-                "remove one of these use lines; what both files need goes into a file of its own, which both use"
+                "remove one of these 'use' lines; what the files share goes into another file, which uses none of them"
             }
         };
         let (names, spans) = (names.map(|file| sources.name(file)), way.iter().map(|used| used.span));

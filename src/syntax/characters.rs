@@ -96,15 +96,15 @@ fn hidden(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
         let line = tree.lines.partition_point(|line| line.bytes.end <= start);
         let place = place_of(text, (at, letter.len_utf8()));
         let what = match letter {
-            '\r' => ", a line ending of an old kind",
-            '\u{feff}' => ", the mark that begins some files",
-            '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => ", which changes the direction of text",
+            '\r' => ", a line ending of an old kind,",
+            '\u{feff}' => ", the mark that begins some files,",
+            '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => ", which changes the direction of text,",
             _ => "",
         };
         let fault = Diagnostic::error(
             "hidden-character",
             span,
-            format!("an invisible character stands {place}{what}"),
+            format!("an invisible character{what} stands {place}"),
         );
         let mut fault = match lone {
             true => fault.offer("\n", "replace it with a line ending"),
@@ -133,7 +133,9 @@ fn place_of(text: &str, (at, length): (usize, usize)) -> String {
     let rest =
         text.get(at + length..).unwrap_or("").chars().take(WORD_MAX).take_while(|letter| *letter != '\n');
     let rest: String = rest.collect();
-    match rest.split(|letter: char| letter.is_whitespace() || is_hidden(letter)).find(|word| !word.is_empty())
+    match rest
+        .split(|letter: char| letter == '"' || letter.is_whitespace() || is_hidden(letter))
+        .find(|word| !word.is_empty())
     {
         Some(word) => format!("before '{}'", clip(word)),
         None => "at the end of this line".to_owned(),

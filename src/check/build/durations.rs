@@ -135,7 +135,11 @@ impl Builder<'_> {
                 self.error(
                     "no-time-of-parent",
                     row.span,
-                    format!("'parent' takes the time of the step {} from the recipe after 'from', and there is no such time", own.id),
+                    format!(
+                        "'parent' takes the time of the step {} from the recipe after 'from', \
+                         and there is no such time",
+                        own.id
+                    ),
                     "write the time itself, such as: time 10:00",
                 );
                 return None;

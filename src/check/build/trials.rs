@@ -133,7 +133,8 @@ impl Builder<'_> {
                 let part = bath.part().map(|part| format!(" part {part}")).unwrap_or_default();
                 let dilution = bath.dilution().map(|dilution| format!(" {dilution}")).unwrap_or_default();
                 help.push(format!(
-                    "if all pieces had one temperature, add it to the line of the developer, such as: in {solution}{part}{dilution} at 20 C"
+                    "if all pieces had one temperature, add it to the line of the developer, \
+                     such as: in {solution}{part}{dilution} at 20 C"
                 ));
             }
             help.extend(time.map(|time| format!("or add it to this line, such as: {word} {time} at 20 C")));
@@ -200,7 +201,10 @@ impl Builder<'_> {
         let fault = error("strip-without-wedge", span, message, help);
         self.report(match known {
             Some(_) => fault,
-            None => fault.help("and declare that wedge: wedge my-wedge {, a line with the densities of its steps, such as densities 0.05, 0.20, 0.35, and a line with }"),
+            None => fault.help(
+                "and declare that wedge: wedge my-wedge {, then a line with the densities of its steps, \
+                 such as densities 0.05, 0.20, 0.35, then } alone",
+            ),
         });
     }
 
@@ -246,15 +250,16 @@ fn too_short(measure: ContrastMeasure, curve: Option<&Curve>, span: Span) -> Dia
             "the {} begins at a density of 0.10 above the fog, and this strip has none",
             measure.words()
         );
-        return fault(message).help("expose lighter steps too, until the lightest is at most 0.10 above the fog, and the darkest is above that");
+        return fault(message)
+            .help("expose more steps: the lightest at most 0.10 above the fog, and the darkest above that");
     }
     let measurable = |stops: &u32| ContrastMeasure::Gradient(*stops).of(curve).is_some();
     let most = (1..stops).rev().find(measurable);
     let message = format!(
         "from a density of 0.10 above the fog on, this strip covers {}, and the {} needs {stops}",
-        most.map_or("less than one stop".to_owned(), |most| format!(
+        most.map_or("less than a whole stop".to_owned(), |most| format!(
             "{most} {}",
-            if most == 1 { "stop" } else { "stops" }
+            if most == 1 { "whole stop" } else { "whole stops" }
         )),
         measure.words()
     );

@@ -137,7 +137,7 @@ impl<'a> FileReader<'a> {
                     "not-a-statement",
                     first.span,
                     "this line is outside of the chart of its step",
-                    "if it is a point of the chart, move it into the chart, above the } of the chart",
+                    "if it is a point of the chart, move it between the { and the } of the chart",
                 )
             } else {
                 unknown(block, first, word)

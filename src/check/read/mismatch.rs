@@ -132,7 +132,7 @@ impl Reader<'_, '_> {
                         cursor.text_of(first.span.to(cursor.last())).split_whitespace().collect();
                     let there = clip(&there.join(" "));
                     match self.row.example.split_once(", ").filter(|_| lacks_comma) {
-                        Some((_, rest)) => format!("the rest of this line is missing, such as: , {rest}"),
+                        Some((_, rest)) => format!("'{there}' lacks the rest of its line, such as: , {rest}"),
                         None => format!("expected {wish} after '{there}'"),
                     }
                 }
@@ -140,7 +140,7 @@ impl Reader<'_, '_> {
             let name = if kinds.is_empty() { "missing-word" } else { "missing-value" };
             let fault = error(name, cursor.next(), message, as_in);
             return match lacks_comma && say::SessionRecipe::has(self.row) {
-                true => fault.help("the fingerprint is at the top right of the card, and in: wetside list"),
+                true => fault.help("the fingerprint is at the top right of its card"),
                 false => fault,
             };
         }

@@ -105,7 +105,7 @@ impl<'a> Reader<'a, '_> {
 
     /// The error for a text that goes on behind a quote inside it: `text` up to that quote, and what is left.
     pub(super) fn quotes_inside(&self, text: Span, left: Span) -> Diagnostic {
-        let message = "the text ends at its second quote, and this is left over";
+        let message = format!("the text is {}, and this is left over", clip(self.cursor.text_of(text)));
         let fault = Diagnostic::error("unexpected-words", left, message);
         let whole = self.cursor.text_of(text.to(left));
         let inner = whole.strip_prefix('"').and_then(|text| text.strip_suffix('"'));
