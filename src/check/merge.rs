@@ -292,16 +292,14 @@ impl<'a> Merged<'a> {
     fn no_place(&self, (is_after, neighbour, span): (bool, StepId<'_>, Span)) -> Diagnostic {
         let is_later =
             |row: &&Reading| step_of(row).is_some_and(|(own, _)| own == neighbour && row.span > span);
-        let steps = self.own.rows.iter().filter(|row| !row.is::<say::Without>());
-        let Some(later) = steps.into_iter().find(is_later) else { return self.no_step(neighbour, span) };
+        let mut steps = self.own.rows.iter().filter(|row| !row.is::<say::Without>());
+        let Some(later) = steps.find(is_later) else { return self.no_step(neighbour, span) };
         let word = if is_after { "after" } else { "before" };
-        let message = format!("'{word}' names a step above this one, and {neighbour} is below it");
+        let message =
+            format!("'{word}' needs a step that is stated earlier, and {neighbour} is stated below");
         let fault = Diagnostic::error("unknown-step", span, message).other(later.span, "below");
         match &self.parent {
-            None if !is_after => {
-                let title = "leave this out: the steps are done in the order of the file";
-                fault.offer("", title)
-            }
+            None if !is_after => fault.offer("", "leave this out: the steps are in the order of the file"),
             _ => fault.help(format!("move this step, down to its }}, below the step {neighbour}")),
         }
     }

@@ -108,7 +108,9 @@ fn hidden(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
         );
         let mut fault = match lone {
             true => fault.offer("\n", "replace it with a line ending"),
-            false => fault.offer("", format!("delete it: put the cursor {place} and press Backspace once")),
+            false => fault
+                .offer("", "remove this character")
+                .help(format!("by hand: put the cursor {place} and press Backspace once")),
         };
         let comment = tree.lines.get(line).and_then(|line| line.comment);
         if comment.is_some_and(|comment| comment.start <= start) {

@@ -12,6 +12,9 @@ use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 /// times the trial's contrast error.
 const FALL: f64 = 3.0;
 
+/// The most stops over which a measurement is proposed: more than any film has.
+const OVER_MAX: u32 = 25;
+
 /// How the strips of a trial were measured: their exposures, the instrument that read them, and the measure of
 /// contrast.
 type How<'a> = (Option<&'a Exposures>, Option<&'a Instrument>, ContrastMeasure);
@@ -254,7 +257,7 @@ fn too_short(measure: ContrastMeasure, curve: Option<&Curve>, span: Span) -> Dia
             .help("expose more steps: the lightest at most 0.10 above the fog, and the darkest above that");
     }
     let measurable = |stops: &u32| ContrastMeasure::Gradient(*stops).of(curve).is_some();
-    let most = (1..stops).rev().find(measurable);
+    let most = (1..stops.min(OVER_MAX)).rev().find(measurable);
     let message = format!(
         "from a density of 0.10 above the fog on, this strip covers {}, and the {} needs {stops}",
         most.map_or("less than a whole stop".to_owned(), |most| format!(

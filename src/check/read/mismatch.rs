@@ -3,12 +3,13 @@
 use super::cursor::{Cursor, Seen, measured_as};
 use super::error;
 use super::pattern::{Reader, Want, beginnings};
+use super::slips::misspelt_keeping;
 use crate::model::{Dilution, Number, Temperature};
 use crate::source::{Diagnostic, Span, clip};
 use crate::syntax::{Token, TokenKind};
 use crate::vocabulary::{
-    Block, EDITION, Form, Kind, Part, Row, Statement as _, Value, offer_near, respelled, row_of, say,
-    suggest, unit, units,
+    Block, EDITION, Form, Kind, Part, Row, Statement as _, Value, offer_near, row_of, say, suggest, unit,
+    units,
 };
 
 /// 273.15 K, which is 0 °C, in the base unit of temperatures, 1/9000 K.
@@ -125,20 +126,8 @@ impl Reader<'_, '_> {
         let as_in = if is_water { "write it as in: water to 1 l".to_owned() } else { as_in(self.row) };
         let lacks_comma = kinds.is_empty() && words.as_slice() == [","];
         if seen == Seen::End {
-            let message = match cursor.tokens {
-                [] => format!("expected {wish}"),
-                [first, ..] => {
-                    let there: Vec<&str> =
-                        cursor.text_of(first.span.to(cursor.last())).split_whitespace().collect();
-                    let there = clip(&there.join(" "));
-                    match self.row.example.split_once(", ").filter(|_| lacks_comma) {
-                        Some((_, rest)) => format!("'{there}' lacks the rest of its line, such as: , {rest}"),
-                        None => format!("expected {wish} after '{there}'"),
-                    }
-                }
-            };
             let name = if kinds.is_empty() { "missing-word" } else { "missing-value" };
-            let fault = error(name, cursor.next(), message, as_in);
+            let fault = error(name, cursor.next(), self.missing_end(&wish, lacks_comma), as_in);
             return match lacks_comma && say::SessionRecipe::has(self.row) {
                 true => fault.help("the fingerprint is at the top right of its card"),
                 false => fault,
@@ -181,6 +170,18 @@ impl Reader<'_, '_> {
         let fault =
             kind.into_iter().fold(fault, |fault, kind| fault.label(format!("such as {}", kind.example())));
         fault.help(as_in)
+    }
+
+    /// The message for a statement that ends too early. `wish` says what should follow.
+    fn missing_end(&self, wish: &str, lacks_comma: bool) -> String {
+        let cursor = self.cursor;
+        let Some(first) = cursor.tokens.first() else { return format!("expected {wish}") };
+        let there: Vec<&str> = cursor.text_of(first.span.to(cursor.last())).split_whitespace().collect();
+        let there = clip(&there.join(" "));
+        match self.row.example.split_once(", ").filter(|_| lacks_comma) {
+            Some((_, rest)) => format!("'{there}' lacks the rest of its line, such as: , {rest}"),
+            None => format!("expected {wish} after '{there}'"),
+        }
     }
 
     fn text_without_quotes(&self, message: String, as_in: String) -> Diagnostic {
@@ -266,20 +267,6 @@ fn whole_value(cursor: Cursor<'_>, seen: Seen) -> Span {
     };
     let unit = cursor.peek(cursor.number_pieces()).filter(|_| has_unit);
     unit.map_or(next, |unit| next.to(unit.span))
-}
-
-/// The error for a time such as `6 m` or `4 hours` in the place of a keeping time. `whole` is the span of the time.
-fn misspelt_keeping(cursor: Cursor<'_>, whole: Span) -> Diagnostic {
-    let word = cursor.peek(cursor.number_pieces()).map_or(whole, |unit| unit.span);
-    let (number, written) = (cursor.words_at(0), cursor.text_of(word));
-    if written == "m" {
-        let fault = Diagnostic::error("ambiguous-unit", word, "'m' can mean several units");
-        let (months, minutes) = (format!("{number} months"), format!("{number} min"));
-        let titles = (format!("write {months}"), format!("write {minutes} (minutes; edition 2)"));
-        return fault.change(whole, months, titles.0, false).change(whole, minutes, titles.1, false);
-    }
-    let right = respelled(written).map_or("", |unit| unit.word);
-    Diagnostic::error("unit-spelling", word, format!("the unit '{written}' is written {right}")).mend(right)
 }
 
 /// The error for a number with a comma, such as `1,000` or `2,6`; `None` without a comma. No fix is certain, because a

@@ -222,6 +222,7 @@ impl Reader<'_, '_> {
                              rate 2 per 10 C is half the time at 10 C more"
                 .to_owned(),
             _ if !units_of(kind).is_empty() => "check the number and its unit".to_owned(),
+            Kind::Factor | Kind::Dilution => "check the number".to_owned(),
             _ if self.row.blocks.is_empty() => "check the number".to_owned(),
             _ => as_in(self.row),
         };
