@@ -99,10 +99,10 @@ fn plain(kind: &Metadata) -> Result<(), NotRead> {
 /// The bytes as UTF-8 text without a byte-order mark; an error if they are over 1 MiB or are not UTF-8.
 pub(crate) fn decoded(bytes: Vec<u8>) -> Result<String, NotRead> {
     if bytes.len() as u64 > BYTES_MAX {
-        return Err(NotRead::NotText("it is over 1 MiB".to_owned()));
+        return Err(NotRead::TooLarge);
     }
     if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
-        return Err(NotRead::NotText("it is UTF-16".to_owned()));
+        return Err(NotRead::NotText("it is in another encoding, UTF-16".to_owned()));
     }
     let text = String::from_utf8(bytes).map_err(|error| {
         let place = error.utf8_error().valid_up_to();

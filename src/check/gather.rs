@@ -269,8 +269,14 @@ fn not_read(why: NotRead, what: Used<'_>, span: Span) -> Diagnostic {
         NotRead::OfCollection => {
             ("use-inside-collection", "use what the collection exports, by the name of its folder: use club")
         }
-        NotRead::Unreadable(_) => ("use-unreadable", "write a path relative to the folder of this file"),
-        NotRead::NotText(_) => ("use-not-text", "save it as UTF-8 text, under 1 MiB"),
+        NotRead::Unreadable(_) => (
+            "use-unreadable",
+            "check the spelling; for a file in another folder, write that folder too, such as: use \"bases/films.wet\"",
+        ),
+        NotRead::NotText(_) => {
+            ("use-not-text", "save it in your editor as plain text, with UTF-8 as its encoding")
+        }
+        NotRead::TooLarge => ("use-not-text", "split it into smaller files, each under 1 MiB"),
         NotRead::TooMany => {
             ("use-too-many", "use at most 256 files with 4 MiB in all, in chains of at most 16")
         }
@@ -288,7 +294,9 @@ fn circles(units: &Units, sources: &Sources, faults: &mut Vec<Diagnostic>) {
         let names = std::iter::once(*file).chain(way.iter().map(|used| used.file));
         let help = match way.len() {
             1 => "remove the line: a file can use its own names without it",
-            _ => "move the declarations that they share into a file that uses none of them",
+            _ => {
+                "remove one of these 'use' lines; what the files share goes into another file, which uses none of them"
+            }
         };
         let (names, spans) = (names.map(|file| sources.name(file)), way.iter().map(|used| used.span));
         faults.extend(circle("use-circle", ("files", " uses "), names, spans, help));

@@ -228,7 +228,7 @@ impl<'a> Merged<'a> {
             (None, Some((is_after, neighbour, span))) => {
                 let found = self.position(neighbour);
                 if found.is_none() && self.knows_steps {
-                    faults.push(self.no_step(neighbour, span));
+                    faults.push(self.no_place((is_after, neighbour, span)));
                 }
                 found.map(|at| at + usize::from(is_after))
             }
@@ -288,14 +288,29 @@ impl<'a> Merged<'a> {
             .help(format!("the parent's steps are {}", few(&names)))
     }
 
+    /// The error about a step that is placed by a step that the recipe lacks, or has only further down.
+    fn no_place(&self, (is_after, neighbour, span): (bool, StepId<'_>, Span)) -> Diagnostic {
+        let is_later =
+            |row: &&Reading| step_of(row).is_some_and(|(own, _)| own == neighbour && row.span > span);
+        let mut steps = self.own.rows.iter().filter(|row| !row.is::<say::Without>());
+        let Some(later) = steps.find(is_later) else { return self.no_step(neighbour, span) };
+        let word = if is_after { "after" } else { "before" };
+        let message =
+            format!("'{word}' needs a step that is stated earlier, and {neighbour} is stated below");
+        let fault = Diagnostic::error("unknown-step", span, message).other(later.span, "below");
+        match &self.parent {
+            None if !is_after => fault.offer("", "leave this out: the steps are in the order of the file"),
+            _ => fault.help(format!("move this step, down to its }}, below the step {neighbour}")),
+        }
+    }
+
     fn no_step(&self, id: StepId<'_>, span: Span) -> Diagnostic {
         let wanted = id.to_string();
         let steps = self.step_names();
         let help = match suggest(&wanted, steps.iter().map(String::as_str)) {
             Some(near) => format!("it has a step {near}"),
             None if self.parent.is_none() => {
-                "only a recipe with 'from' places its steps: write the steps in their order, without 'before' or 'after'"
-                    .to_owned()
+                "leave the place out: the steps are done in the order of the file".to_owned()
             }
             None => format!("its steps are {}", few(&steps)),
         };
@@ -353,6 +368,17 @@ fn put<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading) {
     rows.push(row);
 }
 
+fn which_to_remove(first: &Reading, second: &Reading) -> String {
+    let words = |row: &Reading| match row.row.opens {
+        Some(_) => format!("'{}' with all its lines, down to its }}", row.row.word),
+        None => format!("the line '{}'", row.row.word),
+    };
+    match first.row.opens.or(second.row.opens) {
+        Some(_) => format!("remove {}, or {}", words(first), words(second)),
+        None => "keep one of the two lines and remove the other".to_owned(),
+    }
+}
+
 fn two_ways(rows: &[Reading], faults: &mut Vec<Diagnostic>) {
     for slot in SLOTS.iter().chain(CLASHES) {
         let mut stated = rows.iter().filter(|row| slot.iter().any(|is| is(row.row)));
@@ -363,7 +389,7 @@ fn two_ways(rows: &[Reading], faults: &mut Vec<Diagnostic>) {
                     "said-in-two-ways",
                     second.span,
                     format!("'{}' and '{}' exclude each other", first.row.word, second.row.word),
-                    "keep one of the two lines and remove the other",
+                    which_to_remove(first, second),
                 )
                 .other(first.span, "the first"),
             );

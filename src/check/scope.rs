@@ -93,7 +93,15 @@ impl Scopes {
             let (name, is) = (clip(name), other.words());
             fault.help(format!("'{name}' is {is}; write the name of {words} here"))
         } else if let Some(near) = near() {
-            fault.write(near)
+            match kind {
+                Declared::Bath => fault
+                    .offer(near, format!("write {near} if it is that bottle"))
+                    .help(format!("or declare the other bottle: bath {} {{", clip(name))),
+                Declared::Session => fault
+                    .offer(near, format!("write {near} if it is that session"))
+                    .help("or remove the line if there was no such session"),
+                _ => fault.write(near),
+            }
         } else {
             let known = first_few(&mut names, ", ");
             let fault = fault.help(format!(

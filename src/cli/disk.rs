@@ -53,7 +53,8 @@ impl Reader {
         let shown = if path.is_absolute() { root::shown(path, path) } else { path.to_owned() };
         let unreadable = |why: NotRead| {
             let help = match &why {
-                NotRead::NotText(_) => "save it as UTF-8 text, under 1 MiB",
+                NotRead::NotText(_) => "save it in your editor as plain text, with UTF-8 as its encoding",
+                NotRead::TooLarge => "split it into smaller files, each under 1 MiB",
                 _ => "name a .wet file, or a recipe declared below this folder",
             };
             Failure::new(format!("{} cannot be read: {why}", shown.display()), help)
@@ -120,7 +121,7 @@ fn decoded_list(bytes: Vec<u8>) -> Result<String, NotRead> {
         _ => return decoded(bytes),
     };
     if bytes.len() as u64 > BYTES_MAX {
-        return Err(NotRead::NotText("it is over 1 MiB".to_owned()));
+        return Err(NotRead::TooLarge);
     }
     let (pairs, rest) = bytes.as_chunks::<2>();
     let text = char::decode_utf16(pairs.iter().skip(1).copied().map(unit)).collect::<Result<String, _>>();

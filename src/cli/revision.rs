@@ -58,7 +58,7 @@ impl Revision {
                 NotRead::Outside | NotRead::OfCollection => {
                     "name a .wet file of this repository by its path from this folder".to_owned()
                 }
-                NotRead::NotText(_) => "a recipe is UTF-8 text, under 1 MiB".to_owned(),
+                NotRead::NotText(_) | NotRead::TooLarge => "a recipe is UTF-8 text, under 1 MiB".to_owned(),
                 NotRead::Unreadable(_) | NotRead::TooMany => {
                     format!("git ls-tree -r --name-only {named} lists its files")
                 }
@@ -107,7 +107,7 @@ impl Files for Revision {
             _ => return Err(unreadable("it was not a plain file")),
         }
         if columns.nth(2).and_then(|size| size.parse().ok()).is_none_or(|size: u64| size > BYTES_MAX) {
-            return Err(NotRead::NotText("it was over 1 MiB".to_owned()));
+            return Err(NotRead::TooLarge);
         }
         let object = format!("{}:{path}", self.commit);
         let bytes = git(&["show", "--no-textconv", "--end-of-options", &object])?;

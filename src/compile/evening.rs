@@ -218,11 +218,20 @@ fn check_load(tank: &Tank, rolls: &[Rolls], errors: &mut Vec<Diagnostic>) {
     let words = |count: u32, format: Format| format!("{count} of {format}");
     let loaded: Vec<String> = rolls.iter().map(|rolls| words(rolls.count, rolls.format)).collect();
     let takes: Vec<String> = tank.reels.iter().map(|reels| words(reels.most, reels.format)).collect();
-    let mixture = if takes.len() > 1 { "; of two formats at once, it takes fewer of each" } else { "" };
+    let rooms: Vec<String> = match rolls {
+        [first, second] => {
+            let both = [(first, second), (second, first)];
+            both.iter().filter_map(|(rolls, other)| room_beside(tank, rolls, other.format)).collect()
+        }
+        [_, _, ..] => vec!["of several formats at once, it takes fewer of each".to_owned()],
+        _ => vec![],
+    };
+    let mixture: Vec<String> = rooms.into_iter().map(|room| format!("; {room}")).collect();
     let message = format!("{} do not fit into '{}'", loaded.join(" and "), tank.name);
     errors.push(Diagnostic::error("load-does-not-fit", tank.span, message).help(format!(
-        "the tank takes {}{mixture}; load fewer rolls, or name another tank with --tank",
-        takes.join(", or ")
+        "the tank takes {}{}; load fewer rolls, or name another tank with --tank",
+        takes.join(", or "),
+        mixture.concat()
     )));
 }
 
@@ -241,6 +250,16 @@ fn for_a_film(error: Diagnostic, shelf: &Shelf, base: &Recipe) -> Diagnostic {
         )),
         Some(_) => error.help(format!("write a recipe with the line '{line}': {derived}")),
     }
+}
+
+/// How many rolls of another format fit beside these rolls, in words; `None` if these rolls alone do not fit.
+fn room_beside(tank: &Tank, rolls: &Rolls, other: Format) -> Option<String> {
+    let (own, others) = (tank.reels_for(rolls.format)?.most, tank.reels_for(other)?.most);
+    let left = u64::from(own.checked_sub(rolls.count)?);
+    let room = left * u64::from(others) / u64::from(own.max(1));
+    let (count, format) = (rolls.count, rolls.format);
+    let room = if room == 0 { "none".to_owned() } else { room.to_string() };
+    Some(format!("beside {count} of {format} there is room for {room} of {other}"))
 }
 
 /// The recipe for this exposure index: `recipe` or one derived from it (rule R17).

@@ -19,6 +19,8 @@ pub enum NotRead {
     Unreadable(String),
     /// The content of the file is not valid text; the string says why.
     NotText(String),
+    /// The file has more than [`BYTES_MAX`] bytes.
+    TooLarge,
     /// One run of the program uses too many files, or files with too many bytes in all.
     TooMany,
 }
@@ -29,6 +31,7 @@ impl Display for NotRead {
             NotRead::Outside => "it is outside the root folder of the recipes",
             NotRead::OfCollection => "it belongs to a collection, of which only the exports can be used",
             NotRead::Unreadable(words) | NotRead::NotText(words) => words,
+            NotRead::TooLarge => "it is over 1 MiB",
             NotRead::TooMany => "too many files are in use",
         })
     }

@@ -10,6 +10,9 @@ use crate::source::{Diagnostic, Level, Span, clip, has_hidden, is_hidden};
 /// [`FINDINGS_MAX`] findings, and errors elsewhere in the file would not be reported.
 const IN_COMMENTS_MAX: usize = 100;
 
+/// How many characters behind an invisible one are searched for the word that follows it.
+const WORD_MAX: usize = 60;
+
 fn is_on_a_long_line(tree: &Tree, span: Span) -> bool {
     let line = tree.lines.partition_point(|line| line.bytes.end <= span.start);
     tree.lines.get(line).is_some_and(Line::is_too_long)
@@ -116,6 +119,12 @@ fn hidden(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
 /// The error for an invisible character.
 fn invisible((span, letter): (Span, char), is_in_text: bool, text: &str) -> Diagnostic {
     let fault = |message: &str| Diagnostic::error("hidden-character", span, message);
+    let place = place_of(text, span);
+    let removed = |message: &str| {
+        fault(&format!("{message} stands {place}"))
+            .offer("", "remove this character")
+            .help(format!("by hand: put the cursor {place} and press Backspace once"))
+    };
     let rest = text.get(span.end as usize..).unwrap_or("");
     match letter {
         '\r' if is_in_text => {
@@ -123,7 +132,7 @@ fn invisible((span, letter): (Span, char), is_in_text: bool, text: &str) -> Diag
         }
         '\r' => fault("an invisible character stands here in place of a line's end")
             .offer("\n", "remove it, and begin a new line here"),
-        '\u{feff}' => fault("invisible character, a byte order mark").offer("", "remove this character"),
+        '\u{feff}' => removed("an invisible character, the mark that begins some files,"),
         '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => {
             fault("an invisible character that turns the direction of text")
                 .offer("", "remove it, and read what follows again: it may be stored backwards")
@@ -138,7 +147,7 @@ fn invisible((span, letter): (Span, char), is_in_text: bool, text: &str) -> Diag
                 false,
             )
         }
-        _ => fault("an invisible character").offer("", "remove this character"),
+        _ => removed("an invisible character"),
     }
 }
 
@@ -148,6 +157,19 @@ fn control(rest: &str) -> usize {
     let end = signs.find(|sign: char| !sign.is_ascii_digit() && !";?".contains(sign));
     let last = end.and_then(|end| signs.get(end..)?.chars().next()).filter(char::is_ascii_alphabetic);
     end.zip(last).map_or(0, |(end, _)| end + 2)
+}
+
+/// Where a hidden character stands, in words: before the text that follows it on its line, or at the end of the line.
+fn place_of(text: &str, span: Span) -> String {
+    let rest = text.get(span.end as usize..).unwrap_or("");
+    let rest: String = rest.chars().take(WORD_MAX).take_while(|letter| *letter != '\n').collect();
+    match rest
+        .split(|letter: char| letter == '"' || letter.is_whitespace() || is_hidden(letter))
+        .find(|word| !word.is_empty())
+    {
+        Some(word) => format!("before '{}'", clip(word)),
+        None => "at the end of this line".to_owned(),
+    }
 }
 
 fn odd_word(span: Span, text: &str) -> Option<Diagnostic> {
@@ -160,14 +182,15 @@ fn odd_word(span: Span, text: &str) -> Option<Diagnostic> {
     let plain: String =
         word.chars().map(|sign| foreign(sign).map_or(sign.into(), |(_, like)| like)).collect();
     let certain = all().all(|(_, (own, _))| own == form);
-    let code = u32::from(sign);
     let fault = |message: &str| Diagnostic::error("foreign-letter", span, message);
     Some(match form {
         Foreign::Letter => {
-            fault(&format!("the '{sign}' here is U+{code:04X}, not the letter {like}")).write(plain)
+            let message =
+                format!("the '{sign}' here looks like the letter {like}, but is of another alphabet");
+            fault(&message).write(plain)
         }
         Foreign::Space => {
-            let fault = fault(&format!("this space is U+{code:04X}, not an ordinary space"));
+            let fault = fault("this space looks like an ordinary one, but is another character");
             if groups_thousands(span, text) {
                 fault
                     .offer(plain.replace(' ', ""), "remove it if it groups thousands")

@@ -38,9 +38,9 @@ fn a_file_of_another_encoding_is_an_error_that_names_the_file() {
     let before = latin.find('\u{e0}').unwrap();
     let latin: Vec<u8> = latin.chars().map(|letter| u8::try_from(letter).unwrap()).collect();
     let place = format!("it is not UTF-8, from byte {} on", before + 1);
-    for (bytes, words) in [(wide(true), "it is UTF-16"), (wide(false), "it is UTF-16"), (latin, &*place)] {
+    for (bytes, words) in [(wide(true), "UTF-16"), (wide(false), "UTF-16"), (latin, &*place)] {
         let run = card(Run::new().file("a.wet", &bytes), "a.wet");
-        told(&run, 2, &["a.wet cannot be read", words, "save it as UTF-8 text"]);
+        told(&run, 2, &["a.wet cannot be read", words, "with UTF-8 as its encoding"]);
         let run = run.again().args(["check", "a.wet"]);
         assert!(run.fails(2).1.contains(words));
         let run = card(run.again(), "-").stdin(bytes);

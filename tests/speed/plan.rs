@@ -1,7 +1,6 @@
 //! Planning in one process on one core: 1,000 rolls of twelve kinds in two formats, and rolls of two formats with the
 //! same share of the reels and different shares of the baths.
 
-use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 use std::hint::black_box;
 use std::time::Instant;
@@ -10,7 +9,7 @@ use wetside::compile::Tonight;
 use wetside::model::Date;
 use wetside::model::{Shelf, Temperature};
 use wetside::plan::{Asked, Days, plan};
-use wetside::source::MemoryFiles;
+use wetside::source::{Map, MemoryFiles, Set};
 
 use super::{Figure, median};
 
@@ -54,9 +53,9 @@ fn planned(shelf: &Shelf) -> (f64, usize) {
     let tank = shelf.tanks.first().map(|(.., tank)| tank).unwrap();
     let asked = Asked {
         shelf,
-        others: &BTreeSet::new(),
+        others: &Set::new(),
         backlog,
-        done: BTreeMap::new(),
+        done: Map::new(),
         unread: Vec::new(),
         tank,
         conditions: Tonight::new(Temperature::celsius_whole(20), Vec::new()),

@@ -64,8 +64,15 @@ impl Builder<'_> {
         let before = all.iter().take(built.len());
         let fault = |message: String, help: &str| error("no-used-bath", row.span, message, help);
         let Some(at) = before.map(|step| step.id).position(|own| own == id) else {
-            let help = "name an earlier step that is in a solution";
-            self.report(fault(format!("there is no step {id} above this one"), help));
+            let named = all.iter().zip(built).filter(|(_, (step, _))| step.solution().is_some());
+            let named: Vec<String> = named.map(|(step, _)| step.id.to_string()).collect();
+            let help = match named.as_slice() {
+                [] => {
+                    format!("add the step {id} above this one, or name a solution, such as: in my-toner 1+9")
+                }
+                _ => format!("the steps in a solution above this one: {}", named.join(", ")),
+            };
+            self.report(fault(format!("there is no step {id} above this one"), &help));
             return None;
         };
         // An error in the bath of the earlier step is already reported.
@@ -79,7 +86,10 @@ impl Builder<'_> {
                 format!("'used' takes over a bath that would be thrown away, and {id} keeps its bath");
             let again = format!("to use the kept bath here too, repeat the 'in' line of {id}");
             let kept = fault(message, &again).other(bath.span, "kept here");
-            self.report(kept.help("to throw the bath away after this step, end that line with one-shot"));
+            let kept_by = bath.reuse.map_or("", Use::word);
+            self.report(kept.help(format!(
+                "to throw the bath away after this step, write one-shot in place of {kept_by} in the line of {id}"
+            )));
             return None;
         }
         Some(Bath {

@@ -151,7 +151,10 @@ impl Builder<'_> {
             self.error(
                 "bad-revision",
                 span,
-                format!("'{}' is not the hash of a commit: 7 to 64 digits 0-9 and a-f", clip(text)),
+                format!(
+                    "'{}' is not the number of a commit, which has 7 to 64 digits and letters from a to f",
+                    clip(text)
+                ),
                 "write what git log shows, such as: revision \"0f4c1d27aa31\"; or remove the line",
             );
         }
@@ -177,8 +180,8 @@ impl Builder<'_> {
                 let name = name.map(|name| format!(" {}", clip(name))).unwrap_or_default();
                 format!("{}{name} already has a temperature", kind.word())
             },
-            "remove one of the two lines; or, if one is for another step of this kind, add the name of that step: \
-             step wash last at 20 C",
+            "remove one of the two lines; or, if this one is for another step of this kind, add the name of that step, \
+             such as: step wash second at 18 C",
         );
     }
 

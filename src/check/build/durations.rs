@@ -132,12 +132,7 @@ impl Builder<'_> {
         }
         if let Some(times) = row.times() {
             let Some((parent, before)) = before.split_first() else {
-                self.error(
-                    "no-time-of-parent",
-                    row.span,
-                    format!("the parent has no time for the step {}", own.id),
-                    "write the time itself, such as: time 10:00",
-                );
+                self.report(no_time_of_parent(own, row.span));
                 return None;
             };
             let duration = self.duration_of(own, parent, before)?;
@@ -259,6 +254,14 @@ impl Builder<'_> {
             }
         }
     }
+}
+
+fn no_time_of_parent(own: &MergedStep<'_>, span: Span) -> Diagnostic {
+    let message = format!(
+        "'parent' takes the time of the step {} from the recipe after 'from', and there is no such time",
+        own.id
+    );
+    error("no-time-of-parent", span, message, "write the time itself, such as: time 10:00")
 }
 
 #[derive(Debug, Default)]

@@ -73,12 +73,15 @@ impl Builder<'_> {
         let by_trial = own.one::<say::Time>().is_some_and(|row| row.has(say::Time::trial));
         let has_none = own.stated(say::Time::at).is_none() && !(by_trial && (holds_at || duration.is_none()));
         if !unread && has_none && own.one::<say::At>().is_none() {
-            self.error(
-                "within-what",
-                within.span,
-                "the step states a tolerance and no temperature",
-                "add the temperature to the time: time 3:15 at 37.8 C; or write: between 18 C and 24 C",
-            );
+            let message = "the step states a tolerance and no temperature";
+            let fault = Diagnostic::error("within-what", within.span, message);
+            let fault = match duration {
+                Some(Duration::Plain { time, at: None }) => {
+                    fault.help(format!("add the temperature to the time, such as: time {time} at 20 C"))
+                }
+                _ => fault.help("add a line with the temperature, such as: at 20 C"),
+            };
+            self.report(fault.help("or put in place of this line the allowed range: between 18 C and 24 C"));
         }
     }
 }

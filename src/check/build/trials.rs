@@ -12,6 +12,9 @@ use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 /// times the trial's contrast error.
 const FALL: f64 = 3.0;
 
+/// The most stops over which a measurement is proposed: more than any film has.
+const OVER_MAX: u32 = 25;
+
 /// How the strips of a trial were measured: their exposures, the instrument that read them, and the measure of
 /// contrast.
 type How<'a> = (Option<&'a Exposures>, Option<&'a Instrument>, ContrastMeasure);
@@ -86,16 +89,19 @@ impl Builder<'_> {
         let mut complete = true;
         for row in reading.rows.iter().filter(|row| row.sound) {
             let piece = if let Some(piece) = row.view::<say::Piece>() {
-                self.at(piece.at().or(at), piece.span).zip(piece.time()).map(|(at, time)| Piece {
-                    time,
-                    at,
-                    text: piece.text().map(str::to_owned),
-                    contrast: piece.contrast().map(Number::real),
-                    curve: None,
-                    span: piece.span,
-                })
+                self.at((piece.at().or(at), piece.time()), row, reading).zip(piece.time()).map(
+                    |(at, time)| Piece {
+                        time,
+                        at,
+                        text: piece.text().map(str::to_owned),
+                        contrast: piece.contrast().map(Number::real),
+                        curve: None,
+                        span: piece.span,
+                    },
+                )
             } else if let Some(strip) = row.view::<say::StripHeader>() {
-                self.strip(row, strip, at, how)
+                let at = self.at((strip.at().or(at), strip.time()), row, reading);
+                at.and_then(|at| self.strip(row, strip, at, how))
             } else {
                 continue;
             };
@@ -114,14 +120,30 @@ impl Builder<'_> {
         (complete && !pieces.is_empty()).then_some(pieces)
     }
 
-    fn at(&mut self, at: Option<Temperature>, span: Span) -> Option<Temperature> {
+    /// The temperature of the developer of a piece or strip, which `row` states; reports an error if there is none.
+    fn at(
+        &mut self,
+        (at, time): (Option<Temperature>, Option<Time>),
+        row: &Reading,
+        trial: &Reading,
+    ) -> Option<Temperature> {
         if at.is_none() {
-            self.error(
-                "piece-without-temperature",
-                span,
-                "this piece does not say how warm the developer was",
-                "add it to the line of the developer: in mq-borax 1+1 at 20 C; or to the piece: piece 8:00 at 20 C",
-            );
+            let word = row.row.word;
+            let mut help = Vec::new();
+            if let Some(bath) = trial.one_sound::<say::TrialIn>()
+                && let Some(solution) = bath.solution()
+            {
+                let part = bath.part().map(|part| format!(" part {part}")).unwrap_or_default();
+                let dilution = bath.dilution().map(|dilution| format!(" {dilution}")).unwrap_or_default();
+                help.push(format!(
+                    "if all pieces had one temperature, add it to the line of the developer, \
+                     such as: in {solution}{part}{dilution} at 20 C"
+                ));
+            }
+            help.extend(time.map(|time| format!("or add it to this line, such as: {word} {time} at 20 C")));
+            let message = format!("this {word} does not say how warm the developer was");
+            let fault = Diagnostic::error("piece-without-temperature", row.span, message);
+            self.report(help.into_iter().fold(fault, Diagnostic::help));
         }
         at
     }
@@ -130,17 +152,11 @@ impl Builder<'_> {
         &mut self,
         reading: &Reading,
         header: Matched<'_, say::StripHeader>,
-        at: Option<Temperature>,
+        at: Temperature,
         (exposures, reader, measure): How<'_>,
     ) -> Option<Piece> {
-        let at = self.at(header.at().or(at), header.span)?;
         let Some(exposures) = exposures else {
-            self.error(
-                "strip-without-wedge",
-                header.span,
-                "this strip does not say through which wedge it was exposed",
-                "add to the trial a line such as: exposed by step-21",
-            );
+            self.no_wedge(header.span);
             return None;
         };
         let (densities, span) = self.strip_densities(reading, header.span, reader)?;
@@ -172,15 +188,27 @@ impl Builder<'_> {
         let curve = Curve::new(&steps, fog);
         let contrast = curve.as_ref().and_then(|curve| measure.of(curve));
         if contrast.is_none() {
-            let message =
-                format!("these densities cover too little exposure to measure the {}", measure.words());
-            let help =
-                "add densities of lighter steps, down to at most 0.10 above the fog, and of darker steps";
-            let fault = error("curve-too-short", span, message, help);
-            self.report(fault.help("or measure over fewer stops: measure gradient over 5 stops"));
+            self.report(too_short(measure, curve.as_ref(), span));
         }
         let contrast = Some(contrast?);
         Some(Piece { time: header.time()?, at, text: None, contrast, curve, span: header.span })
+    }
+
+    fn no_wedge(&mut self, span: Span) {
+        let message = "this strip does not say through which wedge it was exposed";
+        let known = self.scopes.all(span.file, Declared::Wedge).next().map(|(name, _)| name);
+        let help = match known {
+            Some(wedge) => format!("add to the trial a line such as: exposed by {wedge}"),
+            None => "add to the trial the line: exposed by my-wedge".to_owned(),
+        };
+        let fault = error("strip-without-wedge", span, message, help);
+        self.report(match known {
+            Some(_) => fault,
+            None => fault.help(
+                "and declare that wedge: wedge my-wedge {, then a line with the densities of its steps, \
+                 such as densities 0.05, 0.20, 0.35, then } alone",
+            ),
+        });
     }
 
     fn contrast_falls(&mut self, trial: &Trial) {
@@ -210,6 +238,39 @@ fn thermometer(row: Matched<'_, say::TrialThermometer>) -> Option<Stated<Thermom
 
 pub(super) fn reading_error(reading: &Reading) -> Option<Number> {
     reading.one_sound::<say::ReadingError>().and_then(|row| row.error())
+}
+
+/// The error for a strip whose densities cover too little exposure for this measure of contrast.
+fn too_short(measure: ContrastMeasure, curve: Option<&Curve>, span: Span) -> Diagnostic {
+    let fault = |message: String| Diagnostic::error("curve-too-short", span, message);
+    let (ContrastMeasure::Gradient(stops), Some(curve)) = (measure, curve) else {
+        let message = format!("these densities cover too little exposure to measure the {}", measure.words());
+        return fault(message)
+            .help("use a wedge of more steps, such as 21, and add the densities of its other steps");
+    };
+    if curve.speed_point().is_none() {
+        let message = format!(
+            "the {} begins at a density of 0.10 above the fog, and this strip has none",
+            measure.words()
+        );
+        return fault(message)
+            .help("expose more steps: the lightest at most 0.10 above the fog, and the darkest above that");
+    }
+    let measurable = |stops: &u32| ContrastMeasure::Gradient(*stops).of(curve).is_some();
+    let most = (1..stops.min(OVER_MAX)).rev().find(measurable);
+    let message = format!(
+        "from a density of 0.10 above the fog on, this strip covers {}, and the {} needs {stops}",
+        most.map_or("less than a whole stop".to_owned(), |most| format!(
+            "{most} {}",
+            if most == 1 { "whole stop" } else { "whole stops" }
+        )),
+        measure.words()
+    );
+    let fault = fault(message).help("expose the strip through a wedge of more steps, such as 21");
+    match most {
+        Some(most) => fault.help(format!("or measure over fewer stops: measure gradient over {most} stops")),
+        None => fault,
+    }
 }
 
 fn measure(row: Matched<'_, say::Measured>) -> ContrastMeasure {

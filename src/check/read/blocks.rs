@@ -73,7 +73,7 @@ impl<'a> FileReader<'a> {
                 return (readings, false, false);
             }
             let before = self.faults.len();
-            match self.row_of(block, statement) {
+            match self.row_of((block, statements), statement) {
                 Some(row) => {
                     let reading = self.statement(row, statement);
                     all_sound &= reading.sound;
@@ -112,14 +112,37 @@ impl<'a> FileReader<'a> {
         self.faults.push(error(name, span, message, help));
     }
 
-    fn row_of(&mut self, block: Block, statement: &Statement) -> Option<&'static Row> {
+    /// Whether one of these statements begins with the word `chart`.
+    fn has_chart(&self, statements: &[Statement]) -> bool {
+        let first = |statement: &Statement| self.tree.tokens_in(&statement.tokens).first().copied();
+        statements.iter().filter_map(first).any(|first| first.span.slice(self.text) == "chart")
+    }
+
+    fn row_of(
+        &mut self,
+        (block, beside): (Block, &[Statement]),
+        statement: &Statement,
+    ) -> Option<&'static Row> {
         let first = self.tree.tokens_in(&statement.tokens).first().copied()?;
         let is_word = first.kind == TokenKind::Word;
         let word = if is_word { first.span.slice(self.text) } else { "" };
         let row = row_of(block, word).or_else(|| row_of(block, "").filter(|_| block == Block::Formula));
         // The parser has already reported an error in this token.
         if row.is_none() && !first.reported {
-            self.faults.push(unknown(block, first, word));
+            let fault = if first.kind == TokenKind::Number
+                && matches!(block, Block::Step(_))
+                && self.has_chart(beside)
+            {
+                error(
+                    "not-a-statement",
+                    first.span,
+                    "this line is outside of the chart of its step",
+                    "if it is a point of the chart, move it between the { and the } of the chart",
+                )
+            } else {
+                unknown(block, first, word)
+            };
+            self.faults.push(fault);
         }
         row
     }
@@ -292,7 +315,13 @@ fn unknown(block: Block, first: Token, word: &str) -> Diagnostic {
                 "a chart is for a step that works in a solution: write one time in its place, such as: time 10:00"
                     .to_owned()
             }
-            [Block::File] => "move it out of all blocks, or remove it".to_owned(),
+            [Block::File] if block.declares().is_some() => {
+                format!(
+                    "move it below the }} that ends the {}, or remove it",
+                    words.split(' ').next_back().unwrap_or("")
+                )
+            }
+            [Block::File] => "move it below the last } of this declaration, or remove it".to_owned(),
             _ => format!("move it into {places}, or remove it"),
         };
         return error("misplaced-statement", first.span, message, help);

@@ -3,6 +3,7 @@
 use super::cursor::{Cursor, Seen, measured_as};
 use super::error;
 use super::pattern::{Reader, Want, beginnings};
+use super::slips::misspelt_keeping;
 use crate::model::{Dilution, Number, Temperature};
 use crate::source::{Diagnostic, Span, clip};
 use crate::syntax::{Token, TokenKind};
@@ -97,11 +98,7 @@ impl Reader<'_, '_> {
         if matches!(self.items.last(), Some(item) if matches!(item.value, Value::Text(_)))
             && cursor.text_of(left).contains('"')
         {
-            let message = "unexpected text after the closing quote".to_owned();
-            return Some(
-                fault(left, message)
-                    .help("a quote inside a text is written twice (edition 2): 4\"\" by 5\"\""),
-            );
+            return Some(self.quotes_inside(before, left));
         }
         let begins = |block: &Block| row_of(*block, word).is_some();
         if cursor.seen() == Seen::Word && self.row.opens.is_none() && self.row.blocks.iter().any(begins) {
@@ -129,25 +126,25 @@ impl Reader<'_, '_> {
         let as_in = if is_water { "write it as in: water to 1 l".to_owned() } else { as_in(self.row) };
         let lacks_comma = kinds.is_empty() && words.as_slice() == [","];
         if seen == Seen::End {
-            let message = match cursor.tokens {
-                [] => format!("expected {wish}"),
-                [first, ..] => {
-                    let there: Vec<&str> =
-                        cursor.text_of(first.span.to(cursor.last())).split_whitespace().collect();
-                    let there = clip(&there.join(" "));
-                    let wish = if lacks_comma { "a comma and the rest of the line" } else { &wish };
-                    format!("expected {wish} after '{there}'")
-                }
-            };
             let name = if kinds.is_empty() { "missing-word" } else { "missing-value" };
-            return error(name, cursor.next(), message, as_in);
+            let fault = error(name, cursor.next(), self.missing_end(&wish, lacks_comma), as_in);
+            return match lacks_comma && say::SessionRecipe::has(self.row) {
+                true => fault.help("the fingerprint is at the top right of its card"),
+                false => fault,
+            };
         }
         let measured = kinds.iter().find(|kind| !units_of(**kind).is_empty());
         if let (Some(kind), Seen::Bare | Seen::Fraction) = (measured, seen) {
             return comma_in_number(cursor, *kind).unwrap_or_else(|| self.unit_expected(*kind));
         }
+        if kinds.first() == Some(&Kind::NewName) && seen == Seen::Bare {
+            return self.name_with_a_digit_first();
+        }
         let found = cursor.words_at(0);
         let whole = whole_value(cursor, seen);
+        if say::Keeps::has(self.row) && seen == Seen::Value(Kind::Time) {
+            return misspelt_keeping(cursor, whole);
+        }
         if lacks_comma && !matches!(seen, Seen::Word | Seen::Sign) {
             let message = format!("a comma is missing before '{}'", cursor.text_of(whole));
             return error("missing-word", whole, message, as_in);
@@ -174,9 +171,18 @@ impl Reader<'_, '_> {
         let kind = measured.or(kinds.first()).filter(|kind| !own.contains(kind));
         let fault =
             kind.into_iter().fold(fault, |fault, kind| fault.label(format!("such as {}", kind.example())));
-        match (kinds.first(), seen) {
-            (Some(Kind::NewName), Seen::Bare) => fault.help("a name begins with a letter, such as film-400"),
-            _ => fault.help(as_in),
+        fault.help(as_in)
+    }
+
+    /// The message for a statement that ends too early. `wish` says what should follow.
+    fn missing_end(&self, wish: &str, lacks_comma: bool) -> String {
+        let cursor = self.cursor;
+        let Some(first) = cursor.tokens.first() else { return format!("expected {wish}") };
+        let there: Vec<&str> = cursor.text_of(first.span.to(cursor.last())).split_whitespace().collect();
+        let there = clip(&there.join(" "));
+        match self.row.example.split_once(", ").filter(|_| lacks_comma) {
+            Some((_, rest)) => format!("'{there}' lacks the rest of its line, such as: , {rest}"),
+            None => format!("expected {wish} after '{there}'"),
         }
     }
 
@@ -376,7 +382,7 @@ fn choice(row: &'static Row) -> String {
     format!("choose one of these words; '{}' is {meaning}", row.word)
 }
 
-fn as_in(row: &'static Row) -> String {
+pub(super) fn as_in(row: &'static Row) -> String {
     format!("write it as in: {}", example(row))
 }
 

@@ -7,6 +7,7 @@ mod edition;
 mod mismatch;
 mod names;
 mod pattern;
+mod slips;
 mod values;
 
 use super::error;

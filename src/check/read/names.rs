@@ -226,7 +226,7 @@ pub fn is_dated_name(name: &str) -> bool {
     })
 }
 
-fn is_name(name: &str) -> bool {
+pub(super) fn is_name(name: &str) -> bool {
     let plain = |letter: char| letter.is_ascii_lowercase() || letter.is_ascii_digit() || letter == '-';
     name.starts_with(|first: char| first.is_ascii_lowercase())
         && name.chars().all(plain)

@@ -1,7 +1,7 @@
 //! Reads numbers, units, times and dilutions, converts them to base units, and checks that they are in range.
 
 use super::cursor::Seen;
-use super::mismatch::units_of;
+use super::mismatch::{as_in, name_of, units_of};
 use super::pattern::{Reader, Want};
 use crate::model::{
     Difference, Dilution, Flow, Keeping, KeepingUnit, Limit, Mass, Measure, Number, Share, Speed,
@@ -212,9 +212,20 @@ impl Reader<'_, '_> {
             return Some(base);
         }
         let written = self.cursor.text_of(span).trim();
-        let message = format!("{written} is out of range: {} is from {}", range.what, range.words);
-        let help =
-            if units_of(kind).is_empty() { "check the number" } else { "check the number and its unit" };
+        let what = match range.what {
+            "this number" if !self.row.blocks.is_empty() => format!("a number in {}", name_of(self.row)),
+            what => what.to_owned(),
+        };
+        let message = format!("{written} is out of range: {what} is from {}", range.words);
+        let help = match kind {
+            Kind::Number => "a rate says how many times faster a warmer bath works: \
+                             rate 2 per 10 C is half the time at 10 C more"
+                .to_owned(),
+            _ if !units_of(kind).is_empty() => "check the number and its unit".to_owned(),
+            Kind::Factor | Kind::Dilution => "check the number".to_owned(),
+            _ if self.row.blocks.is_empty() => "check the number".to_owned(),
+            _ => as_in(self.row),
+        };
         self.error("out-of-range", span, message, help)
     }
 
