@@ -1,6 +1,6 @@
 //! The severities of rules: from `wetside.toml` at the root of the named files, overridden by `--level`.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::ops::Range;
 use std::path::{Path, PathBuf};
 
@@ -9,7 +9,7 @@ use toml::Spanned;
 use super::{Failure, fail, root};
 use crate::check::Levels;
 use crate::disk;
-use crate::source::{Level, Sources, Span};
+use crate::source::{Level, Map, Set, Sources, Span};
 
 const FILE: &str = "wetside.toml";
 const EXAMPLE: &str = "[levels]\nwet-after-dry = \"off\"\n";
@@ -67,18 +67,18 @@ fn config_of(paths: &[PathBuf]) -> Result<Option<PathBuf>, Failure> {
     let here = [PathBuf::from(".")];
     let paths = if paths.is_empty() { &here[..] } else { paths };
     // Each folder is examined once, even if it holds several of the paths.
-    let mut folders = BTreeSet::new();
-    let mut configs: BTreeMap<Option<PathBuf>, &Path> = BTreeMap::new();
+    let mut folders = Set::new();
+    let mut configs: Map<Option<PathBuf>, &Path> = Map::new();
     for path in paths {
         let real = std::fs::canonicalize(if path.as_os_str() == "-" { Path::new(".") } else { path });
         let Ok(real) = real else { continue };
         let folder = if real.is_dir() { &real } else { real.parent().unwrap_or(&real) };
         if folders.insert(folder.to_owned()) {
-            configs.entry(in_root(&root::above(folder))).or_insert(path);
+            configs.value_or(in_root(&root::above(folder)), || path);
         }
     }
     if configs.len() < 2 {
-        return Ok(configs.into_keys().next().flatten());
+        return Ok(configs.into_iter().next().and_then(|(config, _)| config));
     }
     let list = configs.iter().map(|(config, path)| match config {
         Some(file) => format!("{} for {}", root::shown(file, file).display(), path.display()),

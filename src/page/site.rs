@@ -1,7 +1,7 @@
 //! A site of static pages about a shelf, with the compiler in the pages. It works from any web server, and as files on
 //! a disk.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use data_encoding::BASE64;
 use serde_json::json;
@@ -11,6 +11,7 @@ use super::Texts;
 use super::desk::MemoryDesk;
 use super::shelf::{self, ShelfList, listed};
 use crate::emit::{encoded, escaped, policy, style};
+use crate::source::Set;
 
 /// The template of every page. Each `{{name}}` in it is replaced by a value.
 const FRAME: &str = include_str!("site/frame.html");
@@ -299,7 +300,7 @@ fn entry(entry: Entry<'_>) -> String {
 }
 
 fn options<'a>(values: impl Iterator<Item = &'a str>) -> Markup {
-    let all: BTreeSet<&str> = values.collect();
+    let all: Set<&str> = values.collect();
     Markup(all.into_iter().map(|one| format!("<option>{}</option>", escaped(one))).collect())
 }
 

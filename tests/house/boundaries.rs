@@ -58,6 +58,28 @@ const SERIALISED: [&str; 9] = [
     "src/source/diagnostic.rs",
 ];
 
+/// The files that use the library's trees. Elsewhere a map is a [`wetside::source::Map`] and a sort is
+/// `order_by`, which are compiled once and not for every type.
+const TREES: [&str; 10] = [
+    "src/source/files.rs",
+    "src/source/map.rs",
+    "src/source/sorted.rs",
+    // Maps that are read from JSON or TOML, or written as JSON.
+    "src/cli/levels.rs",
+    "src/cli/site.rs",
+    "src/editor/places.rs",
+    "src/editor/view.rs",
+    "src/page/",
+    // Thousands of keys that come in any order.
+    "src/cli/past/mod.rs",
+    "src/plan/pack.rs",
+];
+
+#[test]
+fn only_the_listed_files_use_the_trees_of_the_library() {
+    only_in(&TREES, &["BTreeMap", "BTreeSet", ".sort_by(", ".sort_by_key(", ".sort_unstable_by("]);
+}
+
 #[test]
 fn real_numbers_occur_only_in_the_listed_files() {
     only_in(&REAL_NUMBERS, &["f32", "f64"]);
