@@ -37,7 +37,8 @@ pub struct Entry {
     pub cas: &'static str,
     /// The hazard statements of the pure substance.
     pub hazards: &'static [&'static Hazard],
-    /// The substance's own limits: for these statements they replace the limits that hold for all substances.
+    /// The substance's own limits. For the hazard statements that they name, they replace the limits that hold for all
+    /// substances.
     pub limits: &'static [Limit],
     /// Which of H317 and H334 are of sub-category 1A, and which of H300, H310 and H330 are of category 2.
     pub marked: &'static [&'static Hazard],
@@ -60,7 +61,8 @@ impl Ingredient {
     }
 }
 
-/// An entry with these hazard statements and no limits, estimates or factors of its own.
+/// An entry with these hazard statements. It has no concentration limits, toxicity estimates and M factors of its
+/// own, so the general ones apply.
 pub const fn says(name: &'static str, cas: &'static str, hazards: &'static [&'static Hazard]) -> Entry {
     Entry {
         name,

@@ -168,7 +168,8 @@ impl<'a> Evening<'a> {
         error.help(format!("if the day is wrong, correct the line '{line}', or give tonight's with --date"))
     }
 
-    /// What needs the volume to pour, and what to do if a bottle holds only `held`, less than that.
+    /// The words for what decides the volume to pour, such as `tonight's load needs`, and the help if a bottle holds only
+    /// `held`, less than that volume.
     fn less_than(&self, held: Volume) -> (&'static str, String) {
         if self.tonight.volume.is_some() {
             let step = Volume::from_ml(if held > Volume::from_ml(1000) { 10 } else { 5 });

@@ -31,8 +31,8 @@ pub(super) fn backwards(strips: &[Densities<'_>]) -> Vec<Diagnostic> {
     strips.iter().filter(is_backwards).map(error).collect()
 }
 
-/// Warnings about densities that fall, about readings of fog, and about contrasts that fall with longer time. `within`
-/// is the error of a density, `error` that of a contrast.
+/// Warnings about densities that fall where the exposure rises, about fog that was not read or is denser than a step,
+/// and about contrasts that fall with longer time. `within` is the error of a density, `error` that of a contrast.
 pub(super) fn slips(
     strips: &[Densities<'_>],
     results: &[StripResult],

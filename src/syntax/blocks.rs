@@ -136,7 +136,7 @@ impl OpenBlocks<'_> {
                 Diagnostic::error(
                     "block-too-deep",
                     header,
-                    "a line within three pairs of braces has none of its own",
+                    "a line within three pairs of braces may not begin another pair",
                 )
                 .help("remove its { and }"),
             );

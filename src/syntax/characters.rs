@@ -133,10 +133,10 @@ fn invisible((span, letter): (Span, char), is_in_text: bool, text: &str) -> Diag
         '\r' => fault("an invisible character stands here in place of a line's end")
             .offer("\n", "remove it, and begin a new line here"),
         '\u{feff}' => removed("an invisible character, the mark that begins some files,"),
-        '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => {
-            fault("an invisible character that turns the direction of text")
-                .offer("", "remove it, and read what follows again: it may be stored backwards")
-        }
+        '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => fault(
+            "an invisible character that turns the direction of text",
+        )
+        .offer("", "remove it, and read the rest of the line again: its letters may be in the wrong order"),
         '\u{1b}' if control(rest) > 0 => {
             let signs = rest.get(..control(rest)).unwrap_or("");
             let whole = Span { end: span.end + u32::try_from(signs.len()).unwrap_or(0), ..span };

@@ -20,7 +20,8 @@ const fn step(kind: StepKind) -> Block {
     Block::Step(kind)
 }
 
-/// Defines lists of blocks, each as `LIST = [BLOCKS] STEPS`: these blocks, and the blocks of steps of these kinds.
+/// Defines constants, each a list of blocks. `LIST = [Recipe] Wash Dry` is the block of a recipe, and the blocks of the
+/// steps of the kinds `Wash` and `Dry`.
 macro_rules! blocks {
     ($($(#[$doc:meta])* $list:ident = [$($block:ident)*] $($kind:ident)*;)*) => {
         $($(#[$doc])* const $list: &[Block] = &[$(Block::$block,)* $(Block::Step(StepKind::$kind)),*];)*
@@ -28,9 +29,9 @@ macro_rules! blocks {
 }
 
 blocks! {
-    /// The steps that can be in a solution or in water, in a tank or on a brush.
+    /// The steps that use a solution or water, in a tank or with a brush.
     IN_BATHS = [] Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Coat Expose Rinse;
-    /// The steps that can be in a solution or in water in a tank.
+    /// The steps that use a solution or water in a tank.
     BATHS = [] Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Expose Rinse;
     /// The steps whose time can follow a chart.
     CHARTED = [] Develop Stop Fix Bleach BleachFix Clear Tone;

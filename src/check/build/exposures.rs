@@ -159,8 +159,8 @@ impl Builder<'_> {
         }
         let Some((reader, scale)) = reader.and_then(|reader| Some((reader, reader.scale.as_ref()?))) else {
             let message = "these readings need a 'reader': a scanner or a phone with two known densities";
-            let help = "declare it: reader flatbed {, with two lines or more of a density and its reading, \
-                        such as: known 0.35 26900";
+            let help = "declare it: a line 'reader flatbed {', a line for each density that you know, such as \
+                        'known 0.35 26900', and a line with } alone";
             let fault = error("readings-without-reader", place, message, help);
             self.report(fault.help("then add to the trial: read by flatbed"));
             return None;

@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # bath-used-past-keeping: a bath used after its keeping time
     ///
-    /// The rule skips a bath whose clearing test after that time took less than twice the time in fresh fixer. It
-    /// reports the first such session of each bath.
+    /// The rule reports the first session in which a bath was used after its keeping time. It reports nothing if, after
+    /// that time, a clearing test took less than twice as long as in fresh fixer.
     ///
     /// **Why.** An expired bath looks like a fresh one. Film from it may be thin or badly fixed.
     ///

@@ -6,8 +6,8 @@ rule! {
     /// # wrong-salt: a salt that is easily written for another, in a bath that needs the other
     ///
     /// Sulfide in a developer, fixer or clearing bath; sulfate or thiosulfate in a clearing bath; sulfate in a
-    /// developer or fixer without sulfite; sulfite alone in a toner. If the bath then lacks an ingredient, the rule
-    /// about the missing ingredient reports it instead.
+    /// developer or fixer without sulfite; sulfite alone in a toner. If another rule reports that
+    /// sulfite or thiosulfate is missing, this rule is quiet.
     ///
     /// **Why.** Sulfite, sulfate, sulfide and thiosulfate differ by a few letters, and each does something else.
     /// Sulfide ruins film and paper by its gas.

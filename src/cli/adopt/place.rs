@@ -19,11 +19,12 @@ pub(super) struct Shelf {
     folder: PathBuf,
 }
 
-/// Names in the hidden folder in which a change is prepared: the folder of the new files, and the new lock file.
+/// An adoption, update or removal of a collection is prepared in a hidden folder beside it. These are the names in that
+/// folder: of the folder with the new files, and of the new lock file.
 const FILES: &str = "files";
 const LOCK: &str = "lock";
-/// Names of empty files in the hidden folder. `removed` means that the change removes the collection. `released` means
-/// that the change moves the collection out of `collections`, so that it belongs to the user.
+/// Names of empty files in the hidden folder. `removed` is there if the collection is to be removed; `released` if it is
+/// to be moved out of `collections`, so that it belongs to the user.
 const REMOVED: &str = "removed";
 const RELEASED: &str = "released";
 

@@ -13,10 +13,10 @@ const SAID: Time = Time::from_seconds(30);
 const PARTS: (i64, i64) = (5, 15);
 /// The limits for a colour developer, in percent, in place of `PARTS`.
 const COLOUR_PARTS: (i64, i64) = (2, 5);
-/// The effects of a longer development: if the difference counts as none, if it is small, and if it is larger.
+/// The effects of a longer development: if the difference is too small to count, if it is small, and if it is larger.
 pub(in crate::emit) const LONGER: [&str; 3] =
     ["not visible", "a little denser", "print softer, write it on the sleeve"];
-/// The effects of a shorter development: if the difference counts as none, if it is small, and if it is larger.
+/// The effects of a shorter development: if the difference is too small to count, if it is small, and if it is larger.
 pub(in crate::emit) const SHORTER: [&str; 3] =
     ["not visible", "a little thinner", "develop the next roll longer"];
 /// How long a bath may be in before the screen warns about it. Common practice, no source.

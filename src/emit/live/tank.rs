@@ -151,7 +151,7 @@ impl Tank {
         }
     }
 
-    /// The time in the schedule when the clock shows `clock`.
+    /// The time in the schedule when the clock of the whole evening shows `clock`.
     pub(super) fn at(&self, clock: Time) -> Time {
         match self.origin {
             None => self.floor,
