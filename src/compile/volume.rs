@@ -89,7 +89,7 @@ impl Evening<'_> {
                     }
                     None => {
                         let rolls = words::rolls(self.area());
-                        (need, format!("what {rolls} of 80 square inches need"), vec![span])
+                        (need, format!("what is needed for {rolls} of 80 square inches"), vec![span])
                     }
                 }
             }
@@ -108,7 +108,7 @@ impl Evening<'_> {
         let (first, need, span) = self.need(step)?;
         let half = Volume { fl: Volume::ML / 2 };
         let rolls = words::rolls(self.area());
-        let text = format!("what {rolls} of 80 square inches need to be coated, in steps of 0.5 ml");
+        let text = format!("what is needed to coat {rolls} of 80 square inches, in steps of 0.5 ml");
         Some(Filling { volume: need.rounded_up(half), first, text, from: vec![span] })
     }
 
