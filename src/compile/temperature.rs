@@ -220,16 +220,17 @@ impl Evening<'_> {
         let first = all.first()?;
         let (at, tonight) = (self.degrees(first.at), self.tonight);
         let is_ending = tonight.ending == Some(first.at) && first.at != tonight.temperature;
-        let (warm, drifting) = if first.is_too_warm() { ("warm", "rising") } else { ("cold", "falling") };
+        let (warm, drifting) =
+            if first.is_too_warm() { ("warm", "rising above") } else { ("cold", "falling below") };
         let is = match (all.len(), is_ending) {
             (1, false) => "is at",
             (1, true) => "ends at",
             (_, false) => "are at",
             (_, true) => "end at",
         };
-        let (subject, it, reason) = match all {
-            [one] => (one.step.title(), "it", format!(": {}", self.range("it", one))),
-            _ => ("the baths".to_owned(), "them", format!(" for {}", titles(all.iter()))),
+        let (subject, which, reason) = match all {
+            [one] => (one.step.title(), "the bath", format!(": {}", self.range("it", one))),
+            _ => ("the baths".to_owned(), "the baths", format!(" for {}", titles(all.iter()))),
         };
         let message = format!("{subject} {is} {at}, too {warm}{reason}");
         let name =
@@ -252,11 +253,11 @@ impl Evening<'_> {
             };
             labelled.push(span);
         }
-        self.with_help(error, all, is_ending.then_some((it, drifting)))
+        self.with_help(error, all, is_ending.then_some((which, drifting)))
     }
 
-    /// The error with what to do about these baths. `drift` is the baths and `rising` or `falling`, if they leave their
-    /// limits only at the end.
+    /// The error with what to do about these baths. `drift` is `the baths` and `rising above` or `falling below`, if they
+    /// leave their limits only at the end.
     fn with_help(
         &self,
         error: Diagnostic,
@@ -272,8 +273,9 @@ impl Evening<'_> {
         };
         let base = self.option(self.tonight.temperature);
         let each = format!("{base}{}", all.iter().map(own).collect::<String>());
-        let error = error.help(if let Some((it, drifting)) = drift {
-            format!("keep {it} from {drifting} past {near}, as in a water bath")
+        let error = error.help(if let Some((which, drifting)) = drift {
+            let at = self.option(nearest);
+            format!("keep {which} from {drifting} {near}, as in a water bath, and write: --ending {at}")
         } else if all.len() == 1 {
             format!("bring the bath to {near}, the nearest allowed temperature, and write: --at {each}")
         } else if self.all_are_allowed(nearest) {

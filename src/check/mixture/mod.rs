@@ -24,7 +24,8 @@ pub(super) struct Uses<'a> {
 }
 
 /// How the recipes use each solution. The key is the address of the solution. Each recipe comes with a flag, true if it
-/// has no errors. In a recipe with errors, every development counts as followed by an alkali.
+/// has no errors. In a recipe with errors, every development counts as followed by an alkali, since
+/// that step may be one with an error.
 pub(super) fn uses<'a>(recipes: impl Iterator<Item = (&'a Recipe, bool)>) -> Map<*const Solution, Uses<'a>> {
     let mut all: Map<*const Solution, Uses<'_>> = Map::new();
     for (recipe, is_sound) in recipes {
