@@ -98,8 +98,8 @@ pub(super) struct CheckedFile<'a> {
     pub(super) outdated: Vec<Outdated<'a>>,
     /// Whether another file of the check uses this file.
     pub(super) is_used: bool,
-    /// Whether every line outside of blocks was understood in all files, so that no `use` line is missing from
-    /// `is_used`.
+    /// Whether every line outside of blocks was understood in all files. If not, a `use` line may have been lost, and
+    /// `is_used` may be wrong.
     pub(super) all_read: bool,
 }
 

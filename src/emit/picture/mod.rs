@@ -1,4 +1,5 @@
-//! The two pictures of a session, the strip and the charts: SVG in the HTML page and in files, vectors in the PDF.
+//! Pictures: the strip and the charts of a session, the curves and strips of two recipes, the curves of a trial, and the
+//! use of baths over time. They are SVG in HTML pages and in files, and vectors in a PDF.
 
 mod curve;
 mod pair;
