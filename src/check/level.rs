@@ -2,6 +2,7 @@
 //! that the config file states. An `allow` statement removes it.
 
 use std::cell::Cell;
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::build::{Builder, Partial};
@@ -90,7 +91,7 @@ impl Levels {
 /// declaration or a [`whole`] file.
 pub(super) struct Allowances<'a> {
     levels: &'a Levels,
-    all: Map<(&'static str, Span), Vec<Allowance>>,
+    all: BTreeMap<(&'static str, Span), Vec<Allowance>>,
 }
 
 struct Allowance {
@@ -107,14 +108,14 @@ fn whole(file: FileId) -> Span {
 
 impl<'a> Allowances<'a> {
     pub(super) fn of(units: &Units, levels: &'a Levels, faults: &mut Vec<Diagnostic>) -> Allowances<'a> {
-        let mut all: Map<_, Vec<Allowance>> = Map::new();
+        let mut all: BTreeMap<_, Vec<Allowance>> = BTreeMap::new();
         let mut add = |row: &Reading, extent: Span| {
             if let Some(name) = allowed(row, faults) {
                 let is_of_others = units.get(&row.span.file).is_some_and(|unit| unit.is_of_others);
                 let reason = row.view::<say::Allow>().and_then(|row| row.reason());
                 let others_reason = reason.filter(|_| is_of_others).map(str::to_owned);
                 let allowance = Allowance { span: row.span, others_reason, effect: Cell::new(false) };
-                all.value_of((name, extent)).push(allowance);
+                all.entry((name, extent)).or_default().push(allowance);
             }
         };
         for reading in units.values().flat_map(|unit| unit.readings.iter()) {
@@ -132,7 +133,7 @@ impl<'a> Allowances<'a> {
         for place in [subject, finding.span] {
             // Declarations do not overlap, so only the last one that begins before `place` can contain `place`.
             let until = (finding.name, Span { end: u32::MAX, ..place });
-            let around = self.all.last_up_to(&until);
+            let around = self.all.range(..=until).next_back();
             let around = around.filter(|((name, extent), _)| *name == finding.name && extent.holds(place));
             let in_file = self.all.get(&(finding.name, whole(place.file)));
             for allowance in around.map(|(_, all)| all).into_iter().chain(in_file).flatten() {

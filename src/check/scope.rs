@@ -1,6 +1,8 @@
 //! Resolves names. A file can refer to its own declarations, to those of the files it uses, and to those that the
 //! collections it uses export.
 
+use std::collections::BTreeMap;
+
 use super::error;
 use super::gather::{Unit, Units, Use};
 use super::read::newer;
@@ -29,7 +31,7 @@ pub(super) struct Scopes {
 
 #[derive(Debug, Default)]
 struct Scope {
-    names: Map<Declared, Map<String, (Key, Span)>>,
+    names: Map<Declared, BTreeMap<String, (Key, Span)>>,
     incomplete: bool,
     /// The span of the line `wetside 1`; `None` if the file does not begin with that line.
     first_edition: Option<Span>,
@@ -78,7 +80,7 @@ impl Scopes {
         }
         let fault =
             Diagnostic::error("unknown-name", span, format!("there is no {word} '{}' here", clip(name)));
-        let names = scope.names.get(&kind).into_iter().flat_map(Map::keys).map(String::as_str);
+        let names = scope.names.get(&kind).into_iter().flat_map(BTreeMap::keys).map(String::as_str);
         let mut names = names.take(SUGGESTED_MAX);
         let near = || {
             // The name may lack only its prefix: `club/fixer` is known, and `fixer` is not.

@@ -1,8 +1,10 @@
 //! Builds collections from `collection.wet` files: their titles, their terms, and the declarations that they export.
 
+use std::collections::BTreeMap;
+
 use super::{Builder, declared, named};
 use crate::model::{Collection, Export};
-use crate::source::{COLLECTION, Diagnostic, Map, Sources, Span, clip};
+use crate::source::{COLLECTION, Diagnostic, Sources, Span, clip};
 use crate::vocabulary::{Declared, Lines as _, Reading, Value, say};
 
 impl Builder<'_> {
@@ -45,7 +47,7 @@ impl Builder<'_> {
                 }
             });
         }
-        let mut first: Map<(Declared, &str), Span> = Map::new();
+        let mut first: BTreeMap<(Declared, &str), Span> = BTreeMap::new();
         let mut exports = Vec::new();
         for (kind, name, span) in mentions {
             let last = name.rsplit('/').next().unwrap_or(name);

@@ -1,12 +1,13 @@
 //! Reports statements about the darkroom that contradict each other, such as a session with a bath that was already
 //! discarded. Such a finding is only advice if the session marks the statement with `doubt`.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::super::error;
 use super::Builder;
 use crate::model::{Backlog, Darkroom, Date, KeptBath, Session, Slot};
-use crate::source::{Diagnostic, Level, Map, Sorted as _, Span, clip};
+use crate::source::{Diagnostic, Level, Sorted as _, Span, clip};
 
 /// Where and when a roll was developed: the tank slot and the session.
 type Developed<'a> = (&'a Slot, &'a Session);
@@ -19,7 +20,7 @@ impl Builder<'_> {
         }
         let mut sessions: Vec<&Arc<Session>> = darkroom.standing().collect();
         sessions.order_by_key(|session| (*session.date, session.span));
-        let mut known: Map<(Span, &str), Developed<'_>> = Map::new();
+        let mut known: BTreeMap<(Span, &str), Developed<'_>> = BTreeMap::new();
         for session in sessions {
             let on = session.date.value;
             for used in &session.baths {
@@ -30,7 +31,7 @@ impl Builder<'_> {
                 let Some(label) = slot.label.as_deref() else { continue };
                 self.faults.extend(not_in_backlog(slot, backlog));
                 let now = (slot, &**session);
-                let first = *known.value_or((backlog.span, label), || now);
+                let first = *known.entry((backlog.span, label)).or_insert(now);
                 if !std::ptr::eq(first.0, slot) {
                     self.report(developed_twice(label, first, now));
                     // The first slot is marked `doubt` and this one is certain, so later sessions are compared with

@@ -19,6 +19,7 @@ mod tanks;
 mod temperatures;
 mod trials;
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::error;
@@ -113,7 +114,7 @@ impl<'a> Builder<'a> {
         build: impl Fn(&mut Builder<'a>, &Reading) -> Option<T>,
     ) -> Built<T> {
         let mut all = Built::new();
-        let mut named: Map<&str, Vec<(Key, &Reading)>> = Map::new();
+        let mut named: BTreeMap<&str, Vec<(Key, &Reading)>> = BTreeMap::new();
         let may_have_twins = self.is_of_several_roots
             && matches!(kind, Declared::Ingredient | Declared::Solution | Declared::Film);
         for (key, reading) in declared(self.units, kind) {
@@ -126,7 +127,7 @@ impl<'a> Builder<'a> {
                 continue;
             }
             let name = reading.name().map_or("", |(name, _)| name);
-            let others = named.value_of(name);
+            let others = named.entry(name).or_default();
             let twin = others.iter().take(TWINS_MAX).find(|(_, other)| self.are_equal(reading, other));
             let built = match twin.and_then(|(other, _)| Some((*other, Arc::clone(all.get(other)?)))) {
                 Some((other, one)) => {
@@ -277,7 +278,7 @@ impl<'a> Builder<'a> {
         message: impl Fn(&K) -> String,
         help: &str,
     ) {
-        let mut first = Map::new();
+        let mut first = BTreeMap::new();
         for (key, span) in all {
             match first.get(&key) {
                 Some(earlier) => {

@@ -1,10 +1,12 @@
 //! Checks planned sessions: statements that they cannot have, and rolls that are planned twice.
 
+use std::collections::BTreeMap;
+
 use super::super::error;
 use super::contradictions::not_in_backlog;
 use super::{Builder, Key};
 use crate::model::Darkroom;
-use crate::source::{Map, Span, clip};
+use crate::source::{Span, clip};
 use crate::vocabulary::{Lines as _, Reading, say};
 
 impl Builder<'_> {
@@ -41,14 +43,14 @@ impl Builder<'_> {
     /// Reports each roll of a planned session that its backlog lacks or that is planned twice. Planned sessions that
     /// were done or retracted are skipped.
     pub(super) fn planned_rolls(&mut self, darkroom: &Darkroom) {
-        let mut known: Map<(Span, &str), (Span, &str)> = Map::new();
+        let mut known: BTreeMap<(Span, &str), (Span, &str)> = BTreeMap::new();
         for session in darkroom.to_do() {
             let Some(backlog) = &session.backlog else { continue };
             for slot in &session.slots {
                 self.faults.extend(not_in_backlog(slot, backlog));
                 let Some(label) = slot.label.as_deref() else { continue };
                 let own = (slot.span, session.name.as_str());
-                let first = *known.value_or((backlog.span, label), || own);
+                let first = *known.entry((backlog.span, label)).or_insert(own);
                 if first != own {
                     let fault = error(
                         "planned-twice",

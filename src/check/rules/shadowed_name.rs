@@ -1,7 +1,8 @@
 //! The rule `shadowed-name`.
 
+use std::collections::BTreeMap;
+
 use super::*;
-use crate::source::Map;
 
 rule! {
     /// # shadowed-name: one name for two things of different kinds, or a step named like a kind of step
@@ -60,9 +61,9 @@ rule! {
 fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
     let mut found = Vec::new();
     // For each name, the kind and the place of the first declaration of each kind.
-    let mut seen: Map<&str, Vec<(Declared, Span)>> = Map::new();
+    let mut seen: BTreeMap<&str, Vec<(Declared, Span)>> = BTreeMap::new();
     for (kind, (name, span)) in file.unit.readings.iter().filter_map(|it| it.declares().zip(it.name())) {
-        let seen = seen.value_of(name);
+        let seen = seen.entry(name).or_default();
         match seen.iter().find(|(of, _)| *of != kind && !may_share(*of, kind)) {
             Some((other, earlier)) => found.push(
                 RULE.found(span, format!("'{name}' is {} and {} here", other.words(), kind.words()))

@@ -1,7 +1,8 @@
 //! The rule `title-of-another`.
 
+use std::collections::BTreeMap;
+
 use super::*;
-use crate::source::Map;
 
 rule! {
     /// # title-of-another: two things of one kind with one title
@@ -50,7 +51,7 @@ rule! {
 
 fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
     let mut found = Vec::new();
-    let mut first: Map<(&str, String), Span> = Map::new();
+    let mut first: BTreeMap<(&str, String), Span> = BTreeMap::new();
     for reading in file.unit.readings.iter() {
         let Some(title) = reading.title() else { continue };
         let key = (reading.row.word, title.trim().to_lowercase());

@@ -1,5 +1,6 @@
 //! Reads the contents of git objects through one process of git.
 
+use std::collections::BTreeMap;
 use std::io::{BufRead as _, BufReader, Read as _, Write as _};
 use std::path::Path;
 use std::process::{Child, ChildStdin, ChildStdout, Stdio};
@@ -7,7 +8,7 @@ use std::sync::Arc;
 
 use crate::cli::revision::command;
 use crate::disk::decoded;
-use crate::source::{BYTES_MAX, Map};
+use crate::source::BYTES_MAX;
 
 /// A running `git cat-file --batch`, which prints the contents of git objects.
 pub(super) struct Objects {
@@ -16,7 +17,7 @@ pub(super) struct Objects {
     answers: BufReader<ChildStdout>,
     /// A cache of the texts of objects. The keys are hashes; the value is `None` if the object cannot be the text of a
     /// recipe file.
-    texts: Map<String, Option<Arc<str>>>,
+    texts: BTreeMap<String, Option<Arc<str>>>,
 }
 
 impl Objects {
@@ -25,7 +26,7 @@ impl Objects {
         call.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::null());
         let mut process = call.spawn().ok()?;
         let (asks, answers) = (process.stdin.take()?, BufReader::new(process.stdout.take()?));
-        Some(Objects { process, asks, answers, texts: Map::new() })
+        Some(Objects { process, asks, answers, texts: BTreeMap::new() })
     }
 
     /// The text of an object; `None` if the object cannot be read, is not text, or is too large for a recipe file.
