@@ -10,7 +10,7 @@ use crate::source::{Diagnostic, Level, Span, clip, has_hidden, is_hidden};
 /// [`FINDINGS_MAX`] findings, and errors elsewhere in the file would not be reported.
 const IN_COMMENTS_MAX: usize = 100;
 
-/// How many characters behind an invisible one are searched for the word that follows it.
+/// How many characters after an invisible one are searched for the word that follows it.
 const WORD_MAX: usize = 60;
 
 fn is_on_a_long_line(tree: &Tree, span: Span) -> bool {

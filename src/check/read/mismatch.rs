@@ -142,8 +142,11 @@ impl Reader<'_, '_> {
         }
         let found = cursor.words_at(0);
         let whole = whole_value(cursor, seen);
-        if say::Keeps::has(self.row) && seen == Seen::Value(Kind::Time) {
-            return misspelt_keeping(cursor, whole);
+        if say::Keeps::has(self.row)
+            && seen == Seen::Value(Kind::Time)
+            && let Some(fault) = misspelt_keeping(cursor, whole)
+        {
+            return fault;
         }
         if lacks_comma && !matches!(seen, Seen::Word | Seen::Sign) {
             let message = format!("a comma is missing before '{}'", cursor.text_of(whole));

@@ -24,14 +24,14 @@ impl Reader<'_, '_> {
         }
     }
 
-    /// The error for a text that goes on behind a quote inside it: `text` up to that quote, and what is left.
+    /// The error for a text that goes on after a quote inside it: `text` up to that quote, and what is left.
     pub(super) fn quotes_inside(&self, text: Span, left: Span) -> Diagnostic {
         let message = format!("the text is {}, and this is left over", clip(self.cursor.text_of(text)));
         let fault = Diagnostic::error("unexpected-words", left, message);
         let whole = self.cursor.text_of(text.to(left));
         let inner = whole.strip_prefix('"').and_then(|text| text.strip_suffix('"'));
         let Some(inner) = inner.filter(|_| !self.cursor.text_of(left).starts_with('"')) else {
-            return fault.help("a text has one quote before it and one behind it: remove the others");
+            return fault.help("a text has one quote before it and one after it: remove the others");
         };
         let doubled = format!("\"{}\"", inner.replace("\"\"", "\"").replace('"', "\"\""));
         if self.edition > 1 {
@@ -46,16 +46,20 @@ impl Reader<'_, '_> {
     }
 }
 
-/// The error for a time such as `6 m` or `4 hours` in the place of a keeping time. `whole` is the span of the time.
-pub(super) fn misspelt_keeping(cursor: Cursor<'_>, whole: Span) -> Diagnostic {
+/// The error for a time such as `6 m` or `4 hours` in the place of a keeping time; `None` if its unit is a unit of
+/// another kind, such as `s`. `whole` is the span of the time.
+pub(super) fn misspelt_keeping(cursor: Cursor<'_>, whole: Span) -> Option<Diagnostic> {
     let word = cursor.peek(cursor.number_pieces()).map_or(whole, |unit| unit.span);
     let (number, written) = (cursor.words_at(0), cursor.text_of(word));
     if written == "m" {
         let fault = Diagnostic::error("ambiguous-unit", word, "'m' can mean several units");
         let (months, minutes) = (format!("{number} months"), format!("{number} min"));
         let titles = (format!("write {months}"), format!("write {minutes} (minutes; edition 2)"));
-        return fault.change(whole, months, titles.0, false).change(whole, minutes, titles.1, false);
+        return Some(fault.change(whole, months, titles.0, false).change(whole, minutes, titles.1, false));
     }
-    let right = respelled(written).map_or("", |unit| unit.word);
-    Diagnostic::error("unit-spelling", word, format!("the unit '{written}' is written {right}")).mend(right)
+    let right = respelled(written)?.word;
+    Some(
+        Diagnostic::error("unit-spelling", word, format!("the unit '{written}' is written {right}"))
+            .mend(right),
+    )
 }
