@@ -55,6 +55,15 @@ fn assert_only_suggested(text: &str, offers: &[&str]) {
     assert_eq!(read(&run, "a.wet"), text);
 }
 
+/// `m` may be months or minutes. Seconds are no misspelling of a longer time.
+#[test]
+fn a_wrong_unit_of_a_keeping_time_is_never_fixed() {
+    let text =
+        |time: &str| format!("wetside 1\n\nsolution q {{\n    role      stop\n    keeps     {time}\n}}\n");
+    assert_only_suggested(&text("6 m"), &["write 6 months"]);
+    assert_only_suggested(&text("30 s"), &["keeps 6 months"]);
+}
+
 /// The two readings, one litre and one millilitre, differ by a factor of 1000.
 #[test]
 fn a_comma_in_a_number_is_never_fixed() {
